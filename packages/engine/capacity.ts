@@ -1,0 +1,195 @@
+/** Whether there are ports, and mixes, for everything that is asked of the gear. */
+import type { InputRun, OutputRun, Piece, Port, Run } from '#rig';
+import { type Finding, type Fix, finding } from './findings';
+import { match } from './matching';
+import { runName, signalLabel, socketText } from './naming';
+import { type Line, type Network, socket } from './network';
+import { canTake, type Demand, needsPhantom } from './ports';
+
+export function capacity(net: Network): Finding[] {
+  return [...missingPorts(net), ...inputsTakenTwice(net), ...houseLinesTakenTwice(net), ...outputsTakenTwice(net), ...crowdedInputs(net), ...tooManyMixes(net)];
+}
+
+function missingPorts(net: Network): Finding[] {
+  return net.snags.flatMap((snag) => {
+    if (snag.kind !== 'no-such-port' || snag.direction === 'any') return [];
+    const direction = snag.direction;
+    const of = snag.piece.model.ports.filter((port) => port.direction === direction);
+    const used = direction === 'input' ? net.entering : net.leaving;
+    const free = of.filter((port) => !used.has(socket(snag.piece, port).key)).map((port) => port.id);
+    return [
+      finding(
+        'capacity/no-such-port',
+        snag.ref.place,
+        { gear: snag.piece.label, direction, port: snag.ref.port ?? '', ports: of.map((port) => port.id), free },
+        { related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }] },
+      ),
+    ];
+  });
+}
+
+function endsOf(net: Network): Map<string, { piece: Piece; port: Port; lines: Line[] }> {
+  const ends = new Map<string, { piece: Piece; port: Port; lines: Line[] }>();
+  for (const line of net.lines) {
+    if (line.run.kind !== 'input' || !line.end) continue;
+    const there = ends.get(line.end.key);
+    if (there) there.lines.push(line);
+    else ends.set(line.end.key, { piece: line.end.piece, port: line.end.port, lines: [line] });
+  }
+  return ends;
+}
+
+function inputsTakenTwice(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  for (const { piece, port, lines } of endsOf(net).values()) {
+    const [first, ...rest] = lines;
+    if (!first || rest.length === 0) continue;
+    // Several lines through one switch, or tails of one plug, arrive by one plug.
+    const plug = first.joints.at(-1);
+    const bySwitch = plug?.from.port.tie !== undefined && plug.from.port.tie.inputs.length > 1;
+    for (const line of rest) {
+      if (bySwitch && line.joints.at(-1) === plug) continue;
+      findings.push(takenTwice(net, piece, port, first.run as InputRun, line));
+    }
+  }
+  return findings;
+}
+
+function takenTwice(net: Network, piece: Piece, port: Port, first: InputRun, line: Line): Finding {
+  const run = line.run as InputRun;
+  const joint = line.joints.at(-1);
+  const free = joint
+    ? piece.model.ports.filter((candidate) => !net.entering.has(socket(piece, candidate).key) && canTake(candidate, demandOf(net, line))).map((p) => p.id)
+    : [];
+  const fixes: Fix[] = run.to.ports.length === 1 ? free.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+  return finding(
+    'capacity/input-taken-twice',
+    `${run.id}/port`,
+    { port: socketText(socket(piece, port)), takers: [signalLabel(net.rig, first.takes?.id), signalLabel(net.rig, run.takes?.id)], free: free.map((id) => `${piece.name ?? piece.label}.${id}`) },
+    { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.takes?.id)} is plugged in here` }], fixes },
+  );
+}
+
+function houseLinesTakenTwice(net: Network): Finding[] {
+  const seen = new Map<string, Run>();
+  return net.rig.house.flatMap((run) => {
+    const first = seen.get(run.number);
+    seen.set(run.number, first ?? run);
+    if (!first) return [];
+    return [finding('capacity/house-line-twice', run.place, { number: run.number }, { related: [{ place: first.place, says: `house ${run.number} is written here first` }] })];
+  });
+}
+
+function outputsTakenTwice(net: Network): Finding[] {
+  const carriers = new Map<string, OutputRun>();
+  const findings: Finding[] = [];
+  for (const run of net.rig.outputs) {
+    const piece = net.rig.pieces.get(run.from.piece);
+    if (!piece) continue;
+    for (const port of run.from.ports) {
+      const key = `${piece.id}.${port}`;
+      const first = carriers.get(key);
+      if (!first) {
+        carriers.set(key, run);
+        continue;
+      }
+      const free = piece.model.ports.filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line').map((p) => p.id);
+      const written = free.filter((id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)));
+      const fixes: Fix[] = run.from.ports.length === 1 ? written.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+      findings.push(
+        finding(
+          'capacity/output-taken-twice',
+          `${run.id}/port`,
+          { port: `${piece.name ?? piece.label}.${port}`, mixes: [signalLabel(net.rig, first.carries), signalLabel(net.rig, run.carries)], free: written.map((id) => `${piece.name ?? piece.label}.${id}`) },
+          { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.carries)} leaves here` }], fixes },
+        ),
+      );
+      break;
+    }
+  }
+  return findings;
+}
+
+function demandOf(net: Network, line: Line): Demand {
+  const last = line.joints.at(-1);
+  const output = last?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
+  let kinds = output.modes.map((mode) => mode.kind);
+  for (let at = line.joints.length - 1; kinds.length === 0 && at >= 0; at--) kinds = line.joints[at]?.from.port.modes.map((mode) => mode.kind) ?? [];
+  const source = net.rig.pieces.get(line.signal ?? '');
+  const phantom = source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) && !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
+  return { output, kinds, phantom };
+}
+
+/**
+ * More lines than ports that can take them. Lines are matched to ports, whatever the text says they are plugged into:
+ * where not all can be placed, those that compete for too few ports are named, with the ports.
+ */
+function crowdedInputs(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  const byPiece = new Map<string, Line[]>();
+  for (const line of net.lines) {
+    if (line.run.kind !== 'input' || line.joints.length === 0) continue;
+    const lines = byPiece.get(line.run.to.piece);
+    if (lines) lines.push(line);
+    else byPiece.set(line.run.to.piece, [line]);
+  }
+  for (const [id, lines] of byPiece) {
+    const piece = net.rig.pieces.get(id);
+    if (!piece) continue;
+    const ports = piece.model.ports.filter((port) => port.direction === 'input');
+    // One plug serves all the lines that share it.
+    const plugs = [...new Map(lines.map((line) => [line.joints.at(-1), line])).values()];
+    const demands = plugs.map((line) => demandOf(net, line));
+    const { crowded, contested } = match(demands.map((demand) => ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []))));
+    if (crowded.length < 2 || crowded.length <= contested.length) continue;
+    const first = plugs[crowded[0] as number];
+    if (!first) continue;
+    const needy = crowded.map((index) => demands[index] as Demand);
+    findings.push(
+      finding(
+        'capacity/too-few-inputs',
+        `${(plugs[crowded.at(-1) as number] ?? first).run.id}/port`,
+        {
+          gear: piece.label,
+          sources: crowded.map((index) => signalLabel(net.rig, plugs[index]?.signal)),
+          kind: needy.every((demand) => demand.kinds.includes('mic')) ? 'mic' : needy.every((demand) => demand.kinds.includes('instrument')) ? 'instrument' : 'such',
+          phantom: needy.every((demand) => demand.phantom),
+          ports: contested.map((index) => ports[index]?.id ?? ''),
+        },
+        { related: crowded.slice(0, 8).map((index) => plugs[index] as Line).map((line) => ({ place: `${line.run.id}/port`, says: `${signalLabel(net.rig, line.signal)} needs one` })) },
+      ),
+    );
+  }
+  return findings;
+}
+
+/** Mixes that leave a device against what its mixer can make. Two mono mixes fit on one stereo mix, one on each side. */
+function tooManyMixes(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  const byPiece = new Map<string, OutputRun[]>();
+  for (const run of net.rig.outputs) {
+    const runs = byPiece.get(run.from.piece);
+    if (runs) runs.push(run);
+    else byPiece.set(run.from.piece, [run]);
+  }
+  for (const [id, runs] of byPiece) {
+    const piece = net.rig.pieces.get(id);
+    const mixer = piece?.model.mixes;
+    if (!piece || !mixer) continue;
+    const mixes = [...new Set(runs.flatMap((run) => run.carries ?? []))].flatMap((mix) => net.rig.mixes.get(mix) ?? []);
+    const stereo = mixes.filter((mix) => mix.stereo).length;
+    const mono = mixes.length - stereo;
+    const needed = mixer.width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono;
+    if (needed <= mixer.count) continue;
+    const last = runs.at(-1) as OutputRun;
+    findings.push(
+      finding(
+        'capacity/too-many-mixes',
+        `${last.id}/carries`,
+        { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
+        { related: [...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })), { place: piece.model.place, says: `what ${piece.label} is made of` }] },
+      ),
+    );
+  }
+  return findings;
+}

@@ -1,0 +1,51 @@
+/** A finding is data: what is wrong, where, the figures, and edits that would cure it. Words are made in `words/`. */
+import type { Place } from '#rig';
+import { type Code, type FiguresOf, PROBLEMS } from './words';
+
+/** `danger` can hurt somebody or something; an `error` fails on the night; a `warning` may; a `note` is worth knowing. */
+export type Severity = 'danger' | 'error' | 'warning' | 'note';
+
+export interface Related {
+  readonly place: Place;
+  readonly says: string;
+}
+
+/** An edit that would cure a finding, as what it does and not as text. Names are as written in the rig. */
+export type Fix =
+  /** Put a fresh piece of a model into a run, where its signal starts or just before it ends. */
+  | { readonly kind: 'add-step'; readonly run: Place; readonly model: string; readonly where: 'first' | 'last' }
+  | { readonly kind: 'replace-step'; readonly step: Place; readonly with: string }
+  | { readonly kind: 'remove-step'; readonly step: Place }
+  /** Put an input or output on another port of the same gear. */
+  | { readonly kind: 'move'; readonly run: Place; readonly port: string }
+  | { readonly kind: 'swap'; readonly run: Place; readonly other: Place; readonly ports: readonly [string, string] }
+  | { readonly kind: 'set-gain'; readonly run: Place; readonly gainDb: number }
+  | { readonly kind: 'set-model'; readonly piece: Place; readonly model: string }
+  /** Patch a source into a free port. `port` is as written: `iface.3`. */
+  | { readonly kind: 'add-input'; readonly source: string; readonly port: string }
+  | { readonly kind: 'add-output'; readonly mix: string; readonly port: string }
+  | { readonly kind: 'remove-send'; readonly send: Place }
+  | { readonly kind: 'add-mix'; readonly performer: string; readonly sends: readonly string[] }
+  | { readonly kind: 'set-width'; readonly mix: Place; readonly width: 'mono' | 'stereo' }
+  | { readonly kind: 'remove'; readonly statement: Place }
+  /** Write one word instead of another: a near match for a name, a unit. */
+  | { readonly kind: 'rewrite'; readonly place: Place; readonly with: string };
+
+export interface Finding<C extends Code = Code> {
+  readonly code: C;
+  readonly severity: Severity;
+  readonly place: Place;
+  readonly figures: FiguresOf<C>;
+  readonly related: readonly Related[];
+  readonly fixes: readonly Fix[];
+}
+
+/** Makes a finding; how bad it is follows from its code. */
+export function finding<C extends Code>(
+  code: C,
+  place: Place,
+  figures: FiguresOf<C>,
+  more: { readonly related?: readonly Related[]; readonly fixes?: readonly Fix[] } = {},
+): Finding<C> {
+  return { code, severity: PROBLEMS[code].severity, place, figures, related: more.related ?? [], fixes: more.fixes ?? [] };
+}

@@ -1,0 +1,13 @@
+export { type Checked, check } from './check';
+export * from './circuit';
+export * from './findings';
+export { floorLength, type JointLead, placed, stockLength } from './leads';
+export { type Arrival, type Gain, gainFor, type Levels } from './levels';
+export { type Matching, match } from './matching';
+export * from './mating';
+export * from './naming';
+export * from './network';
+export { canTake, type Demand, freePortsFor, needsPhantom } from './ports';
+export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
+export * from './words/phrases';
+export type { Words } from './words/problem';

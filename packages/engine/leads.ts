@@ -1,0 +1,117 @@
+/** The lead for every joint: its ends, whether it is balanced, its length from where things stand. */
+import type { Piece, Position, Rig, SignalKind } from '#rig';
+import { type Finding, finding } from './findings';
+import { runName, socketName } from './naming';
+import { type Lead, leadBetween, mates } from './mating';
+import type { Joint, Network } from './network';
+
+/** Above this an unbalanced lead hums and dulls: common practice, no source. */
+const LONG_UNBALANCED_M = 6;
+/** Leads follow edges, hang and are coiled: common practice, no source. */
+const SLACK_FACTOR = 1.2;
+const SLACK_M = 2;
+
+export interface JointLead {
+  readonly joint: Joint;
+  /** Undefined inside a machine, by radio, or where nothing joins the two. */
+  readonly lead?: Lead;
+  /** Metres along the floor with slack; undefined where a place is not known. */
+  readonly needsM?: number;
+  /** The length to take, from those that can be had. Undefined where unknown, or where the gear brings its own. */
+  readonly lengthM?: number;
+  /** The gear's own lead, in metres, where it has one. */
+  readonly ownM?: number;
+}
+
+/** A lead for each joint, in the order of the joints. Lengths are metres. */
+export function leads(net: Network): JointLead[] {
+  const kinds = new Map<string, SignalKind | undefined>();
+  return net.joints.map((joint) => {
+    const kind = kindOn(net, joint, kinds);
+    kinds.set(joint.to.piece.id, kind);
+    const needsM = floorLength(whereIs(net, joint, 'from'), whereIs(net, joint, 'to'));
+    const own = joint.from.port.tailM ?? joint.to.port.tailM;
+    const lead = leadBetween(joint.from.port, joint.to.port, kind);
+    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint))) return { joint, lead, needsM, ownM: own };
+    const wanted = needsM === undefined ? undefined : needsM - (own ?? 0);
+    return { joint, lead, needsM, ownM: own, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
+  });
+}
+
+function sameHouse(joint: Joint): boolean {
+  return joint.from.piece.holding?.how === 'theirs' && joint.to.piece.kind === 'house';
+}
+
+function kindOn(net: Network, joint: Joint, before: ReadonlyMap<string, SignalKind | undefined>): SignalKind | undefined {
+  const offered = joint.from.port.modes.map((mode) => mode.kind);
+  const wanted = joint.to.port.modes.map((mode) => mode.kind);
+  if (offered.length > 0) return offered.find((kind) => wanted.includes(kind)) ?? offered[0];
+  if (before.has(joint.from.piece.id)) return before.get(joint.from.piece.id);
+  return net.rig.sources.has(joint.from.piece.id) ? undefined : wanted[0];
+}
+
+/** |dx| + |dy|, because leads follow edges, with slack. Undefined where one of the two is not known. */
+export function floorLength(from: Position | undefined, to: Position | undefined): number | undefined {
+  if (!from || !to) return undefined;
+  return (Math.abs(from.x - to.x) + Math.abs(from.y - to.y)) * SLACK_FACTOR + SLACK_M;
+}
+
+/** The shortest length that can be had and is enough; beyond the longest, the least number of the longest joined. */
+export function stockLength(rig: Rig, needed: number): number {
+  const { lengthsM } = rig.settings;
+  const longest = lengthsM.at(-1) ?? needed;
+  return lengthsM.find((length) => length >= needed - 1e-9) ?? Math.ceil(needed / longest) * longest;
+}
+
+/** Where an end of a joint stands: its own place, its player's, or that of its neighbour on the line. */
+function whereIs(net: Network, joint: Joint, end: 'from' | 'to'): Position | undefined {
+  const own = placed(net.rig, joint[end].piece);
+  if (own) return own;
+  if (joint[end].piece.kind !== 'fresh') return undefined;
+  // A fresh piece lies where its signal comes from: at the player, or at the device that a mix leaves.
+  const line = net.linesThrough(joint)[0];
+  if (!line) return undefined;
+  const index = line.joints.indexOf(joint);
+  for (let at = end === 'from' ? index - 1 : index; at >= 0; at--) {
+    const found = placed(net.rig, (line.joints[at] as Joint).from.piece);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+export function placed(rig: Rig, piece: Piece): Position | undefined {
+  if (piece.at) return piece.at;
+  const source = rig.sources.get(piece.id);
+  if (source?.by) return rig.performers.get(source.by)?.at;
+  const owner = piece.for[0];
+  return owner === undefined ? undefined : rig.performers.get(owner)?.at;
+}
+
+export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
+  return all.flatMap((each) => {
+    const { joint, lead } = each;
+    const run = joint.runs[0];
+    if (!run) return [];
+    const step = run.via.findIndex((via) => via.piece === joint.to.piece.id);
+    const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
+    const place = step >= 0 ? `${run.id}/via.${step}` : end;
+    const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
+    if (!mates(joint.from.port, joint.to.port)) {
+      return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] })];
+    }
+    const needed = each.needsM;
+    const found: Finding[] = [];
+    if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
+      found.push(finding('connectors/tail-too-short', place, { ...names, tailM: each.ownM, neededM: needed, extensionM: each.lengthM }));
+    }
+    const kind = joint.from.port.modes[0]?.kind;
+    if (lead && !lead.balanced && each.ownM === undefined && needed !== undefined && needed > LONG_UNBALANCED_M && (kind === 'mic' || kind === 'instrument' || kind === 'line')) {
+      found.push(
+        finding('connectors/long-unbalanced', place, { ...names, neededM: needed, limitM: LONG_UNBALANCED_M }, {
+          fixes: run.kind !== 'output' ? [{ kind: 'add-step', run: run.id, model: 'active-di', where: 'first' }] : [],
+        }),
+      );
+    }
+    return found;
+  });
+}

@@ -1,0 +1,346 @@
+/** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
+import type { Mix, OutputRun, Piece, Run, Send } from '#rig';
+import { type Finding, type Fix, finding } from './findings';
+import { isRadio } from './mating';
+import { runName, signalLabel } from './naming';
+import { findPort, type Line, type Network, type Socket } from './network';
+
+/** One way in which a mix comes out of the rig. */
+export interface Way {
+  readonly mix: Mix;
+  readonly line: Line;
+  readonly end: Socket;
+  readonly how: 'radio' | 'phones' | 'other';
+}
+
+export function mixes(net: Network): Finding[] {
+  const ways = waysOf(net);
+  return [
+    ...sends(net),
+    ...widths(net),
+    ...heard(net, ways),
+    ...packs(net, ways),
+    ...performers(net),
+    ...audience(net),
+  ];
+}
+
+function waysOf(net: Network): Way[] {
+  return net.lines.flatMap((line) => {
+    const mix = line.run.kind === 'output' ? net.rig.mixes.get(line.signal ?? '') : undefined;
+    if (!mix) return [];
+    const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
+    return ends.slice(0, 1).map((first) => {
+      const radio = ends.find((end) => isRadio(end.port));
+      const phones = ends.find((end) => end.port.modes.some((mode) => mode.kind === 'phones'));
+      return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' } as const;
+    });
+  });
+}
+
+// ---- sends ---------------------------------------------------------------------------------------
+
+function sends(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  const carriedBy = new Map<string, OutputRun[]>();
+  for (const run of net.rig.outputs) {
+    if (run.carries === undefined) continue;
+    const runs = carriedBy.get(run.carries);
+    if (runs) runs.push(run);
+    else carriedBy.set(run.carries, [run]);
+  }
+  const links = linkedGear(net);
+  const landings = new Map<string, Set<string>>();
+  for (const run of net.rig.inputs) {
+    if (run.takes?.kind !== 'source') continue;
+    const set = landings.get(run.takes.id);
+    if (set) set.add(run.to.piece);
+    else landings.set(run.takes.id, new Set([run.to.piece]));
+  }
+  const unpatched = new Map<string, { first: Send; mixes: Mix[] }>();
+  for (const mix of net.rig.mixes.values()) {
+    const seen = new Map<string, Send>();
+    const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
+    const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [device, ...(links.get(device) ?? [])]));
+    for (const send of mix.sends) {
+      const key = `${send.source}.${send.channel ?? ''}`;
+      const earlier = seen.get(key);
+      if (earlier) {
+        findings.push(
+          finding('mixes/sent-twice', send.place, { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] }, {
+            related: [{ place: earlier.place, says: 'the first time' }],
+            fixes: [{ kind: 'remove-send', send: send.place }],
+          }),
+        );
+        continue;
+      }
+      seen.set(key, send);
+      // Gear that is not known has been told already; what lands on it may well be right.
+      if (!net.rig.pieces.has(send.source)) continue;
+      const landed = landings.get(send.source);
+      if (landed && (!reach || [...landed].some((device) => reach.has(device) || !net.rig.pieces.has(device)))) continue;
+      const there = unpatched.get(send.source);
+      if (there) there.mixes.push(mix);
+      else unpatched.set(send.source, { first: send, mixes: [mix] });
+    }
+  }
+  for (const [source, { first, mixes: wanting }] of unpatched) {
+    const name = net.rig.sources.get(source)?.name ?? '';
+    const free = freeInputs(net, source);
+    const fixes: Fix[] = [...free.slice(0, 2).map((port): Fix => ({ kind: 'add-input', source: name, port })), { kind: 'remove-send', send: first.place }];
+    findings.push(
+      finding('mixes/not-patched', first.place, { source: signalLabel(net.rig, source), mixes: wanting.map((mix) => mix.label), free }, {
+        related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
+        fixes,
+      }),
+    );
+  }
+  return findings;
+}
+
+/** The gear whose inputs come into a device by a link that carries several channels, directly or by way of another. */
+function linkedGear(net: Network): Map<string, Set<string>> {
+  const direct = new Map<string, string[]>();
+  for (const line of net.lines) {
+    if (line.run.kind !== 'input' || line.run.takes?.kind !== 'gear') continue;
+    const list = direct.get(line.run.to.piece);
+    if (list) list.push(line.run.takes.id);
+    else direct.set(line.run.to.piece, [line.run.takes.id]);
+  }
+  const all = new Map<string, Set<string>>();
+  for (const device of direct.keys()) {
+    const found = new Set<string>();
+    const queue = [...(direct.get(device) ?? [])];
+    for (const next of queue) {
+      if (found.has(next)) continue;
+      found.add(next);
+      queue.push(...(direct.get(next) ?? []));
+    }
+    all.set(device, found);
+  }
+  return all;
+}
+
+/** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
+function freeInputs(net: Network, source: string): string[] {
+  const piece = net.rig.pieces.get(source);
+  const kinds = new Set(piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? []);
+  const phantom = piece?.model.ports.some((port) => port.modes.some((mode) => mode.phantom === 'needed')) ?? false;
+  const devices = new Set(net.rig.inputs.map((run) => run.to.piece));
+  return [...devices].flatMap((id) => {
+    const device = net.rig.pieces.get(id);
+    return (device?.model.ports ?? [])
+      .filter((port) => port.direction === 'input' && !net.entering.has(`${id}.${port.id}`))
+      .filter((port) => port.modes.some((mode) => kinds.has(mode.kind) && (!phantom || mode.kind !== 'mic' || mode.phantom !== undefined)))
+      .map((port) => `${device?.name}.${port.id}`);
+  });
+}
+
+// ---- width ---------------------------------------------------------------------------------------
+
+function widths(net: Network): Finding[] {
+  return net.rig.outputs.flatMap((run) => {
+    const mix = net.rig.mixes.get(run.carries ?? '');
+    const piece = net.rig.pieces.get(run.from.piece);
+    const only = run.from.ports.length === 1 ? run.from.ports[0] : undefined;
+    const port = piece && only !== undefined ? findPort(piece, only, 'output') : undefined;
+    if (!mix?.stereo || !piece || !port || port.modes.some((mode) => (mode.channels ?? 1) >= 2)) return [];
+    const next = nextPort(piece, port.id);
+    const taken = next !== undefined && net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(next));
+    const pair = next !== undefined && !taken ? `${port.id}..${next}` : undefined;
+    const fixes: Fix[] = [];
+    if (pair) fixes.push({ kind: 'move', run: run.id, port: pair });
+    fixes.push({ kind: 'set-width', mix: mix.id, width: 'mono' });
+    return [finding('mixes/stereo-on-one-output', `${run.id}/port`, { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair }, { related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes })];
+  });
+}
+
+function nextPort(piece: Piece, id: string): string | undefined {
+  const outputs = piece.model.ports.filter((port) => port.direction === 'output');
+  const next = outputs[outputs.findIndex((port) => port.id === id) + 1];
+  return next && next.modes[0]?.kind === findPort(piece, id, 'output')?.modes[0]?.kind ? next.id : undefined;
+}
+
+// ---- ears ----------------------------------------------------------------------------------------
+
+function heard(net: Network, ways: readonly Way[]): Finding[] {
+  const findings: Finding[] = [];
+  const byMix = new Map<string, Way[]>();
+  for (const way of ways) {
+    const list = byMix.get(way.mix.id);
+    if (list) list.push(way);
+    else byMix.set(way.mix.id, [way]);
+  }
+  for (const mix of net.rig.mixes.values()) {
+    if (!mix.house && mix.for.length === 0) {
+      findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }));
+    }
+    const carried = byMix.get(mix.id) ?? [];
+    const outputs = net.rig.outputs.some((run) => run.carries === mix.id);
+    const taken = net.rig.house.find((run) => run.takes?.kind === 'mix' && run.takes.id === mix.id);
+    if (!outputs) {
+      const fix: Fix[] = freeOutputs(net).slice(0, 1).map((port) => ({ kind: 'add-output', mix: mix.name, port }));
+      findings.push(
+        finding('mixes/unheard', mix.place, { mix: mix.label, name: mix.name, house: mix.house, free: freeOutputs(net) }, {
+          related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
+          fixes: fix,
+        }),
+      );
+      continue;
+    }
+    if (mix.house) {
+      if (!taken) findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }));
+      continue;
+    }
+    for (const way of carried) {
+      if (way.how !== 'other' || taken) continue;
+      const { run } = way.line;
+      findings.push(
+        finding('mixes/no-ears', `${run.id}/carries`, { mix: mix.label, end: `${way.end.piece.label} ${way.end.port.id}`, people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') }, {
+          related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+          fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' }] : [],
+        }),
+      );
+      break;
+    }
+  }
+  for (const snag of net.snags) {
+    if (snag.kind !== 'not-carried' || !net.rig.outputs.some((run) => run.carries === snag.mix)) continue;
+    findings.push(finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }));
+  }
+  return findings;
+}
+
+function freeOutputs(net: Network): string[] {
+  const used = new Set(net.rig.outputs.flatMap((run) => run.from.ports.map((port) => `${run.from.piece}.${port}`)));
+  return [...net.rig.pieces.values()].flatMap((piece) =>
+    piece.kind !== 'gear' || piece.model.mixes === undefined
+      ? []
+      : piece.model.ports.filter((port) => port.direction === 'output' && port.modes[0]?.kind === 'line' && !used.has(`${piece.id}.${port.id}`)).map((port) => `${piece.name}.${port.id}`),
+  );
+}
+
+/** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */
+function packs(net: Network, ways: readonly Way[]): Finding[] {
+  const findings: Finding[] = [];
+  const air = ways.filter((way) => way.how === 'radio');
+  const byTransmitter = new Map<string, Way[]>();
+  for (const way of air) {
+    const list = byTransmitter.get(way.end.piece.id);
+    if (list) list.push(way);
+    else byTransmitter.set(way.end.piece.id, [way]);
+  }
+  const receivers = [...net.rig.pieces.values()].filter((piece) => piece.hears !== undefined);
+  const served = new Set<string>();
+  for (const pack of receivers) {
+    const hears = pack.hears;
+    const transmitter = hears && net.rig.pieces.get(hears.piece);
+    if (!hears || !transmitter) continue;
+    const sides = transmitter.model.ports.filter((port) => port.direction === 'input').map((port) => port.id);
+    if (hears.port !== undefined && !sides.includes(hears.port)) {
+      findings.push(finding('mixes/no-such-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port, sides }));
+      continue;
+    }
+    const there = byTransmitter.get(transmitter.id) ?? [];
+    const different = new Set(there.map((way) => way.mix.id)).size > 1;
+    if (different && hears.port === undefined) {
+      findings.push(finding('mixes/which-side', hears.place, { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides }, {
+        related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
+        fixes: sides.map((side) => ({ kind: 'rewrite', place: hears.place, with: `${transmitter.name}.${side}` })),
+      }));
+      continue;
+    }
+    const mine = hears.port === undefined ? there : there.filter((way) => sideOf(way) === hears.port);
+    if (different && !pack.model.sideSelect) {
+      findings.push(
+        finding('mixes/cannot-pick-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) }, {
+          related: [{ place: pack.place, says: `${pack.label} has no side select` }],
+          fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
+        }),
+      );
+    }
+    const whole = mine.length > 0 || there.length === 0;
+    if (!whole) {
+      findings.push(finding('mixes/silent-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '' }));
+    }
+    for (const way of mine) {
+      for (const performer of pack.for) {
+        served.add(`${way.mix.id} ${performer}`);
+        if (way.mix.for.includes(performer) || way.mix.for.length === 0) continue;
+        const own = there.find((other) => other.mix.for.includes(performer));
+        findings.push(
+          finding(
+            'mixes/wrong-side',
+            hears.place,
+            { pack: pack.label, performer: net.rig.performers.get(performer)?.label ?? '', hears: way.mix.label, side: hears.port, own: own && sideOf(own) },
+            { related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }], fixes: own && sideOf(own) ? [{ kind: 'rewrite', place: hears.place, with: `${transmitter.name}.${sideOf(own)}` }] : [] },
+          ),
+        );
+      }
+    }
+  }
+  const asked = new Set<string>();
+  for (const way of air) {
+    for (const performer of way.mix.for) {
+      const key = `${way.mix.id} ${performer}`;
+      if (asked.has(key) || served.has(key) || receivers.some((pack) => pack.for.includes(performer))) continue;
+      asked.add(key);
+      const person = net.rig.performers.get(performer);
+      findings.push(
+        finding('mixes/no-pack', `${way.line.run.id}/carries`, { mix: way.mix.label, performer: person?.label ?? '', name: person?.name ?? '', transmitter: way.end.piece.name ?? way.end.piece.label, side: sideOf(way) }, {
+          related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
+        }),
+      );
+    }
+  }
+  return findings;
+}
+
+/** The side of the transmitter a mix goes in by. */
+function sideOf(way: Way): string | undefined {
+  return way.line.joints.at(-1)?.to.port.id;
+}
+
+function performers(net: Network): Finding[] {
+  const served = new Set([...net.rig.mixes.values()].flatMap((mix) => mix.for));
+  return [...net.rig.performers.values()].flatMap((performer) => {
+    if (served.has(performer.id)) return [];
+    const own = [...net.rig.sources.values()].filter((source) => source.by === performer.id && net.linesOf(source.id).some((line) => line.run.kind === 'input'));
+    const others = [...net.rig.mixes.values()].filter((mix) => !mix.house);
+    if (others.length === 0 && net.rig.outputs.length === 0 && net.rig.mixes.size === 0 && net.rig.inputs.length === 0) return [];
+    return [
+      finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free: freeOutputs(net) }, {
+        fixes: [{ kind: 'add-mix', performer: performer.name, sends: own.map((source) => source.name) }],
+      }),
+    ];
+  });
+}
+
+// ---- the audience --------------------------------------------------------------------------------
+
+/** A click or a talkback on its way to the house: by itself, in a mix for it, or in somebody's mix that it takes. */
+function audience(net: Network): Finding[] {
+  const { rig } = net;
+  const findings: Finding[] = [];
+  const found = (place: string, source: string, run: Run | undefined, mix: Mix | undefined, fixes: readonly Fix[]) =>
+    findings.push(
+      finding('mixes/private-to-house', place, { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run) }, {
+        related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
+        fixes,
+      }),
+    );
+  for (const mix of rig.mixes.values()) {
+    const run = rig.house.find((house) => house.takes?.kind === 'mix' && house.takes.id === mix.id);
+    if (!mix.house && !run) continue;
+    for (const send of mix.sends) {
+      if (rig.sources.get(send.source)?.private) found(send.place, send.source, run, mix, [{ kind: 'remove-send', send: send.place }]);
+    }
+  }
+  for (const run of rig.house) {
+    if (run.takes?.kind === 'source' && rig.sources.get(run.takes.id)?.private) {
+      found(`${run.id}/takes`, run.takes.id, run, undefined, [{ kind: 'remove', statement: run.id }]);
+    }
+  }
+  return findings;
+}
+

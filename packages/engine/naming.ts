@@ -1,0 +1,27 @@
+/** How the things of a rig are called in a sentence. */
+import type { Rig, Run } from '#rig';
+import type { Socket } from './network';
+
+/** `Interface 3`, `house 8`, `Bass DI thru`. */
+export function socketName(socket: Socket): string {
+  if (socket.piece.kind === 'house') return socket.piece.label;
+  const sole = socket.piece.model.ports.filter((port) => port.direction === socket.port.direction).length === 1;
+  return sole ? socket.piece.label : `${socket.piece.label} ${socket.port.id}`;
+}
+
+/** As it is written in a rig: `iface.3`. Fresh pieces have no name to write. */
+export function socketText(socket: Socket): string {
+  return `${socket.piece.name ?? socket.piece.model.id}.${socket.port.id}`;
+}
+
+export function runName(rig: Rig, run: Run): string {
+  if (run.kind === 'house') return `house ${run.number}`;
+  const end = run.kind === 'input' ? run.to : run.from;
+  const label = rig.pieces.get(end.piece)?.label ?? '';
+  return `${label} ${run.kind} ${end.ports.length > 1 ? `${end.ports[0]}..${end.ports.at(-1)}` : (end.ports[0] ?? '')}`.trim();
+}
+
+export function signalLabel(rig: Rig, id: string | undefined): string {
+  if (id === undefined) return '';
+  return rig.sources.get(id)?.label ?? rig.mixes.get(id)?.label ?? rig.pieces.get(id)?.label ?? '';
+}

@@ -1,0 +1,382 @@
+/**
+ * What is plugged into what: every run followed from where its signal starts to where it ends.
+ *
+ * Runs share what they have in common (a named DI that two runs go through is one DI with one plug in its input), and a
+ * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
+ */
+import type { HouseRun, InputRun, OutputRun, Piece, Port, PortRef, Rig, Run, SignalKind } from '#rig';
+import { mates } from './mating';
+
+/** A port of one real thing. */
+export interface Socket {
+  readonly key: string;
+  readonly piece: Piece;
+  readonly port: Port;
+}
+
+/** An output plugged into an input. */
+export interface Joint {
+  readonly from: Socket;
+  readonly to: Socket;
+  readonly runs: Run[];
+}
+
+/** One channel of one run, joint by joint, in the direction of the signal. */
+export interface Line {
+  readonly run: Run;
+  /** Which of the run's ports this is, from 0. */
+  readonly index: number;
+  /** What the signal is: a source or mix id, or a piece's where a link is taken. */
+  readonly signal?: string;
+  /** The source's or the mix's channel, where it has several. */
+  readonly channel?: string;
+  readonly joints: readonly Joint[];
+  /** The sockets passed through, from the source's output to the last input. */
+  readonly start?: Socket;
+  readonly end?: Socket;
+  /** Outputs that carry the signal on where the run ends inside a piece: a pack's air, a DI's free output. */
+  readonly open: readonly Socket[];
+}
+
+/** What could not be followed as written. */
+export type Snag =
+  | { readonly kind: 'no-such-port'; readonly ref: PortRef; readonly piece: Piece; readonly direction: 'input' | 'output' | 'any' }
+  | { readonly kind: 'no-free-leg'; readonly run: Run; readonly signal: string; readonly taken: Joint }
+  | { readonly kind: 'leg-taken'; readonly run: Run; readonly ref: PortRef; readonly socket: Socket; readonly taken: Joint }
+  | { readonly kind: 'nothing-comes-out'; readonly run: Run; readonly piece: Piece }
+  | { readonly kind: 'not-carried'; readonly run: HouseRun; readonly mix: string }
+  | { readonly kind: 'channel-left-out'; readonly run: Run; readonly signal: string; readonly channels: readonly string[] };
+
+export interface Network {
+  readonly rig: Rig;
+  readonly lines: readonly Line[];
+  readonly joints: readonly Joint[];
+  readonly snags: readonly Snag[];
+  /** Joints by the key of the socket they leave, and of the one they enter. */
+  readonly leaving: ReadonlyMap<string, readonly Joint[]>;
+  readonly entering: ReadonlyMap<string, readonly Joint[]>;
+  linesOf(signal: string): readonly Line[];
+  linesThrough(joint: Joint): readonly Line[];
+}
+
+export function socket(piece: Piece, port: Port): Socket {
+  return { key: `${piece.id}.${port.id}`, piece, port };
+}
+
+export function findPort(piece: Piece, id: string, direction?: 'input' | 'output'): Port | undefined {
+  return piece.model.ports.find((port) => port.id === id && (direction === undefined || port.direction === direction));
+}
+
+/** The kinds of signal an output can give: its own modes', or that of the input it is tied to, as it arrives. */
+export function kindsOut(port: Port, incoming: readonly SignalKind[]): readonly SignalKind[] {
+  return port.modes.length > 0 ? port.modes.map((mode) => mode.kind) : incoming;
+}
+
+class Follower {
+  readonly lines: Line[] = [];
+  readonly joints: Joint[] = [];
+  readonly snags: Snag[] = [];
+  readonly leaving = new Map<string, Joint[]>();
+  readonly entering = new Map<string, Joint[]>();
+  /** For each signal and channel, the outputs that carry it, with the kind they carry. */
+  private readonly carriers = new Map<string, Map<string, Carrier>>();
+
+  constructor(private readonly rig: Rig) {}
+
+  follow(): void {
+    for (const run of this.rig.outputs) this.output(run);
+    const taking: (InputRun | HouseRun)[] = [...this.rig.inputs, ...this.rig.house];
+    // Who says the way goes first; who says nothing takes what is left.
+    for (const run of taking) if (run.via.length > 0 || run.takes?.port !== undefined) this.take(run);
+    for (const run of taking) if (run.via.length === 0 && run.takes?.port === undefined) this.take(run);
+    const written: Run[] = [...taking, ...this.rig.outputs];
+    const rank = new Map(written.map((run, index) => [run, index]));
+    this.lines.sort((a, b) => (rank.get(a.run) ?? 0) - (rank.get(b.run) ?? 0) || a.index - b.index);
+  }
+
+  // ---- runs --------------------------------------------------------------------------------------
+
+  private output(run: OutputRun): void {
+    const device = this.rig.pieces.get(run.from.piece);
+    if (!device) return;
+    const mix = run.carries === undefined ? undefined : this.rig.mixes.get(run.carries);
+    run.from.ports.forEach((id, index) => {
+      const port = findPort(device, id, 'output');
+      if (!port) {
+        this.snags.push({ kind: 'no-such-port', ref: { piece: device.id, port: id, place: run.from.place }, piece: device, direction: 'output' });
+        return;
+      }
+      const channel = mix?.stereo && run.from.ports.length > 1 ? ['left', 'right'][index] : undefined;
+      const start = socket(device, port);
+      const carriers = this.carriersOf(mix?.id ?? run.id, channel);
+      carriers.set(start.key, { socket: start, kinds: kindsOut(port, ['line']) });
+      this.walk(run, index, mix?.id, channel, [{ socket: start, kinds: kindsOut(port, ['line']) }], run.via, undefined, carriers);
+    });
+  }
+
+  private take(run: InputRun | HouseRun): void {
+    const ends = this.ends(run);
+    const taken = run.takes;
+    if (!taken) return;
+    const channels = this.channels(run, ends.length);
+    if (channels === undefined) return;
+    // A house line that takes a stereo signal whole is still one line.
+    ends.forEach((end, index) => {
+      const channel = channels[Math.min(index, channels.length - 1)];
+      const carriers = this.carriersOf(taken.id, channel?.name);
+      for (const output of channel?.outputs ?? []) {
+        if (!carriers.has(output.socket.key)) carriers.set(output.socket.key, output);
+      }
+      this.walk(run, index, taken.id, channel?.name, channel?.start ?? [...carriers.values()], run.via, end, carriers);
+    });
+  }
+
+  private ends(run: InputRun | HouseRun): (Socket | undefined)[] {
+    if (run.kind === 'house') {
+      const piece = this.rig.pieces.get(run.piece);
+      const port = piece?.model.ports.find((candidate) => candidate.direction === 'input');
+      return [piece && port ? socket(piece, port) : undefined];
+    }
+    const device = this.rig.pieces.get(run.to.piece);
+    if (!device) return [undefined];
+    return run.to.ports.map((id) => {
+      const port = findPort(device, id, 'input');
+      if (port) return socket(device, port);
+      this.snags.push({ kind: 'no-such-port', ref: { piece: device.id, port: id, place: run.to.place }, piece: device, direction: 'input' });
+      return undefined;
+    });
+  }
+
+  /** The channels a run takes, each with the outputs it may start from; undefined where nothing can be taken. */
+  private channels(run: InputRun | HouseRun, count: number): Channel[] | undefined {
+    const taken = run.takes;
+    if (!taken) return undefined;
+    if (taken.kind === 'mix') return this.mixChannels(run, taken.id, taken.port);
+    const piece = this.rig.pieces.get(taken.id);
+    if (!piece) return undefined;
+    const outputs = piece.model.ports.filter((port) => port.direction === 'output');
+    const carry = (port: Port) => ({ socket: socket(piece, port), kinds: kindsOut(port, []) });
+    if (taken.port !== undefined) {
+      const port = outputs.find((candidate) => candidate.id === taken.port);
+      if (!port) {
+        this.snags.push({ kind: 'no-such-port', ref: { piece: piece.id, port: taken.port, place: taken.place }, piece, direction: 'output' });
+        return undefined;
+      }
+      if (port.separate) return [{ name: port.id, outputs: [carry(port)] }];
+      return [{ name: undefined, outputs: outputs.filter((o) => !o.separate).map(carry), start: [carry(port)] }];
+    }
+    const separate = outputs.filter((port) => port.separate);
+    if (separate.length === 0) return [{ name: undefined, outputs: outputs.map(carry) }];
+    if (separate.length > count) {
+      this.snags.push({ kind: 'channel-left-out', run, signal: taken.id, channels: separate.map((port) => port.id) });
+    }
+    return separate.slice(0, count).map((port) => ({ name: port.id, outputs: [carry(port)] }));
+  }
+
+  private mixChannels(run: InputRun | HouseRun, mix: string, side: string | undefined): Channel[] | undefined {
+    const carrying = this.lines.filter((line) => line.run.kind === 'output' && line.signal === mix && line.open.length > 0);
+    const chosen = side === undefined ? carrying : carrying.filter((line) => line.channel === side);
+    if (chosen.length === 0) {
+      if (run.kind === 'house') this.snags.push({ kind: 'not-carried', run, mix });
+      return undefined;
+    }
+    return chosen.map((line) => {
+      const outputs = line.open.map((open) => ({ socket: open, kinds: kindsOut(open.port, ['line']) }));
+      return { name: line.channel, outputs, start: outputs };
+    });
+  }
+
+  // ---- one line ----------------------------------------------------------------------------------
+
+  private walk(
+    run: Run,
+    index: number,
+    signal: string | undefined,
+    channel: string | undefined,
+    start: readonly Carrier[],
+    via: readonly PortRef[],
+    end: Socket | undefined,
+    carriers: Map<string, Carrier>,
+  ): void {
+    const joints: Joint[] = [];
+    let candidates = start;
+    let named: PortRef | undefined;
+    for (const [position, step] of via.entries()) {
+      const piece = this.rig.pieces.get(step.piece);
+      if (!piece) continue;
+      const through = this.through(step, piece, index, candidates, carriers);
+      if (!through) return this.finish(run, index, signal, channel, joints, candidates, false);
+      const joint = this.plug(run, signal, candidates, through.input, carriers, named);
+      if (joint) joints.push(joint);
+      const incoming = joint ? carriers.get(joint.from.key)?.kinds : undefined;
+      candidates = through.outputs.map((port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming ?? []) }));
+      for (const output of tiedOutputs(piece, through.input.port.id)) {
+        const next = socket(piece, output);
+        if (!carriers.has(next.key)) carriers.set(next.key, { socket: next, kinds: kindsOut(output, incoming ?? []) });
+      }
+      named = through.outputNamed ? step : undefined;
+      const last = position === via.length - 1;
+      if (candidates.length === 0 && (!last || end)) {
+        this.snags.push({ kind: 'nothing-comes-out', run, piece });
+        return this.finish(run, index, signal, channel, joints, [], false);
+      }
+    }
+    if (end) {
+      const joint = this.plug(run, signal, candidates, end, carriers, named);
+      if (joint) joints.push(joint);
+      return this.finish(run, index, signal, channel, joints, [], true, end);
+    }
+    this.finish(run, index, signal, channel, joints, candidates, true);
+  }
+
+  private finish(
+    run: Run,
+    index: number,
+    signal: string | undefined,
+    channel: string | undefined,
+    joints: readonly Joint[],
+    candidates: readonly Carrier[],
+    whole: boolean,
+    end?: Socket,
+  ): void {
+    const start = joints[0]?.from ?? (run.kind === 'output' ? candidates[0]?.socket : undefined);
+    const open = run.kind === 'output' && whole ? candidates.map((carrier) => carrier.socket) : [];
+    this.lines.push({ run, index, signal, channel, joints, start, end: end ?? joints.at(-1)?.to, open });
+  }
+
+  /** The input a step goes in by and the outputs it may leave by. */
+  private through(
+    step: PortRef,
+    piece: Piece,
+    index: number,
+    candidates: readonly Carrier[],
+    carriers: ReadonlyMap<string, Carrier>,
+  ): { input: Socket; outputs: readonly Port[]; outputNamed: boolean } | undefined {
+    const inputs = piece.model.ports.filter((port) => port.direction === 'input');
+    if (step.port !== undefined) {
+      const input = findPort(piece, step.port, 'input');
+      const output = findPort(piece, step.port, 'output');
+      if (!input && !output) {
+        this.snags.push({ kind: 'no-such-port', ref: step, piece, direction: 'any' });
+        return undefined;
+      }
+      if (input && output) {
+        const tied = tiedOutputs(piece, input.id);
+        const outputs = tied.some((port) => port.id === output.id) ? [output] : tied;
+        return { input: socket(piece, input), outputs, outputNamed: outputs.length === 1 };
+      }
+      if (input) return { input: socket(piece, input), outputs: tiedOutputs(piece, input.id), outputNamed: false };
+      const feeding = inputs.filter((port) => output?.tie?.inputs.includes(port.id));
+      const chosen = this.chooseInput(piece, feeding, index, candidates, carriers);
+      return chosen && output ? { input: chosen, outputs: [output], outputNamed: true } : undefined;
+    }
+    const chosen = this.chooseInput(piece, inputs, index, candidates, carriers);
+    return chosen && { input: chosen, outputs: tiedOutputs(piece, chosen.port.id), outputNamed: false };
+  }
+
+  private chooseInput(
+    piece: Piece,
+    inputs: readonly Port[],
+    index: number,
+    candidates: readonly Carrier[],
+    carriers: ReadonlyMap<string, Carrier>,
+  ): Socket | undefined {
+    const sockets = inputs.map((port) => socket(piece, port));
+    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => carriers.has(joint.from.key)));
+    if (shared) return shared;
+    const free = sockets.filter((s) => !this.entering.has(s.key));
+    const fitting = free.filter((s) => candidates.some((c) => mates(c.socket.port, s.port)));
+    // A fresh pair's second line goes into the second input: the first is no longer free by then.
+    return fitting[0] ?? free[0] ?? sockets[Math.min(index, sockets.length - 1)];
+  }
+
+  /** Plugs the best candidate into an input, or finds that it already is. */
+  private plug(
+    run: Run,
+    signal: string | undefined,
+    candidates: readonly Carrier[],
+    to: Socket,
+    carriers: ReadonlyMap<string, Carrier>,
+    named: PortRef | undefined,
+  ): Joint | undefined {
+    const there = this.entering.get(to.key)?.find((joint) => carriers.has(joint.from.key) && candidates.some((c) => c.socket.key === joint.from.key));
+    if (there) {
+      if (!there.runs.includes(run)) there.runs.push(run);
+      return there;
+    }
+    if (candidates.length === 0) return undefined;
+    const fits = (c: Carrier) => to.port.modes.some((mode) => c.kinds.includes(mode.kind));
+    const anyFits = candidates.some((c) => fits(c) && !this.leaving.has(c.socket.key));
+    const score = (c: Carrier) =>
+      (this.leaving.has(c.socket.key) ? 0 : 8) +
+      (fits(c) ? 4 : 0) +
+      (mates(c.socket.port, to.port) ? 2 : 0) +
+      // Nothing fits: what the gear is for (a DI's own output) before what merely passes through it.
+      (!anyFits && c.socket.port.modes.length > 0 ? 1 : 0);
+    const best = candidates.reduce((a, b) => (score(b) > score(a) ? b : a));
+    const taken = this.leaving.get(best.socket.key)?.[0];
+    if (taken && signal !== undefined) {
+      if (named) this.snags.push({ kind: 'leg-taken', run, ref: named, socket: best.socket, taken });
+      else this.snags.push({ kind: 'no-free-leg', run, signal, taken });
+    }
+    const joint: Joint = { from: best.socket, to, runs: [run] };
+    this.joints.push(joint);
+    push(this.leaving, best.socket.key, joint);
+    push(this.entering, to.key, joint);
+    return joint;
+  }
+
+  private carriersOf(signal: string, channel: string | undefined): Map<string, Carrier> {
+    const key = `${signal}/${channel ?? ''}`;
+    let carriers = this.carriers.get(key);
+    if (!carriers) {
+      carriers = new Map();
+      this.carriers.set(key, carriers);
+    }
+    return carriers;
+  }
+}
+
+interface Carrier {
+  readonly socket: Socket;
+  readonly kinds: readonly SignalKind[];
+}
+
+interface Channel {
+  readonly name: string | undefined;
+  readonly outputs: readonly Carrier[];
+  /** Where the run must start, where it names it; otherwise any output that carries the channel. */
+  readonly start?: readonly Carrier[];
+}
+
+function tiedOutputs(piece: Piece, input: string): Port[] {
+  return piece.model.ports.filter((port) => port.direction === 'output' && port.tie?.inputs.includes(input));
+}
+
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+  const list = map.get(key);
+  if (list) list.push(value);
+  else map.set(key, [value]);
+}
+
+/** Follows every run of a rig. Linear in the number of runs and ports; never throws. */
+export function network(rig: Rig): Network {
+  const follower = new Follower(rig);
+  follower.follow();
+  const bySignal = new Map<string, Line[]>();
+  const byJoint = new Map<Joint, Line[]>();
+  for (const line of follower.lines) {
+    if (line.signal !== undefined) push(bySignal, line.signal, line);
+    for (const joint of line.joints) push(byJoint, joint, line);
+  }
+  return {
+    rig,
+    lines: follower.lines,
+    joints: follower.joints,
+    snags: follower.snags,
+    leaving: follower.leaving,
+    entering: follower.entering,
+    linesOf: (signal) => bySignal.get(signal) ?? [],
+    linesThrough: (joint) => byJoint.get(joint) ?? [],
+  };
+}

@@ -1,0 +1,62 @@
+/** How figures and lists are written, the same everywhere. */
+
+/** `3.4 dB`, `-12 dBu`: at most one decimal, none where it would be a nought. */
+export function decibels(value: number, unit = 'dB'): string {
+  return `${tidy(value, 1)} ${unit}`;
+}
+
+export function metres(value: number): string {
+  return `${tidy(value, 1)} m`;
+}
+
+/** `1.1 kHz`, `87 Hz`: two significant figures. */
+export function hertz(value: number): string {
+  if (value >= 1e6) return `${Number((value / 1e6).toFixed(3))} MHz`;
+  if (value >= 1000) return `${tidy(value / 1000, 1)} kHz`;
+  return value >= 10 ? `${Math.round(value)} Hz` : `${tidy(value, 1)} Hz`;
+}
+
+export function ohms(value: number): string {
+  if (value >= 1e6) return `${tidy(value / 1e6, 1)} Mohm`;
+  if (value >= 1000) return `${tidy(value / 1000, 1)} kohm`;
+  return `${tidy(value, 0)} ohm`;
+}
+
+/** A number with at most so many decimals and no trailing noughts, never `-0`. */
+export function tidy(value: number, decimals: number): string {
+  const rounded = Number(value.toFixed(decimals));
+  return String(Object.is(rounded, -0) ? 0 : rounded);
+}
+
+/** `voice, clar and squeeze`. */
+export function list(items: readonly string[], joiner = 'and'): string {
+  if (items.length <= 1) return items[0] ?? '';
+  return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;
+}
+
+const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+
+export function count(number: number, noun: string, plural = `${noun}s`): string {
+  return `${NUMBERS[number] ?? number} ${number === 1 ? noun : plural}`;
+}
+
+export function capital(sentence: string): string {
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
+}
+
+/** Port ids as people say them: `1..8`, `usb1..usb4 and phones`. */
+export function portList(ids: readonly string[]): string {
+  const groups: { stem: string; from: number; to: number; ids: string[] }[] = [];
+  for (const id of ids) {
+    const match = /^(.*?)(\d+)$/.exec(id);
+    const last = groups.at(-1);
+    const number = match ? Number(match[2]) : Number.NaN;
+    if (match && last && last.stem === match[1] && number === last.to + 1) {
+      last.to = number;
+      last.ids.push(id);
+    } else {
+      groups.push({ stem: match?.[1] ?? id, from: number, to: number, ids: [id] });
+    }
+  }
+  return list(groups.map((g) => (g.ids.length > 2 ? `${g.ids[0]}..${g.ids.at(-1)}` : list(g.ids))));
+}

@@ -1,0 +1,172 @@
+import { list } from './phrases';
+import { problem } from './problem';
+
+/** Problems of the text itself: what could not be read, or names nothing. */
+export const TEXT = {
+  'text/unexpected': problem<{ found: string; expected: string; statement: string | undefined }>('error', (f) => ({
+    what: `${f.found} does not fit here${f.statement ? `, in this "${f.statement}"` : ''}.`,
+    why: 'The rest of this statement is not understood.',
+    cure: f.expected,
+  })),
+  'text/unfinished': problem<{ statement: string; missing: string; example: string }>('error', (f) => ({
+    what: `This "${f.statement}" is not finished: ${f.missing} is missing.`,
+    why: 'It says nothing yet.',
+    cure: `Write, for example: ${f.example}`,
+  })),
+  'text/no-statement': problem<{ found: string; near: string | undefined; words: readonly string[] }>('error', (f) => ({
+    what: `${f.found} does not start a statement.`,
+    why: 'It is left out of the rig.',
+    cure: f.near ? `Did you mean "${f.near}"?` : `A statement starts with ${list(f.words, 'or')}.`,
+  })),
+  'text/reserved-word': problem<{ word: string }>('error', (f) => ({
+    what: `"${f.word}" starts a statement, so it cannot be a name.`,
+    why: 'The program would take it for the next statement.',
+    cure: `Call it something else, such as ${f.word}-1 or my-${f.word}.`,
+  })),
+  'text/unclosed-brace': problem<{ of: string }>('error', (f) => ({
+    what: `The { of ${f.of} is never closed.`,
+    why: 'What follows would be taken for a part of it.',
+    cure: 'Put a } after its last line.',
+  })),
+  'text/unclosed-quote': problem<{ text: string }>('error', (f) => ({
+    what: `The quote before ${f.text || 'the end of the line'} is never closed.`,
+    why: 'A label ends on the line it begins on.',
+    cure: 'Put a " after the label.',
+  })),
+  'text/stray-character': problem<{ text: string }>('error', (f) => ({
+    what: `${f.text} means nothing here.`,
+    why: 'It is skipped.',
+    cure: 'Delete it, or put it inside a "label".',
+  })),
+  'text/decimal-comma': problem<{ written: string; instead: string }>('warning', (f) => ({
+    what: `${f.written} has a decimal comma.`,
+    why: 'It is read as a decimal point, but a comma also separates two numbers.',
+    cure: `Write ${f.instead}.`,
+  })),
+  'text/dash-range': problem<{ written: string; instead: string }>('error', (f) => ({
+    what: `${f.written} is read as a number and a minus.`,
+    why: 'A range has two dots.',
+    cure: `Write ${f.instead}.`,
+  })),
+  'text/spaced-dot': problem<{ instead: string }>('error', (f) => ({
+    what: 'There is a gap at the dot between a name and its port.',
+    why: 'A port belongs to its name, without a gap.',
+    cure: `Write ${f.instead}.`,
+  })),
+  'text/missing-unit': problem<{ number: string; units: readonly string[] }>('error', (f) => ({
+    what: `${f.number} has no unit.`,
+    why: 'A bare number could mean anything.',
+    cure: f.units.length > 0 ? `Write ${list(f.units.map((unit) => `${f.number} ${unit}`), 'or')}.` : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
+  })),
+  'text/clause-twice': problem<{ clause: string; statement: string }>('warning', (f) => ({
+    what: `This "${f.statement}" says "${f.clause}" twice.`,
+    why: 'Only the last counts.',
+    cure: 'Delete one of the two.',
+  })),
+  'text/not-readable': problem<{ path: string; reason: string }>('error', (f) => ({
+    what: `${f.path} cannot be read: ${f.reason}.`,
+    why: 'What it says is not part of the rig.',
+    cure: 'A rig is plain text in UTF-8. Save it as that, or name another file.',
+  })),
+  'text/too-deep': problem<{ limit: number; what: string }>('error', (f) => ({
+    what: `${f.what} has more than ${f.limit} steps.`,
+    why: 'No line goes through so much gear; what is beyond is left out.',
+    cure: 'Leave out what is not needed.',
+  })),
+};
+
+export const NAMES = {
+  'names/unknown': problem<{ what: string; name: string; near: readonly string[]; minus: string | undefined; file: string | undefined }>('error', (f) => ({
+    what: `There is no ${f.what} called ${f.name}.`,
+    why: 'This part of the rig cannot be followed.',
+    cure: f.minus
+      ? `To say a level, put a space before it: "${f.minus}".`
+      : f.file
+        ? `It is in ${f.file}: add "use "${f.file}"".`
+        : f.near.length > 0
+          ? `Did you mean ${list(f.near, 'or')}?`
+          : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
+  })),
+  'names/duplicate': problem<{ what: string; name: string }>('error', (f) => ({
+    what: `There are two ${f.what}s called ${f.name}.`,
+    why: 'Wherever the name is used it could mean either; the first is taken.',
+    cure: 'Give one of them another name.',
+  })),
+  'names/two-meanings': problem<{ name: string; kinds: readonly [string, string] }>('warning', (f) => ({
+    what: `${f.name} is both a ${f.kinds[0]} and a ${f.kinds[1]}.`,
+    why: `"takes ${f.name}" could mean either; the ${f.kinds[0]} is taken.`,
+    cure: 'Give one of them another name.',
+  })),
+};
+
+export const UNITS = {
+  'units/wrong': problem<{ written: string; what: string; units: readonly string[]; near: string | undefined }>('error', (f) => ({
+    what: `${f.written} is not a ${f.what}.`,
+    why: 'The figure is left out of all sums.',
+    cure: f.near ? `Did you mean ${f.near}? A ${f.what} is in ${list(f.units, 'or')}.` : `A ${f.what} is in ${list(f.units, 'or')}.`,
+  })),
+  'units/impossible': problem<{ written: string; what: string; rule: string }>('error', (f) => ({
+    what: `${f.written} cannot be a ${f.what}.`,
+    why: 'The figure is left out of all sums.',
+    cure: `It has to be ${f.rule}.`,
+  })),
+};
+
+export const MODELS = {
+  'models/loop': problem<{ chain: readonly string[] }>('error', (f) => ({
+    what: `${f.chain[0]} is made from itself: ${f.chain.join(' is ')}.`,
+    why: 'It would never end, so it has nothing from the others.',
+    cure: 'Let one of them be something else.',
+  })),
+  'models/no-such-connector': problem<{ written: string; near: string | undefined; connectors: readonly string[] }>('error', (f) => ({
+    what: `${f.written} is not a connector.`,
+    why: 'Leads cannot be chosen for it.',
+    cure: f.near ? `Did you mean ${f.near}?` : `Connectors are ${list(f.connectors)}.`,
+  })),
+  'models/no-such-input': problem<{ model: string; written: string; inputs: readonly string[] }>('error', (f) => ({
+    what: `${f.model} has no input ${f.written} that this output could come from.`,
+    why: 'Nothing would come out of it.',
+    cure: f.inputs.length > 0 ? `Its inputs are ${list(f.inputs)}.` : 'Declare an input first.',
+  })),
+  'models/bad-range': problem<{ written: string }>('error', (f) => ({
+    what: `${f.written} is not a range of ports.`,
+    why: 'None of these ports exists.',
+    cure: 'Count upwards with one stem on both sides, as in "1..8" or "usb1..usb8".',
+  })),
+  'models/port-twice': problem<{ model: string; port: string; direction: string }>('error', (f) => ({
+    what: `${f.model} has two ${f.direction}s called ${f.port}.`,
+    why: 'The second is left out.',
+    cure: 'Give it another name or number.',
+  })),
+};
+
+export const USES = {
+  'use/missing': problem<{ path: string }>('error', (f) => ({
+    what: `There is no file ${f.path} beside this one.`,
+    why: 'The models and gear in it are not known.',
+    cure: 'Correct the path (it starts from the folder of this file), or save that file there.',
+  })),
+  'use/outside': problem<{ path: string }>('error', (f) => ({
+    what: `${f.path} is outside the folder that is open.`,
+    why: 'A rig that reaches outside its folder breaks on the next machine.',
+    cure: 'Copy that file into the folder, and use the copy.',
+  })),
+  'use/itself': problem<{ path: string }>('warning', (f) => ({
+    what: `${f.path} is this very file.`,
+    why: 'It adds nothing.',
+    cure: 'Delete this line, or name the file you meant.',
+  })),
+  'use/trouble': problem<{ path: string; count: number; first: string }>('error', (f) => ({
+    what: `${f.path} has ${f.count === 1 ? 'a problem' : `${f.count} problems`} that this rig depends on. ${f.first}`,
+    why: 'What it defines may be missing here.',
+    cure: 'Open it and mend it there.',
+  })),
+};
+
+export const RIGS = {
+  'rig/two-titles': problem<{ first: string | undefined }>('warning', (f) => ({
+    what: 'This is a second "rig" statement.',
+    why: `A file is one rig${f.first ? `, and this one is "${f.first}"` : ''}.`,
+    cure: 'Put its clauses into the first, and delete it.',
+  })),
+};

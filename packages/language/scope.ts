@@ -1,0 +1,64 @@
+/** Names are found through maps kept for each document, in the order that `symbols.ts` gives. */
+import {
+  type AstNodeDescription,
+  type AstNodeDescriptionProvider,
+  AstUtils,
+  DefaultScopeComputation,
+  type LangiumDocument,
+  type LocalSymbols,
+  MultiMap,
+  type ReferenceInfo,
+  type Scope,
+  type ScopeProvider,
+  stream,
+} from 'langium';
+import type { RigServices } from './module';
+import type { Declaration, Kind, SymbolTable } from './symbols';
+
+/** What a reference may mean, the likeliest first. */
+const MEANINGS: Readonly<Record<string, readonly Kind[]>> = {
+  Model: ['Model'],
+  Gear: ['Gear'],
+  Performer: ['Performer'],
+  Source: ['Source'],
+  Mix: ['Mix'],
+  Takeable: ['Source', 'Mix', 'Gear'],
+  Steppable: ['Gear', 'Model'],
+};
+
+export class RigScopeProvider implements ScopeProvider {
+  private readonly symbols: SymbolTable;
+  private readonly descriptions: AstNodeDescriptionProvider;
+  private readonly services: RigServices;
+
+  constructor(services: RigServices) {
+    this.services = services;
+    this.symbols = services.rig.Symbols;
+    this.descriptions = services.workspace.AstNodeDescriptionProvider;
+  }
+
+  getScope(context: ReferenceInfo): Scope {
+    const document = AstUtils.getDocument(context.container);
+    const kinds = MEANINGS[this.services.shared.AstReflection.getReferenceType(context)] ?? [];
+    const describe = (declaration: Declaration): AstNodeDescription =>
+      this.descriptions.createDescription(declaration, declaration.name, AstUtils.getDocument(declaration));
+    return {
+      getElement: (name) => {
+        for (const kind of kinds) {
+          const found = this.symbols.find(document, kind, name);
+          if (found) return describe(found);
+        }
+        return undefined;
+      },
+      getElements: (name) => stream(kinds.flatMap((kind) => this.symbols.find(document, kind, name) ?? []).map(describe)),
+      getAllElements: () => stream(kinds.flatMap((kind) => this.symbols.all(document, kind)).map(describe)),
+    };
+  }
+}
+
+/** Nothing is local to a part of a document, so there is nothing to gather. */
+export class RigScopeComputation extends DefaultScopeComputation {
+  override async collectLocalSymbols(_document: LangiumDocument): Promise<LocalSymbols> {
+    return new MultiMap<never, never>() as unknown as LocalSymbols;
+  }
+}

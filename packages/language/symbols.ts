@@ -1,0 +1,115 @@
+/** What each document declares, and what a document can see: its own, that of the files it uses, and the library. */
+import { type AstNode, AstUtils, type LangiumDocument, type LangiumDocuments, type LangiumSharedCoreServices, type URI, UriUtils, WorkspaceCache } from 'langium';
+import type { Gear, Mix, Model, Performer, RigFile, Source, Use } from './generated/ast';
+import { isLibrary } from './library';
+
+export type Declaration = Model | Gear | Performer | Source | Mix;
+export type Kind = Declaration['$type'];
+
+export interface Symbols {
+  readonly document: LangiumDocument<RigFile>;
+  /** The first of each name; later ones of the same name are in `twins`. */
+  readonly byKind: Readonly<Record<Kind, ReadonlyMap<string, Declaration>>>;
+  readonly twins: readonly Declaration[];
+  readonly uses: readonly Use[];
+}
+
+/** What `use` brings in. Runs and mixes stay with the rig that they belong to. */
+const SHARED: ReadonlySet<Kind> = new Set<Kind>(['Model', 'Gear', 'Performer', 'Source']);
+
+export class SymbolTable {
+  private readonly documents: LangiumDocuments;
+  private readonly perDocument: WorkspaceCache<string, Symbols>;
+  private readonly perClosure: WorkspaceCache<string, readonly Symbols[]>;
+  private readonly fixed = new Map<string, Symbols>();
+
+  constructor(services: LangiumSharedCoreServices) {
+    this.documents = services.workspace.LangiumDocuments;
+    this.perDocument = new WorkspaceCache(services);
+    this.perClosure = new WorkspaceCache(services);
+  }
+
+  of(document: LangiumDocument): Symbols {
+    const key = document.uri.toString();
+    // The library never changes.
+    if (isLibrary(document.uri)) {
+      let symbols = this.fixed.get(key);
+      if (!symbols) this.fixed.set(key, (symbols = collect(document as LangiumDocument<RigFile>)));
+      return symbols;
+    }
+    return this.perDocument.get(key, () => collect(document as LangiumDocument<RigFile>));
+  }
+
+  /** A document and all that it uses, directly or not, nearest first. Cycles are fine. Without the library. */
+  closure(document: LangiumDocument): readonly Symbols[] {
+    return this.perClosure.get(document.uri.toString(), () => {
+      const found = new Map([[document.uri.toString(), this.of(document)]]);
+      for (const symbols of found.values()) {
+        for (const use of symbols.uses) {
+          const uri = usedUri(use);
+          const used = uri && this.documents.getDocument(uri);
+          if (used && !found.has(used.uri.toString())) found.set(used.uri.toString(), this.of(used));
+        }
+      }
+      return [...found.values()];
+    });
+  }
+
+  find(document: LangiumDocument, kind: Kind, name: string): Declaration | undefined {
+    for (const [index, symbols] of this.closure(document).entries()) {
+      if (index > 0 && !SHARED.has(kind)) break;
+      const found = symbols.byKind[kind].get(name);
+      if (found) return found;
+    }
+    return kind === 'Model' ? this.libraryModel(name) : undefined;
+  }
+
+  /** All that a document can see of a kind, nearest first; a nearer one hides a farther one of the same name. */
+  all(document: LangiumDocument, kind: Kind): Declaration[] {
+    const seen = new Map<string, Declaration>();
+    const add = (symbols: Symbols) => {
+      for (const [name, declaration] of symbols.byKind[kind]) if (!seen.has(name)) seen.set(name, declaration);
+    };
+    for (const [index, symbols] of this.closure(document).entries()) if (index === 0 || SHARED.has(kind)) add(symbols);
+    if (kind === 'Model') for (const symbols of this.library()) add(symbols);
+    return [...seen.values()];
+  }
+
+  libraryModel(name: string): Declaration | undefined {
+    for (const symbols of this.library()) {
+      const found = symbols.byKind.Model.get(name);
+      if (found) return found;
+    }
+    return undefined;
+  }
+
+  private library(): Symbols[] {
+    return this.documents.all
+      .filter((document) => isLibrary(document.uri))
+      .map((document) => this.of(document))
+      .toArray();
+  }
+}
+
+function collect(document: LangiumDocument<RigFile>): Symbols {
+  const byKind: Record<Kind, Map<string, Declaration>> = { Model: new Map(), Gear: new Map(), Performer: new Map(), Source: new Map(), Mix: new Map() };
+  const twins: Declaration[] = [];
+  const uses: Use[] = [];
+  for (const statement of document.parseResult.value.statements ?? []) {
+    if (statement.$type === 'Use') uses.push(statement);
+    const table = byKind[statement.$type as Kind];
+    const declaration = statement as Declaration;
+    if (!table || typeof declaration.name !== 'string') continue;
+    if (table.has(declaration.name)) twins.push(declaration);
+    else table.set(declaration.name, declaration);
+  }
+  return { document, byKind, twins, uses };
+}
+
+/** Where a `use` points, whether or not anything is there. Its path starts from the folder of its file. */
+export function usedUri(use: Use): URI | undefined {
+  const path = use.path?.trim();
+  if (!path) return undefined;
+  const base = AstUtils.getDocument(use as AstNode).uri;
+  return UriUtils.joinPath(UriUtils.dirname(base), ...path.split(/[\\/]/));
+}

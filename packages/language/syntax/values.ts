@@ -1,0 +1,17 @@
+/** What the text of a token is worth. */
+import { type CstNode, DefaultValueConverter, type GrammarAST, type ValueType } from 'langium';
+
+export class RigValueConverter extends DefaultValueConverter {
+  protected override runConverter(rule: GrammarAST.AbstractRule, input: string, node: CstNode): ValueType {
+    // A quote that is never closed ends with its line; there are no escapes.
+    if (rule.name === 'STRING') return input.replace(/^["\u201C]|["\u201D]$/g, '');
+    // The same letters can be written in two ways in Unicode; names are compared in one.
+    if (rule.name === 'ID') return input.normalize('NFC');
+    return super.runConverter(rule, input, node);
+  }
+}
+
+/** A number as written, with a decimal comma or a typographic minus if need be. */
+export function numberOf(written: string): number {
+  return Number(written.replace(',', '.').replace('\u2212', '-'));
+}

@@ -1,0 +1,5 @@
+export * from './connectors';
+export * from './levels';
+export * from './model';
+export * from './rig';
+export * from './units';

@@ -1,0 +1,105 @@
+/** Gear as data: a model has ports, a port has modes, a mode has figures. Units are in the field names. */
+import type { Connector } from './connectors';
+
+export type SignalKind = 'mic' | 'instrument' | 'line' | 'phones' | 'speaker' | 'digital' | 'radio';
+
+/** Where something stands in the text, as a key of the source map: `source:voice`, `input:3/via.0`. */
+export type Place = string;
+
+export interface Span {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** One way a port can be used. */
+export interface Mode {
+  readonly kind: SignalKind;
+  /** Of an output: what drives. Of an input: what loads. */
+  readonly impedanceOhm?: number;
+  /** In series with an output's drive: a piezo element's own. */
+  readonly capacitanceF?: number;
+  /** The level that just does not clip, at the lowest gain. For a microphone use `maxDbSpl`. */
+  readonly maxDbu?: number;
+  readonly maxDbSpl?: number;
+  /** An output's level while it is played as usual. */
+  readonly levelDbu?: number;
+  readonly sensitivityVPerPa?: number;
+  /** Of earphones: sound level for 1 mW. */
+  readonly sensitivityDbSplPerMw?: number;
+  readonly gainDb?: Span;
+  /** Equivalent input noise. */
+  readonly noiseDbu?: number;
+  /** A pad that the port can switch in, as a loss: positive. */
+  readonly padDb?: number;
+  /** Inputs offer phantom power (each by itself, or on a switch shared by the ports of one declaration); outputs need it or are harmed by it. */
+  readonly phantom?: 'each' | 'shared' | 'needed' | 'harmful';
+  readonly drawsA?: number;
+  readonly channels?: number;
+  readonly balanced: boolean;
+}
+
+/** How an output is made from inputs of the same gear. */
+export interface Tie {
+  /** Port ids. Several only where signals are merged or chosen (a link, a switch). */
+  readonly inputs: readonly string[];
+  readonly how: 'parallel' | 'transformer' | 'active' | 'switch';
+  /** Primary to secondary turns, for a transformer. */
+  readonly ratio: number;
+  readonly gainDb: number;
+  /** Loss of a pad in the path: positive. */
+  readonly padDb: number;
+  /** No metal path from input to output: always so for a transformer. */
+  readonly isolated: boolean;
+}
+
+export interface Port {
+  readonly id: string;
+  readonly direction: 'input' | 'output';
+  readonly connector?: Connector;
+  readonly modes: readonly Mode[];
+  /** Carries a channel of its own (a keyboard's left), where ports not so marked all carry the same signal. */
+  readonly separate: boolean;
+  /** Ports declared together share what is marked shared, a phantom switch above all. */
+  readonly bank: number;
+  /** The port is a plug at the end of its own lead of this length. */
+  readonly tailM?: number;
+  readonly tie?: Tie;
+  readonly place: Place;
+}
+
+export interface Holding {
+  readonly how: 'owned' | 'borrowed' | 'theirs' | 'spare' | 'hire' | 'buy';
+  readonly price?: { readonly amount: number; readonly currency: string };
+}
+
+/** How loud the usual and the loudest sound is: SPL at a microphone, dBu at an electrical output. */
+export interface Loudness {
+  readonly dbSpl?: number;
+  readonly dbu?: number;
+}
+
+export interface Model {
+  readonly id: string;
+  readonly label: string;
+  /** Itself first, then what it specialises. */
+  readonly lineage: readonly string[];
+  readonly ports: readonly Port[];
+  /** What the whole unit can supply to microphones. */
+  readonly phantomA?: number;
+  readonly mixes?: { readonly count: number; readonly width: 'mono' | 'stereo' };
+  readonly latencyS?: number;
+  readonly power?: { readonly from: string; readonly lifeS?: number };
+  readonly holding?: Holding;
+  readonly typical?: Loudness;
+  readonly peak?: Loudness;
+  /** The lowest note expected of it. */
+  readonly lowestHz?: number;
+  readonly tunesHz?: Span;
+  /** A receiver that can pick one side of a stereo transmission. */
+  readonly sideSelect: boolean;
+  /** Never meant for the audience: a click, a talkback. */
+  readonly private: boolean;
+  /** Where its figures come from, in words. */
+  readonly origins: readonly string[];
+  readonly place: Place;
+}

@@ -1,0 +1,161 @@
+/** A rig as plain data: what lowering makes of the text and all the engine ever sees. */
+import type { Holding, Loudness, Model, Place } from './model';
+
+export interface Position {
+  /** Metres to the performers' left of the middle of the stage's front edge. */
+  readonly x: number;
+  /** Metres away from the audience. */
+  readonly y: number;
+}
+
+/** Figures for the whole, with the defaults common practice gives (no published source). */
+export interface Settings {
+  readonly region?: string;
+  readonly country?: string;
+  readonly licensed: boolean;
+  readonly rateHz: number;
+  readonly bufferSamples?: number;
+  readonly budget?: { readonly amount: number; readonly currency: string };
+  readonly setS?: number;
+  readonly stageM?: { readonly width: number; readonly depth: number };
+  /** Room kept above the usual level. */
+  readonly headroomDb: number;
+  /** Room kept above the loudest peak: people play louder at the show than at line check. */
+  readonly marginDb: number;
+  /** Lead lengths that can be had, in rising order. */
+  readonly lengthsM: readonly number[];
+}
+
+export const DEFAULT_SETTINGS: Settings = {
+  licensed: false,
+  rateHz: 48_000,
+  headroomDb: 20,
+  marginDb: 6,
+  lengthsM: [1, 2, 3, 5, 6, 10, 15, 20, 30],
+};
+
+/** One real thing with ports. A source is one, and so is each fresh piece in a `via`, and each line of the house's. */
+export interface Piece {
+  readonly id: string;
+  readonly kind: 'gear' | 'source' | 'fresh' | 'house';
+  /** As written; fresh pieces have none. */
+  readonly name?: string;
+  readonly label: string;
+  readonly model: Model;
+  readonly at?: Position;
+  readonly holding?: Holding;
+  /** Performer ids. */
+  readonly for: readonly string[];
+  readonly onHz?: number;
+  /** The transmitter a receiver listens to, and its side. */
+  readonly hears?: PortRef;
+  readonly place: Place;
+}
+
+export interface PortRef {
+  /** A piece's id. */
+  readonly piece: string;
+  readonly port?: string;
+  readonly place: Place;
+}
+
+export interface Performer {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly at?: Position;
+  readonly ears?: Model;
+  readonly place: Place;
+}
+
+export interface Source {
+  /** Also the id of its piece. */
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly by?: string;
+  readonly typical?: Loudness;
+  readonly peak?: Loudness;
+  readonly lowestHz?: number;
+  readonly need: 'must' | 'should' | 'could';
+  /** Never meant for the audience. */
+  readonly private: boolean;
+  readonly place: Place;
+}
+
+/** What a run takes its signal from. `port` names a channel or an output of it. */
+export interface Taken {
+  readonly kind: 'source' | 'mix' | 'gear';
+  readonly id: string;
+  readonly port?: string;
+  readonly place: Place;
+}
+
+export interface InputRun {
+  readonly kind: 'input';
+  readonly id: string;
+  readonly to: { readonly piece: string; readonly ports: readonly string[]; readonly place: Place };
+  readonly takes?: Taken;
+  readonly via: readonly PortRef[];
+  readonly gainDb?: number;
+  readonly pad: boolean;
+  readonly place: Place;
+}
+
+export interface HouseRun {
+  readonly kind: 'house';
+  readonly id: string;
+  readonly number: string;
+  readonly label: string;
+  /** The piece that stands for this line's socket. */
+  readonly piece: string;
+  readonly ownMic: boolean;
+  readonly takes?: Taken;
+  readonly via: readonly PortRef[];
+  readonly place: Place;
+}
+
+export interface OutputRun {
+  readonly kind: 'output';
+  readonly id: string;
+  readonly from: { readonly piece: string; readonly ports: readonly string[]; readonly place: Place };
+  readonly carries?: string;
+  readonly via: readonly PortRef[];
+  readonly place: Place;
+}
+
+export type Run = InputRun | HouseRun | OutputRun;
+
+export interface Send {
+  readonly source: string;
+  readonly channel?: string;
+  readonly levelDb: number;
+  /** -100 is fully left, 100 fully right. */
+  readonly panPercent: number;
+  readonly place: Place;
+}
+
+export interface Mix {
+  readonly id: string;
+  readonly name: string;
+  readonly label: string;
+  readonly stereo: boolean;
+  /** Performer ids. */
+  readonly for: readonly string[];
+  readonly house: boolean;
+  readonly sends: readonly Send[];
+  readonly place: Place;
+}
+
+export interface Rig {
+  readonly label?: string;
+  readonly settings: Settings;
+  readonly pieces: ReadonlyMap<string, Piece>;
+  readonly performers: ReadonlyMap<string, Performer>;
+  readonly sources: ReadonlyMap<string, Source>;
+  readonly mixes: ReadonlyMap<string, Mix>;
+  readonly inputs: readonly InputRun[];
+  readonly house: readonly HouseRun[];
+  readonly outputs: readonly OutputRun[];
+  readonly place: Place;
+}
