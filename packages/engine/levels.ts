@@ -16,7 +16,7 @@ const USUAL_LOWEST_HZ = 80;
 export interface Gain {
   /** The gain to set, within the port's range, in dB. */
   readonly setDb: number;
-  /** What the usual level asks for, in dB, in range or not. */
+  /** What the signal asks for, in dB, whether or not the port has it. */
   readonly wantedDb: number;
   /** Above the loudest peak at `setDb`, in dB; less than nothing clips. */
   readonly headroomDb: number;
@@ -169,9 +169,8 @@ export function gainFor(net: Network, mode: Mode, typicalDbu: number, peakDbu: n
   if (mode.maxDbu === undefined) return undefined;
   const range = mode.gainDb ?? { low: 0, high: 0 };
   const ceiling = mode.maxDbu + range.low;
-  const wantedDb = ceiling - net.rig.settings.headroomDb - typicalDbu;
-  const limitDb = ceiling - net.rig.settings.marginDb - peakDbu;
-  const setDb = Math.max(range.low, Math.min(wantedDb, limitDb, range.high));
+  const wantedDb = Math.min(ceiling - net.rig.settings.headroomDb - typicalDbu, ceiling - net.rig.settings.marginDb - peakDbu);
+  const setDb = Math.max(range.low, Math.min(wantedDb, range.high));
   return {
     setDb,
     wantedDb,

@@ -19,6 +19,8 @@ export interface Joint {
   readonly from: Socket;
   readonly to: Socket;
   readonly runs: Run[];
+  /** The output has another plug in it already: the two cannot both be there. */
+  readonly clashes: boolean;
 }
 
 /** One channel of one run, joint by joint, in the direction of the signal. */
@@ -319,7 +321,7 @@ class Follower {
       if (named) this.snags.push({ kind: 'leg-taken', run, ref: named, socket: best.socket, taken });
       else this.snags.push({ kind: 'no-free-leg', run, signal, taken });
     }
-    const joint: Joint = { from: best.socket, to, runs: [run] };
+    const joint: Joint = { from: best.socket, to, runs: [run], clashes: taken !== undefined };
     this.joints.push(joint);
     push(this.leaving, best.socket.key, joint);
     push(this.entering, to.key, joint);

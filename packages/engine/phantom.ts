@@ -30,7 +30,7 @@ export function phantom(net: Network): Finding[] {
     if (!piece || !output) continue;
     const ways = waysFrom(net, source.id);
     if (ways.length === 0) continue;
-    const powered = ways.filter((way) => way.supply && !way.block);
+    const powered = ways.filter((way) => way.supply && !way.block && !way.line.joints.some((joint) => joint.clashes));
     const ours = powered.find((way) => way.line.run.kind === 'input');
     if (ours) {
       on.set(ours.end.key, { socket: ours.end, source: source.label, own: true });

@@ -75,6 +75,19 @@ export class SymbolTable {
     return [...seen.values()];
   }
 
+  /** The path, as a `use` here would write it, of another file that shares this name. */
+  elsewhere(document: LangiumDocument, name: string, kinds: readonly Kind[]): string | undefined {
+    const seen = new Set(this.closure(document).map((symbols) => symbols.document.uri.toString()));
+    for (const other of this.documents.all) {
+      if (seen.has(other.uri.toString()) || isLibrary(other.uri)) continue;
+      const symbols = this.of(other);
+      if (!kinds.some((kind) => SHARED.has(kind) && symbols.byKind[kind].has(name))) continue;
+      const path = UriUtils.relative(UriUtils.dirname(document.uri), other.uri);
+      return path;
+    }
+    return undefined;
+  }
+
   libraryModel(name: string): Declaration | undefined {
     for (const symbols of this.library()) {
       const found = symbols.byKind.Model.get(name);

@@ -1,4 +1,4 @@
-import { count, list, portList } from './phrases';
+import { capital, count, list, portList } from './phrases';
 import { problem } from './problem';
 
 export const CAPACITY = {
@@ -45,7 +45,7 @@ export const CAPACITY = {
     const excess = f.sources.length - f.ports.length;
     return {
       what: `${list(f.sources)} each need ${/^[aeiou]/.test(wants) ? 'an' : 'a'} ${wants}, and ${f.gear} has ${f.ports.length === 0 ? 'none' : `${count(f.ports.length, 'input')} that will do (${portList(f.ports)})`}.`,
-      why: `${count(excess, 'line')} too many: whatever you move, ${excess === 1 ? 'one' : 'they'} will not be heard well.`,
+      why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one' : 'they'} will not be heard well.`,
       cure: 'Drop lines that the ears can do without, take a line-level output instead of a microphone, or bring a preamp expander.',
     };
   }),

@@ -14,8 +14,13 @@ export interface Unclosed {
   readonly of: string;
 }
 
+/** What can be seen in the tokens alone. */
 export interface RigLexingReport extends LexingReport {
   readonly unclosed: readonly Unclosed[];
+  /** Strings without their closing quote. */
+  readonly openQuotes: readonly IToken[];
+  /** Dots with a gap before or after them, with their neighbours. */
+  readonly spacedDots: readonly { readonly before: IToken; readonly after: IToken }[];
 }
 
 export class RigLexer extends DefaultLexer {
@@ -24,9 +29,28 @@ export class RigLexer extends DefaultLexer {
     // Completion looks at half a text on purpose.
     if (options?.mode === 'partial') return result;
     const { tokens, unclosed } = closeBraces(result.tokens, this.definition);
-    const report: RigLexingReport = { diagnostics: result.report?.diagnostics ?? [], unclosed };
+    const report: RigLexingReport = {
+      diagnostics: result.report?.diagnostics ?? [],
+      unclosed,
+      openQuotes: result.tokens.filter(isOpenQuote),
+      spacedDots: spacedDots(result.tokens),
+    };
     return { ...result, tokens, report };
   }
+}
+
+function isOpenQuote({ image, tokenType }: IToken): boolean {
+  return tokenType.name === 'STRING' && (image.length < 2 || !/["\u201D]$/.test(image));
+}
+
+function spacedDots(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {
+  return tokens.flatMap((token, index) => {
+    const before = tokens[index - 1];
+    const after = tokens[index + 1];
+    if (token.image !== '.' || !before || !after) return [];
+    const tight = before.endOffset === token.startOffset - 1 && after.startOffset === token.startOffset + 1;
+    return tight ? [] : [{ before, after }];
+  });
 }
 
 function closeBraces(tokens: IToken[], types: Record<string, IToken['tokenType']>): { tokens: IToken[]; unclosed: Unclosed[] } {
@@ -36,7 +60,7 @@ function closeBraces(tokens: IToken[], types: Record<string, IToken['tokenType']
   let statement = '';
   let inModel = false;
   let previous: IToken | undefined;
-  const close = (index: number, before: IToken | undefined) => {
+  const close = (index: number) => {
     closed ??= tokens.slice(0, index);
     const type = types['}'] as IToken['tokenType'];
     const at = previous as IToken;
@@ -57,14 +81,13 @@ function closeBraces(tokens: IToken[], types: Record<string, IToken['tokenType']
         isInsertedInRecovery: true,
       } as IToken);
     }
-    return before;
   };
   for (const [index, token] of tokens.entries()) {
     const { image } = token;
     const startsLine = previous === undefined || (token.startLine ?? 0) > (previous.endLine ?? 0);
     if (open.length > 0 && startsLine && isStatementWord(image)) {
       const port = open[0]?.model && (image === 'input' || image === 'output') && tokens[index + 2]?.image !== '.';
-      if (!port) close(index, token);
+      if (!port) close(index);
     }
     if (open.length === 0 && isStatementWord(image)) {
       inModel = image === 'model';
@@ -75,6 +98,6 @@ function closeBraces(tokens: IToken[], types: Record<string, IToken['tokenType']
     closed?.push(token);
     previous = token;
   }
-  if (open.length > 0 && previous) close(tokens.length, undefined);
+  if (open.length > 0 && previous) close(tokens.length);
   return { tokens: closed ?? tokens, unclosed };
 }

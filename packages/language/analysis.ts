@@ -1,0 +1,104 @@
+/** Everything that is known of a document: its rig, what is computed from it, and what is wrong, with where it stands. */
+import { type LangiumDocument, UriUtils, WorkspaceCache } from 'langium';
+import type { Range } from 'vscode-languageserver-types';
+import { type Checked, check, type Finding, finding, message } from '#engine';
+import type { Model, Place } from '#rig';
+import type * as ast from './generated/ast';
+import { isLibrary } from './library';
+import { Context } from './lowering/context';
+import { type Lowered, lower } from './lowering/lower';
+import { checkUses } from './lowering/uses';
+import type { RigServices } from './module';
+import { usedUri } from './symbols';
+import { mistakes } from './syntax/mistakes';
+
+/** A finding with the stretch of this document it is shown at. */
+export interface Located {
+  readonly finding: Finding;
+  readonly range: Range;
+  readonly related: readonly { readonly uri: string; readonly range: Range; readonly says: string }[];
+}
+
+export interface Analysis {
+  readonly document: LangiumDocument<ast.RigFile>;
+  readonly lowered: Lowered;
+  /** What the engine makes of it; nothing for a file that only lends its gear to others. */
+  readonly checked?: Checked;
+  readonly located: readonly Located[];
+  /** Where a place is, in this document or in another. */
+  spotOf(place: Place): { uri: string; range: Range } | undefined;
+}
+
+export class RigAnalyser {
+  private readonly services: RigServices;
+  private readonly cache: WorkspaceCache<string, Analysis>;
+  private readonly libraryModels = new WeakMap<ast.Model, Model>();
+
+  constructor(services: RigServices) {
+    this.services = services;
+    this.cache = new WorkspaceCache(services.shared);
+  }
+
+  /** The analysis of a document as it is now; done once for each state of the workspace. */
+  of(document: LangiumDocument): Analysis {
+    return this.cache.get(document.uri.toString(), () => this.analyse(document as LangiumDocument<ast.RigFile>));
+  }
+
+  private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
+    const { Symbols, Workspace } = this.services.rig;
+    const context = new Context();
+    checkUses(context, Symbols.of(document).uses, this.services.shared.workspace.LangiumDocuments, (uri) => Workspace.isInside(uri, document.uri));
+    const lowered = lower(document, Symbols, this.libraryModels, context);
+    const checked = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig) : undefined;
+    const text = mistakes(document);
+    const here = document.uri.toString();
+    const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
+    const spotOf = (place: Place) => {
+      const stretch = positions.get(place);
+      if (stretch) return { uri: here, range: { start: document.textDocument.positionAt(stretch.start), end: document.textDocument.positionAt(stretch.end) } };
+      const spot = lowered.marks.spotOf(place);
+      return spot && { uri: spot.uri.toString(), range: spot.range };
+    };
+    const findings = [...text.map((each) => each.finding), ...lowered.findings, ...(checked?.findings ?? [])];
+    const located: Located[] = [];
+    const troubles = new Map<string, Finding[]>();
+    for (const each of findings) {
+      const spot = spotOf(each.place) ?? { uri: here, range: START };
+      if (spot.uri !== here) {
+        const there = troubles.get(spot.uri);
+        if (there) there.push(each);
+        else troubles.set(spot.uri, [each]);
+        continue;
+      }
+      const related = each.related.flatMap(({ place, says }) => {
+        const at = spotOf(place);
+        return at ? [{ ...at, says }] : [];
+      });
+      located.push({ finding: each, range: spot.range, related });
+    }
+    located.push(...this.troubles(document, troubles, spotOf));
+    return { document, lowered, checked, located, spotOf };
+  }
+
+  /** What is wrong in a used file is told where it is used; the file itself has the details. */
+  private troubles(document: LangiumDocument<ast.RigFile>, troubles: ReadonlyMap<string, readonly Finding[]>, spotOf: Analysis['spotOf']): Located[] {
+    const uses = this.services.rig.Symbols.of(document).uses;
+    return [...troubles].flatMap(([uri, findings]) => {
+      const first = findings[0];
+      if (!first || uri.startsWith('earloom:')) return [];
+      // A file that is used by way of another is told at the first `use` that leads to it.
+      const use = uses.find((each) => usedUri(each)?.toString() === uri) ?? uses[0];
+      const range = use?.$cstNode?.range;
+      if (!use || !range) return [];
+      const path = UriUtils.relative(UriUtils.dirname(document.uri), uri);
+      const told = finding('use/trouble', 'use', { path, count: findings.length, first: message(first) });
+      const related = findings.slice(0, 5).flatMap((each) => {
+        const at = spotOf(each.place);
+        return at ? [{ ...at, says: message(each) }] : [];
+      });
+      return [{ finding: told, range, related }];
+    });
+  }
+}
+
+const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };

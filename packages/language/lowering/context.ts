@@ -1,0 +1,135 @@
+/** What lowering keeps at hand while it goes through the statements of a rig. */
+import type { AstNode, Reference } from 'langium';
+import { type Code, type FiguresOf, type Finding, type Fix, finding, type Related } from '#engine';
+import { canonicalUnit, type Dimension, dimensionOf, spokenUnit, toBase, unitsFor } from '#rig';
+import type { Quantity, Range } from '../generated/ast';
+import { nearest } from '../near';
+import { numberOf } from '../syntax/values';
+import { type Mark, SourceMap } from './marks';
+
+/** What a figure has to be, beyond having the right unit. */
+export interface Rule {
+  readonly holds: (value: number) => boolean;
+  readonly says: string;
+}
+
+export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
+export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
+
+export class Context {
+  readonly marks = new SourceMap();
+  readonly findings: Finding[] = [];
+  private count = 0;
+
+  /** Reports something about a piece of text. */
+  report<C extends Code>(code: C, mark: Mark, figures: FiguresOf<C>, more: { related?: readonly Related[]; fixes?: readonly FixAt[] } = {}): void {
+    const place = this.marks.set(`text:${this.count++}`, mark);
+    const fixes: Fix[] = (more.fixes ?? []).map((fix) => ({ kind: 'rewrite', place, with: fix.with }));
+    this.findings.push(finding(code, place, figures, { related: more.related, fixes }));
+  }
+
+  /** A figure in the unit the program reckons in, or undefined (and a finding) where it is not one of these dimensions. */
+  quantity(quantity: Quantity | undefined, what: string, dimensions: readonly Dimension[], rule?: Rule): number | undefined {
+    return this.measure(quantity, what, dimensions, rule)?.value;
+  }
+
+  measure(
+    quantity: Quantity | undefined,
+    what: string,
+    dimensions: readonly Dimension[],
+    rule?: Rule,
+  ): { value: number; dimension: Dimension; unit: string } | undefined {
+    // Without a number or a unit the parser has already said so.
+    if (quantity?.value === undefined || quantity.unit === undefined) return undefined;
+    this.decimalComma(quantity, 'value', quantity.value);
+    const unit = this.unit(quantity, quantity.value, quantity.unit, what, dimensions);
+    if (!unit) return undefined;
+    const value = toBase(numberOf(quantity.value), unit);
+    if (!Number.isFinite(value) || (rule && !rule.holds(value))) {
+      this.report('units/impossible', { node: quantity }, { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: rule?.says ?? 'a number' });
+      return undefined;
+    }
+    return { value, dimension: dimensionOf(unit) as Dimension, unit };
+  }
+
+  range(range: Range | undefined, what: string, dimension: Dimension): { low: number; high: number } | undefined {
+    if (range?.low === undefined || range.high === undefined || range.unit === undefined) return undefined;
+    this.decimalComma(range, 'low', range.low);
+    this.decimalComma(range, 'high', range.high);
+    const unit = this.unit(range, `${range.low}..${range.high}`, range.unit, what, [dimension]);
+    if (!unit) return undefined;
+    const low = toBase(numberOf(range.low), unit);
+    const high = toBase(numberOf(range.high), unit);
+    if (low <= high) return { low, high };
+    this.report('units/impossible', { node: range }, { written: `${range.low}..${range.high} ${range.unit}`, what, rule: 'from the lower to the higher' });
+    return undefined;
+  }
+
+  private unit(node: AstNode, number: string, written: string, what: string, dimensions: readonly Dimension[]): string | undefined {
+    const unit = canonicalUnit(written);
+    const dimension = unit && dimensionOf(unit);
+    if (unit && dimension && dimensions.includes(dimension)) return unit;
+    const units = dimensions.flatMap(unitsFor);
+    const near = nearest(written, units)[0];
+    this.report(
+      'units/wrong',
+      { node },
+      { written: `${number} ${unit ? spokenUnit(unit) : written}`, what, units, near: near && `${number} ${near}` },
+      { fixes: near ? [{ with: `${number} ${near}` }] : units.length === 1 ? [{ with: `${number} ${units[0]}` }] : [] },
+    );
+    return undefined;
+  }
+
+  private decimalComma(node: AstNode, property: string, written: string): void {
+    if (!written.includes(',')) return;
+    const instead = written.replace(',', '.');
+    this.report('text/decimal-comma', { node, property }, { written, instead }, { fixes: [{ with: instead }] });
+  }
+
+  /** A whole number from 1, as counts and port numbers are. */
+  counting(node: AstNode, property: string, written: string | undefined, what: string): number | undefined {
+    if (written === undefined) return undefined;
+    const value = numberOf(written);
+    if (Number.isInteger(value) && value >= 1 && value <= 1000) return value;
+    this.report('units/impossible', { node, property }, { written, what, rule: 'a whole number from 1 to 1000' });
+    return undefined;
+  }
+
+  /** What a reference means, or undefined (and a finding, with near matches) where there is no such thing. */
+  resolve<T extends AstNode>(reference: Reference<T> | undefined, mark: Mark, what: string, known: () => readonly string[], elsewhere: (name: string) => string | undefined): T | undefined {
+    const name = reference?.$refText;
+    if (!reference || !name) return undefined;
+    const target = reference.ref;
+    if (target) return target;
+    const near = nearest(name, known());
+    // `squeeze-3 dB` reads as one name.
+    const glued = /^(.+)-(\d+)$/.exec(name);
+    const minus = glued && known().includes(glued[1] as string) ? `${glued[1]} -${glued[2]}` : undefined;
+    this.report(
+      'names/unknown',
+      mark,
+      { what, name, near, minus, file: elsewhere(name) },
+      { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) },
+    );
+    return undefined;
+  }
+
+  /** The clauses of a statement by kind. One that is said twice is reported, and the last counts. */
+  clauses<T extends AstNode, K extends T['$type']>(statement: string, all: readonly T[]): Partial<{ [P in K]: Extract<T, { $type: P }> }> {
+    const found: Partial<Record<string, T>> = {};
+    for (const clause of all) {
+      if (found[clause.$type]) this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement });
+      found[clause.$type] = clause;
+    }
+    return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
+  }
+}
+
+interface FixAt {
+  readonly with: string;
+}
+
+function firstWord(node: AstNode): string {
+  return /^\S+/.exec(node.$cstNode?.text ?? '')?.[0] ?? '';
+}
+

@@ -1,0 +1,386 @@
+/**
+ * From syntax trees to the rig as plain data. Never fails: what cannot be understood is left out and reported, and the
+ * rest makes as much of a rig as it can.
+ */
+import type { AstNode, LangiumDocument, Reference } from 'langium';
+import type { Finding } from '#engine';
+import {
+  DEFAULT_SETTINGS,
+  type Dimension,
+  type HouseRun,
+  type InputRun,
+  type Mix,
+  type Model,
+  type OutputRun,
+  type Performer,
+  type Piece,
+  type PortRef,
+  type Position,
+  type Rig,
+  type Send,
+  type Settings,
+  type Source,
+  type Taken,
+} from '#rig';
+import type * as ast from '../generated/ast';
+import type { Kind, SymbolTable, Symbols } from '../symbols';
+import { numberOf } from '../syntax/values';
+import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
+import type { SourceMap } from './marks';
+import { holding, loudness, Models } from './models';
+import { spread } from './ports';
+import { soundsPrivate } from './privacy';
+
+export interface Lowered {
+  readonly rig: Rig;
+  readonly marks: SourceMap;
+  /** About the text, its names and its figures; in this document and in those it uses. */
+  readonly findings: readonly Finding[];
+  /** Whether the document is a rig at all, or only lends its gear to others. */
+  readonly isRig: boolean;
+}
+
+/** More gear in one line than anybody plugs together; keeps a slip from making a line without end. */
+const MOST_STEPS = 64;
+
+/** `context` gathers the findings and the places; `sharedModels` keeps library models from one time to the next. */
+export function lower(document: LangiumDocument<ast.RigFile>, table: SymbolTable, sharedModels: WeakMap<ast.Model, Model>, context: Context): Lowered {
+  return new Lowering(document, table, sharedModels, context).run();
+}
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+class Lowering {
+  private readonly models: Models;
+  private readonly pieces = new Map<string, Piece>();
+  private readonly performers = new Map<string, Performer>();
+  private readonly sources = new Map<string, Source>();
+  private readonly mixes = new Map<string, Mix>();
+  private readonly inputs: InputRun[] = [];
+  private readonly house: HouseRun[] = [];
+  private readonly outputs: OutputRun[] = [];
+  private readonly closure: readonly Symbols[];
+  private houseAt: Position | undefined;
+
+  constructor(
+    private readonly document: LangiumDocument<ast.RigFile>,
+    private readonly table: SymbolTable,
+    sharedModels: WeakMap<ast.Model, Model>,
+    private readonly context: Context,
+  ) {
+    this.closure = table.closure(document);
+    this.models = new Models(this.context, sharedModels, (model) => this.parentOf(model));
+  }
+
+  run(): Lowered {
+    const statements = this.document.parseResult.value.statements ?? [];
+    const headers = statements.filter((statement): statement is ast.Header => statement.$type === 'Header');
+    this.twins();
+    const settings = this.settings(headers);
+    for (const symbols of this.closure) this.declarations(symbols);
+    for (const statement of statements) if (statement.$type === 'House' && statement.at) this.houseAt = this.position(statement.at);
+    for (const [index, statement] of statements.entries()) this.runStatement(statement, index);
+    const label = headers[0]?.label;
+    this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
+    const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
+    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, place: 'rig' };
+    const runs = inputs.length + house.length + outputs.length + mixes.size;
+    return { rig, marks: this.context.marks, findings: this.context.findings, isRig: headers.length > 0 || runs > 0 };
+  }
+
+  // ---- the whole ---------------------------------------------------------------------------------
+
+  private settings([first, ...more]: readonly ast.Header[]): Settings {
+    for (const second of more) {
+      this.context.report('rig/two-titles', { node: second }, { first: first?.label });
+    }
+    const settings: Mutable<Settings> = { ...DEFAULT_SETTINGS };
+    const { context } = this;
+    const clauses = context.clauses<ast.HeaderClause, ast.HeaderClause['$type']>('rig', first?.clauses ?? []);
+    const figure = (clause: { quantity: ast.Quantity } | undefined, what: string, dimension: Dimension, rule = POSITIVE) =>
+      clause && context.quantity(clause.quantity, what, [dimension], rule);
+    settings.region = clauses.Region?.name;
+    settings.country = clauses.Country?.name;
+    settings.licensed = clauses.Licensed !== undefined;
+    settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency') ?? settings.rateHz;
+    settings.bufferSamples = figure(clauses.BufferSize, 'buffer', 'samples');
+    settings.setS = figure(clauses.SetTime, 'time', 'time');
+    settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
+    settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
+    const budget = clauses.Budget && context.measure(clauses.Budget.quantity, 'budget', ['money'], NOT_NEGATIVE);
+    settings.budget = budget && { amount: budget.value, currency: budget.unit };
+    const width = clauses.Stage && context.quantity(clauses.Stage.width, 'width', ['length'], POSITIVE);
+    const depth = clauses.Stage && context.quantity(clauses.Stage.depth, 'depth', ['length'], POSITIVE);
+    if (width !== undefined && depth !== undefined) settings.stageM = { width, depth };
+    const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], POSITIVE) ?? []) ?? [];
+    if (lengths.length > 0) settings.lengthsM = [...new Set(lengths)].sort((a, b) => a - b);
+    return settings;
+  }
+
+  /** Names that are declared twice, and names that `takes` could mean in two ways. */
+  private twins(): void {
+    const own = this.closure[0];
+    if (!own) return;
+    for (const twin of own.twins) {
+      this.context.report('names/duplicate', { node: twin, property: 'name' }, { what: KIND_WORDS[twin.$type], name: twin.name }, {
+        related: this.relatedTo(own.byKind[twin.$type].get(twin.name), 'the first'),
+      });
+    }
+    const pairs: [Kind, Kind][] = [
+      ['Source', 'Mix'],
+      ['Source', 'Gear'],
+      ['Mix', 'Gear'],
+    ];
+    for (const [first, second] of pairs) {
+      for (const [name, node] of own.byKind[second]) {
+        const other = own.byKind[first].get(name);
+        if (!other) continue;
+        this.context.report('names/two-meanings', { node, property: 'name' }, { name, kinds: [KIND_WORDS[first], KIND_WORDS[second]] }, { related: this.relatedTo(other, `the ${KIND_WORDS[first]}`) });
+      }
+    }
+  }
+
+  private relatedTo(node: AstNode | undefined, says: string) {
+    return node ? [{ place: this.context.marks.set(`declared:${node.$type}.${(node as { name?: string }).name}`, { node, property: 'name' }), says }] : [];
+  }
+
+  // ---- declarations ------------------------------------------------------------------------------
+
+  private declarations(symbols: Symbols): void {
+    const own = symbols === this.closure[0];
+    for (const performer of symbols.byKind.Performer.values()) this.performer(performer as ast.Performer);
+    if (own) for (const model of symbols.byKind.Model.values()) this.models.lower(model as ast.Model);
+    for (const gear of symbols.byKind.Gear.values()) this.gear(gear as ast.Gear);
+    for (const source of symbols.byKind.Source.values()) this.source(source as ast.Source);
+    if (own) for (const mix of symbols.byKind.Mix.values()) this.mix(mix as ast.Mix);
+  }
+
+  private performer(node: ast.Performer): void {
+    const id = `performer:${node.name}`;
+    if (this.performers.has(id)) return;
+    const place = this.context.marks.set(id, { node, property: 'name' });
+    const clauses = this.context.clauses<ast.PerformerClause, ast.PerformerClause['$type']>('performer', node.clauses);
+    const ears = clauses.Ears && this.modelOf(clauses.Ears.model, clauses.Ears, 'model');
+    this.performers.set(id, { id, name: node.name, label: node.label ?? node.name, at: this.position(clauses.At), ears: ears && this.models.lower(ears), place });
+  }
+
+  private gear(node: ast.Gear): void {
+    const id = `gear:${node.name}`;
+    if (this.pieces.has(id)) return;
+    const place = this.context.marks.set(id, { node, property: 'name' });
+    this.context.marks.set(`${id}/model`, { node, property: 'model' });
+    const clauses = this.context.clauses<ast.GearClause, ast.GearClause['$type']>('gear', node.clauses);
+    const model = this.modelOf(node.model, node, 'model');
+    const hears = clauses.Hears && this.hears(clauses.Hears, id);
+    const performers = clauses.ForWhom ? this.performersOf(clauses.ForWhom) : [];
+    if (!model) return;
+    const lowered = this.models.lower(model);
+    this.pieces.set(id, {
+      id,
+      kind: 'gear',
+      name: node.name,
+      label: node.label ?? node.name,
+      model: lowered,
+      at: this.position(clauses.At),
+      holding: clauses.Holding ? holding(this.context, clauses.Holding) : lowered.holding,
+      for: performers,
+      onHz: clauses.OnFrequency && this.context.quantity(clauses.OnFrequency.quantity, 'frequency', ['frequency'], POSITIVE),
+      hears,
+      place,
+    });
+  }
+
+  private hears(clause: ast.Hears, gear: string): PortRef | undefined {
+    const place = this.context.marks.set(`${gear}/hears`, { node: clause });
+    const transmitter = this.resolve(clause.gear, clause, 'gear', 'Gear');
+    return transmitter && { piece: `gear:${transmitter.name}`, port: clause.port, place };
+  }
+
+  private source(node: ast.Source): void {
+    const id = `source:${node.name}`;
+    if (this.sources.has(id)) return;
+    const { context } = this;
+    const place = context.marks.set(id, { node, property: 'name' });
+    context.marks.set(`${id}/model`, { node, property: 'model' });
+    const clauses = context.clauses<ast.SourceClause, ast.SourceClause['$type']>('source', node.clauses);
+    const by = clauses.By && this.resolve(clauses.By.performer, clauses.By, 'performer', 'Performer');
+    const model = this.modelOf(node.model, node, 'model');
+    const lowered = model && this.models.lower(model);
+    const label = node.label ?? node.name;
+    const written = clauses.Private && clauses.Private.how === 'private';
+    this.sources.set(id, {
+      id,
+      name: node.name,
+      label,
+      by: by && `performer:${by.name}`,
+      typical: clauses.Typical && loudness(context, clauses.Typical.quantity, 'usual level'),
+      peak: clauses.Peak && loudness(context, clauses.Peak.quantity, 'peak level'),
+      lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
+      need: clauses.Need?.how ?? 'must',
+      private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
+      place,
+    });
+    const onHz = clauses.OnFrequency && context.quantity(clauses.OnFrequency.quantity, 'frequency', ['frequency'], POSITIVE);
+    const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
+    if (lowered) this.pieces.set(id, { id, kind: 'source', name: node.name, label, model: lowered, at: this.position(clauses.At), holding: owned, for: [], onHz, place });
+  }
+
+  private mix(node: ast.Mix): void {
+    const id = `mix:${node.name}`;
+    const { context } = this;
+    const place = context.marks.set(id, { node, property: 'name' });
+    const sends: Send[] = node.sends.flatMap((send, index) => {
+      const source = this.resolve(send.source, send, 'source', 'Source', 'source');
+      const levelDb = context.quantity(send.level, 'level', ['relative-level']);
+      if (!source) return [];
+      const mark = context.marks.set(`${id}/send.${index}`, { node: send });
+      return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
+    });
+    this.mixes.set(id, { id, name: node.name, label: node.label ?? node.name, stereo: node.width === 'stereo', for: this.performersOf(node), house: node.house, sends, place });
+  }
+
+  private pan(send: ast.Send): number {
+    if (!send.side || send.amount?.value === undefined) return 0;
+    const percent = numberOf(send.amount.value);
+    if (percent >= 0 && percent <= 100) return send.side === 'left' ? -percent : percent;
+    this.context.report('units/impossible', { node: send.amount }, { written: `${send.amount.value} %`, what: 'position', rule: 'from 0 % (the middle) to 100 %' });
+    return 0;
+  }
+
+  private performersOf(node: { performers: Reference<ast.Performer>[] } & AstNode): string[] {
+    return node.performers.flatMap((reference, index) => {
+      const performer = this.resolve(reference, node, 'performer', 'Performer', 'performers', index);
+      return performer ? [`performer:${performer.name}`] : [];
+    });
+  }
+
+  private position(clause: ast.At | undefined): Position | undefined {
+    if (!clause) return undefined;
+    const x = this.context.quantity(clause.x, 'distance', ['length']);
+    const y = this.context.quantity(clause.y, 'distance', ['length']);
+    return x === undefined || y === undefined ? undefined : { x, y };
+  }
+
+  // ---- runs --------------------------------------------------------------------------------------
+
+  private runStatement(statement: ast.Statement, index: number): void {
+    const id = `${statement.$type.toLowerCase()}:${index}`;
+    if (statement.$type === 'Input') this.input(statement, id);
+    else if (statement.$type === 'House' && statement.number !== undefined) this.houseLine(statement, id, statement.number);
+    else if (statement.$type === 'Output') this.output(statement, id);
+  }
+
+  private input(node: ast.Input, id: string): void {
+    const { context } = this;
+    const place = context.marks.set(id, { node });
+    const to = this.gearPort(node.port, id);
+    const takes = this.taken(node.taken, id, node);
+    if (!to) return;
+    const clauses = context.clauses<ast.InputClause, ast.InputClause['$type']>('input', node.clauses);
+    const via = this.steps(clauses.Via, id);
+    const gainDb = clauses.SetGain && context.quantity(clauses.SetGain.quantity, 'gain', ['relative-level']);
+    if (clauses.SetGain) context.marks.set(`${id}/gain`, { node: clauses.SetGain });
+    this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, place });
+  }
+
+  private houseLine(node: ast.House, id: string, written: string): void {
+    const { context } = this;
+    const place = context.marks.set(id, { node });
+    const number = written.replace(/^\+/, '');
+    context.counting(node, 'number', written, 'line of the house');
+    const takes = this.taken(node.taken, id, node);
+    const via = this.steps(node.via, id);
+    const box = this.table.libraryModel('stage-box') as ast.Model | undefined;
+    const piece = `box:${number}`;
+    if (box && !this.pieces.has(piece)) {
+      const label = `house ${number}`;
+      const model = this.models.lower(box);
+      this.pieces.set(piece, { id: piece, kind: 'house', label, model, at: this.houseAt, holding: model.holding, for: [], place });
+    }
+    const taken = takes && (this.sources.get(takes.id)?.label ?? this.mixes.get(takes.id)?.label);
+    this.house.push({ kind: 'house', id, number, label: node.label ?? taken ?? '', piece, ownMic: node.own, takes, via, place });
+  }
+
+  private output(node: ast.Output, id: string): void {
+    const { context } = this;
+    const place = context.marks.set(id, { node });
+    const from = this.gearPort(node.port, id);
+    const mix = this.resolve(node.mix, node, 'mix', 'Mix', 'mix');
+    context.marks.set(`${id}/carries`, { node, property: 'mix' });
+    if (!from) return;
+    this.outputs.push({ kind: 'output', id, from, carries: mix && `mix:${mix.name}`, via: this.steps(node.via, id), place });
+  }
+
+  private gearPort(node: ast.GearPort | undefined, run: string): InputRun['to'] | undefined {
+    if (!node?.gear) return undefined;
+    const place = this.context.marks.set(`${run}/port`, { node });
+    const gear = this.resolve(node.gear, node, 'gear', 'Gear', 'gear');
+    const ports = spread(this.context, node, node.first, node.last);
+    return { piece: gear ? `gear:${gear.name}` : '', ports, place };
+  }
+
+  private taken(node: ast.Taken | undefined, run: string, statement: AstNode): Taken | undefined {
+    if (!node?.target) {
+      this.context.marks.set(`${run}/takes`, { node: statement });
+      return undefined;
+    }
+    const place = this.context.marks.set(`${run}/takes`, { node });
+    const kinds: Kind[] = ['Source', 'Mix', 'Gear'];
+    const target = this.context.resolve(node.target, { node, property: 'target' }, 'source or mix', () => this.names(kinds), (name) => this.elsewhere(name, kinds));
+    if (!target) return undefined;
+    const kind = target.$type === 'Source' ? 'source' : target.$type === 'Mix' ? 'mix' : 'gear';
+    return { kind, id: `${kind}:${target.name}`, port: node.port, place };
+  }
+
+  private steps(via: ast.Via | undefined, run: string): PortRef[] {
+    if (!via) return [];
+    if (via.steps.length > MOST_STEPS) {
+      this.context.report('text/too-deep', { node: via }, { limit: MOST_STEPS, what: 'This "via"' });
+    }
+    return via.steps.slice(0, MOST_STEPS).flatMap((step, index) => {
+      const place = this.context.marks.set(`${run}/via.${index}`, { node: step });
+      const kinds: Kind[] = ['Gear', 'Model'];
+      const target = this.context.resolve(step.target, { node: step, property: 'target' }, 'gear or model', () => this.names(kinds), (name) => this.elsewhere(name, kinds));
+      if (!target) return [];
+      if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
+      const model = this.models.lower(target);
+      this.pieces.set(place, { id: place, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
+      return [{ piece: place, port: step.port, place }];
+    });
+  }
+
+  // ---- names -------------------------------------------------------------------------------------
+
+  private parentOf(model: ast.Model): ast.Model | undefined {
+    return model.parent && this.modelOf(model.parent, model, 'parent');
+  }
+
+  private modelOf(reference: Reference<ast.Model> | undefined, node: AstNode, property: string): ast.Model | undefined {
+    return this.context.resolve(reference, { node, property }, 'model', () => this.names(['Model']), (name) => this.elsewhere(name, ['Model']));
+  }
+
+  private resolve<K extends keyof KindNodes>(reference: Reference<KindNodes[K]> | undefined, node: AstNode, what: string, kind: K, property?: string, index?: number): KindNodes[K] | undefined {
+    const mark = { node, property: property ?? what, index };
+    return this.context.resolve(reference, mark, what, () => this.names([kind]), (name) => this.elsewhere(name, [kind])) as KindNodes[K] | undefined;
+  }
+
+  private names(kinds: readonly Kind[]): string[] {
+    return kinds.flatMap((kind) => this.table.all(this.document, kind).map((declaration) => declaration.name));
+  }
+
+  /** Another file of the workspace that has a name which nothing here uses. */
+  private elsewhere(name: string, kinds: readonly Kind[]): string | undefined {
+    return this.table.elsewhere(this.document, name, kinds);
+  }
+}
+
+interface KindNodes {
+  Model: ast.Model;
+  Gear: ast.Gear;
+  Performer: ast.Performer;
+  Source: ast.Source;
+  Mix: ast.Mix;
+}
+
+const KIND_WORDS: Readonly<Record<Kind, string>> = { Model: 'model', Gear: 'gear', Performer: 'performer', Source: 'source', Mix: 'mix' };
+

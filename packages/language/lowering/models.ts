@@ -1,0 +1,277 @@
+/** Models: ports and figures from text, with what they have from the models they specialise. */
+import { AstUtils } from 'langium';
+import { CONNECTORS, type Connector, type Holding, isConnector, type Loudness, type Mode, type Model, type Port, type SignalKind, type Tie } from '#rig';
+import type * as ast from '../generated/ast';
+import { isLibrary } from '../library';
+import { nearest } from '../near';
+import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
+import { portRange } from './ports';
+
+/** What the text of one model says, before it is joined with its parent's. */
+type Own = { -readonly [K in keyof Model]?: Model[K] } & { ports: Port[]; origins: string[]; private?: boolean; sideSelect?: boolean };
+
+export class Models {
+  private readonly lowered = new Map<ast.Model, Model>();
+  private readonly underway = new Set<ast.Model>();
+
+  constructor(
+    private readonly context: Context,
+    /** Library models, which never change, already lowered. */
+    private readonly shared: WeakMap<ast.Model, Model>,
+    private readonly parentOf: (model: ast.Model) => ast.Model | undefined,
+  ) {}
+
+  lower(model: ast.Model): Model {
+    const known = this.lowered.get(model);
+    if (known) return known;
+    const library = isLibrary(AstUtils.getDocument(model).uri);
+    const place = this.context.marks.set(`model:${model.name}`, { node: model, property: 'name' });
+    const ready = library ? this.shared.get(model) : undefined;
+    if (ready) {
+      this.markLineage(model);
+      this.lowered.set(model, ready);
+      return ready;
+    }
+    this.underway.add(model);
+    const parent = this.parentOf(model);
+    const loops = parent !== undefined && this.underway.has(parent);
+    if (loops) {
+      const chain = [...this.underway];
+      const names = [...chain.slice(chain.indexOf(parent)), parent].map((each) => each.name);
+      this.context.report('models/loop', { node: model, property: 'parent' }, { chain: names });
+    }
+    const from = parent && !loops ? this.lower(parent) : undefined;
+    const own = this.own(model, from);
+    const result: Model = {
+      ...from,
+      ...own,
+      id: model.name ?? '',
+      label: model.label ?? model.name ?? '',
+      lineage: [model.name ?? '', ...(from?.lineage ?? [])],
+      ports: join(from?.ports ?? [], own.ports),
+      origins: own.origins.length > 0 ? own.origins : (from?.origins ?? []),
+      private: own.private ?? from?.private ?? false,
+      sideSelect: own.sideSelect ?? from?.sideSelect ?? false,
+      place,
+    };
+    this.underway.delete(model);
+    this.lowered.set(model, result);
+    if (library) this.shared.set(model, result);
+    return result;
+  }
+
+  /** A model that is taken from the shared store still needs its parents' places. */
+  private markLineage(model: ast.Model): void {
+    for (let at = this.parentOf(model); at; at = this.parentOf(at)) this.context.marks.set(`model:${at.name}`, { node: at, property: 'name' });
+  }
+
+  private own(model: ast.Model, from: Model | undefined): Own {
+    const own: Own = { ports: [], origins: [] };
+    const { context } = this;
+    let bank = from?.ports.reduce((most, port) => Math.max(most, port.bank + 1), 0) ?? 0;
+    for (const item of model.items) {
+      switch (item.$type) {
+        case 'Port':
+          own.ports.push(...this.ports(model, item, bank++, own.ports, from));
+          break;
+        case 'PhantomBudget':
+          own.phantomA = context.quantity(item.current, 'current', ['current'], NOT_NEGATIVE);
+          break;
+        case 'Mixes': {
+          const count = context.counting(item, 'count', item.count, 'number of mixes');
+          if (count !== undefined && item.width) own.mixes = { count, width: item.width };
+          break;
+        }
+        case 'Latency':
+          own.latencyS = context.quantity(item.quantity, 'latency', ['time'], NOT_NEGATIVE);
+          break;
+        case 'Power':
+          own.power = { from: item.from, lifeS: context.quantity(item.life, 'battery life', ['time'], POSITIVE) };
+          break;
+        case 'Holding':
+          own.holding = holding(context, item);
+          break;
+        case 'Typical':
+          own.typical = loudness(context, item.quantity, 'usual level');
+          break;
+        case 'Peak':
+          own.peak = loudness(context, item.quantity, 'peak level');
+          break;
+        case 'Lowest':
+          own.lowestHz = context.quantity(item.quantity, 'lowest note', ['frequency'], POSITIVE);
+          break;
+        case 'Tunes':
+          own.tunesHz = context.range(item.range, 'tuning range', 'frequency');
+          break;
+        case 'SideSelect':
+          own.sideSelect = true;
+          break;
+        case 'Private':
+          own.private = item.how === 'private';
+          break;
+        case 'Origin':
+          own.origins.push(item.text);
+          break;
+      }
+    }
+    return own;
+  }
+
+  private ports(model: ast.Model, item: ast.Port, bank: number, before: readonly Port[], from: Model | undefined): Port[] {
+    const { context } = this;
+    const ids = item.ids.flatMap((range) => portRange(context, range));
+    const connector = this.connector(item);
+    const modes: Mode[] = [];
+    let tie: ast.Tie | undefined;
+    let tailM: number | undefined;
+    let separate = false;
+    for (const part of item.parts) {
+      if (part.$type === 'Mode') modes.push(this.mode(item.direction, connector, part));
+      else if (part.$type === 'ModeBlock') modes.push(...part.modes.map((mode) => this.mode(item.direction, connector, mode)));
+      else if (part.$type === 'Tie') tie = part;
+      else if (part.$type === 'Tail') tailM = context.quantity(part.length, 'length', ['length'], POSITIVE);
+      else if (part.$type === 'Separate') separate = true;
+    }
+    const place = context.marks.set(`model:${model.name}/${item.direction}.${ids[0] ?? ''}`, { node: item });
+    const inputs = new Set([...(from?.ports ?? []), ...before].filter((port) => port.direction === 'input').map((port) => port.id));
+    const ties = tie && this.ties(model, tie, ids, inputs);
+    return ids.flatMap((id, index) => {
+      const twin = before.find((port) => port.id === id && port.direction === item.direction);
+      if (twin) {
+        context.report('models/port-twice', { node: item, property: 'ids' }, { model: model.name, port: id, direction: item.direction });
+        return [];
+      }
+      return [{ id, direction: item.direction, connector, modes, separate, bank, tailM, tie: ties?.[index], place }];
+    });
+  }
+
+  private connector(item: ast.Port): Connector | undefined {
+    const written = item.connector;
+    if (written === undefined) return undefined;
+    if (isConnector(written)) return written;
+    const near = nearest(written, Object.keys(CONNECTORS))[0];
+    this.context.report(
+      'models/no-such-connector',
+      { node: item, property: 'connector' },
+      { written, near, connectors: Object.keys(CONNECTORS) },
+      { fixes: near ? [{ with: near }] : [] },
+    );
+    return undefined;
+  }
+
+  private mode(direction: 'input' | 'output', connector: Connector | undefined, node: ast.Mode): Mode {
+    const { context } = this;
+    const kind = node.kind as SignalKind;
+    const mode: { -readonly [K in keyof Mode]: Mode[K] } = { kind, balanced: balancedByDefault(kind, connector) };
+    for (const figure of node.figures) {
+      switch (figure.$type) {
+        case 'Impedance':
+          mode.impedanceOhm = context.quantity(figure.quantity, 'impedance', ['resistance'], POSITIVE);
+          break;
+        case 'Capacitance':
+          mode.capacitanceF = context.quantity(figure.quantity, 'capacitance', ['capacitance'], POSITIVE);
+          break;
+        case 'Max': {
+          const max = context.measure(figure.quantity, 'highest level', direction === 'output' ? ['voltage-level', 'sound-level'] : ['voltage-level']);
+          if (max?.dimension === 'sound-level') mode.maxDbSpl = max.value;
+          else if (max) mode.maxDbu = max.value;
+          break;
+        }
+        case 'Level':
+          mode.levelDbu = context.quantity(figure.quantity, 'level', ['voltage-level']);
+          break;
+        case 'Sensitivity': {
+          const dimensions = kind === 'phones' ? (['earphone-sensitivity'] as const) : (['sensitivity'] as const);
+          const sensitivity = context.measure(figure.quantity, 'sensitivity', dimensions, kind === 'phones' ? undefined : POSITIVE);
+          if (sensitivity?.dimension === 'sensitivity') mode.sensitivityVPerPa = sensitivity.value;
+          else if (sensitivity) mode.sensitivityDbSplPerMw = sensitivity.value;
+          break;
+        }
+        case 'GainRange':
+          mode.gainDb = context.range(figure.range, 'gain range', 'relative-level');
+          break;
+        case 'Noise':
+          mode.noiseDbu = context.quantity(figure.quantity, 'noise level', ['voltage-level']);
+          break;
+        case 'InputPad':
+          mode.padDb = lossDb(context, figure.quantity);
+          break;
+        case 'Phantom':
+          mode.phantom = figure.how;
+          break;
+        case 'Draws':
+          mode.drawsA = context.quantity(figure.quantity, 'current', ['current'], NOT_NEGATIVE);
+          break;
+        case 'Channels':
+          mode.channels = context.counting(figure, 'count', figure.count, 'number of channels');
+          break;
+        case 'Balance':
+          mode.balanced = figure.how === 'balanced';
+          break;
+      }
+    }
+    return mode;
+  }
+
+  /** The tie of each output: one for one where there are as many inputs, the same for all otherwise. */
+  private ties(model: ast.Model, node: ast.Tie, outputs: readonly string[], known: ReadonlySet<string>): (Tie | undefined)[] {
+    const { context } = this;
+    const inputs = node.inputs.flatMap((range) =>
+      portRange(context, range).filter((id) => {
+        if (known.has(id)) return true;
+        context.report('models/no-such-input', { node: range }, { model: model.name, written: id, inputs: [...known] });
+        return false;
+      }),
+    );
+    if (inputs.length === 0 || !node.how) return [];
+    let gainDb = 0;
+    let padDb = 0;
+    let isolated = node.how === 'transformer';
+    for (const part of node.parts) {
+      if (part.$type === 'TieGain') gainDb = context.quantity(part.quantity, 'gain', ['relative-level']) ?? 0;
+      else if (part.$type === 'TiePad') padDb = lossDb(context, part.quantity) ?? 0;
+      else isolated = true;
+    }
+    const ratio = node.ratio ? Number(node.ratio.primary) / Number(node.ratio.secondary) : 1;
+    if (!(ratio > 0 && Number.isFinite(ratio))) {
+      context.report('units/impossible', { node: node.ratio ?? node }, { written: node.ratio?.$cstNode?.text ?? '', what: 'ratio', rule: 'two numbers above nought, as in 12:1' });
+      return [];
+    }
+    const pairwise = inputs.length === outputs.length;
+    return outputs.map((_, index) => ({ inputs: pairwise ? [inputs[index] as string] : inputs, how: node.how, ratio, gainDb, padDb, isolated }));
+  }
+}
+
+/** A child's port replaces its parent's of the same name and direction. */
+function join(parents: readonly Port[], own: readonly Port[]): Port[] {
+  const replaced = new Map(own.map((port) => [`${port.direction} ${port.id}`, port]));
+  const kept = parents.map((port) => {
+    const key = `${port.direction} ${port.id}`;
+    const mine = replaced.get(key);
+    replaced.delete(key);
+    return mine ?? port;
+  });
+  return [...kept, ...replaced.values()];
+}
+
+function balancedByDefault(kind: SignalKind, connector: Connector | undefined): boolean {
+  if (kind !== 'mic' && kind !== 'line') return false;
+  return connector === undefined || CONNECTORS[connector].poles >= 3;
+}
+
+/** A pad is written as what it takes away, with or without a minus. */
+function lossDb(context: Context, quantity: ast.Quantity): number | undefined {
+  const value = context.quantity(quantity, 'pad', ['relative-level']);
+  return value === undefined ? undefined : Math.abs(value);
+}
+
+export function loudness(context: Context, quantity: ast.Quantity, what: string): Loudness | undefined {
+  const level = context.measure(quantity, what, ['sound-level', 'voltage-level']);
+  if (!level) return undefined;
+  return level.dimension === 'sound-level' ? { dbSpl: level.value } : { dbu: level.value };
+}
+
+export function holding(context: Context, node: ast.Holding): Holding {
+  const price = context.measure(node.price, 'price', ['money'], NOT_NEGATIVE);
+  return { how: node.how, price: price && { amount: price.value, currency: price.unit } };
+}

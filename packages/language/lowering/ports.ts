@@ -1,0 +1,25 @@
+/** Ranges of ports: `1..8`, `usb1..usb8`. */
+import type { AstNode } from 'langium';
+import type { PortRange } from '../generated/ast';
+import type { Context } from './context';
+
+/** More than any gear has; a slip of a finger must not make a million ports. */
+const MOST_PORTS = 256;
+
+export function portRange(context: Context, range: PortRange): string[] {
+  return spread(context, range, range.first, range.last);
+}
+
+export function spread(context: Context, node: AstNode, first: string | undefined, last: string | undefined): string[] {
+  if (first === undefined) return [];
+  if (last === undefined) return [first];
+  const from = /^(.*?)(\d+)$/.exec(first);
+  const to = /^(.*?)(\d+)$/.exec(last);
+  const low = Number(from?.[2]);
+  const high = Number(to?.[2]);
+  if (!from || !to || from[1] !== to[1] || !(low < high) || high - low >= MOST_PORTS) {
+    context.report('models/bad-range', { node }, { written: `${first}..${last}` });
+    return [first];
+  }
+  return Array.from({ length: high - low + 1 }, (_, index) => `${from[1]}${low + index}`);
+}

@@ -1,0 +1,25 @@
+/** What is wrong with the files a rig uses. */
+import { AstUtils, type LangiumDocuments, UriUtils } from 'langium';
+import type { Use } from '../generated/ast';
+import { usedUri } from '../symbols';
+import type { Context } from './context';
+
+/** Whether a file may be used at all: it has to lie inside the folder that is open. */
+export type Boundary = (uri: string) => boolean;
+
+export function checkUses(context: Context, uses: readonly Use[], documents: LangiumDocuments, inside: Boundary): void {
+  for (const use of uses) {
+    const mark = { node: use, property: 'path' };
+    const path = use.path?.trim() ?? '';
+    const uri = usedUri(use);
+    if (!uri) {
+      context.report('text/unfinished', { node: use }, { statement: 'use', missing: 'the path of a file', example: 'use "our-shelf.rig"' });
+    } else if (UriUtils.equals(uri, AstUtils.getDocument(use).uri)) {
+      context.report('use/itself', mark, { path });
+    } else if (/^([a-z]+:|[\\/])/i.test(path) || !inside(uri.toString())) {
+      context.report('use/outside', mark, { path });
+    } else if (!documents.hasDocument(uri)) {
+      context.report('use/missing', mark, { path });
+    }
+  }
+}

@@ -1,0 +1,73 @@
+/** Wires the language together: what deviates from Langium's defaults, one small class each. */
+import {
+  createDefaultCoreModule,
+  createDefaultSharedCoreModule,
+  type DeepPartial,
+  type DefaultSharedCoreModuleContext,
+  inject,
+  type LangiumCoreServices,
+  type LangiumSharedCoreServices,
+  type Module,
+} from 'langium';
+import { RigAnalyser } from './analysis';
+import { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
+import { RigScopeComputation, RigScopeProvider } from './scope';
+import { SymbolTable } from './symbols';
+import { RigLexer } from './syntax/lexer';
+import { createRigParser } from './syntax/parser';
+import { RigValueConverter } from './syntax/values';
+import { RigDocumentValidator } from './validator';
+import { RigIndexManager, RigWorkspaceManager, Workspace } from './workspace';
+
+export interface RigAddedServices {
+  rig: {
+    Symbols: SymbolTable;
+    Analyser: RigAnalyser;
+    Workspace: Workspace;
+  };
+}
+
+export type RigServices = LangiumCoreServices & RigAddedServices;
+
+export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial<LangiumCoreServices> & RigAddedServices> {
+  return {
+    parser: {
+      Lexer: (services) => new RigLexer(services),
+      LangiumParser: (services) => createRigParser(services),
+      ValueConverter: () => new RigValueConverter(),
+    },
+    references: {
+      ScopeProvider: (services) => new RigScopeProvider(services),
+      ScopeComputation: (services) => new RigScopeComputation(services),
+    },
+    validation: {
+      DocumentValidator: (services) => new RigDocumentValidator(services),
+    },
+    rig: {
+      Symbols: (services) => new SymbolTable(services.shared),
+      Analyser: (services) => new RigAnalyser(services),
+      Workspace: () => workspace,
+    },
+  };
+}
+
+/** `symbols` is a thunk because the language's own services are made after the shared ones. */
+export function rigSharedModule(workspace: Workspace, symbols: () => SymbolTable): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
+  return {
+    workspace: {
+      WorkspaceManager: (services) => new RigWorkspaceManager(services, workspace),
+      IndexManager: (services) => new RigIndexManager(services, symbols),
+    },
+  };
+}
+
+/** The language without any editor: for the command line and for tests. */
+export function createRigCore(context: DefaultSharedCoreModuleContext): { shared: LangiumSharedCoreServices; Rig: RigServices } {
+  const workspace = new Workspace();
+  let rig: RigServices | undefined;
+  const symbols = () => (rig as RigServices).rig.Symbols;
+  const shared = inject(createDefaultSharedCoreModule(context), RigGeneratedSharedModule, rigSharedModule(workspace, symbols));
+  rig = inject(createDefaultCoreModule({ shared }), RigGeneratedModule, rigModule(workspace));
+  shared.ServiceRegistry.register(rig);
+  return { shared, Rig: rig };
+}
