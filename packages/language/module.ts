@@ -13,8 +13,9 @@ import { RigAnalyser } from './analysis';
 import { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
 import { RigScopeComputation, RigScopeProvider } from './scope';
 import { SymbolTable } from './symbols';
+import { RigDocumentFactory } from './syntax/factory';
 import { RigLexer } from './syntax/lexer';
-import { createRigParser } from './syntax/parser';
+import { createRigParser, type RigParser } from './syntax/parser';
 import { RigValueConverter } from './syntax/values';
 import { RigDocumentValidator } from './validator';
 import { RigIndexManager, RigWorkspaceManager, Workspace } from './workspace';
@@ -51,12 +52,13 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
   };
 }
 
-/** `symbols` is a thunk because the language's own services are made after the shared ones. */
-export function rigSharedModule(workspace: Workspace, symbols: () => SymbolTable): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
+/** `rig` is a thunk because the language's own services are made after the shared ones. */
+export function rigSharedModule(workspace: Workspace, rig: () => RigServices): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
   return {
     workspace: {
       WorkspaceManager: (services) => new RigWorkspaceManager(services, workspace),
-      IndexManager: (services) => new RigIndexManager(services, symbols),
+      IndexManager: (services) => new RigIndexManager(services, () => rig().rig.Symbols),
+      LangiumDocumentFactory: (services) => new RigDocumentFactory(services, () => rig().parser.LangiumParser as RigParser),
     },
   };
 }
@@ -65,8 +67,7 @@ export function rigSharedModule(workspace: Workspace, symbols: () => SymbolTable
 export function createRigCore(context: DefaultSharedCoreModuleContext): { shared: LangiumSharedCoreServices; Rig: RigServices } {
   const workspace = new Workspace();
   let rig: RigServices | undefined;
-  const symbols = () => (rig as RigServices).rig.Symbols;
-  const shared = inject(createDefaultSharedCoreModule(context), RigGeneratedSharedModule, rigSharedModule(workspace, symbols));
+  const shared = inject(createDefaultSharedCoreModule(context), RigGeneratedSharedModule, rigSharedModule(workspace, () => rig as RigServices));
   rig = inject(createDefaultCoreModule({ shared }), RigGeneratedModule, rigModule(workspace));
   shared.ServiceRegistry.register(rig);
   return { shared, Rig: rig };

@@ -1,13 +1,8 @@
-/**
- * Closes what was left open.
- *
- * An unclosed brace would swallow the statements after it. A statement word at the start of a line cannot stand inside
- * braces (but for a model's own ports), so a closing brace is put in before it, and the opening one is reported.
- */
-import type { IToken } from 'chevrotain';
+/** Tokens of a stretch of text, at their places in the whole file, and what can be seen to be wrong in them alone. */
+import type { ILexingError, IToken } from 'chevrotain';
 import { DefaultLexer, type LexerResult, type LexingReport, type TokenizeOptions } from 'langium';
-import { isStatementWord } from './words';
 
+/** A brace that is never closed. */
 export interface Unclosed {
   readonly offset: number;
   /** The statement it belongs to: `model our-interface`. */
@@ -24,80 +19,65 @@ export interface RigLexingReport extends LexingReport {
 }
 
 export class RigLexer extends DefaultLexer {
+  private prepared: LexerResult | undefined;
+
+  /** Lets the parser's next run read these tokens, whatever text it is given. */
+  prepare(tokens: IToken[], hidden: IToken[]): void {
+    this.prepared = { tokens, hidden, errors: [] };
+  }
+
   override tokenize(text: string, options?: TokenizeOptions): LexerResult {
-    const result = super.tokenize(text, options);
-    // Completion looks at half a text on purpose.
-    if (options?.mode === 'partial') return result;
-    const { tokens, unclosed } = closeBraces(result.tokens, this.definition);
-    const report: RigLexingReport = {
-      diagnostics: result.report?.diagnostics ?? [],
-      unclosed,
-      openQuotes: result.tokens.filter(isOpenQuote),
-      spacedDots: spacedDots(result.tokens),
-    };
-    return { ...result, tokens, report };
+    const { prepared } = this;
+    this.prepared = undefined;
+    return prepared ?? super.tokenize(text, options);
+  }
+
+  /** The tokens of a stretch that starts a line, placed where it stands in its file. */
+  tokenizeAt(text: string, offset: number, line: number): { tokens: IToken[]; hidden: IToken[]; errors: ILexingError[] } {
+    const { tokens, hidden, errors } = super.tokenize(text);
+    for (const list of [tokens, hidden]) for (const token of list) place(token, offset, line);
+    for (const error of errors) error.offset += offset;
+    return { tokens, hidden, errors };
+  }
+
+  /** Closing braces that were forgotten, to be read after `last` as if they were there. */
+  closing(count: number, last: IToken): IToken[] {
+    const type = this.definition['}'] as IToken['tokenType'];
+    const offset = (last.endOffset ?? last.startOffset) + 1;
+    return Array.from({ length: count }, () => ({
+      image: '}',
+      startOffset: offset,
+      endOffset: offset - 1,
+      startLine: last.endLine,
+      endLine: last.endLine,
+      startColumn: last.endColumn,
+      endColumn: last.endColumn,
+      tokenType: type,
+      tokenTypeIdx: type.tokenTypeIdx as number,
+      // Keeps it out of the syntax tree: it is not in the text.
+      isInsertedInRecovery: true,
+    }));
   }
 }
 
-function isOpenQuote({ image, tokenType }: IToken): boolean {
+function place(token: IToken, offset: number, line: number): void {
+  token.startOffset += offset;
+  token.endOffset = (token.endOffset ?? token.startOffset) + offset;
+  token.startLine = (token.startLine ?? 1) + line;
+  token.endLine = (token.endLine ?? 1) + line;
+}
+
+export function isOpenQuote({ image, tokenType }: IToken): boolean {
   return tokenType.name === 'STRING' && (image.length < 2 || !/["\u201D]$/.test(image));
 }
 
-function spacedDots(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {
+export function spacedDots(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {
   return tokens.flatMap((token, index) => {
+    if (token.image !== '.') return [];
     const before = tokens[index - 1];
     const after = tokens[index + 1];
-    if (token.image !== '.' || !before || !after) return [];
+    if (!before || !after) return [];
     const tight = before.endOffset === token.startOffset - 1 && after.startOffset === token.startOffset + 1;
     return tight ? [] : [{ before, after }];
   });
-}
-
-function closeBraces(tokens: IToken[], types: Record<string, IToken['tokenType']>): { tokens: IToken[]; unclosed: Unclosed[] } {
-  const unclosed: Unclosed[] = [];
-  const open: { offset: number; of: string; model: boolean }[] = [];
-  let closed: IToken[] | undefined;
-  let statement = '';
-  let inModel = false;
-  let previous: IToken | undefined;
-  const close = (index: number) => {
-    closed ??= tokens.slice(0, index);
-    const type = types['}'] as IToken['tokenType'];
-    const at = previous as IToken;
-    const offset = (at.endOffset ?? at.startOffset) + 1;
-    for (const brace of open.splice(0)) {
-      // One message for each statement: its inner braces are open because the outer one is.
-      if (unclosed.at(-1)?.of !== brace.of) unclosed.push({ offset: brace.offset, of: brace.of });
-      closed.push({
-        image: '}',
-        startOffset: offset,
-        endOffset: offset - 1,
-        startLine: at.endLine,
-        endLine: at.endLine,
-        startColumn: at.endColumn,
-        endColumn: at.endColumn,
-        tokenType: type,
-        tokenTypeIdx: type.tokenTypeIdx as number,
-        isInsertedInRecovery: true,
-      } as IToken);
-    }
-  };
-  for (const [index, token] of tokens.entries()) {
-    const { image } = token;
-    const startsLine = previous === undefined || (token.startLine ?? 0) > (previous.endLine ?? 0);
-    if (open.length > 0 && startsLine && isStatementWord(image)) {
-      const port = open[0]?.model && (image === 'input' || image === 'output') && tokens[index + 2]?.image !== '.';
-      if (!port) close(index);
-    }
-    if (open.length === 0 && isStatementWord(image)) {
-      inModel = image === 'model';
-      statement = `${image} ${tokens[index + 1]?.image ?? ''}`.trim();
-    }
-    if (image === '{') open.push({ offset: token.startOffset, of: statement, model: inModel });
-    else if (image === '}') open.pop();
-    closed?.push(token);
-    previous = token;
-  }
-  if (open.length > 0 && previous) close(tokens.length);
-  return { tokens: closed ?? tokens, unclosed };
 }

@@ -1,19 +1,218 @@
-/** The parser, kept from deleting the word that starts the next statement while it recovers from a mistake in this one. */
-import type { IToken, TokenType } from 'chevrotain';
-import { createLangiumParser, type LangiumCoreServices, type LangiumParser } from 'langium';
-import { isStatementWord } from './words';
+/**
+ * The parser. It reads a file statement by statement (see `chunks.ts`), and after an edit it reads again only what was
+ * edited: what stands before is kept as it is, what stands after is moved.
+ */
+import type { ILexingError, IRecognitionException, IToken } from 'chevrotain';
+import {
+  type AstNode,
+  createParser,
+  type CompositeCstNode,
+  type CstNode,
+  type LangiumCoreServices,
+  LangiumParser,
+  type LeafCstNode,
+  type ParseResult,
+  type ParserOptions,
+  RootCstNodeImpl,
+} from 'langium';
+import type { RigFile, Statement } from '../generated/ast';
+import { cut, type Stretch, startsForSure } from './chunks';
+import { isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
 
-/** The parts of chevrotain's recovery that are meant to be overridden; Langium does not pass them on. */
-interface Recovery {
-  LA(howMuch: number): IToken;
-  canRecoverWithSingleTokenDeletion(expected: TokenType): boolean;
+/** A stretch of a file that was read by itself, with what came of it. */
+interface Chunk {
+  /** From the start of the line of its first word to the start of the next chunk. */
+  start: number;
+  end: number;
+  /** The line it starts at, from 0. */
+  line: number;
+  readonly statements: readonly Statement[];
+  readonly nodes: readonly CstNode[];
+  readonly startsForSure: boolean;
+  readonly mistakes?: Mistakes;
 }
 
-export function createRigParser(services: LangiumCoreServices): LangiumParser {
-  const parser = createLangiumParser(services);
-  // biome-ignore lint/complexity/useLiteralKeys: the property is protected, and there is no other way in.
-  const recovery = parser['wrapper'] as unknown as Recovery;
-  const byDefault = recovery.canRecoverWithSingleTokenDeletion.bind(recovery);
-  recovery.canRecoverWithSingleTokenDeletion = (expected) => !isStatementWord(recovery.LA(1).image) && byDefault(expected);
+interface Mistakes {
+  readonly parserErrors: readonly IRecognitionException[];
+  readonly lexerErrors: readonly ILexingError[];
+  readonly unclosed: RigLexingReport['unclosed'];
+  readonly openQuotes: readonly IToken[];
+  readonly spacedDots: RigLexingReport['spacedDots'];
+}
+
+/** How a syntax tree was put together, kept for the next time. Its nodes then belong to the new tree. */
+const chunksOf = new WeakMap<ParseResult, { readonly text: string; readonly chunks: Chunk[] }>();
+
+export class RigParser extends LangiumParser {
+  private readonly rigLexer: RigLexer;
+
+  constructor(services: LangiumCoreServices) {
+    super(services);
+    this.rigLexer = services.parser.Lexer as RigLexer;
+  }
+
+  override parse<T extends AstNode = AstNode>(text: string, options: ParserOptions = {}): ParseResult<T> {
+    return options.rule === undefined ? (this.parseAgain(text) as unknown as ParseResult<T>) : super.parse<T>(text, options);
+  }
+
+  /** Reads a text, taking over from its previous state what has not changed. The previous tree is not to be used afterwards. */
+  parseAgain(text: string, previous?: ParseResult): ParseResult<RigFile> {
+    const before = previous && chunksOf.get(previous);
+    if (previous) chunksOf.delete(previous);
+    const chunks = before ? this.update(text, before) : this.read(text, 0, text.length, 0);
+    const result = assemble(text, chunks);
+    chunksOf.set(result, { text, chunks });
+    return result;
+  }
+
+  private update(text: string, before: { text: string; chunks: Chunk[] }): Chunk[] {
+    const same = commonEnds(before.text, text);
+    // The last chunk of the part that is the same at the start may go on into what was edited.
+    const kept = Math.max(0, countWhile(before.chunks, (chunk) => chunk.end <= same.start) - 1);
+    const shift = text.length - before.text.length;
+    const tail = before.text.length - same.end;
+    // A chunk at the end is the same where the line break before it is, and where nothing before it can swallow it.
+    let from = before.chunks.length;
+    while (from > kept && (before.chunks[from - 1] as Chunk).start - 1 >= tail) from--;
+    while (from < before.chunks.length && !before.chunks[from]?.startsForSure) from++;
+    const head = before.chunks.slice(0, kept);
+    const start = head.at(-1)?.end ?? 0;
+    const line = before.chunks[kept]?.line ?? 0;
+    const firstMoved = before.chunks[from];
+    const end = firstMoved ? firstMoved.start + shift : text.length;
+    const middle = this.read(text, start, end, line);
+    const lines = firstMoved ? line + countLines(text, start, end) - firstMoved.line : 0;
+    const moved = before.chunks.slice(from).flatMap((chunk) => {
+      const to = { start: chunk.start + shift, end: chunk.end + shift, line: chunk.line + lines };
+      // The places of mistakes are in many objects; reading them again is simpler than moving them.
+      if (chunk.mistakes) return this.read(text, to.start, to.end, to.line);
+      if (shift !== 0 || lines !== 0) for (const node of chunk.nodes) move(node, shift, lines);
+      return [{ ...chunk, ...to }];
+    });
+    return [...head, ...middle, ...moved];
+  }
+
+  private read(text: string, start: number, end: number, line: number): Chunk[] {
+    const { tokens, hidden, errors } = this.rigLexer.tokenizeAt(text.slice(start, end), start, line);
+    const stretches = cut(tokens);
+    if (stretches.length === 0) stretches.push({ tokens: [], open: [] });
+    const chunks: Chunk[] = [];
+    let nextHidden = 0;
+    let nextError = 0;
+    let from = start;
+    let fromLine = line;
+    for (const [index, stretch] of stretches.entries()) {
+      const next = stretches[index + 1]?.tokens[0];
+      const to = next ? next.startOffset - ((next.startColumn ?? 1) - 1) : end;
+      const firstHidden = nextHidden;
+      while (nextHidden < hidden.length && (hidden[nextHidden] as IToken).startOffset < to) nextHidden++;
+      const firstError = nextError;
+      while (nextError < errors.length && (errors[nextError] as ILexingError).offset < to) nextError++;
+      chunks.push(this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), { start: from, end: to, line: fromLine }));
+      from = to;
+      fromLine = (next?.startLine ?? 1) - 1;
+    }
+    return chunks;
+  }
+
+  private readStretch(text: string, stretch: Stretch, hidden: IToken[], lexerErrors: ILexingError[], at: { start: number; end: number; line: number }): Chunk {
+    const { tokens, open } = stretch;
+    const last = tokens.at(-1);
+    const closed = last ? [...tokens, ...this.rigLexer.closing(open.length, last)] : [];
+    this.rigLexer.prepare(closed, hidden);
+    const { value, parserErrors } = super.parse<RigFile>(text);
+    const root = value.$cstNode as CompositeCstNode | undefined;
+    const mistakes: Mistakes = {
+      parserErrors: [...parserErrors],
+      lexerErrors,
+      // Inner braces are open because the outer one is.
+      unclosed: open.slice(0, 1),
+      openQuotes: tokens.filter(isOpenQuote),
+      spacedDots: spacedDots(tokens),
+    };
+    const sound = Object.values(mistakes).every((list) => list.length === 0);
+    return { ...at, statements: value.statements, nodes: root?.content ?? [], startsForSure: startsForSure(tokens), mistakes: sound ? undefined : mistakes };
+  }
+}
+
+export function createRigParser(services: LangiumCoreServices): RigParser {
+  const parser = new RigParser(services);
+  createParser(services.Grammar, parser, services.parser.Lexer.definition);
+  parser.finalize();
   return parser;
+}
+
+type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+/** One tree from many. */
+function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> {
+  const root = new RootCstNodeImpl(text);
+  const file = { $type: 'RigFile', statements: [], $cstNode: root } as Mutable<RigFile>;
+  root.astNode = file;
+  const parserErrors: IRecognitionException[] = [];
+  const lexerErrors: ILexingError[] = [];
+  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [] } as { [K in keyof RigLexingReport]: RigLexingReport[K][number][] };
+  for (const { statements, nodes, mistakes } of chunks) {
+    for (const node of nodes) {
+      (node as Mutable<CstNode>).container = root;
+      root.content.push(node);
+    }
+    for (const statement of statements as Mutable<Statement>[]) {
+      statement.$container = file;
+      statement.$containerProperty = 'statements';
+      statement.$containerIndex = file.statements.length;
+      file.statements.push(statement as Statement);
+    }
+    if (!mistakes) continue;
+    parserErrors.push(...mistakes.parserErrors);
+    lexerErrors.push(...mistakes.lexerErrors);
+    report.unclosed.push(...mistakes.unclosed);
+    report.openQuotes.push(...mistakes.openQuotes);
+    report.spacedDots.push(...mistakes.spacedDots);
+  }
+  return { value: file, parserErrors, lexerErrors, lexerReport: report };
+}
+
+/** The fields of a leaf that say where it stands; Langium sets them once and has no way to move a node. */
+interface LeafPlace {
+  _offset: number;
+  _startLine: number;
+  _endLine: number;
+}
+
+function move(node: CstNode, offset: number, lines: number): void {
+  const { content } = node as CompositeCstNode;
+  if (content) {
+    (node as unknown as { _rangeCache: undefined })._rangeCache = undefined;
+    for (const child of content) move(child, offset, lines);
+    return;
+  }
+  const leaf = node as LeafCstNode as unknown as LeafPlace;
+  leaf._offset += offset;
+  leaf._startLine += lines;
+  leaf._endLine += lines;
+}
+
+/** How many characters two texts have in common at their start, and, not counting those again, at their end. */
+function commonEnds(a: string, b: string): { start: number; end: number } {
+  const most = Math.min(a.length, b.length);
+  let start = 0;
+  while (start < most && a.charCodeAt(start) === b.charCodeAt(start)) start++;
+  let end = 0;
+  while (end < most - start && a.charCodeAt(a.length - 1 - end) === b.charCodeAt(b.length - 1 - end)) end++;
+  return { start, end };
+}
+
+function countWhile<T>(items: readonly T[], holds: (item: T) => boolean): number {
+  const index = items.findIndex((item) => !holds(item));
+  return index < 0 ? items.length : index;
+}
+
+function countLines(text: string, start: number, end: number): number {
+  let lines = 0;
+  for (let at = start; at < end; at++) {
+    const code = text.charCodeAt(at);
+    if (code === 10 || (code === 13 && text.charCodeAt(at + 1) !== 10)) lines++;
+  }
+  return lines;
 }

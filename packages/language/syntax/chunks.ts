@@ -1,0 +1,54 @@
+/**
+ * Cuts a file's tokens where a statement starts for sure, so that each stretch can be read by itself.
+ *
+ * A statement word at the start of a line starts a statement, unless it is one of a model's own ports inside braces. A
+ * mistake can then spoil no more than its own stretch, a forgotten brace cannot swallow what follows, and after an edit
+ * only the stretch that was edited has to be read again.
+ */
+import type { IToken } from 'chevrotain';
+import type { Unclosed } from './lexer';
+import { isStatementWord } from './words';
+
+export interface Stretch {
+  readonly tokens: IToken[];
+  /** Braces that are open at its end, outermost first. */
+  readonly open: readonly Unclosed[];
+}
+
+export function cut(tokens: readonly IToken[]): Stretch[] {
+  const stretches: Stretch[] = [];
+  let current: IToken[] = [];
+  let open: Unclosed[] = [];
+  let statement = '';
+  let previous: IToken | undefined;
+  for (const [index, token] of tokens.entries()) {
+    const { image } = token;
+    if (isStatementWord(image)) {
+      const startsLine = previous === undefined || (token.startLine ?? 0) > (previous.endLine ?? 0);
+      if (startsLine && (open.length === 0 || !isPort(tokens, index, statement))) {
+        if (current.length > 0) stretches.push({ tokens: current, open });
+        current = [];
+        open = [];
+      }
+      if (open.length === 0) statement = `${image} ${tokens[index + 1]?.image ?? ''}`.trim();
+    }
+    if (image === '{') open.push({ offset: token.startOffset, of: statement });
+    else if (image === '}') open.pop();
+    current.push(token);
+    previous = token;
+  }
+  if (current.length > 0) stretches.push({ tokens: current, open });
+  return stretches;
+}
+
+/** Inside a model `input 1` and `output 1` are its ports; `input iface.1` is the next statement. */
+function isPort(tokens: readonly IToken[], index: number, statement: string): boolean {
+  const image = tokens[index]?.image;
+  return statement.startsWith('model') && (image === 'input' || image === 'output') && tokens[index + 2]?.image !== '.';
+}
+
+/** Whether a stretch would start here whatever stands before it. */
+export function startsForSure(tokens: readonly IToken[]): boolean {
+  const image = tokens[0]?.image ?? '';
+  return isStatementWord(image) && ((image !== 'input' && image !== 'output') || tokens[2]?.image === '.');
+}

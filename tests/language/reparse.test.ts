@@ -1,0 +1,67 @@
+/** Reading a text again after an edit gives what reading it afresh gives, to the last place of the last token. */
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { type AstNode, AstUtils, type CompositeCstNode, type CstNode, EmptyFileSystem, type ParseResult } from 'langium';
+import { expect, test } from 'vitest';
+import { createRigCore } from '#language';
+import type { RigParser } from '../../packages/language/syntax/parser';
+
+const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8');
+const shelf = readFileSync(new URL('../checks/gear/our-shelf.rig', import.meta.url), 'utf8');
+const start = tour.replace('# what we plug in where', `${shelf}# what we plug in where`);
+const { Rig } = createRigCore(EmptyFileSystem);
+const parser = Rig.parser.LangiumParser as RigParser;
+
+/** Everything that anybody can see of a syntax tree, as text. */
+function picture(result: ParseResult): string {
+  const lines: string[] = [];
+  const leaf = (node: CstNode, depth: number): void => {
+    const { start: from, end } = node.range;
+    lines.push(`${' '.repeat(depth)}${node.offset}+${node.length} ${from.line}:${from.character}-${end.line}:${end.character} ${node.hidden ? 'hidden ' : ''}${node.text.slice(0, 20)}`);
+    for (const child of (node as CompositeCstNode).content ?? []) {
+      expect(child.container).toBe(node);
+      leaf(child, depth + 1);
+    }
+  };
+  const root = result.value.$cstNode;
+  if (root) leaf(root, 0);
+  for (const node of AstUtils.streamAst(result.value as AstNode)) {
+    lines.push(`${node.$type} in ${node.$container?.$type}.${node.$containerProperty}[${node.$containerIndex}] at ${node.$cstNode?.offset}`);
+  }
+  for (const error of result.parserErrors) lines.push(`${error.name} at ${error.token.startOffset} ${error.token.image} ${error.token.startLine}`);
+  for (const error of result.lexerErrors) lines.push(`stray at ${error.offset}+${error.length}`);
+  lines.push(JSON.stringify(result.lexerReport, (key, value) => (key === 'tokenType' ? value.name : value)));
+  return lines.join('\n');
+}
+
+/** What people type, and what breaks things. */
+const pieces = ['\n', '\r\n', ' ', '{', '}', '"', '#', '.', ',', '3', ' -3 dB', 'input ', 'output ', 'house ', 'model x is di {\n', 'input iface.7 takes bass\n', '🎤', 'ä', '\t', 'mix q mono for ilse { voice 0 dB }\n', '-', '§', 'input 1..2 xlr\n', ''];
+
+const edits = fc.array(
+  fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.oneof(fc.constant(0), fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 400 })), put: fc.constantFrom(...pieces) }),
+  { minLength: 1, maxLength: 6 },
+);
+
+test('the tree after edits is the tree of the text', () => {
+  fc.assert(
+    fc.property(edits, (list) => {
+      let text = start;
+      let result = parser.parseAgain(text);
+      for (const { at, cut, put } of list) {
+        const from = Math.floor(at * text.length);
+        text = text.slice(0, from) + put + text.slice(from + cut);
+        result = parser.parseAgain(text, result);
+      }
+      expect(picture(result)).toBe(picture(parser.parseAgain(text)));
+    }),
+    { numRuns: 200 },
+  );
+});
+
+test('a text that stays the same, and one that loses everything', () => {
+  let result = parser.parseAgain(start);
+  for (const text of [start, '', '\n', start, `${start}\n`, start.slice(1)]) {
+    result = parser.parseAgain(text, result);
+    expect(picture(result)).toBe(picture(parser.parseAgain(text)));
+  }
+});
