@@ -1,5 +1,5 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
-import type { Mix, OutputRun, Piece, Run, Send } from '#rig';
+import type { HouseRun, Mix, OutputRun, Piece, Rig, Run, Send } from '#rig';
 import { type Finding, type Fix, finding } from './findings';
 import { isRadio } from './mating';
 import { runName, signalLabel } from './naming';
@@ -171,17 +171,20 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     if (list) list.push(way);
     else byMix.set(way.mix.id, [way]);
   }
+  let free: string[] | undefined;
+  const leaving = new Set(net.rig.outputs.map((run) => run.carries));
+  const byHouse = takenByHouse(net.rig);
   for (const mix of net.rig.mixes.values()) {
     if (!mix.house && mix.for.length === 0) {
       findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }));
     }
     const carried = byMix.get(mix.id) ?? [];
-    const outputs = net.rig.outputs.some((run) => run.carries === mix.id);
-    const taken = net.rig.house.find((run) => run.takes?.kind === 'mix' && run.takes.id === mix.id);
-    if (!outputs) {
-      const fix: Fix[] = freeOutputs(net).slice(0, 1).map((port) => ({ kind: 'add-output', mix: mix.name, port }));
+    const taken = byHouse.get(mix.id);
+    if (!leaving.has(mix.id)) {
+      free ??= freeOutputs(net);
+      const fix: Fix[] = free.slice(0, 1).map((port) => ({ kind: 'add-output', mix: mix.name, port }));
       findings.push(
-        finding('mixes/unheard', mix.place, { mix: mix.label, name: mix.name, house: mix.house, free: freeOutputs(net) }, {
+        finding('mixes/unheard', mix.place, { mix: mix.label, name: mix.name, house: mix.house, free }, {
           related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
           fixes: fix,
         }),
@@ -205,10 +208,17 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     }
   }
   for (const snag of net.snags) {
-    if (snag.kind !== 'not-carried' || !net.rig.outputs.some((run) => run.carries === snag.mix)) continue;
+    if (snag.kind !== 'not-carried' || !leaving.has(snag.mix)) continue;
     findings.push(finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }));
   }
   return findings;
+}
+
+/** The house line that takes each mix. */
+function takenByHouse(rig: Rig): ReadonlyMap<string, HouseRun> {
+  const taken = new Map<string, HouseRun>();
+  for (const run of rig.house) if (run.takes?.kind === 'mix' && !taken.has(run.takes.id)) taken.set(run.takes.id, run);
+  return taken;
 }
 
 function freeOutputs(net: Network): string[] {
@@ -279,11 +289,12 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
       }
     }
   }
+  const equipped = new Set(receivers.flatMap((pack) => pack.for));
   const asked = new Set<string>();
   for (const way of air) {
     for (const performer of way.mix.for) {
       const key = `${way.mix.id} ${performer}`;
-      if (asked.has(key) || served.has(key) || receivers.some((pack) => pack.for.includes(performer))) continue;
+      if (asked.has(key) || served.has(key) || equipped.has(performer)) continue;
       asked.add(key);
       const person = net.rig.performers.get(performer);
       findings.push(
@@ -302,18 +313,24 @@ function sideOf(way: Way): string | undefined {
 }
 
 function performers(net: Network): Finding[] {
+  // Before anything is plugged in, nobody misses a mix.
+  if (net.rig.mixes.size === 0 && net.rig.outputs.length === 0 && net.rig.inputs.length === 0) return [];
   const served = new Set([...net.rig.mixes.values()].flatMap((mix) => mix.for));
-  return [...net.rig.performers.values()].flatMap((performer) => {
-    if (served.has(performer.id)) return [];
-    const own = [...net.rig.sources.values()].filter((source) => source.by === performer.id && net.linesOf(source.id).some((line) => line.run.kind === 'input'));
-    const others = [...net.rig.mixes.values()].filter((mix) => !mix.house);
-    if (others.length === 0 && net.rig.outputs.length === 0 && net.rig.mixes.size === 0 && net.rig.inputs.length === 0) return [];
-    return [
-      finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free: freeOutputs(net) }, {
-        fixes: [{ kind: 'add-mix', performer: performer.name, sends: own.map((source) => source.name) }],
+  const without = [...net.rig.performers.values()].filter((performer) => !served.has(performer.id));
+  if (without.length === 0) return [];
+  const free = freeOutputs(net);
+  const patched = new Map<string | undefined, string[]>();
+  for (const source of net.rig.sources.values()) {
+    if (!net.linesOf(source.id).some((line) => line.run.kind === 'input')) continue;
+    const names = patched.get(source.by);
+    if (names) names.push(source.name);
+    else patched.set(source.by, [source.name]);
+  }
+  return without.map((performer) =>
+      finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free }, {
+        fixes: [{ kind: 'add-mix', performer: performer.name, sends: patched.get(performer.id) ?? [] }],
       }),
-    ];
-  });
+  );
 }
 
 // ---- the audience --------------------------------------------------------------------------------
@@ -329,8 +346,9 @@ function audience(net: Network): Finding[] {
         fixes,
       }),
     );
+  const byHouse = takenByHouse(rig);
   for (const mix of rig.mixes.values()) {
-    const run = rig.house.find((house) => house.takes?.kind === 'mix' && house.takes.id === mix.id);
+    const run = byHouse.get(mix.id);
     if (!mix.house && !run) continue;
     for (const send of mix.sends) {
       if (rig.sources.get(send.source)?.private) found(send.place, send.source, run, mix, [{ kind: 'remove-send', send: send.place }]);

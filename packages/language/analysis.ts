@@ -47,7 +47,9 @@ export class RigAnalyser {
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
     const { Symbols, Workspace } = this.services.rig;
     const context = new Context();
-    checkUses(context, Symbols.of(document).uses, this.services.shared.workspace.LangiumDocuments, (uri) => Workspace.isInside(uri, document.uri));
+    const { LangiumDocuments } = this.services.shared.workspace;
+    const inside = (uri: string) => Workspace.isInside(uri, document.uri);
+    checkUses(context, Symbols.of(document).uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
     const lowered = lower(document, Symbols, this.libraryModels, context);
     const checked = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig) : undefined;
     const text = mistakes(document);

@@ -1,4 +1,5 @@
 export { type Analysis, type Located, RigAnalyser } from './analysis';
+export { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
 export { isLibrary, LIBRARY_SCHEME, libraryFiles } from './library';
 export { RigLoader } from './load';
 export type { Lowered } from './lowering/lower';

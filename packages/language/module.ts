@@ -18,7 +18,7 @@ import { RigLexer } from './syntax/lexer';
 import { createRigParser, type RigParser } from './syntax/parser';
 import { RigValueConverter } from './syntax/values';
 import { RigDocumentValidator } from './validator';
-import { RigIndexManager, RigWorkspaceManager, Workspace } from './workspace';
+import { RigDocumentBuilder, RigIndexManager, RigWorkspaceManager, Workspace } from './workspace';
 
 export interface RigAddedServices {
   rig: {
@@ -56,6 +56,7 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
 export function rigSharedModule(workspace: Workspace, rig: () => RigServices): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
   return {
     workspace: {
+      DocumentBuilder: (services) => new RigDocumentBuilder(services),
       WorkspaceManager: (services) => new RigWorkspaceManager(services, workspace),
       IndexManager: (services) => new RigIndexManager(services, () => rig().rig.Symbols),
       LangiumDocumentFactory: (services) => new RigDocumentFactory(services, () => rig().parser.LangiumParser as RigParser),

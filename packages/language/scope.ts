@@ -1,7 +1,6 @@
 /** Names are found through maps kept for each document, in the order that `symbols.ts` gives. */
 import {
   type AstNodeDescription,
-  type AstNodeDescriptionProvider,
   AstUtils,
   DefaultScopeComputation,
   type LangiumDocument,
@@ -28,20 +27,18 @@ const MEANINGS: Readonly<Record<string, readonly Kind[]>> = {
 
 export class RigScopeProvider implements ScopeProvider {
   private readonly symbols: SymbolTable;
-  private readonly descriptions: AstNodeDescriptionProvider;
+  private readonly descriptions = new WeakMap<Declaration, AstNodeDescription>();
   private readonly services: RigServices;
 
   constructor(services: RigServices) {
     this.services = services;
     this.symbols = services.rig.Symbols;
-    this.descriptions = services.workspace.AstNodeDescriptionProvider;
   }
 
   getScope(context: ReferenceInfo): Scope {
     const document = AstUtils.getDocument(context.container);
     const kinds = MEANINGS[this.services.shared.AstReflection.getReferenceType(context)] ?? [];
-    const describe = (declaration: Declaration): AstNodeDescription =>
-      this.descriptions.createDescription(declaration, declaration.name, AstUtils.getDocument(declaration));
+    const describe = (declaration: Declaration) => this.describe(declaration);
     return {
       getElement: (name) => {
         for (const kind of kinds) {
@@ -53,6 +50,25 @@ export class RigScopeProvider implements ScopeProvider {
       getElements: (name) => stream(kinds.flatMap((kind) => this.symbols.find(document, kind, name) ?? []).map(describe)),
       getAllElements: () => stream(kinds.flatMap((kind) => this.symbols.all(document, kind)).map(describe)),
     };
+  }
+
+  /** One description for all references to a declaration; its path is seldom asked for, and changes as statements move. */
+  private describe(node: Declaration): AstNodeDescription {
+    let description = this.descriptions.get(node);
+    if (!description) {
+      const { AstNodeLocator } = this.services.workspace;
+      description = {
+        node,
+        name: node.name,
+        type: node.$type,
+        documentUri: AstUtils.getDocument(node).uri,
+        get path() {
+          return AstNodeLocator.getAstNodePath(node);
+        },
+      };
+      this.descriptions.set(node, description);
+    }
+    return description;
   }
 }
 

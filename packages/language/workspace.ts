@@ -1,9 +1,18 @@
 /** The folders that are open, the library that is always there, and what a change in one file means for others. */
 import {
+  type AstNode,
+  AstUtils,
+  type BuildOptions,
+  CstUtils,
+  DefaultDocumentBuilder,
   DefaultIndexManager,
   DefaultWorkspaceManager,
+  isReference,
   type LangiumDocument,
   type LangiumSharedCoreServices,
+  type ReferenceDescription,
+  type Stream,
+  stream,
   type URI,
   URI as Uri,
   UriUtils,
@@ -15,15 +24,36 @@ import { usedUri } from './symbols';
 /** Which files a rig may use: those in the open folder that it is in, or in its own folder where none is open. */
 export class Workspace {
   private folders: string[] = [];
+  private readonly linkedOut = new Set<string>();
+  private readonly reasons = new Map<string, string>();
 
   open(folders: readonly string[]): void {
     this.folders = folders.map((folder) => withSlash(Uri.parse(folder).toString()));
   }
 
   isInside(uri: string, document: URI): boolean {
+    return !this.linkedOut.has(uri) && uri.startsWith(this.rootOf(document));
+  }
+
+  /** The folder, with a slash at its end, that a document may use files of. */
+  rootOf(document: URI): string {
     const own = document.toString();
     const folder = this.folders.filter((each) => own.startsWith(each)).sort((a, b) => a.length - b.length)[0];
-    return uri.startsWith(folder ?? withSlash(UriUtils.dirname(document).toString()));
+    return folder ?? withSlash(UriUtils.dirname(document).toString());
+  }
+
+  /** A link that leads out of its folder counts as outside. */
+  leadsOut(uri: string): void {
+    this.linkedOut.add(uri);
+  }
+
+  /** Keeps why a file that is there cannot be read: "it is not text in UTF-8". */
+  cannotRead(uri: string, reason: string): void {
+    this.reasons.set(uri, reason);
+  }
+
+  whyUnreadable(uri: string): string | undefined {
+    return this.reasons.get(uri);
   }
 }
 
@@ -32,6 +62,7 @@ function withSlash(folder: string): string {
 }
 
 export class RigWorkspaceManager extends DefaultWorkspaceManager {
+  override initialBuildOptions: BuildOptions = { eagerLinking: false, validation: true };
   private readonly shared: LangiumSharedCoreServices;
   private readonly workspace: Workspace;
 
@@ -53,15 +84,45 @@ export class RigWorkspaceManager extends DefaultWorkspaceManager {
   }
 }
 
-/** A document is also affected by a change in a file that it only reaches by way of another. */
+/**
+ * Which documents a change concerns, and who refers to whom.
+ *
+ * Names come from the files that a document uses and from nowhere else, so that tells whom a change concerns; and
+ * references are looked for when somebody asks, not gathered at every keystroke.
+ */
 export class RigIndexManager extends DefaultIndexManager {
-  private readonly shared: LangiumSharedCoreServices;
   private readonly symbols: () => SymbolTable;
 
   constructor(services: LangiumSharedCoreServices, symbols: () => SymbolTable) {
     super(services);
-    this.shared = services;
     this.symbols = symbols;
+  }
+
+  override async updateReferences(): Promise<void> {}
+
+  override findAllReferences(target: AstNode): Stream<ReferenceDescription> {
+    const { uri } = AstUtils.getDocument(target);
+    const found: ReferenceDescription[] = [];
+    for (const document of this.documents.all) {
+      for (const node of AstUtils.streamAst(document.parseResult.value)) {
+        for (const { reference, container } of AstUtils.streamReferences(node)) {
+          if (!isReference(reference) || reference.ref !== target || !reference.$refNode) continue;
+          found.push({
+            sourceUri: document.uri,
+            sourcePath: this.pathOf(container),
+            targetUri: uri,
+            targetPath: this.pathOf(target),
+            segment: CstUtils.toDocumentSegment(reference.$refNode),
+            local: UriUtils.equals(document.uri, uri),
+          });
+        }
+      }
+    }
+    return stream(found);
+  }
+
+  private pathOf(node: AstNode): string {
+    return this.serviceRegistry.getServices(AstUtils.getDocument(node).uri).workspace.AstNodeLocator.getAstNodePath(node);
   }
 
   override isAffected(document: LangiumDocument, changed: Set<string>): boolean {
@@ -74,10 +135,15 @@ export class RigIndexManager extends DefaultIndexManager {
         if (!uri || !key || seen.has(key)) continue;
         if (changed.has(key)) return true;
         seen.add(key);
-        const used = this.shared.workspace.LangiumDocuments.getDocument(uri);
+        const used = this.documents.getDocument(uri);
         if (used) queue.push(used);
       }
     }
-    return super.isAffected(document, changed);
+    return false;
   }
+}
+
+/** Links names when they are looked at: checking a rig looks at all of them, so a pass of its own would be work done twice. */
+export class RigDocumentBuilder extends DefaultDocumentBuilder {
+  override updateBuildOptions: BuildOptions = { eagerLinking: false, validation: true };
 }

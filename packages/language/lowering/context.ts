@@ -90,8 +90,8 @@ export class Context {
   counting(node: AstNode, property: string, written: string | undefined, what: string): number | undefined {
     if (written === undefined) return undefined;
     const value = numberOf(written);
-    if (Number.isInteger(value) && value >= 1 && value <= 1000) return value;
-    this.report('units/impossible', { node, property }, { written, what, rule: 'a whole number from 1 to 1000' });
+    if (Number.isInteger(value) && value >= 1 && value <= 9999) return value;
+    this.report('units/impossible', { node, property }, { written, what, rule: 'a whole number from 1 to 9999' });
     return undefined;
   }
 

@@ -7,7 +7,10 @@ import type { Context } from './context';
 /** Whether a file may be used at all: it has to lie inside the folder that is open. */
 export type Boundary = (uri: string) => boolean;
 
-export function checkUses(context: Context, uses: readonly Use[], documents: LangiumDocuments, inside: Boundary): void {
+/** Why a file that is there cannot be read, where somebody knows. */
+export type Reason = (uri: string) => string | undefined;
+
+export function checkUses(context: Context, uses: readonly Use[], documents: LangiumDocuments, inside: Boundary, reasonOf: Reason): void {
   for (const use of uses) {
     const mark = { node: use, property: 'path' };
     const path = use.path?.trim() ?? '';
@@ -19,7 +22,9 @@ export function checkUses(context: Context, uses: readonly Use[], documents: Lan
     } else if (/^([a-z]+:|[\\/])/i.test(path) || !inside(uri.toString())) {
       context.report('use/outside', mark, { path });
     } else if (!documents.hasDocument(uri)) {
-      context.report('use/missing', mark, { path });
+      const reason = reasonOf(uri.toString());
+      if (reason === undefined) context.report('use/missing', mark, { path });
+      else context.report('text/not-readable', mark, { path, reason });
     }
   }
 }
