@@ -1,10 +1,11 @@
 /** Whether there are ports, and mixes, for everything that is asked of the gear. */
-import type { InputRun, OutputRun, Piece, Port, Run } from '#rig';
+import type { HouseRun, InputRun, OutputRun, Piece, Port } from '#rig';
+import { freeOutputs } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { match } from './matching';
 import { runName, signalLabel, socketText } from './naming';
 import { type Line, type Network, socket } from './network';
-import { canTake, type Demand, needsPhantom } from './ports';
+import { canTake, type Demand, demandOf, demandsOf } from './ports';
 
 export function capacity(net: Network): Finding[] {
   return [...missingPorts(net), ...inputsTakenTwice(net), ...houseLinesTakenTwice(net), ...outputsTakenTwice(net), ...crowdedInputs(net), ...tooManyMixes(net)];
@@ -16,17 +17,38 @@ function missingPorts(net: Network): Finding[] {
     const direction = snag.direction;
     const of = snag.piece.model.ports.filter((port) => port.direction === direction);
     const used = direction === 'input' ? net.entering : net.leaving;
-    const free = of.filter((port) => !used.has(socket(snag.piece, port).key)).map((port) => port.id);
+    const open = of.filter((port) => !used.has(socket(snag.piece, port).key)).map((port) => port.id);
+    // Who writes `iface.9` is not after a playback channel, usb3.
+    const alike = open.filter((id) => stem(id) === stem(snag.ref.port ?? ''));
+    const free = alike.length > 0 ? alike : open;
     return [
       finding(
         'capacity/no-such-port',
         snag.ref.place,
-        { gear: snag.piece.label, direction, port: snag.ref.port ?? '', ports: of.map((port) => port.id), free },
-        { related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }] },
+        { gear: snag.piece.label, direction, port: snag.ref.port ?? '', ports: of.map((port) => port.id), free, source: snag.piece.kind === 'source' },
+        { related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }], fixes: otherPorts(net, snag.ref.place, snag.piece, open) },
       ),
     ];
   });
 }
+
+/** Ports of the same gear that would do instead of one that is not there. `open` are those of its direction with no plug in them. */
+function otherPorts(net: Network, place: string, piece: Piece, open: readonly string[]): Fix[] {
+  const input = net.rig.inputs.find((run) => `${run.id}/port` === place);
+  const output = net.rig.outputs.find((run) => `${run.id}/port` === place);
+  const run = input ?? output;
+  if (!run) return piece.name === undefined ? [] : open.slice(0, 3).map((id) => ({ kind: 'rewrite', place, with: `${piece.name}.${id}` }));
+  const wanted = input ? input.to.ports : (output?.from.ports ?? []);
+  if (wanted.length !== 1) return [];
+  const others = input ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to })) : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
+  const written = new Set(others.flatMap((each) => (each.run !== run.id && each.end.piece === piece.id ? each.end.ports : [])));
+  const demands = input ? demandsOf(net, input) : [];
+  const suits = (port: Port) => (input ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
+  const fitting = piece.model.ports.filter((port) => port.direction === (input ? 'input' : 'output') && open.includes(port.id) && !written.has(port.id) && suits(port));
+  return fitting.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port: port.id }));
+}
+
+const stem = (port: string) => port.replace(/\d+$/, '');
 
 function endsOf(net: Network): Map<string, { piece: Piece; port: Port; lines: Line[] }> {
   const ends = new Map<string, { piece: Piece; port: Port; lines: Line[] }>();
@@ -61,7 +83,9 @@ function takenTwice(net: Network, piece: Piece, port: Port, first: InputRun, lin
   const free = joint
     ? piece.model.ports.filter((candidate) => !net.entering.has(socket(piece, candidate).key) && canTake(candidate, demandOf(net, line))).map((p) => p.id)
     : [];
-  const fixes: Fix[] = run.to.ports.length === 1 ? free.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+  const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
+  const moves: Fix[] = run.to.ports.length === 1 ? free.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+  const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
   return finding(
     'capacity/input-taken-twice',
     `${run.id}/port`,
@@ -71,12 +95,14 @@ function takenTwice(net: Network, piece: Piece, port: Port, first: InputRun, lin
 }
 
 function houseLinesTakenTwice(net: Network): Finding[] {
-  const seen = new Map<string, Run>();
+  const seen = new Map<string, HouseRun>();
   return net.rig.house.flatMap((run) => {
     const first = seen.get(run.number);
     seen.set(run.number, first ?? run);
     if (!first) return [];
-    return [finding('capacity/house-line-twice', run.place, { number: run.number }, { related: [{ place: first.place, says: `house ${run.number} is written here first` }] })];
+    const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
+    const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [];
+    return [finding('capacity/house-line-twice', run.place, { number: run.number }, { related: [{ place: first.place, says: `house ${run.number} is written here first` }], fixes })];
   });
 }
 
@@ -93,9 +119,13 @@ function outputsTakenTwice(net: Network): Finding[] {
         carriers.set(key, run);
         continue;
       }
+      if (samePlug(net, key, first, run)) continue;
       const free = piece.model.ports.filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line').map((p) => p.id);
       const written = free.filter((id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)));
-      const fixes: Fix[] = run.from.ports.length === 1 ? written.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+      const places = run.from.ports.length === 1 ? written : freeOutputs(net, true).flatMap((pair) => (pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : []));
+      const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+      const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join();
+      const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
       findings.push(
         finding(
           'capacity/output-taken-twice',
@@ -110,14 +140,10 @@ function outputsTakenTwice(net: Network): Finding[] {
   return findings;
 }
 
-function demandOf(net: Network, line: Line): Demand {
-  const last = line.joints.at(-1);
-  const output = last?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
-  let kinds = output.modes.map((mode) => mode.kind);
-  for (let at = line.joints.length - 1; kinds.length === 0 && at >= 0; at--) kinds = line.joints[at]?.from.port.modes.map((mode) => mode.kind) ?? [];
-  const source = net.rig.pieces.get(line.signal ?? '');
-  const phantom = source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) && !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
-  return { output, kinds, phantom };
+/** Two listeners to one mix share a plug where a split follows it: `via y.1, amp.left1` and `via y.2, amp.left2`. */
+function samePlug(net: Network, key: string, first: OutputRun, second: OutputRun): boolean {
+  const plug = (run: OutputRun) => net.lines.find((line) => line.run === run && line.start?.key === key)?.joints[0];
+  return first.carries === second.carries && plug(first) !== undefined && plug(first) === plug(second);
 }
 
 /**
@@ -179,15 +205,18 @@ function tooManyMixes(net: Network): Finding[] {
     const mixes = [...new Set(runs.flatMap((run) => run.carries ?? []))].flatMap((mix) => net.rig.mixes.get(mix) ?? []);
     const stereo = mixes.filter((mix) => mix.stereo).length;
     const mono = mixes.length - stereo;
-    const needed = mixer.width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono;
+    const needs = (wide: number, narrow: number) => (mixer.width === 'stereo' ? wide + Math.ceil(narrow / 2) : wide * 2 + narrow);
+    const needed = needs(stereo, mono);
     if (needed <= mixer.count) continue;
     const last = runs.at(-1) as OutputRun;
+    const enough = stereo > 0 && needs(stereo - 1, mono + 1) <= mixer.count;
+    const fixes: Fix[] = enough ? mixes.filter((mix) => mix.stereo).reverse().slice(0, 3).map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' })) : [];
     findings.push(
       finding(
         'capacity/too-many-mixes',
         `${last.id}/carries`,
         { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
-        { related: [...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })), { place: piece.model.place, says: `what ${piece.label} is made of` }] },
+        { related: [...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })), { place: piece.model.place, says: `what ${piece.label} is made of` }], fixes },
       ),
     );
   }

@@ -1,9 +1,11 @@
 /** The lead for every joint: its ends, whether it is balanced, its length from where things stand. */
 import type { Piece, Position, Rig, SignalKind } from '#rig';
-import { type Finding, finding } from './findings';
+import { boxed, isMovable } from './cures';
+import { type Finding, type Fix, finding } from './findings';
 import { runName, socketName } from './naming';
 import { type Lead, leadBetween, mates } from './mating';
-import type { Joint, Network } from './network';
+import { type Joint, type Network, socket } from './network';
+import { freePortsFor } from './ports';
 
 /** Above this an unbalanced lead hums and dulls: common practice, no source. */
 const LONG_UNBALANCED_M = 6;
@@ -26,10 +28,11 @@ export interface JointLead {
 /** A lead for each joint, in the order of the joints. Lengths are metres. */
 export function leads(net: Network): JointLead[] {
   const kinds = new Map<string, SignalKind | undefined>();
+  const places = new Map<string, Position | undefined>();
   return net.joints.map((joint) => {
     const kind = kindOn(net, joint, kinds);
     kinds.set(joint.to.piece.id, kind);
-    const needsM = floorLength(whereIs(net, joint, 'from'), whereIs(net, joint, 'to'));
+    const needsM = floorLength(whereIs(net, joint.from.piece, places), whereIs(net, joint.to.piece, places));
     const own = joint.from.port.tailM ?? joint.to.port.tailM;
     const lead = leadBetween(joint.from.port, joint.to.port, kind);
     if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint))) return { joint, lead, needsM, ownM: own };
@@ -63,20 +66,28 @@ export function stockLength(rig: Rig, needed: number): number {
   return lengthsM.find((length) => length >= needed - 1e-9) ?? Math.ceil(needed / longest) * longest;
 }
 
-/** Where an end of a joint stands: its own place, its player's, or that of its neighbour on the line. */
-function whereIs(net: Network, joint: Joint, end: 'from' | 'to'): Position | undefined {
-  const own = placed(net.rig, joint[end].piece);
-  if (own) return own;
-  if (joint[end].piece.kind !== 'fresh') return undefined;
-  // A fresh piece lies where its signal comes from: at the player, or at the device that a mix leaves.
-  const line = net.linesThrough(joint)[0];
-  if (!line) return undefined;
-  const index = line.joints.indexOf(joint);
-  for (let at = end === 'from' ? index - 1 : index; at >= 0; at--) {
-    const found = placed(net.rig, (line.joints[at] as Joint).from.piece);
-    if (found) return found;
+/**
+ * Where a piece stands: its own place or its player's. A fresh piece lies where its signal comes from: at the player, or at
+ * the device that a mix leaves. `known` keeps what was found.
+ */
+function whereIs(net: Network, piece: Piece, known: Map<string, Position | undefined>): Position | undefined {
+  const passed: string[] = [];
+  let at: Piece | undefined = piece;
+  let found: Position | undefined;
+  while (at && found === undefined) {
+    if (known.has(at.id)) {
+      found = known.get(at.id);
+      break;
+    }
+    // Until more is known: gear that is plugged round in a circle is nowhere.
+    known.set(at.id, undefined);
+    passed.push(at.id);
+    found = placed(net.rig, at);
+    const here: Piece = at;
+    at = here.kind === 'fresh' ? here.model.ports.flatMap((port) => net.entering.get(socket(here, port).key) ?? [])[0]?.from.piece : undefined;
   }
-  return undefined;
+  for (const id of passed) known.set(id, found);
+  return found;
 }
 
 export function placed(rig: Rig, piece: Piece): Position | undefined {
@@ -97,18 +108,22 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     const place = step >= 0 ? `${run.id}/via.${step}` : end;
     const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
     if (!mates(joint.from.port, joint.to.port)) {
-      return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] })];
+      const movable = run.kind === 'input' && step < 0 && isMovable(run);
+      const free = movable ? freePortsFor(net, joint, joint.from.port.modes.map((mode) => mode.kind)) : [];
+      const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
+      return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { fixes })];
     }
     const needed = each.needsM;
     const found: Finding[] = [];
     if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
-      found.push(finding('connectors/tail-too-short', place, { ...names, tailM: each.ownM, neededM: needed, extensionM: each.lengthM }));
+      found.push(finding('connectors/tail-too-short', place, { ...names, fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from', tailM: each.ownM, neededM: needed, extensionM: each.lengthM }));
     }
     const kind = joint.from.port.modes[0]?.kind;
     if (lead && !lead.balanced && each.ownM === undefined && needed !== undefined && needed > LONG_UNBALANCED_M && (kind === 'mic' || kind === 'instrument' || kind === 'line')) {
       found.push(
         finding('connectors/long-unbalanced', place, { ...names, neededM: needed, limitM: LONG_UNBALANCED_M }, {
-          fixes: run.kind !== 'output' ? [{ kind: 'add-step', run: run.id, model: 'active-di', where: 'first' }] : [],
+          // A DI makes a microphone level of it, so the line has to end where one is wanted.
+          fixes: joint.from.piece.kind === 'source' && kind !== 'mic' ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step') : [],
         }),
       );
     }

@@ -1,17 +1,22 @@
 /** The level at every input: from the sound, the source, its splits and loads; what gain that needs; whether it fits. */
 import { microphoneDbu, type Mode, type Piece, type Port, type SignalKind, type Source } from '#rig';
 import { cornerHz, highPassLossDb, isBuffered, loadingLossDb, modeFor, type OutputState, ownLoad, solveFrom } from './circuit';
+import { boxed, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { carriesSpeakerLevel, isRadio } from './mating';
 import { type Joint, type Line, type Network, socket } from './network';
 import { socketName } from './naming';
-import { freePortsFor } from './ports';
+import { freePortsFor, gives48V } from './ports';
 
 /** Where a split's extra loss becomes a finding: common practice, no source. */
 const SPLIT_LOSS_LIMIT_DB = 2;
+/** Less than this much missing gain is taken from the headroom without a word: common practice, no source. */
+const SHORT_LIMIT_DB = 3;
 /** How far the loudest moment is above the usual level where nothing says: common practice, no source. */
 const USUAL_CREST_DB = 20;
 const USUAL_LOWEST_HZ = 80;
+/** What the library's pad takes away. */
+const PAD_DB = 20;
 
 export interface Gain {
   /** The gain to set, within the port's range, in dB. */
@@ -45,12 +50,15 @@ export interface Levels {
   readonly arrivals: readonly Arrival[];
   readonly findings: readonly Finding[];
   of(line: Line): Arrival | undefined;
+  /** On the way: what comes to the input that a joint goes into. */
+  at(joint: Joint): Arrival | undefined;
 }
 
 /** Solves every source of the rig. Levels are dBu, gains dB. Pure; linear in the number of joints. */
 export function levels(net: Network): Levels {
   const findings: Finding[] = [];
   const arrivals: Arrival[] = [];
+  const passing = new Map<Joint, Arrival>();
   for (const source of net.rig.sources.values()) {
     const piece = net.rig.pieces.get(source.id);
     if (!piece || net.linesOf(source.id).length === 0) continue;
@@ -68,17 +76,19 @@ export function levels(net: Network): Levels {
       for (const joint of line.joints) {
         if (seen.has(joint)) continue;
         seen.add(joint);
-        findings.push(...mismatch(net, source, joint, states, arrive(net, source, piece, line, joint, states)));
+        const arrival = arrive(net, source, piece, line, joint, states);
+        if (arrival) passing.set(joint, arrival);
+        findings.push(...mismatch(net, source, joint, states, arrival));
       }
       const last = line.joints.at(-1);
       const arrival = last && last.to.key === line.end?.key ? arrive(net, source, piece, line, last, states) : undefined;
       if (!arrival) continue;
       arrivals.push(arrival);
-      findings.push(...judge(net, arrival));
+      findings.push(...judge(arrival));
     }
   }
   const byLine = new Map(arrivals.map((arrival) => [arrival.line, arrival]));
-  return { arrivals, findings, of: (line) => byLine.get(line) };
+  return { arrivals, findings, of: (line) => byLine.get(line), at: (joint) => passing.get(joint) };
 }
 
 function arrive(
@@ -96,7 +106,8 @@ function arrive(
   const drive = modeFor(root.socket, mode ? [mode.kind] : state.kinds);
   const loud = loudness(source, piece, drive);
   const ratioDb = 20 * Math.log10(state.ratio);
-  const padDb = line.run.kind === 'input' && line.run.pad ? (mode?.padDb ?? 0) : 0;
+  // The pad that a run switches in is its last input's.
+  const padDb = line.run.kind === 'input' && line.run.pad && joint.to.key === line.end?.key ? (mode?.padDb ?? 0) : 0;
   const typicalDbu = loud && loud.typical + ratioDb - padDb;
   const peakDbu = loud && loud.peak + ratioDb - padDb;
   const driveOhm = drive?.impedanceOhm ?? 0;
@@ -157,7 +168,8 @@ function loudness(source: Source, piece: Piece, drive: Mode | undefined): { typi
   }
   const typicalDbu = source.typical?.dbu ?? drive.levelDbu ?? piece.model.typical?.dbu;
   if (typicalDbu === undefined) return undefined;
-  const peakDbu = source.peak?.dbu ?? drive.maxDbu ?? piece.model.peak?.dbu ?? typicalDbu + USUAL_CREST_DB;
+  // What it can give at most says less of how it is played than a peak that somebody wrote down.
+  const peakDbu = source.peak?.dbu ?? piece.model.peak?.dbu ?? drive.maxDbu ?? typicalDbu + USUAL_CREST_DB;
   return { typical: typicalDbu, peak: Math.max(peakDbu, typicalDbu) };
 }
 
@@ -192,7 +204,9 @@ function mismatch(net: Network, source: Source, joint: Joint, states: ReadonlyMa
   const into = joint.to.port.modes.map((mode) => mode.kind);
   if (carriesSpeakerLevel(joint.from.port) && !into.includes('speaker')) {
     const instead = otherOutput(joint, net);
-    return [finding('levels/speaker-output', place, { ...at, instead }, { related: [about(source)] })];
+    const direct = joint.from.piece.kind === 'source' && run.kind !== 'output';
+    const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
+    return [finding('levels/speaker-output', place, { ...at, instead }, { related: [about(source)], fixes })];
   }
   if (into.length === 0 || kinds.length === 0 || isRadio(joint.to.port)) return [];
   if (kinds.some((kind) => into.includes(kind))) return [];
@@ -204,24 +218,28 @@ function mismatch(net: Network, source: Source, joint: Joint, states: ReadonlyMa
     shortDb: gain.shortDb,
   };
   const free = freePortsFor(net, joint, kinds);
-  const fixes: Fix[] = run.kind === 'input' ? free.map((port) => ({ kind: 'move', run: run.id, port })) : [];
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  const fixes: Fix[] = run.kind === 'input' && run.to.ports.length === 1 ? free.map((port) => ({ kind: 'move', run: run.id, port })) : [];
+  if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line).slice(0, 2));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
     return [finding('levels/mic-on-line', place, { ...at, needs, free, through: joint.from.piece.kind !== 'source' }, { related: [about(source)], fixes })];
   }
   if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
-    fixes.push({ kind: 'add-step', run: run.id, model: 'active-di', where: 'last' });
+    fixes.push(...boxed(net, line, 'last'));
     return [finding('levels/instrument-on-mic', place, { ...at, free }, { related: [about(source)], fixes })];
   }
   if (kind === 'instrument' && into.includes('line')) {
     const drive = modeFor(rootOf(states.get(joint.from.key) as OutputState).socket, ['instrument']);
     const load = modeFor(joint.to, ['line'])?.impedanceOhm;
-    fixes.push({ kind: 'add-step', run: run.id, model: 'active-di', where: 'last' });
+    if (free.length === 0) fixes.push(...boxed(net, line, 'last'));
     return [finding('levels/instrument-on-line', place, { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free }, { related: [about(source)], fixes })];
   }
   if (kind === 'line' && into.includes('mic')) {
     const overDb = gain?.hotDb ?? 0;
-    if (overDb <= 0 && run.kind === 'house') return [];
-    fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 ? 'pad-20' : 'passive-di', where: 'last' });
+    const padDb = joint.from.port.tie?.padDb ?? 0;
+    // A pad makes of a line what a microphone input can take; the house has pads of its own.
+    if (overDb <= 0 && (run.kind === 'house' || padDb > 0)) return [];
+    fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 && overDb <= PAD_DB ? 'pad-20' : 'passive-di', where: 'last' });
     return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { related: [about(source)], fixes })];
   }
   return [];
@@ -237,7 +255,7 @@ function otherOutput(joint: Joint, net: Network): string | undefined {
 }
 
 /** Whether the level fits the gain the port has, and the gain written. */
-function judge(net: Network, arrival: Arrival): Finding[] {
+function judge(arrival: Arrival): Finding[] {
   const { line, gain, mode, peakDbu, source } = arrival;
   const { run } = line;
   const findings: Finding[] = [];
@@ -250,9 +268,9 @@ function judge(net: Network, arrival: Arrival): Finding[] {
     findings.push(finding('levels/split-loss', place, { ...at, lossDb: arrival.splitLossDb }, { related: [about(source)] }));
   }
   if (!gain || !mode || peakDbu === undefined) return findings;
-  if (matches && gain.shortDb > 0.5 && run.kind === 'input') {
+  if (matches && mode.gainDb && gain.shortDb > SHORT_LIMIT_DB && run.kind === 'input') {
     findings.push(
-      finding('levels/gain-short', place, { ...at, wantedDb: gain.wantedDb, highDb: mode.gainDb?.high ?? 0, shortDb: gain.shortDb }, { related: [about(source)] }),
+      finding('levels/gain-short', place, { ...at, wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb }, { related: [about(source)] }),
     );
   }
   if (matches && gain.hotDb > 0) {
@@ -260,26 +278,27 @@ function judge(net: Network, arrival: Arrival): Finding[] {
     findings.push(
       finding('levels/too-hot', place, { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb: padded ? mode.padDb : undefined }, {
         related: [about(source)],
-        fixes: padded ? [] : [{ kind: 'add-step', run: run.id, model: 'pad-20', where: 'last' }],
+        fixes: padded ? [{ kind: 'set-pad', run: run.id }] : gain.hotDb <= PAD_DB ? [{ kind: 'add-step', run: run.id, model: 'pad-20', where: 'last' }] : [],
       }),
     );
   }
-  if (run.kind === 'input' && run.gainDb !== undefined) findings.push(...writtenGain(run.id, run.gainDb, net, arrival, at));
+  if (run.kind === 'input' && run.gainDb !== undefined) findings.push(...writtenGain(run.id, run.gainDb, arrival, at));
   return findings;
 }
 
-function writtenGain(run: string, written: number, net: Network, arrival: Arrival, at: { source: string; port: string }): Finding[] {
+function writtenGain(run: string, written: number, arrival: Arrival, at: { source: string; port: string }): Finding[] {
   const { gain, mode, peakDbu, source } = arrival;
   if (!gain || !mode || peakDbu === undefined) return [];
   const range = mode.gainDb ?? { low: 0, high: 0 };
-  const setDb = Math.floor(gain.setDb);
-  const fixes: Fix[] = [{ kind: 'set-gain', run, gainDb: setDb }];
+  const setDb = Math.max(range.low, Math.floor(gain.setDb));
+  // Where even the lowest gain clips, no setting is right; `too-hot` tells.
+  const fixes: Fix[] = gain.hotDb > 0 ? [] : [{ kind: 'set-gain', run, gainDb: setDb }];
   const options = { related: [about(source)], fixes };
   if (written < range.low || written > range.high) {
     return [finding('levels/gain-out-of-range', `${run}/gain`, { ...at, written, low: range.low, high: range.high, setDb }, options)];
   }
   const overDb = peakDbu - ((mode.maxDbu ?? 0) - (written - range.low));
-  if (overDb > 0) return [finding('levels/clips', `${run}/gain`, { ...at, written, overDb, setDb, marginDb: net.rig.settings.marginDb }, options)];
+  if (overDb > 0) return [finding('levels/clips', `${run}/gain`, { ...at, written, overDb, setDb, sparesDb: (mode.maxDbu ?? 0) - (setDb - range.low) - peakDbu }, options)];
   return [];
 }
 
@@ -296,12 +315,8 @@ function lowEnd(net: Network, source: Source, piece: Piece, port: Port, root: Ou
   if (!joint || !run) return [];
   const step = run.via.findIndex((via) => via.piece === joint.to.piece.id);
   const place = step >= 0 ? `${run.id}/via.${step}` : `${run.id}/takes`;
-  const fixes: Fix[] =
-    joint.to.piece.kind === 'fresh'
-      ? [{ kind: 'replace-step', step: place, with: 'active-di' }]
-      : joint.to.piece.kind === 'gear' && step >= 0
-        ? [{ kind: 'set-model', piece: joint.to.piece.id, model: 'active-di' }]
-        : [{ kind: 'add-step', run: run.id, model: 'active-di', where: 'first' }];
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  const fixes = step >= 0 ? activeInstead(net, joint, place) : boxed(net, line, 'first').filter((fix) => fix.kind !== 'add-step' || fix.model === 'active-di');
   return [
     finding(
       'levels/low-end',
@@ -310,6 +325,17 @@ function lowEnd(net: Network, source: Source, piece: Piece, port: Port, root: Ou
       { related: [about(source)], fixes },
     ),
   ];
+}
+
+/** An active DI in place of what a piezo is plugged into, where one of its lines can give it phantom power. */
+function activeInstead(net: Network, joint: Joint, place: string): Fix[] {
+  const { piece } = joint.to;
+  const powered = net.lines.some((each) => {
+    const last = each.joints.at(-1);
+    return last?.from.piece === piece && last.to.key === each.end?.key && gives48V(last.to.port);
+  });
+  if (!powered) return [];
+  return [piece.kind === 'fresh' ? { kind: 'replace-step', step: place, with: 'active-di' } : { kind: 'set-model', piece: piece.id, model: 'active-di' }];
 }
 
 function about(source: Source): { place: string; says: string } {

@@ -33,6 +33,14 @@ export function mates(output: Port, input: Port): boolean {
   return from === to || (ANALOGUE.has(from) && ANALOGUE.has(to));
 }
 
+/** Whether a plain lead joins the two, with the same kind of plug at both ends. A combo socket takes an XLR or a jack. */
+export function plugsStraight(output: Port, input: Port): boolean {
+  if (output.connector === undefined || input.connector === undefined) return false;
+  const from = CONNECTORS[output.connector].family;
+  const to = CONNECTORS[input.connector].family;
+  return from === to || (to === 'combo' && (from === 'xlr' || from === 'jack'));
+}
+
 export function isRadio(port: Port): boolean {
   return port.modes.some((mode) => mode.kind === 'radio');
 }

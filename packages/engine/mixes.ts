@@ -1,5 +1,6 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
-import type { HouseRun, Mix, OutputRun, Piece, Rig, Run, Send } from '#rig';
+import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
+import { freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { isRadio } from './mating';
 import { runName, signalLabel } from './naming';
@@ -20,7 +21,7 @@ export function mixes(net: Network): Finding[] {
     ...widths(net),
     ...heard(net, ways),
     ...packs(net, ways),
-    ...performers(net),
+    ...performers(net, ways),
     ...audience(net),
   ];
 }
@@ -32,10 +33,23 @@ function waysOf(net: Network): Way[] {
     const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
     return ends.slice(0, 1).map((first) => {
       const radio = ends.find((end) => isRadio(end.port));
-      const phones = ends.find((end) => end.port.modes.some((mode) => mode.kind === 'phones'));
+      const phones = ends.find((end) => drivesEarphones(net, end));
       return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' } as const;
     });
   });
+}
+
+/** Whether earphones are driven at a socket: by itself, or by what feeds it where it only passes the signal on. */
+function drivesEarphones(net: Network, at: Socket): boolean {
+  const seen = new Set<string>();
+  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
+    seen.add(now.key);
+    const { piece, port }: Socket = now;
+    if (port.direction === 'output' && port.modes.length > 0) return port.modes.some((mode) => mode.kind === 'phones');
+    const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
+    now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
+  }
+  return false;
 }
 
 // ---- sends ---------------------------------------------------------------------------------------
@@ -57,7 +71,7 @@ function sends(net: Network): Finding[] {
     if (set) set.add(run.to.piece);
     else landings.set(run.takes.id, new Set([run.to.piece]));
   }
-  const unpatched = new Map<string, { first: Send; mixes: Mix[] }>();
+  const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
   for (const mix of net.rig.mixes.values()) {
     const seen = new Map<string, Send>();
     const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
@@ -80,22 +94,34 @@ function sends(net: Network): Finding[] {
       const landed = landings.get(send.source);
       if (landed && (!reach || [...landed].some((device) => reach.has(device) || !net.rig.pieces.has(device)))) continue;
       const there = unpatched.get(send.source);
-      if (there) there.mixes.push(mix);
-      else unpatched.set(send.source, { first: send, mixes: [mix] });
+      if (there) {
+        there.mixes.push(mix);
+        there.sends.push(send);
+      } else unpatched.set(send.source, { first: send, sends: [send], mixes: [mix] });
     }
   }
-  for (const [source, { first, mixes: wanting }] of unpatched) {
+  for (const [source, { first, sends: unheard, mixes: wanting }] of unpatched) {
     const name = net.rig.sources.get(source)?.name ?? '';
     const free = freeInputs(net, source);
-    const fixes: Fix[] = [...free.slice(0, 2).map((port): Fix => ({ kind: 'add-input', source: name, port })), { kind: 'remove-send', send: first.place }];
+    const out: Fix[] = unheard.map((send) => ({ kind: 'remove-send', send: send.place }));
+    const fixes: Fix[] = [...plugging(net, source, name, free.slice(0, 2)), ...(out.length > 1 ? [{ kind: 'several' as const, fixes: out }] : out)];
     findings.push(
-      finding('mixes/not-patched', first.place, { source: signalLabel(net.rig, source), mixes: wanting.map((mix) => mix.label), free }, {
+      finding('mixes/not-patched', first.place, { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free }, {
         related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
         fixes,
       }),
     );
   }
   return findings;
+}
+
+/** Into a free input as it is; through a split where somebody else has all it gives. */
+function plugging(net: Network, source: string, name: string, free: readonly string[]): Fix[] {
+  const outputs = net.rig.pieces.get(source)?.model.ports.filter((port) => port.direction === 'output') ?? [];
+  const taken = outputs.length > 0 && outputs.every((port) => net.leaving.has(`${source}.${port.id}`));
+  if (!taken) return free.map((port) => ({ kind: 'add-input', source: name, port }));
+  const splits = outputs.length === 1 && outputs[0]?.connector === 'xlr';
+  return splits ? free.map((port) => ({ kind: 'add-input', source: name, port, via: 'y-lead' })) : [];
 }
 
 /** The gear whose inputs come into a device by a link that carries several channels, directly or by way of another. */
@@ -176,27 +202,27 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   const byHouse = takenByHouse(net.rig);
   for (const mix of net.rig.mixes.values()) {
     if (!mix.house && mix.for.length === 0) {
-      findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }));
+      findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }, { fixes: listeners(net.rig, mix) }));
     }
     const carried = byMix.get(mix.id) ?? [];
     const taken = byHouse.get(mix.id);
     if (!leaving.has(mix.id)) {
       free ??= freeOutputs(net);
-      const fix: Fix[] = free.slice(0, 1).map((port) => ({ kind: 'add-output', mix: mix.name, port }));
       findings.push(
         finding('mixes/unheard', mix.place, { mix: mix.label, name: mix.name, house: mix.house, free }, {
           related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
-          fixes: fix,
+          fixes: wayOut(net, mix),
         }),
       );
       continue;
     }
     if (mix.house) {
-      if (!taken) findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }));
+      const number = Math.max(0, ...net.rig.house.map((run) => Number(run.number)).filter(Number.isInteger)) + 1;
+      if (!taken) findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }, { fixes: [{ kind: 'add-house', mix: mix.name, number }] }));
       continue;
     }
     for (const way of carried) {
-      if (way.how !== 'other' || taken) continue;
+      if (way.how !== 'other' || taken || mix.for.length === 0) continue;
       const { run } = way.line;
       findings.push(
         finding('mixes/no-ears', `${run.id}/carries`, { mix: mix.label, end: `${way.end.piece.label} ${way.end.port.id}`, people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') }, {
@@ -214,20 +240,19 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   return findings;
 }
 
+/** Performers who have no mix, for one that is nobody's: of the same name first. */
+function listeners(rig: Rig, mix: Mix): Fix[] {
+  const served = new Set([...rig.mixes.values()].flatMap((each) => each.for));
+  const without = [...rig.performers.values()].filter((performer) => !served.has(performer.id));
+  const own = without.filter((performer) => performer.name === mix.name);
+  return [...own, ...without.filter((performer) => !own.includes(performer))].slice(0, 3).map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
+}
+
 /** The house line that takes each mix. */
 function takenByHouse(rig: Rig): ReadonlyMap<string, HouseRun> {
   const taken = new Map<string, HouseRun>();
   for (const run of rig.house) if (run.takes?.kind === 'mix' && !taken.has(run.takes.id)) taken.set(run.takes.id, run);
   return taken;
-}
-
-function freeOutputs(net: Network): string[] {
-  const used = new Set(net.rig.outputs.flatMap((run) => run.from.ports.map((port) => `${run.from.piece}.${port}`)));
-  return [...net.rig.pieces.values()].flatMap((piece) =>
-    piece.kind !== 'gear' || piece.model.mixes === undefined
-      ? []
-      : piece.model.ports.filter((port) => port.direction === 'output' && port.modes[0]?.kind === 'line' && !used.has(`${piece.id}.${port.id}`)).map((port) => `${piece.name}.${port.id}`),
-  );
 }
 
 /** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */
@@ -248,7 +273,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
     if (!hears || !transmitter) continue;
     const sides = transmitter.model.ports.filter((port) => port.direction === 'input').map((port) => port.id);
     if (hears.port !== undefined && !sides.includes(hears.port)) {
-      findings.push(finding('mixes/no-such-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port, sides }));
+      findings.push(finding('mixes/no-such-side', hears.place, { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port, sides }, { fixes: hearing(pack, transmitter, sides, byTransmitter.get(transmitter.id) ?? []) }));
       continue;
     }
     const there = byTransmitter.get(transmitter.id) ?? [];
@@ -256,7 +281,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
     if (different && hears.port === undefined) {
       findings.push(finding('mixes/which-side', hears.place, { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides }, {
         related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
-        fixes: sides.map((side) => ({ kind: 'rewrite', place: hears.place, with: `${transmitter.name}.${side}` })),
+        fixes: hearing(pack, transmitter, sides, there),
       }));
       continue;
     }
@@ -271,7 +296,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
     }
     const whole = mine.length > 0 || there.length === 0;
     if (!whole) {
-      findings.push(finding('mixes/silent-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '' }));
+      findings.push(finding('mixes/silent-side', hears.place, { pack: pack.label, name: transmitter.name ?? '', side: hears.port ?? '' }, { fixes: hearing(pack, transmitter, sides, there) }));
     }
     for (const way of mine) {
       for (const performer of pack.for) {
@@ -283,7 +308,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
             'mixes/wrong-side',
             hears.place,
             { pack: pack.label, performer: net.rig.performers.get(performer)?.label ?? '', hears: way.mix.label, side: hears.port, own: own && sideOf(own) },
-            { related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }], fixes: own && sideOf(own) ? [{ kind: 'rewrite', place: hears.place, with: `${transmitter.name}.${sideOf(own)}` }] : [] },
+            { related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }], fixes: own && sideOf(own) ? hearing(pack, transmitter, sides, there) : [{ kind: 'add-listener', mix: way.mix.id, performer: net.rig.performers.get(performer)?.name ?? '' }] },
           ),
         );
       }
@@ -300,6 +325,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
       findings.push(
         finding('mixes/no-pack', `${way.line.run.id}/carries`, { mix: way.mix.label, performer: person?.label ?? '', name: person?.name ?? '', transmitter: way.end.piece.name ?? way.end.piece.label, side: sideOf(way) }, {
           related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
+          fixes: person && way.end.piece.name ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }] : [],
         }),
       );
     }
@@ -307,12 +333,20 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
   return findings;
 }
 
+/** The sides that a pack could hear instead: that with its wearer's own mix, or any that is sent to where nobody in particular wears it. */
+function hearing(pack: Piece, transmitter: Piece, sides: readonly string[], there: readonly Way[]): Fix[] {
+  const mixOn = (side: string) => there.find((way) => sideOf(way) === side)?.mix;
+  const own = sides.filter((side) => pack.for.some((id) => mixOn(side)?.for.includes(id)));
+  const chosen = own.length > 0 ? own : pack.for.length === 0 || there.length === 0 ? sides : [];
+  return chosen.filter((side) => side !== pack.hears?.port && (mixOn(side) || there.length === 0)).map((side) => ({ kind: 'rewrite', place: pack.hears?.place ?? '', with: `hears ${transmitter.name}.${side}` }));
+}
+
 /** The side of the transmitter a mix goes in by. */
 function sideOf(way: Way): string | undefined {
   return way.line.joints.at(-1)?.to.port.id;
 }
 
-function performers(net: Network): Finding[] {
+function performers(net: Network, ways: readonly Way[]): Finding[] {
   // Before anything is plugged in, nobody misses a mix.
   if (net.rig.mixes.size === 0 && net.rig.outputs.length === 0 && net.rig.inputs.length === 0) return [];
   const served = new Set([...net.rig.mixes.values()].flatMap((mix) => mix.for));
@@ -327,10 +361,32 @@ function performers(net: Network): Finding[] {
     else patched.set(source.by, [source.name]);
   }
   return without.map((performer) =>
-      finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free }, {
-        fixes: [{ kind: 'add-mix', performer: performer.name, sends: patched.get(performer.id) ?? [] }],
-      }),
+    finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free }, { fixes: aMixFor(net, performer, patched.get(performer.id) ?? [], ways) }),
   );
+}
+
+/** A mix of their own and a way for it to leave, where the gear can make one more; or to share somebody's that goes by a lead. */
+function aMixFor(net: Network, performer: Performer, sends: readonly string[], ways: readonly Way[]): Fix[] {
+  const { rig } = net;
+  const taken = (name: string) => rig.mixes.has(`mix:${name}`) || rig.sources.has(`source:${name}`) || rig.pieces.has(`gear:${name}`);
+  const name = taken(performer.name) ? `${performer.name}-mix` : performer.name;
+  const way = canMixMore(net) ? wayOut(net, { name, stereo: false, house: false, for: [performer.id] }) : [];
+  const own: Fix[] = way.length > 0 ? [{ kind: 'several', fixes: [{ kind: 'add-mix', name, performer: performer.name, sends }, ...way] }] : [];
+  const shared = [...new Set(ways.filter((each) => each.how === 'phones' && !each.mix.house).map((each) => each.mix))];
+  return [...own, ...shared.slice(0, 2).map((mix): Fix => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }))];
+}
+
+/** Whether the gear that makes mixes has one left to make, in mono. */
+function canMixMore(net: Network): boolean {
+  return [...net.rig.pieces.values()].some((piece) => {
+    const mixer = piece.model.mixes;
+    if (piece.kind !== 'gear' || !mixer) return false;
+    const made = new Set(net.rig.outputs.filter((run) => run.from.piece === piece.id).map((run) => run.carries));
+    const mixes = [...net.rig.mixes.values()].filter((mix) => made.has(mix.id));
+    const stereo = mixes.filter((mix) => mix.stereo).length;
+    const mono = mixes.length - stereo + 1;
+    return (mixer.width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono) <= mixer.count;
+  });
 }
 
 // ---- the audience --------------------------------------------------------------------------------

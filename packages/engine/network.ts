@@ -5,7 +5,7 @@
  * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
  */
 import type { HouseRun, InputRun, OutputRun, Piece, Port, PortRef, Rig, Run, SignalKind } from '#rig';
-import { mates } from './mating';
+import { mates, plugsStraight } from './mating';
 
 /** A port of one real thing. */
 export interface Socket {
@@ -80,6 +80,8 @@ class Follower {
   readonly snags: Snag[] = [];
   readonly leaving = new Map<string, Joint[]>();
   readonly entering = new Map<string, Joint[]>();
+  /** The lines of each mix that leave an output of ours and go on. */
+  private readonly carrying = new Map<string, Line[]>();
   /** For each signal and channel, the outputs that carry it, with the kind they carry. */
   private readonly carriers = new Map<string, Map<string, Carrier>>();
 
@@ -140,7 +142,7 @@ class Follower {
       return [piece && port ? socket(piece, port) : undefined];
     }
     const device = this.rig.pieces.get(run.to.piece);
-    if (!device) return [undefined];
+    if (!device) return run.to.ports.map(() => undefined);
     return run.to.ports.map((id) => {
       const port = findPort(device, id, 'input');
       if (port) return socket(device, port);
@@ -176,7 +178,7 @@ class Follower {
   }
 
   private mixChannels(run: InputRun | HouseRun, mix: string, side: string | undefined): Channel[] | undefined {
-    const carrying = this.lines.filter((line) => line.run.kind === 'output' && line.signal === mix && line.open.length > 0);
+    const carrying = this.carrying.get(mix) ?? [];
     const chosen = side === undefined ? carrying : carrying.filter((line) => line.channel === side);
     if (chosen.length === 0) {
       if (run.kind === 'house') this.snags.push({ kind: 'not-carried', run, mix });
@@ -243,7 +245,9 @@ class Follower {
   ): void {
     const start = joints[0]?.from ?? (run.kind === 'output' ? candidates[0]?.socket : undefined);
     const open = run.kind === 'output' && whole ? candidates.map((carrier) => carrier.socket) : [];
-    this.lines.push({ run, index, signal, channel, joints, start, end: end ?? joints.at(-1)?.to, open });
+    const line: Line = { run, index, signal, channel, joints, start, end: end ?? joints.at(-1)?.to, open };
+    this.lines.push(line);
+    if (signal !== undefined && open.length > 0) push(this.carrying, signal, line);
   }
 
   /** The input a step goes in by and the outputs it may leave by. */
@@ -308,13 +312,13 @@ class Follower {
     }
     if (candidates.length === 0) return undefined;
     const fits = (c: Carrier) => to.port.modes.some((mode) => c.kinds.includes(mode.kind));
-    const anyFits = candidates.some((c) => fits(c) && !this.leaving.has(c.socket.key));
     const score = (c: Carrier) =>
-      (this.leaving.has(c.socket.key) ? 0 : 8) +
-      (fits(c) ? 4 : 0) +
-      (mates(c.socket.port, to.port) ? 2 : 0) +
-      // Nothing fits: what the gear is for (a DI's own output) before what merely passes through it.
-      (!anyFits && c.socket.port.modes.length > 0 ? 1 : 0);
+      (this.leaving.has(c.socket.key) ? 0 : 16) +
+      (fits(c) ? 8 : 0) +
+      (mates(c.socket.port, to.port) ? 4 : 0) +
+      // What the gear is for (a DI's own output) before what merely passes through it; then a plug that needs no adapter.
+      (c.socket.port.modes.length > 0 ? 2 : 0) +
+      (plugsStraight(c.socket.port, to.port) ? 1 : 0);
     const best = candidates.reduce((a, b) => (score(b) > score(a) ? b : a));
     const taken = this.leaving.get(best.socket.key)?.[0];
     if (taken && signal !== undefined) {

@@ -1,5 +1,6 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
 import type { Piece, Run } from '#rig';
+import { boxed, follows } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { runName, signalLabel, socketName, socketText } from './naming';
 import { type Network, type Snag, socket } from './network';
@@ -12,16 +13,19 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
   const { rig } = net;
   if (snag.kind === 'no-free-leg') {
     const other = snag.taken.runs[0];
-    if (!other) return [];
+    // Two mixes on one output are not for a split to cure; `capacity` tells.
+    if (!other || (other.kind === 'output' && snag.run.kind === 'output' && snag.taken.from.piece.id === snag.run.from.piece)) return [];
     const instrument = snag.taken.from.port.modes.some((mode) => mode.kind === 'instrument');
     const ours = [other, snag.run].find((run) => run.kind === 'input') ?? snag.run;
-    const models = instrument ? ['active-di', 'y-lead'] : ['y-lead', 'transformer-split'];
+    // A DI splits too, where its line ends at a microphone input that powers it.
+    const di = instrument && boxed(net, net.lines.find((line) => line.run === ours), 'first').some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
+    const models = di ? ['active-di', 'y-lead'] : instrument ? ['y-lead'] : ['y-lead', 'transformer-split'];
     return [
       finding(
         'splits/missing',
         `${snag.run.id}/takes`,
         {
-          source: signalLabel(rig, snag.signal),
+          source: snag.taken.from.port.separate ? socketName(snag.taken.from) : signalLabel(rig, snag.signal),
           output: socketName(snag.taken.from),
           takers: [runName(rig, other), runName(rig, snag.run)],
           models,
@@ -52,7 +56,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
   if (snag.kind === 'no-such-port' && snag.direction === 'any') {
     const ports = [...new Set(snag.piece.model.ports.map((port) => port.id))];
     const fixes: Fix[] = ports
-      .filter((id) => snag.piece.model.ports.some((port) => port.id === id && port.direction === 'output'))
+      .filter((id) => snag.piece.model.ports.some((port) => port.id === id && port.direction === 'output' && !net.leaving.has(socket(snag.piece, port).key)))
       .map((id) => ({ kind: 'replace-step', step: snag.ref.place, with: `${snag.piece.name ?? snag.piece.model.id}.${id}` }));
     return [finding('splits/no-such-leg', snag.ref.place, { leg: snag.ref.port ?? '', gear: snag.piece.label, ports }, { related: [modelOf(snag.piece)], fixes })];
   }
@@ -60,18 +64,35 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
     return [
       finding('splits/side-left-out', `${snag.run.id}/takes`, {
         source: signalLabel(rig, snag.signal),
+        name: rig.sources.get(snag.signal)?.name ?? '',
         channels: snag.channels,
         run: runName(rig, snag.run),
-      }),
+      }, { fixes: otherSide(net, snag.run, snag.signal, snag.channels) }),
     ];
   }
   if (snag.kind === 'nothing-comes-out') {
     const step = snag.run.via.findIndex((via) => via.piece === snag.piece.id);
     return [
-      finding('splits/nothing-comes-out', `${snag.run.id}/via.${step}`, { gear: snag.piece.label, run: runName(rig, snag.run) }, { related: [modelOf(snag.piece)] }),
+      finding('splits/nothing-comes-out', `${snag.run.id}/via.${step}`, { gear: snag.piece.label, run: runName(rig, snag.run) }, { related: [modelOf(snag.piece)], fixes: [{ kind: 'remove-step', step: `${snag.run.id}/via.${step}` }] }),
     ];
   }
   return [];
+}
+
+/** A second port for the second channel where the next one is free; else one channel by its name. */
+function otherSide(net: Network, run: Run, signal: string, channels: readonly string[]): Fix[] {
+  const name = net.rig.sources.get(signal)?.name;
+  const fixes: Fix[] = [];
+  const piece = run.kind === 'input' ? net.rig.pieces.get(run.to.piece) : undefined;
+  const only = run.kind === 'input' && run.to.ports.length === 1 ? run.to.ports[0] : undefined;
+  if (piece && only !== undefined && channels.length === 2) {
+    const [here, next] = [only, ''].map((id, index) => piece.model.ports.find((port) => port.direction === 'input' && (index === 0 ? port.id === id : follows(only, port.id))));
+    const alike = here && next && here.modes.map((mode) => mode.kind).join() === next.modes.map((mode) => mode.kind).join();
+    const written = net.rig.inputs.some((other) => other.to.piece === piece.id && other.to.ports.includes(next?.id ?? ''));
+    if (alike && !written && !net.entering.has(socket(piece, next).key)) fixes.push({ kind: 'move', run: run.id, port: `${here.id}..${next.id}` });
+  }
+  if (name !== undefined) fixes.push(...channels.slice(0, 3).map((channel): Fix => ({ kind: 'rewrite', place: `${run.id}/takes`, with: `${name}.${channel}` })));
+  return fixes;
 }
 
 /** Outputs that a splitter's input feeds alike: passed on as they come, so that one is as good as another. */
@@ -86,13 +107,14 @@ function isSplitter(piece: Piece): boolean {
 
 function needless(net: Network): Finding[] {
   const findings: Finding[] = [];
-  const seen = new Set<string>();
+  // What has been told already: a side that two take leaves the other one free.
+  const seen = new Set(net.snags.flatMap((snag) => (snag.kind === 'leg-taken' ? [snag.socket.piece.id] : [])));
   const look = (run: Run) => {
     for (const [index, step] of run.via.entries()) {
       const piece = net.rig.pieces.get(step.piece);
       if (!piece || seen.has(piece.id)) continue;
       seen.add(piece.id);
-      if (!isSplitter(piece) || piece.holding?.how === 'theirs') continue;
+      if (!isSplitter(piece) || piece.holding?.how === 'theirs' || leadsNowhere(net, run)) continue;
       const used = siblings(piece).filter((port) => net.leaving.has(socket(piece, port).key));
       if (used.length !== 1) continue;
       const place = `${run.id}/via.${index}`;
@@ -105,6 +127,11 @@ function needless(net: Network): Finding[] {
   for (const run of net.rig.inputs) look(run);
   for (const run of net.rig.house) look(run);
   return findings;
+}
+
+/** Whether a run goes to gear that is not known, or not known to have that socket: that is told by itself. */
+function leadsNowhere(net: Network, run: Run): boolean {
+  return run.kind === 'input' && !net.lines.some((line) => line.run === run && line.end?.piece.id === run.to.piece);
 }
 
 function modelOf(piece: Piece): { place: string; says: string } {

@@ -3,6 +3,7 @@ import { type LangiumDocument, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
 import { type Checked, check, type Finding, finding, message } from '#engine';
 import type { Model, Place } from '#rig';
+import { withoutAftermath } from './aftermath';
 import type * as ast from './generated/ast';
 import { isLibrary } from './library';
 import { Context } from './lowering/context';
@@ -51,7 +52,6 @@ export class RigAnalyser {
     const inside = (uri: string) => Workspace.isInside(uri, document.uri);
     checkUses(context, Symbols.of(document).uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
     const lowered = lower(document, Symbols, this.libraryModels, context);
-    const checked = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig) : undefined;
     const text = mistakes(document);
     const here = document.uri.toString();
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
@@ -61,7 +61,14 @@ export class RigAnalyser {
       const spot = lowered.marks.spotOf(place);
       return spot && { uri: spot.uri.toString(), range: spot.range };
     };
-    const findings = [...text.map((each) => each.finding), ...lowered.findings, ...(checked?.findings ?? [])];
+    const whole = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig) : undefined;
+    const placed = [...lowered.findings, ...(whole?.findings ?? [])].map((each) => {
+      const spot = lowered.marks.spotOf(each.place);
+      return { finding: each, start: spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined };
+    });
+    const kept = new Set(withoutAftermath(placed, text, document.textDocument.getText(), lowered.rig));
+    const checked = whole && { ...whole, findings: whole.findings.filter((each) => kept.has(each)) };
+    const findings = [...text.map((each) => each.finding), ...kept];
     const located: Located[] = [];
     const troubles = new Map<string, Finding[]>();
     for (const each of findings) {

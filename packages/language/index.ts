@@ -6,5 +6,6 @@ export type { Lowered } from './lowering/lower';
 export { createRigCore, type RigServices, rigModule, rigSharedModule } from './module';
 export { nearest } from './near';
 export { SymbolTable, usedUri } from './symbols';
+export { type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';
-export { RigWorkspaceManager, Workspace } from './workspace';
+export { RigDocumentBuilder, RigWorkspaceManager, Workspace } from './workspace';

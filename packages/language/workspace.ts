@@ -55,6 +55,12 @@ export class Workspace {
   whyUnreadable(uri: string): string | undefined {
     return this.reasons.get(uri);
   }
+
+  /** Something has happened to a file, so that what was found out about it may hold no longer. */
+  forget(uri: string): void {
+    this.linkedOut.delete(uri);
+    this.reasons.delete(uri);
+  }
 }
 
 function withSlash(folder: string): string {

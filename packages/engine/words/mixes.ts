@@ -2,84 +2,107 @@ import { decibels, list } from './phrases';
 import { problem } from './problem';
 
 export const MIXES = {
-  'mixes/not-patched': problem<{ source: string; mixes: readonly string[]; free: readonly string[] }>('error', (f) => ({
-    what: `${list(f.mixes)} ${f.mixes.length === 1 ? 'has' : 'have'} ${f.source}, but it is not plugged into the gear that makes the mix.`,
-    why: 'They will turn it up and hear nothing.',
-    cure: f.free.length > 0 ? `Plug it in: "input ${f.free[0]} takes …".` : 'Plug it in (no free input suits it as it is), or take it out of the mix.',
+  'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>('error', (f) => ({
+    what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
+    why: 'They turn it up and hear nothing.',
+    cure:
+      f.free.length > 0
+        ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
+        : `Plug it in (no free input suits it as it is), or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
   })),
   'mixes/sent-twice': problem<{ source: string; mix: string; levelsDb: readonly [number, number] }>('warning', (f) => ({
-    what: `${f.mix} has ${f.source} twice, at ${decibels(f.levelsDb[0])} and ${decibels(f.levelsDb[1])}.`,
+    what: `The mix ${f.mix} has ${f.source} twice, at ${decibels(f.levelsDb[0])} and ${decibels(f.levelsDb[1])}.`,
     why: 'A mix has one fader for each source.',
     cure: 'Delete one of the two.',
   })),
   'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined }>('error', (f) => ({
-    what: `${f.mix} is stereo and leaves by one output, ${f.port}.`,
-    why: 'One side of it is lost.',
-    cure: f.pair ? `Use a pair (${f.pair}), or make the mix mono.` : 'Use a pair of outputs ("3..4"), or make the mix mono.',
+    what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}.`,
+    why: 'One side of it, and all that is on that side, is not heard.',
+    cure: f.pair ? `Use a pair of outputs (${f.pair}), or make the mix mono.` : 'Use a pair of outputs ("3..4"), or make the mix mono.',
   })),
   'mixes/for-nobody': problem<{ mix: string }>('warning', (f) => ({
-    what: `${f.mix} is for nobody.`,
-    why: 'Nobody will ask for it, and it uses up an output.',
-    cure: 'Say who hears it: "for NAME", or "for house".',
+    what: `The mix ${f.mix} does not say whom it is for.`,
+    why: 'Nobody has it in their ears, and it takes up an output.',
+    cure: 'Say who hears it: "for" and a performer\'s name, or "for house".',
   })),
   'mixes/unheard': problem<{ mix: string; name: string; house: boolean; free: readonly string[] }>('error', (f) => ({
-    what: `${f.mix} does not leave the rig: no output carries it.`,
+    what: `No output carries the mix ${f.mix}.`,
     why: f.house ? 'The house gets nothing.' : 'Nobody hears it.',
-    cure: f.free.length > 0 ? `Add "output ${f.free[0]} carries ${f.name}", and how it gets there.` : 'Add an "output … carries …" line; no output is free at the moment.',
+    cure:
+      f.free.length > 0
+        ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
+        : `Free an output for it, and add "output … carries ${f.name}". No output is free as it stands.`,
   })),
   'mixes/house-not-told': problem<{ mix: string; name: string }>('warning', (f) => ({
-    what: `${f.mix} is for the house, and no house line takes it.`,
-    why: 'The house engineer will not know which channel it is.',
+    what: `The mix ${f.mix} is for the house, and no house line takes it.`,
+    why: 'The house engineer does not know which channel it comes in on.',
     cure: `Add a line such as "house 15 takes ${f.name}".`,
   })),
   'mixes/no-way-to-house': problem<{ mix: string; number: string }>('error', (f) => ({
-    what: `House line ${f.number} takes ${f.mix}, and nothing is left to plug it into where that mix comes out.`,
+    what: `House line ${f.number} takes the mix ${f.mix}, and where that mix comes out there is no socket for a lead to the house.`,
     why: 'The house gets nothing.',
-    cure: `Let the output that carries ${f.mix} end in a DI or on a free output.`,
+    cure: `Let the output that carries ${f.mix} end in a DI ("via passive-di"), or give the house an output of its own.`,
   })),
   'mixes/no-ears': problem<{ mix: string; end: string; people: readonly string[] }>('error', (f) => ({
-    what: `${f.mix} ends at ${f.end}, which does not drive earphones.`,
-    why: `${list(f.people) || 'Nobody'} hears nothing, or far too little.`,
+    what: `The mix ${f.mix} ends at ${f.end}, and nothing on the way drives earphones.`,
+    why:
+      f.people.length === 0
+        ? 'Nobody hears it.'
+        : `${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} nothing, or far too little.`,
     cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
   })),
   'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>('warning', (f) => ({
     what: `${f.performer} has no mix.`,
-    why: `${f.performer} plays the night hearing nothing, and one ear comes out.`,
-    cure: f.free.length > 0 ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free), or let ${f.performer} share one.` : `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`,
+    why: `${f.performer} hears only what the room gives.`,
+    cure:
+      f.free.length > 0
+        ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free), or let ${f.performer} share one.`
+        : `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`,
   })),
-  'mixes/no-pack': problem<{ mix: string; performer: string; name: string; transmitter: string; side: string | undefined }>('error', (f) => ({
-    what: `${f.mix} goes out on the air, and ${f.performer} has no pack to hear it.`,
-    why: 'It is sent and not received.',
-    cure: `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
-  })),
-  'mixes/no-such-side': problem<{ pack: string; transmitter: string; side: string; sides: readonly string[] }>('error', (f) => ({
-    what: `${f.pack} hears ${f.side} of ${f.transmitter}, which has no such side.`,
-    why: 'The pack stays silent.',
-    cure: f.sides.length > 0 ? `It has ${list(f.sides)}.` : 'Name a transmitter.',
-  })),
+  'mixes/no-pack': problem<{ mix: string; performer: string; name: string; transmitter: string; side: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `The mix ${f.mix} goes out by radio, and ${f.performer} has no pack to hear it with.`,
+      why: `It is sent, and ${f.performer} hears nothing.`,
+      cure: `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
+    }),
+  ),
+  'mixes/no-such-side': problem<{ pack: string; transmitter: string; name: string; side: string; sides: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${f.pack} hears ${f.name}.${f.side}, and ${f.transmitter} has no such side.`,
+      why: 'The pack stays silent.',
+      cure: f.sides.length > 0 ? `Write one that it has: ${list(f.sides, 'or')}.` : 'Name a transmitter.',
+    }),
+  ),
   'mixes/which-side': problem<{ pack: string; transmitter: string; sides: readonly string[] }>('error', (f) => ({
-    what: `${f.pack} does not say which side of ${f.transmitter} it hears, and the sides carry different mixes.`,
+    what: `${f.pack} does not say which side of ${f.transmitter} it hears, and the two sides carry different mixes.`,
     why: 'Whoever wears it hears both at once.',
     cure: `Write "hears ${f.transmitter}.${f.sides[0] ?? 'left'}"${f.sides[1] ? ` or "hears ${f.transmitter}.${f.sides[1]}"` : ''}.`,
   })),
   'mixes/cannot-pick-side': problem<{ pack: string; transmitter: string; side: string; mixes: readonly string[] }>('error', (f) => ({
     what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
-    why: 'It plays both sides, one in each ear: two people’s mixes at once.',
-    cure: 'Use a pack with a side select for a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
+    why: "It plays both, one in each ear: somebody else's mix as well as their own.",
+    cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
   })),
-  'mixes/silent-side': problem<{ pack: string; transmitter: string; side: string }>('error', (f) => ({
-    what: `${f.pack} hears ${f.side} of ${f.transmitter}, and nothing is sent there.`,
+  'mixes/silent-side': problem<{ pack: string; name: string; side: string }>('error', (f) => ({
+    what: `${f.pack} hears ${f.name}.${f.side}, and nothing is sent there.`,
     why: 'The pack is silent.',
-    cure: `Carry a mix to it ("via ${f.transmitter}.${f.side}"), or choose the other side.`,
+    cure: `Carry a mix to it ("via ${f.name}.${f.side}"), or choose the other side.`,
   })),
-  'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>('error', (f) => ({
-    what: `${f.pack} is for ${f.performer} and hears ${f.hears}, which is somebody else's.`,
-    why: `${f.performer} gets the wrong mix in the ears.`,
-    cure: f.own ? `${f.performer}'s own mix is on ${f.own}.` : `Add "${f.performer}" to the performers that mix is for, or carry another mix here.`,
-  })),
+  'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `${f.pack} is for ${f.performer} and hears ${f.hears}, which is somebody else's.`,
+      why: `${f.performer} gets the wrong mix in the ears.`,
+      cure: f.own
+        ? `${f.performer}'s own mix is on the ${f.own}.`
+        : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
+    }),
+  ),
   'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined }>('error', (f) => ({
-    what: `${f.source} goes to the house${f.mix ? ` in ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
-    why: 'The audience hears it in the loudspeakers: the one thing they must never hear.',
-    cure: f.mix ? `Take it out of ${f.mix}.` : 'Delete the line. If it is meant for the audience after all, mark the source "public".',
+    what: `The house gets ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
+    why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
+    cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
   })),
 };

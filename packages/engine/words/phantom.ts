@@ -3,23 +3,28 @@ import { problem } from './problem';
 
 export const PHANTOM = {
   'phantom/missing': problem<{ source: string; port: string; free: readonly string[] }>('error', (f) => ({
-    what: `${f.source} needs phantom power, and ${f.port} has none to give.`,
-    why: 'Without it the microphone is dead.',
-    cure: f.free.length > 0 ? `Move it to ${list(f.free.slice(0, 3), 'or')}.` : 'Move it to a microphone input with phantom power, or use a dynamic microphone.',
+    what: `There is no phantom power (48 V) for ${f.source} at ${f.port}.`,
+    why: `Without it, ${f.source} gives no sound at all.`,
+    cure:
+      f.free.length > 0
+        ? `Move it to a free input that has it: ${list(f.free.slice(0, 3), 'or')}.`
+        : 'Move it to a microphone input that has it, or use one that needs none (a dynamic microphone, a passive DI).',
   })),
   'phantom/blocked': problem<{ source: string; by: string; port: string; leg: string | undefined }>('error', (f) => ({
-    what: `${f.source} needs phantom power, and ${f.by} lets none through from ${f.port}.`,
-    why: 'Phantom power does not pass a transformer, electronics, or a plug with two contacts: the microphone is dead.',
-    cure: f.leg ? `Take the leg that is joined straight through (${f.leg}), or let the desk on that leg supply it.` : 'Let the other desk supply it, or leave this piece out.',
+    what: `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
+    why: `It does not pass a transformer, electronics, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
+    cure: f.leg
+      ? `Take the side that is wired straight through ("${f.leg}"), or let the desk on that side supply it.`
+      : 'Leave this piece out, or let another desk supply it by a straight way.',
   })),
   'phantom/harmful': problem<{ source: string; port: string; because: string }>('danger', (f) => ({
-    what: `${f.port} sends 48 V to ${f.source}, because ${f.because} needs phantom power on the same switch.`,
-    why: 'A ribbon can be destroyed by it, through a bad lead or while plugging.',
-    cure: 'Move one of the two to an input on another switch, or put a transformer split before this one.',
+    what: `${f.port} sends phantom power (48 V) to ${f.source}, because it is on for ${f.because} and one switch serves both.`,
+    why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
+    cure: 'Move one of the two to an input on another switch, or put a transformer into this line ("via transformer-split.iso").',
   })),
   'phantom/reaches-house': problem<{ source: string; port: string; because: string; house: string }>('warning', (f) => ({
-    what: `${f.because} needs phantom power, ${f.port} is on the same switch, and so 48 V also goes out on the line of ${f.source}, through its parallel leg, to ${f.house}.`,
-    why: 'Two desks joined by one supply thump when either plugs in, and not every input of the house is glad of it.',
-    cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because} to an input on another switch. Tell the house either way; plug first, then switch on, with nobody's ears in.`,
+    what: `Phantom power (48 V) is on for ${f.because}, and ${f.port} is on the same switch: it also goes out on the line of ${f.source} and, through the split, to ${f.house}.`,
+    why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
+    cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because} to an input on another switch. Tell the house either way. Plug first, then switch on, with nobody's ears in.`,
   })),
 };

@@ -34,10 +34,20 @@ export function list(items: readonly string[], joiner = 'and'): string {
   return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;
 }
 
+/** `a level`, `an impedance`. */
+export function a(noun: string): string {
+  return `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
+}
+
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
 
+/** `three`, and figures from thirteen. */
+export function spoken(number: number): string {
+  return NUMBERS[number] ?? String(number);
+}
+
 export function count(number: number, noun: string, plural = `${noun}s`): string {
-  return `${NUMBERS[number] ?? number} ${number === 1 ? noun : plural}`;
+  return `${spoken(number)} ${number === 1 ? noun : plural}`;
 }
 
 export function capital(sentence: string): string {
@@ -45,7 +55,7 @@ export function capital(sentence: string): string {
 }
 
 /** Port ids as people say them: `1..8`, `usb1..usb4 and phones`. */
-export function portList(ids: readonly string[]): string {
+export function portList(ids: readonly string[], joiner = 'and'): string {
   const groups: { stem: string; from: number; to: number; ids: string[] }[] = [];
   for (const id of ids) {
     const match = /^(.*?)(\d+)$/.exec(id);
@@ -58,5 +68,8 @@ export function portList(ids: readonly string[]): string {
       groups.push({ stem: match?.[1] ?? id, from: number, to: number, ids: [id] });
     }
   }
-  return list(groups.map((g) => (g.ids.length > 2 ? `${g.ids[0]}..${g.ids.at(-1)}` : list(g.ids))));
+  return list(
+    groups.flatMap((g) => (g.ids.length > 2 ? [`${g.ids[0]}..${g.ids.at(-1)}`] : g.ids)),
+    joiner,
+  );
 }

@@ -1,22 +1,26 @@
-import { list } from './phrases';
+import { a, capital, list } from './phrases';
 import { problem } from './problem';
 
 /** Problems of the text itself: what could not be read, or names nothing. */
 export const TEXT = {
-  'text/unexpected': problem<{ found: string; expected: string; statement: string | undefined }>('error', (f) => ({
+  'text/unexpected': problem<{ found: string; hint: string; example: string | undefined; statement: string | undefined }>('error', (f) => ({
     what: `${f.found} does not fit here${f.statement ? `, in this "${f.statement}"` : ''}.`,
     why: 'The rest of this statement is not understood.',
-    cure: f.expected,
+    cure: f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint,
   })),
   'text/unfinished': problem<{ statement: string; missing: string; example: string }>('error', (f) => ({
-    what: `This "${f.statement}" is not finished: ${f.missing} is missing.`,
+    what: `This "${f.statement}" is not finished. What is missing: ${f.missing}.`,
     why: 'It says nothing yet.',
-    cure: `Write, for example: ${f.example}`,
+    cure: `It is written like this: ${f.example}`,
   })),
-  'text/no-statement': problem<{ found: string; near: string | undefined; words: readonly string[] }>('error', (f) => ({
+  'text/no-statement': problem<{ found: string; near: string | undefined; small: boolean; words: readonly string[] }>('error', (f) => ({
     what: `${f.found} does not start a statement.`,
-    why: 'It is left out of the rig.',
-    cure: f.near ? `Did you mean "${f.near}"?` : `A statement starts with ${list(f.words, 'or')}.`,
+    why: 'This line is left out of the rig.',
+    cure: f.small
+      ? `Write it in small letters: "${f.near}".`
+      : f.near
+        ? `Did you mean "${f.near}"?`
+        : `A statement starts with ${list(f.words, 'or')}.`,
   })),
   'text/reserved-word': problem<{ word: string }>('error', (f) => ({
     what: `"${f.word}" starts a statement, so it cannot be a name.`,
@@ -26,74 +30,106 @@ export const TEXT = {
   'text/unclosed-brace': problem<{ of: string }>('error', (f) => ({
     what: `The { of ${f.of} is never closed.`,
     why: 'What follows would be taken for a part of it.',
-    cure: 'Put a } after its last line.',
+    cure: 'Put a } where it ends.',
   })),
   'text/unclosed-quote': problem<{ text: string }>('error', (f) => ({
     what: `The quote before ${f.text || 'the end of the line'} is never closed.`,
     why: 'A label ends on the line it begins on.',
     cure: 'Put a " after the label.',
   })),
-  'text/stray-character': problem<{ text: string }>('error', (f) => ({
-    what: `${f.text} means nothing here.`,
-    why: 'It is skipped.',
-    cure: 'Delete it, or put it inside a "label".',
-  })),
+  'text/stray-character': problem<{ text: string; kind: 'currency' | 'comment' | 'quote' | 'other'; currency: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `${f.text} means nothing here.`,
+      why: 'It is skipped.',
+      cure:
+        f.kind === 'currency'
+          ? `Write the currency in three letters after the number: "25 ${f.currency}".`
+          : f.kind === 'comment'
+            ? 'A comment starts with #.'
+            : f.kind === 'quote'
+              ? 'A label stands in straight double quotes: "Lead vocal".'
+              : 'Delete it, or put it inside a "label".',
+    }),
+  ),
   'text/decimal-comma': problem<{ written: string; instead: string }>('warning', (f) => ({
     what: `${f.written} has a decimal comma.`,
     why: 'It is read as a decimal point, but a comma also separates two numbers.',
     cure: `Write ${f.instead}.`,
   })),
-  'text/dash-range': problem<{ written: string; instead: string }>('error', (f) => ({
-    what: `${f.written} is read as a number and a minus.`,
-    why: 'A range has two dots.',
+  'text/dash-range': problem<{ written: string; instead: string }>('warning', (f) => ({
+    what: `${f.written} is meant as a range, and a range has two dots.`,
+    why: 'A dash is also a minus, and a comma also a decimal point. It is read as a range here.',
     cure: `Write ${f.instead}.`,
   })),
   'text/spaced-dot': problem<{ instead: string }>('error', (f) => ({
-    what: 'There is a gap at the dot between a name and its port.',
-    why: 'A port belongs to its name, without a gap.',
+    what: 'Between a piece of gear and its socket stands a dot, without a gap.',
+    why: 'Otherwise they are read as two things, or as one name.',
     cure: `Write ${f.instead}.`,
   })),
   'text/missing-unit': problem<{ number: string; units: readonly string[] }>('error', (f) => ({
     what: `${f.number} has no unit.`,
     why: 'A bare number could mean anything.',
-    cure: f.units.length > 0 ? `Write ${list(f.units.map((unit) => `${f.number} ${unit}`), 'or')}.` : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
+    cure:
+      f.units.length > 0
+        ? `Write ${list(
+            f.units.map((unit) => `${f.number} ${unit}`),
+            'or',
+          )}.`
+        : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
   })),
   'text/clause-twice': problem<{ clause: string; statement: string }>('warning', (f) => ({
     what: `This "${f.statement}" says "${f.clause}" twice.`,
     why: 'Only the last counts.',
     cure: 'Delete one of the two.',
   })),
-  'text/not-readable': problem<{ path: string; reason: string }>('error', (f) => ({
-    what: `${f.path} cannot be read: ${f.reason}.`,
-    why: 'What it says is not part of the rig.',
-    cure: 'A rig is plain text in UTF-8. Save it as that, or name another file.',
-  })),
+  /** Of a file that is used, with its path; or, without one, of the file itself, where a character of it is lost. */
+  'text/not-readable': problem<{ path: string | undefined; reason: string }>('error', (f) =>
+    f.path === undefined
+      ? {
+          what: `A character is lost here: ${f.reason}.`,
+          why: 'Others may be lost too, and what cannot be read is left out.',
+          cure: 'Save the file as plain text in UTF-8, and write the lost characters again.',
+        }
+      : {
+          what: `${f.path} cannot be read: ${f.reason}.`,
+          why: 'What it says is not part of the rig.',
+          cure: 'A rig is plain text in UTF-8. Save it as that, or name another file.',
+        },
+  ),
   'text/too-deep': problem<{ limit: number; what: string }>('error', (f) => ({
     what: `${f.what} has more than ${f.limit} steps.`,
-    why: 'No line goes through so much gear; what is beyond is left out.',
+    why: 'Nothing real goes on for so long; what is beyond is left out.',
     cure: 'Leave out what is not needed.',
   })),
 };
 
+const PLURALS: Readonly<Record<string, string>> = { mix: 'mixes', gear: 'pieces of gear' };
+
+const one = (kind: string) => (kind === 'gear' ? 'a piece of gear' : a(kind));
+
 export const NAMES = {
-  'names/unknown': problem<{ what: string; name: string; near: readonly string[]; minus: string | undefined; file: string | undefined }>('error', (f) => ({
-    what: `There is no ${f.what} called ${f.name}.`,
-    why: 'This part of the rig cannot be followed.',
-    cure: f.minus
-      ? `To say a level, put a space before it: "${f.minus}".`
-      : f.file
-        ? `It is in ${f.file}: add "use "${f.file}"".`
-        : f.near.length > 0
-          ? `Did you mean ${list(f.near, 'or')}?`
-          : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
-  })),
+  'names/unknown': problem<{ what: string; name: string; near: readonly string[]; minus: string | undefined; file: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `There is no ${f.what} called ${f.name}.`,
+      why: 'This part of the rig cannot be followed.',
+      cure: f.minus
+        ? `To say a level, put a space before it: "${f.minus}".`
+        : f.file
+          ? `It is in ${f.file}: add "use "${f.file}"".`
+          : f.near.length > 0
+            ? `Did you mean ${list(f.near, 'or')}?`
+            : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
+    }),
+  ),
   'names/duplicate': problem<{ what: string; name: string }>('error', (f) => ({
-    what: `There are two ${f.what}s called ${f.name}.`,
-    why: 'Wherever the name is used it could mean either; the first is taken.',
+    what: `Two ${PLURALS[f.what] ?? `${f.what}s`} are called ${f.name}.`,
+    why: 'Wherever that name stands it could mean either; the first is taken.',
     cure: 'Give one of them another name.',
   })),
   'names/two-meanings': problem<{ name: string; kinds: readonly [string, string] }>('warning', (f) => ({
-    what: `${f.name} is both a ${f.kinds[0]} and a ${f.kinds[1]}.`,
+    what: `${f.name} is the name of ${one(f.kinds[0])} and of ${one(f.kinds[1])}.`,
     why: `"takes ${f.name}" could mean either; the ${f.kinds[0]} is taken.`,
     cure: 'Give one of them another name.',
   })),
@@ -101,12 +137,12 @@ export const NAMES = {
 
 export const UNITS = {
   'units/wrong': problem<{ written: string; what: string; units: readonly string[]; near: string | undefined }>('error', (f) => ({
-    what: `${f.written} is not a ${f.what}.`,
+    what: `${f.written} is not ${a(f.what)}.`,
     why: 'The figure is left out of all sums.',
-    cure: f.near ? `Did you mean ${f.near}? A ${f.what} is in ${list(f.units, 'or')}.` : `A ${f.what} is in ${list(f.units, 'or')}.`,
+    cure: `${f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
   })),
   'units/impossible': problem<{ written: string; what: string; rule: string }>('error', (f) => ({
-    what: `${f.written} cannot be a ${f.what}.`,
+    what: `${f.written} cannot be ${a(f.what)}.`,
     why: 'The figure is left out of all sums.',
     cure: `It has to be ${f.rule}.`,
   })),
@@ -126,12 +162,12 @@ export const MODELS = {
   'models/no-such-input': problem<{ model: string; written: string; inputs: readonly string[] }>('error', (f) => ({
     what: `${f.model} has no input ${f.written} that this output could come from.`,
     why: 'Nothing would come out of it.',
-    cure: f.inputs.length > 0 ? `Its inputs are ${list(f.inputs)}.` : 'Declare an input first.',
+    cure: f.inputs.length === 0 ? 'Write an input first.' : `Its input${f.inputs.length === 1 ? ' is' : 's are'} ${list(f.inputs)}.`,
   })),
   'models/bad-range': problem<{ written: string }>('error', (f) => ({
     what: `${f.written} is not a range of ports.`,
-    why: 'None of these ports exists.',
-    cure: 'Count upwards with one stem on both sides, as in "1..8" or "usb1..usb8".',
+    why: 'Only the first of them is read.',
+    cure: 'Count upwards, with the same letters before both numbers, as in "1..8" or "usb1..usb8".',
   })),
   'models/port-twice': problem<{ model: string; port: string; direction: string }>('error', (f) => ({
     what: `${f.model} has two ${f.direction}s called ${f.port}.`,
@@ -142,8 +178,8 @@ export const MODELS = {
 
 export const USES = {
   'use/missing': problem<{ path: string }>('error', (f) => ({
-    what: `There is no file ${f.path} beside this one.`,
-    why: 'The models and gear in it are not known.',
+    what: `There is no file ${f.path}.`,
+    why: 'The models and the gear in it are not known here.',
     cure: 'Correct the path (it starts from the folder of this file), or save that file there.',
   })),
   'use/outside': problem<{ path: string }>('error', (f) => ({

@@ -77,7 +77,9 @@ export class Things {
     for (const { reference } of AstUtils.streamReferences(node)) {
       const { $refNode, ref } = reference as Reference;
       if (!$refNode || $refNode.offset > leaf.offset || $refNode.end < leaf.end) continue;
-      return ref && isDeclaration(ref) ? { under: found, range: $refNode.range, text: $refNode.text, thing: { kind: 'declared', node: ref } } : undefined;
+      return ref && isDeclaration(ref)
+        ? { under: found, range: $refNode.range, text: $refNode.text, thing: { kind: 'declared', node: ref } }
+        : undefined;
     }
     for (const mention of portMentions(node)) {
       if (mention.first.offset > leaf.offset || mention.last.end < leaf.end) continue;
@@ -85,7 +87,8 @@ export class Things {
       // At its declaration a range means all its ports; where it is used, the one that is pointed at.
       const ids = mention.declares || mention.ids.length === 1 ? mention.ids : mention.ids.filter((id) => id === word.text);
       const sites = ids.flatMap((id) => (mention.declares ? declaredHere(mention, id) : sitesOf(mention.model, id, mention.direction)));
-      const range = mention.declares && mention.first !== mention.last ? { start: mention.first.range.start, end: mention.last.range.end } : word.range;
+      const range =
+        mention.declares && mention.first !== mention.last ? { start: mention.first.range.start, end: mention.last.range.end } : word.range;
       return sites.length > 0 ? { under: found, range, text: word.text, thing: { kind: 'ports', sites, ids } } : undefined;
     }
     return undefined;
@@ -107,7 +110,8 @@ export class Things {
         }
         for (const { reference } of AstUtils.streamReferences(node)) {
           const { $refNode, $refText, ref } = reference as Reference;
-          if ($refNode && $refText === target.name && ref === target) found.push({ document, range: $refNode.range, text: $refNode.text, declares: false, spread: false, node });
+          if ($refNode && $refText === target.name && ref === target)
+            found.push({ document, range: $refNode.range, text: $refNode.text, declares: false, spread: false, node });
         }
       }
     }
@@ -122,7 +126,11 @@ export class Things {
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         for (const mention of portMentions(node)) {
           const hit = mention.ids.some(
-            (id) => ids.has(id) && (mention.declares ? declaredHere(mention, id) : sitesOf(mention.model, id, mention.direction)).some((site) => wanted.has(keyOf(site))),
+            (id) =>
+              ids.has(id) &&
+              (mention.declares ? declaredHere(mention, id) : sitesOf(mention.model, id, mention.direction)).some((site) =>
+                wanted.has(keyOf(site)),
+              ),
           );
           if (!hit) continue;
           const { first, last } = mention;
@@ -137,6 +145,11 @@ export class Things {
 
 export function isDeclaration(node: AstNode): node is Declaration {
   return node.$type === 'Model' || node.$type === 'Gear' || node.$type === 'Performer' || node.$type === 'Source' || node.$type === 'Mix';
+}
+
+/** Where a declaration has its name. */
+export function nameRange(node: Declaration): Range | undefined {
+  return GrammarUtils.findNodeForProperty(node.$cstNode, 'name')?.range;
 }
 
 /** The ports of this name that a model has, its own or, where it has none of that direction, its parent's. */
@@ -206,7 +219,15 @@ function portMentions(node: AstNode): PortMention[] {
   }
 }
 
-function mention(node: AstNode, from: string, to: string, ids: readonly string[], model: ast.Model | undefined, direction: Direction, declares = false): PortMention[] {
+function mention(
+  node: AstNode,
+  from: string,
+  to: string,
+  ids: readonly string[],
+  model: ast.Model | undefined,
+  direction: Direction,
+  declares = false,
+): PortMention[] {
   const first = GrammarUtils.findNodeForProperty(node.$cstNode, from);
   if (!first || ids.length === 0) return [];
   const last = GrammarUtils.findNodeForProperty(node.$cstNode, to) ?? first;

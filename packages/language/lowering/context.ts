@@ -16,10 +16,18 @@ export interface Rule {
 export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
 export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
 
+/** More units than these are better read than chosen from. */
+const MOST_OFFERED = 4;
+
+/** Beyond so many unknown names it is another mistake than a slip of the finger, and looking for what was meant takes long. */
+const MOST_MEANT = 300;
+
 export class Context {
   readonly marks = new SourceMap();
   readonly findings: Finding[] = [];
   private count = 0;
+  /** What unknown names were meant for, by what they name and themselves. */
+  private readonly meant = new Map<string, Meant>();
 
   /** Reports something about a piece of text. */
   report<C extends Code>(code: C, mark: Mark, figures: FiguresOf<C>, more: { related?: readonly Related[]; fixes?: readonly FixAt[] } = {}): void {
@@ -70,12 +78,13 @@ export class Context {
     const dimension = unit && dimensionOf(unit);
     if (unit && dimension && dimensions.includes(dimension)) return unit;
     const units = dimensions.flatMap(unitsFor);
-    const near = nearest(written, units)[0];
+    // A unit that is known is no slip of the keys.
+    const near = unit && dimension ? undefined : nearest(written, units)[0];
     this.report(
       'units/wrong',
       { node },
       { written: `${number} ${unit ? spokenUnit(unit) : written}`, what, units, near: near && `${number} ${near}` },
-      { fixes: near ? [{ with: `${number} ${near}` }] : units.length === 1 ? [{ with: `${number} ${units[0]}` }] : [] },
+      { fixes: near ? [{ with: `${number} ${near}` }] : units.length <= MOST_OFFERED ? units.map((each) => ({ with: `${number} ${each}` })) : [] },
     );
     return undefined;
   }
@@ -101,28 +110,41 @@ export class Context {
     if (!reference || !name) return undefined;
     const target = reference.ref;
     if (target) return target;
-    const near = nearest(name, known());
+    const { near, minus, file } = this.meaning(name, what, known, elsewhere);
+    this.report('names/unknown', mark, { what, name, near, minus, file }, { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) });
+    return undefined;
+  }
+
+  private meaning(name: string, what: string, known: () => readonly string[], elsewhere: (name: string) => string | undefined): Meant {
+    const key = `${what} ${name}`;
+    const before = this.meant.get(key);
+    if (before) return before;
+    if (this.meant.size >= MOST_MEANT) return { near: [], minus: undefined, file: undefined };
+    const names = known();
     // `squeeze-3 dB` reads as one name.
     const glued = /^(.+)-(\d+)$/.exec(name);
-    const minus = glued && known().includes(glued[1] as string) ? `${glued[1]} -${glued[2]}` : undefined;
-    this.report(
-      'names/unknown',
-      mark,
-      { what, name, near, minus, file: elsewhere(name) },
-      { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) },
-    );
-    return undefined;
+    const minus = what === 'source' && glued && names.includes(glued[1] as string) ? `${glued[1]} -${glued[2]}` : undefined;
+    const meant = { near: nearest(name, names), minus, file: elsewhere(name) };
+    this.meant.set(key, meant);
+    return meant;
   }
 
   /** The clauses of a statement by kind. One that is said twice is reported, and the last counts. */
   clauses<T extends AstNode, K extends T['$type']>(statement: string, all: readonly T[]): Partial<{ [P in K]: Extract<T, { $type: P }> }> {
     const found: Partial<Record<string, T>> = {};
     for (const clause of all) {
-      if (found[clause.$type]) this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement });
+      if (found[clause.$type]) this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement }, { fixes: [{ with: '' }] });
       found[clause.$type] = clause;
     }
     return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
   }
+}
+
+interface Meant {
+  readonly near: readonly string[];
+  readonly minus: string | undefined;
+  /** The file that has it. */
+  readonly file: string | undefined;
 }
 
 interface FixAt {

@@ -335,7 +335,7 @@ class Lowering {
   private steps(via: ast.Via | undefined, run: string): PortRef[] {
     if (!via) return [];
     if (via.steps.length > MOST_STEPS) {
-      this.context.report('text/too-deep', { node: via }, { limit: MOST_STEPS, what: 'This "via"' });
+      this.context.report('text/too-deep', { node: via.steps[MOST_STEPS] ?? via }, { limit: MOST_STEPS, what: 'This "via"' });
     }
     return via.steps.slice(0, MOST_STEPS).flatMap((step, index) => {
       const place = this.context.marks.set(`${run}/via.${index}`, { node: step });

@@ -7,12 +7,14 @@ import { nearest } from '../near';
 import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
 import { portRange } from './ports';
 
+/** More models made from one another than anybody keeps in mind. */
+const MOST_ANCESTORS = 64;
+
 /** What the text of one model says, before it is joined with its parent's. */
 type Own = { -readonly [K in keyof Model]?: Model[K] } & { ports: Port[]; origins: string[]; private?: boolean; sideSelect?: boolean };
 
 export class Models {
   private readonly lowered = new Map<ast.Model, Model>();
-  private readonly underway = new Set<ast.Model>();
 
   constructor(
     private readonly context: Context,
@@ -22,25 +24,37 @@ export class Models {
   ) {}
 
   lower(model: ast.Model): Model {
-    const known = this.lowered.get(model);
-    if (known) return known;
+    // From the model to its first ancestor that is lowered already. A chain can be longer than calls go deep.
+    const chain: { model: ast.Model; parent: ast.Model | undefined }[] = [];
+    const seen = new Set<ast.Model>();
+    for (let at: ast.Model | undefined = model; at && !this.lowered.has(at); ) {
+      seen.add(at);
+      let parent = this.parentOf(at);
+      if (parent && seen.has(parent)) {
+        this.loop(at, [...chain.map((each) => each.model), at], parent);
+        parent = undefined;
+      }
+      chain.push({ model: at, parent });
+      at = parent;
+    }
+    for (const each of chain.reverse()) this.lowered.set(each.model, this.one(each.model, each.parent && this.lowered.get(each.parent)));
+    return this.lowered.get(model) as Model;
+  }
+
+  private loop(model: ast.Model, chain: readonly ast.Model[], parent: ast.Model): void {
+    const names = [...chain.slice(chain.indexOf(parent)), parent].map((each) => each.name);
+    const told = names.length > 12 ? [...names.slice(0, 6), '…', ...names.slice(-3)] : names;
+    this.context.report('models/loop', { node: model, property: 'parent' }, { chain: told });
+  }
+
+  private one(model: ast.Model, parent: Model | undefined): Model {
     const library = isLibrary(AstUtils.getDocument(model).uri);
     const place = this.context.marks.set(`model:${model.name}`, { node: model, property: 'name' });
     const ready = library ? this.shared.get(model) : undefined;
-    if (ready) {
-      this.markLineage(model);
-      this.lowered.set(model, ready);
-      return ready;
-    }
-    this.underway.add(model);
-    const parent = this.parentOf(model);
-    const loops = parent !== undefined && this.underway.has(parent);
-    if (loops) {
-      const chain = [...this.underway];
-      const names = [...chain.slice(chain.indexOf(parent)), parent].map((each) => each.name);
-      this.context.report('models/loop', { node: model, property: 'parent' }, { chain: names });
-    }
-    const from = parent && !loops ? this.lower(parent) : undefined;
+    if (ready) return ready;
+    const endless = parent !== undefined && parent.lineage.length >= MOST_ANCESTORS;
+    if (endless) this.context.report('text/too-deep', { node: model, property: 'parent' }, { limit: MOST_ANCESTORS, what: 'This chain of models' });
+    const from = endless ? undefined : parent;
     const own = this.own(model, from);
     const result: Model = {
       ...from,
@@ -54,25 +68,20 @@ export class Models {
       sideSelect: own.sideSelect ?? from?.sideSelect ?? false,
       place,
     };
-    this.underway.delete(model);
-    this.lowered.set(model, result);
     if (library) this.shared.set(model, result);
     return result;
-  }
-
-  /** A model that is taken from the shared store still needs its parents' places. */
-  private markLineage(model: ast.Model): void {
-    for (let at = this.parentOf(model); at; at = this.parentOf(at)) this.context.marks.set(`model:${at.name}`, { node: at, property: 'name' });
   }
 
   private own(model: ast.Model, from: Model | undefined): Own {
     const own: Own = { ports: [], origins: [] };
     const { context } = this;
     let bank = from?.ports.reduce((most, port) => Math.max(most, port.bank + 1), 0) ?? 0;
+    const declared = new Set<string>();
+    const inputs = new Set(from?.ports.flatMap((port) => (port.direction === 'input' ? port.id : [])));
     for (const item of model.items) {
       switch (item.$type) {
         case 'Port':
-          own.ports.push(...this.ports(model, item, bank++, own.ports, from));
+          for (const port of this.ports(model, item, bank++, declared, inputs)) own.ports.push(port);
           break;
         case 'PhantomBudget':
           own.phantomA = context.quantity(item.current, 'current', ['current'], NOT_NEGATIVE);
@@ -117,7 +126,8 @@ export class Models {
     return own;
   }
 
-  private ports(model: ast.Model, item: ast.Port, bank: number, before: readonly Port[], from: Model | undefined): Port[] {
+  /** `declared` keeps the ports of this model so far, `inputs` the inputs that an output can come from. */
+  private ports(model: ast.Model, item: ast.Port, bank: number, declared: Set<string>, inputs: Set<string>): Port[] {
     const { context } = this;
     const ids = item.ids.flatMap((range) => portRange(context, range));
     const connector = this.connector(item);
@@ -133,14 +143,15 @@ export class Models {
       else if (part.$type === 'Separate') separate = true;
     }
     const place = context.marks.set(`model:${model.name}/${item.direction}.${ids[0] ?? ''}`, { node: item });
-    const inputs = new Set([...(from?.ports ?? []), ...before].filter((port) => port.direction === 'input').map((port) => port.id));
     const ties = tie && this.ties(model, tie, ids, inputs);
     return ids.flatMap((id, index) => {
-      const twin = before.find((port) => port.id === id && port.direction === item.direction);
-      if (twin) {
+      const key = `${item.direction} ${id}`;
+      if (declared.has(key)) {
         context.report('models/port-twice', { node: item, property: 'ids' }, { model: model.name, port: id, direction: item.direction });
         return [];
       }
+      declared.add(key);
+      if (item.direction === 'input') inputs.add(id);
       return [{ id, direction: item.direction, connector, modes, separate, bank, tailM, tie: ties?.[index], place }];
     });
   }
@@ -219,7 +230,8 @@ export class Models {
     const inputs = node.inputs.flatMap((range) =>
       portRange(context, range).filter((id) => {
         if (known.has(id)) return true;
-        context.report('models/no-such-input', { node: range }, { model: model.name, written: id, inputs: [...known] });
+        const instead = range.last === undefined ? nearest(id, [...known]) : [];
+        context.report('models/no-such-input', { node: range }, { model: model.name, written: id, inputs: [...known] }, { fixes: instead.map((each) => ({ with: each })) });
         return false;
       }),
     );

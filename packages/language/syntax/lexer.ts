@@ -16,6 +16,8 @@ export interface RigLexingReport extends LexingReport {
   readonly openQuotes: readonly IToken[];
   /** Dots with a gap before or after them, with their neighbours. */
   readonly spacedDots: readonly { readonly before: IToken; readonly after: IToken }[];
+  /** Ranges written with a dash, with their two ends. */
+  readonly dashRanges: readonly { readonly before: IToken; readonly after: IToken }[];
 }
 
 export class RigLexer extends DefaultLexer {
@@ -34,10 +36,41 @@ export class RigLexer extends DefaultLexer {
 
   /** The tokens of a stretch that starts a line, placed where it stands in its file. */
   tokenizeAt(text: string, offset: number, line: number): { tokens: IToken[]; hidden: IToken[]; errors: ILexingError[] } {
-    const { tokens, hidden, errors } = super.tokenize(text);
+    const { tokens: asWritten, hidden, errors: strange } = super.tokenize(text);
+    const { tokens, errors } = this.withRanges(text, ...withoutForeignComments(text, asWritten, strange));
     for (const list of [tokens, hidden]) for (const token of list) place(token, offset, line);
     for (const error of errors) error.offset += offset;
     return { tokens, hidden, errors };
+  }
+
+  /** Two numbers joined by a dash or a comma, `3-4`, `0–55`, `iface.3,4`, are read as the range they are meant to be, `3..4`; it is reported. */
+  private withRanges(text: string, tokens: IToken[], errors: ILexingError[]): { tokens: IToken[]; errors: ILexingError[] } {
+    const dashes = new Set<number>();
+    const mended = tokens.flatMap((token, index) => {
+      const before = tokens[index - 1];
+      const comma = before?.image === '.' && before.endOffset === token.startOffset - 1 ? /^(\d+),(\d+)$/.exec(token.image) : null;
+      if (comma?.[1] && comma[2]) {
+        const first = { ...token, image: comma[1], endOffset: token.startOffset + comma[1].length - 1, endColumn: (token.startColumn ?? 1) + comma[1].length - 1 };
+        return [first, ...this.rangeFrom(text, first, { ...token, image: comma[2], startOffset: first.endOffset + 2, startColumn: first.endColumn + 2 }, dashes)];
+      }
+      if (token.tokenType.name !== 'NUMBER' || before?.tokenType.name !== 'NUMBER') return [token];
+      const end = before.endOffset ?? before.startOffset;
+      const minus = token.startOffset === end + 1 && /^[-\u2212]/.test(token.image);
+      // A longer dash is no part of a number, so the lexer stumbles over it.
+      const dash = token.startOffset === end + 2 && /[\u2010-\u2015]/.test(text.charAt(end + 1));
+      if (!minus && !dash) return [token];
+      return this.rangeFrom(text, before, dash ? token : { ...token, image: token.image.slice(1), startOffset: end + 2, startColumn: (token.startColumn ?? 1) + 1 }, dashes);
+    });
+    if (dashes.size === 0) return { tokens, errors };
+    return { tokens: mended, errors: errors.filter((error) => !(error.length === 1 && dashes.has(error.offset))) };
+  }
+
+  private rangeFrom(text: string, before: IToken, after: IToken, dashes: Set<number>): IToken[] {
+    const type = this.definition['..'] as IToken['tokenType'];
+    const at = (before.endOffset ?? before.startOffset) + 1;
+    const column = (before.endColumn ?? 0) + 1;
+    dashes.add(at);
+    return [{ ...before, image: text.charAt(at), startOffset: at, endOffset: at, startColumn: column, endColumn: column, tokenType: type, tokenTypeIdx: type.tokenTypeIdx as number }, after];
   }
 
   /** Closing braces that were forgotten, to be read after `last` as if they were there. */
@@ -60,6 +93,20 @@ export class RigLexer extends DefaultLexer {
   }
 }
 
+/** Comments in the manner of other languages: what follows `//` at the start of a line is no part of the rig. */
+function withoutForeignComments(text: string, tokens: IToken[], errors: ILexingError[]): [IToken[], ILexingError[]] {
+  const comments = tokens.flatMap((token, index) => {
+    const next = tokens[index + 1];
+    const lineStart = token.startOffset - (token.startColumn ?? 1) + 1;
+    if (token.image !== '/' || next?.image !== '/' || next.startOffset !== token.startOffset + 1 || text.slice(lineStart, token.startOffset).trim() !== '') return [];
+    const length = /^[^\r\n]*/.exec(text.slice(token.startOffset))?.[0].trimEnd().length ?? 2;
+    return [{ offset: token.startOffset, length, line: token.startLine, column: token.startColumn, message: '' }];
+  });
+  if (comments.length === 0) return [tokens, errors];
+  const outside = (offset: number) => !comments.some((comment) => offset >= comment.offset && offset < comment.offset + comment.length);
+  return [tokens.filter((token) => outside(token.startOffset)), [...errors.filter((error) => outside(error.offset)), ...comments].sort((a, b) => a.offset - b.offset)];
+}
+
 function place(token: IToken, offset: number, line: number): void {
   token.startOffset += offset;
   token.endOffset = (token.endOffset ?? token.startOffset) + offset;
@@ -69,6 +116,15 @@ function place(token: IToken, offset: number, line: number): void {
 
 export function isOpenQuote({ image, tokenType }: IToken): boolean {
   return tokenType.name === 'STRING' && (image.length < 2 || !/["\u201D]$/.test(image));
+}
+
+/** Ranges written with a dash. */
+export function dashRanges(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {
+  return tokens.flatMap((token, index) => {
+    const before = tokens[index - 1];
+    const after = tokens[index + 1];
+    return token.tokenType.name === '..' && token.image !== '..' && before && after ? [{ before, after }] : [];
+  });
 }
 
 export function spacedDots(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {

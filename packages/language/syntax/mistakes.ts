@@ -1,10 +1,10 @@
 /** What a person meant where the parser stopped: a finding for each statement that could not be read whole. */
 import type { IRecognitionException, IToken } from 'chevrotain';
 import type { LangiumDocument, ParseResult } from 'langium';
-import { type Code, type FiguresOf, type Finding, finding, type Fix } from '#engine';
+import { type Code, type FiguresOf, type Finding, type Fix, finding } from '#engine';
 import type { RigFile } from '../generated/ast';
-import { nearest } from '../near';
 import type { RigLexingReport } from './lexer';
+import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
 import { EXAMPLES, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
 
 /** A finding about a stretch of text that is not a node of the tree. */
@@ -18,27 +18,31 @@ export function mistakes(document: LangiumDocument<RigFile>): TextFinding[] {
   return new Mistakes(document.textDocument.getText(), document.parseResult).all();
 }
 
-/** What each rule of the grammar is for, in words, where it is what is missing. */
-const MISSING: Readonly<Record<string, string>> = {
-  GearPort: 'the port, as in iface.1',
-  Taken: 'what it takes',
-  Step: 'what it goes through',
-  Via: 'what it goes through',
-  Connector: 'a connector',
-  SignalKind: 'the kind of signal (mic, instrument, line, phones, speaker, digital, radio)',
-  Quantity: 'a number with its unit',
-  Range: 'a range with its unit, as in 0..55 dB',
-  Ratio: 'a ratio, as in 12:1',
-  Send: 'the level of a send, as in voice -3 dB',
-  Percent: 'a share, as in 20 %',
-  PortRange: 'the number or name of a port',
-  At: 'two distances, as in at -1 m, 2 m',
-  Tie: 'how it comes from the input (parallel, transformer, active or switch)',
+const RULE_OF: Readonly<Record<string, StatementWord>> = {
+  Header: 'rig',
+  Use: 'use',
+  Model: 'model',
+  Gear: 'gear',
+  Performer: 'performer',
+  Source: 'source',
+  Input: 'input',
+  House: 'house',
+  Mix: 'mix',
+  Output: 'output',
 };
 
-const RULE_OF: Readonly<Record<string, StatementWord>> = {
-  Header: 'rig', Use: 'use', Model: 'model', Gear: 'gear', Performer: 'performer', Source: 'source', Input: 'input', House: 'house', Mix: 'mix', Output: 'output',
-};
+/** Quotation marks that are not read as such, and currency signs with their codes (ISO 4217). */
+const OTHER_QUOTES = /['\u2018-\u201F\u00AB\u00BB\u2039\u203A]/;
+const CURRENCY_SIGNS: Readonly<Record<string, string>> = { '\u20AC': 'EUR', $: 'USD', '\u00A3': 'GBP' };
+
+/** How much of a line before a mistake is looked at. */
+const MOST_LOOKED_AT = 400;
+
+interface Word {
+  readonly start: number;
+  readonly end: number;
+  readonly image: string;
+}
 
 class Mistakes {
   private readonly found: TextFinding[] = [];
@@ -52,11 +56,18 @@ class Mistakes {
     const report = this.result.lexerReport as RigLexingReport | undefined;
     if (/[\0\uFFFD]/.test(this.text)) {
       const at = this.text.search(/[\0\uFFFD]/);
-      this.add('text/not-readable', at, at + 1, { path: 'This file', reason: 'it is not text in UTF-8' });
+      this.add('text/not-readable', at, at + 1, { path: undefined, reason: 'the file is not text in UTF-8' });
       // What is not text makes no other sense either.
       return this.found;
     }
+    /** Lines about which enough is said: one mistake often makes several errors, and the first tells what it is. */
+    const said = new Set<number>();
+    const strange = this.result.lexerErrors.map(({ offset, length }) => ({ start: offset, end: offset + length }));
+    for (const { start, end } of strange)
+      if (OTHER_QUOTES.test(this.text.slice(start, end)) || this.currencyAt(start)) this.strange(start, end, said);
     for (const quote of report?.openQuotes ?? []) {
+      if (said.has(this.lineStart(quote.startOffset))) continue;
+      said.add(this.lineStart(quote.startOffset));
       this.addAt('text/unclosed-quote', quote, { text: shorten(quote.image.slice(1)) }, [`${quote.image.trimEnd()}"`]);
     }
     for (const brace of report?.unclosed ?? []) this.add('text/unclosed-brace', brace.offset, brace.offset + 1, { of: brace.of });
@@ -64,90 +75,253 @@ class Mistakes {
       const instead = `${before.image}.${after.image}`;
       this.add('text/spaced-dot', before.startOffset, endOf(after), { instead }, [instead]);
     }
-    for (const error of this.result.lexerErrors) {
-      const { offset, length } = error;
-      this.add('text/stray-character', offset, offset + length, { text: shorten(this.text.slice(offset, offset + length)) });
+    for (const { before, after } of report?.dashRanges ?? []) {
+      const written = this.text.slice(before.startOffset, endOf(after));
+      const instead = `${before.image}..${after.image}`;
+      this.add('text/dash-range', before.startOffset, endOf(after), { written, instead }, [instead]);
     }
-    const told = new Set<number>();
     for (const error of this.result.parserErrors) {
-      const start = this.statementStart(error);
-      // One mistake often makes several errors; the first tells what it is.
-      if (told.has(start)) continue;
-      told.add(start);
-      this.parserError(error);
+      // Where a statement has ended too early, the mistake is at its end, and not where the next one starts.
+      const last = (error as { previousToken?: IToken }).previousToken;
+      const line = this.lineStart(this.offsetOf(last && this.startsLine(error.token) ? last : error.token));
+      if (said.has(line)) continue;
+      said.add(line);
+      const explained = this.explain(error);
+      if (explained) this.found.push(explained);
     }
+    for (const { start, end } of strange) this.strange(start, end, said);
     return this.found;
   }
 
-  private parserError(error: IRecognitionException): void {
+  /** A character that the language has no use for. */
+  private strange(start: number, end: number, said: Set<number>): void {
+    const line = this.lineStart(start);
+    if (said.has(line)) return;
+    said.add(line);
+    const text = shorten(this.text.slice(start, end));
+    const currency = this.currencyAt(start);
+    const kind = currency ? 'currency' : /^(\/\/|--|\/\*)/.test(text) ? 'comment' : OTHER_QUOTES.test(text) ? 'quote' : 'other';
+    this.add('text/stray-character', start, end, { text, kind, currency }, this.insteadOf(start, kind, currency));
+  }
+
+  private insteadOf(start: number, kind: 'currency' | 'comment' | 'quote' | 'other', currency: string | undefined): string[] {
+    if (kind === 'other') return [''];
+    if (kind === 'comment') return ['#'];
+    const gap = /\d( ?)$/.exec(this.text.slice(0, start));
+    return kind === 'currency' && currency && gap ? [`${gap[1] === '' ? ' ' : ''}${currency}`] : [];
+  }
+
+  private currencyAt(offset: number): string | undefined {
+    return CURRENCY_SIGNS[this.text.charAt(offset)];
+  }
+
+  /** What a person meant where the parser stopped; nothing where that is told already. */
+  private explain(error: IRecognitionException): TextFinding | undefined {
     const { token } = error;
-    const previous = (error as { previousToken?: IToken }).previousToken;
     const rules = error.context.ruleStack.map((rule) => rule.replace(/\u200B$/, ''));
     const rule = rules.at(-1) ?? '';
-    const statement = rules.map((each) => RULE_OF[each]).find((word) => word !== undefined);
-    const ended = isEnd(token) || (isStatementWord(token.image) && startsLine(token, previous));
+    const inside = rules.map((each) => RULE_OF[each]).find((word) => word !== undefined);
+    const ended = isEnd(token) || (isStatementWord(token.image) && this.startsLine(token));
+    const last = (error as { previousToken?: IToken }).previousToken;
+    // A statement is read by itself, so its end is where its last token ends, and not the end of the file.
+    const at = isEnd(token) && last ? endOf(last) : this.offsetOf(token);
+    const lineStart = this.lineStart(at);
+    // On the same line, up to here. Where that is nothing, the parser knows what came last.
+    const from = Math.max(lineStart, at - MOST_LOOKED_AT);
+    const before = this.readable(from, at);
+    const previous = lastWord(before, from) ?? wordOf(last);
 
-    if (previous && /^[+\-\u2212]?\d/.test(previous.image) && /^[-\u2212]\d/.test(token.image) && touching(previous, token)) {
-      const instead = `${previous.image}..${token.image.slice(1)}`;
-      return this.add('text/dash-range', previous.startOffset, endOf(token), { written: previous.image + token.image, instead }, [instead]);
+    const number = this.numberWithoutUnit(previous, rule, before);
+    if (number) {
+      const units = [...rules]
+        .reverse()
+        .flatMap((each) => UNITS_AFTER[each] ?? [])
+        .slice(0, 2);
+      return told(
+        'text/missing-unit',
+        number.start,
+        number.end,
+        { number: number.image, units },
+        units.map((unit) => `${number.image} ${unit}`),
+      );
     }
-    if (previous && isNumber(previous) && (rule === 'Quantity' || rule === 'Unit' || rule === 'Range' || rule === 'Percent' || rule === 'Send')) {
-      const units = rule === 'Percent' ? ['%'] : rule === 'Send' ? ['dB'] : [];
-      return this.addAt('text/missing-unit', previous, { number: previous.image, units }, units.map((unit) => `${previous.image} ${unit}`));
-    }
-    if (statement === undefined) return this.notAStatement(token, previous);
-    if (isStatementWord(token.image) && !ended && previous && isStatementWord(previous.image)) {
-      return this.addAt('text/reserved-word', token, { word: token.image }, [`my-${token.image}`]);
+    const meantAsStatement = this.startsLine(token) && (inside === undefined || (token.tokenType.name === 'ID' && token.startColumn === 1));
+    if (meantAsStatement && !isEnd(token)) return this.notAStatement(token);
+    const statement = inside ?? this.statementBefore(at);
+    if (statement === undefined) {
+      return told('text/unexpected', token.startOffset, endOf(token), {
+        found: quoted(shorten(token.image)),
+        hint: 'Start a new statement on a line of its own, or delete it.',
+        example: undefined,
+        statement,
+      });
     }
     if (isStatementWord(token.image) && !ended) {
-      return this.addAt('text/reserved-word', token, { word: token.image }, []);
+      return told(
+        'text/reserved-word',
+        token.startOffset,
+        endOf(token),
+        { word: token.image },
+        previous && isStatementWord(previous.image) ? [`my-${token.image}`] : [],
+      );
     }
-    const missing = this.missing(rules, statement, previous);
+    const port = this.portWithoutDot(rule, previous, token);
+    if (port) return told('text/spaced-dot', port.start, port.end, { instead: port.instead }, [port.instead]);
+    // `squeeze-3 dB`: the name says so itself, with the cure.
+    if (previous && /-\d+$/.test(previous.image) && isUnit(token.image) && rules.includes('Send')) return undefined;
+
+    const missing = this.missing(rules, statement, previous?.image ?? '');
+    const example = EXAMPLES[statement];
     if (ended) {
-      const at = previous ?? token;
-      return this.addAt('text/unfinished', at, { statement, missing, example: EXAMPLES[statement] });
+      return told('text/unfinished', previous?.start ?? at, previous?.end ?? at, { statement, missing, example });
     }
-    const after = previous ? `After ${shorten(previous.image)} comes ${missing}. ` : '';
-    this.addAt('text/unexpected', token, { found: shorten(token.image), expected: `${after}For example: ${EXAMPLES[statement]}`, statement });
+    // A word that starts a clause where a name belongs: the name is what is missing.
+    const nameless = /\b(takes|carries|is|by|for|via|hears)\s+\S+\s*$/.exec(before)?.[1];
+    if (previous && nameless && isClause(previous.image, statement)) {
+      return told('text/unexpected', previous.start, previous.end, {
+        found: quoted(previous.image),
+        hint: `After "${nameless}" comes ${AFTER[nameless]}.`,
+        example,
+        statement,
+      });
+    }
+    if (previous && /^(the|a|an)$/i.test(previous.image)) {
+      return told(
+        'text/unexpected',
+        previous.start,
+        previous.end,
+        { found: quoted(previous.image), hint: 'Leave it out.', example, statement },
+        [''],
+      );
+    }
+    const [strangeBefore] = previous ? this.strangeBetween(previous.end, token.startOffset) : [];
+    const start = strangeBefore ? strangeBefore.offset : token.startOffset;
+    const { hint, fixes } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
+    return told(
+      'text/unexpected',
+      start,
+      endOf(token),
+      { found: quoted(shorten(this.text.slice(start, endOf(token)))), hint, example, statement },
+      strangeBefore ? [] : fixes,
+    );
   }
 
-  /** Something between statements that none of them goes on with. */
-  private notAStatement(token: IToken, previous: IToken | undefined): void {
-    if (isEnd(token)) {
-      if (previous) this.addAt('text/unexpected', previous, { found: shorten(previous.image), expected: 'Finish the statement, or delete it.', statement: undefined });
-      return;
+  /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. */
+  private hint(
+    token: IToken,
+    previous: Word | undefined,
+    statement: StatementWord,
+    missing: string | undefined,
+    before: string,
+  ): { hint: string; fixes: string[] } {
+    const just = (hint: string) => ({ hint, fixes: [] });
+    const range = token.image === '.' ? /(\S+\.\S+?)\s*\.\.\s*\S+\s*$/.exec(before) : null;
+    if (range) return just(`A range names the piece once: ${range[1]}..4.`);
+    if (/^[,:.]$/.test(token.image)) return { hint: 'Leave it out.', fixes: [''] };
+    const word = clauseMeant(token.image, statement);
+    if (word && word !== token.image && !isUnit(token.image)) return { hint: `Did you mean "${word}"?`, fixes: [word] };
+    if (statement === 'rig' && previous?.image === 'rig') return just('A title stands in quotes.');
+    if ((statement === 'input' || statement === 'output') && !before.includes('.'))
+      return just('The socket comes first, with its gear and a dot, as in iface.1.');
+    const name = new RegExp(`^\\s*${statement}\\s+(\\S+)\\s+$`).exec(before)?.[1];
+    if (statement === 'mix' && (name === 'mono' || name === 'stereo')) return just(`The name comes first: "mix ${token.image} ${name}".`);
+    if (name && token.tokenType.name === 'ID' && /^(gear|model|performer|source|mix)$/.test(statement)) {
+      const alike = name.toLowerCase() === token.image.toLowerCase();
+      return just(`${alike ? '' : `A name is one word, such as ${name}-${token.image}. `}A label stands in quotes.`);
     }
-    const near = startsLine(token, previous) ? nearest(token.image, [...STATEMENT_WORDS])[0] : undefined;
-    const lastOfLine = startsLine(token, previous);
-    if (!lastOfLine) {
-      const inside = this.statementBefore(token.startOffset);
-      const example = inside ? `A "${inside}" looks like this: ${EXAMPLES[inside]}` : 'Delete it, or start a new statement on a line of its own.';
-      return this.addAt('text/unexpected', token, { found: shorten(token.image), expected: example, statement: inside });
-    }
-    this.addAt('text/no-statement', token, { found: shorten(token.image), near, words: STATEMENT_WORDS }, near ? [near] : []);
+    const level = /^\s*[+\-\u2212]?\d/.test(this.text.slice(endOf(token)));
+    if (statement === 'mix' && level && !before.includes('{')) return just('The sends stand in braces: { voice 0 dB }.');
+    if (/\bfor\s[^{]*$/.test(before) && token.tokenType.name === 'ID' && (statement === 'mix' || statement === 'gear'))
+      return just('Put commas between several names: "for ada, bo".');
+    if (missing === undefined) return just('Leave it out, or put it on a line of its own.');
+    return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
   }
 
-  private missing(rules: readonly string[], statement: StatementWord, previous: IToken | undefined): string {
-    const last = previous?.image ?? '';
-    if (last === statement) return statement === 'rig' ? 'a title in quotes' : statement === 'use' ? 'a path in quotes' : statement === 'house' ? 'the number of its line' : statement === 'input' || statement === 'output' ? 'a port, as in iface.1' : 'a name';
-    const after: Readonly<Record<string, string>> = {
-      is: 'the name of a model', by: 'the name of a performer', for: 'the name of a performer, or "house"', takes: 'the name of a source or mix', carries: 'the name of a mix',
-      via: 'what it goes through', hears: 'a transmitter and its side, as in tx.left', '.': 'a port', from: 'an input of this model', own: '"mic"', ',': 'one more', at: 'a distance, as in 2 m',
-    };
-    if (after[last]) return after[last];
-    for (const rule of [...rules].reverse()) if (MISSING[rule] && rule !== 'Send') return MISSING[rule];
-    const next: Readonly<Record<StatementWord, string>> = {
-      rig: 'a clause such as "rate 48 kHz"', use: 'a path in quotes', model: 'what it is, or its ports in { }', gear: '"is" and the name of a model', performer: 'a place such as "at 0 m, 2 m"', source: '"is" and the name of a model',
-      input: '"takes" and a source', house: '"own mic", or "takes" and a source', mix: 'who it is for, and its sends in { }', output: '"carries" and a mix',
-    };
-    return next[statement];
+  /** A number with something after it that is no unit. */
+  private numberWithoutUnit(previous: Word | undefined, rule: string, before: string): Word | undefined {
+    if (!previous) return undefined;
+    if (isNumber(previous) && /^(Quantity|Unit|Range|Percent|Send)$/.test(rule)) return previous;
+    // `voice 0 keys -6`: the next name was taken for the unit.
+    const [, image, gap, name] = /([+\-\u2212]?\d+(?:[.,]\d+)?)(\s+)([^\s{}]+)\s*$/.exec(before) ?? [];
+    if (image === undefined || gap === undefined || name !== previous.image || isNumber(previous) || isUnit(name) || /^dB$/i.test(name))
+      return undefined;
+    const end = previous.start - gap.length;
+    return rule === 'Mix' || rule === 'Send' ? { start: end - image.length, end, image } : undefined;
   }
 
-  private statementStart(error: IRecognitionException): number {
-    const at = error.token.startOffset;
-    const until = Number.isNaN(at) ? this.text.length : at;
-    const lineStart = this.text.lastIndexOf('\n', until - 1) + 1;
-    return lineStart;
+  /** `iface 1` and `iface-1` where `iface.1` is meant. */
+  private portWithoutDot(
+    rule: string,
+    previous: Word | undefined,
+    token: IToken,
+  ): { start: number; end: number; instead: string } | undefined {
+    if (!previous || rule !== 'GearPort' || isStatementWord(previous.image)) return undefined;
+    if (/^\d/.test(token.image)) return { start: previous.start, end: endOf(token), instead: `${previous.image}.${token.image}` };
+    const glued = /^(.+)[-_]((?:usb|phones)?\d+)$/.exec(previous.image);
+    return glued ? { start: previous.start, end: previous.end, instead: `${glued[1]}.${glued[2]}` } : undefined;
+  }
+
+  private notAStatement(token: IToken): TextFinding {
+    const near = statementMeant(token.image);
+    const small = near !== undefined && near === token.image.toLowerCase();
+    const figures = { found: quoted(shorten(token.image)), near, small, words: STATEMENT_WORDS };
+    return told('text/no-statement', token.startOffset, endOf(token), figures, near ? [near] : []);
+  }
+
+  private missing(rules: readonly string[], statement: StatementWord, last: string): string {
+    if (last === statement) return FIRST[statement];
+    if (statement === 'mix' && (last === 'left' || last === 'right')) return MISSING.Percent as string;
+    if (statement === 'mix' && last === ',') return 'one more name';
+    if (AFTER[last]) return AFTER[last];
+    for (const rule of [...rules].reverse()) if (MISSING[rule]) return MISSING[rule];
+    return NEXT[statement];
+  }
+
+  /** A stretch of text with spaces for the characters that were skipped. */
+  private readable(start: number, end: number): string {
+    let text = this.text.slice(start, end);
+    for (const { offset, length } of this.strangeBetween(start, end)) {
+      text = text.slice(0, offset - start) + ' '.repeat(length) + text.slice(offset - start + length);
+    }
+    return text;
+  }
+
+  /** The characters that were skipped between two offsets. There can be very many in all, in the order of the text. */
+  private strangeBetween(start: number, end: number): { offset: number; length: number }[] {
+    const all = this.result.lexerErrors;
+    let low = 0;
+    for (let high = all.length; low < high; ) {
+      const middle = (low + high) >> 1;
+      if ((all[middle]?.offset ?? 0) < start) low = middle + 1;
+      else high = middle;
+    }
+    const found: { offset: number; length: number }[] = [];
+    for (let at = low; at < all.length; at++) {
+      const { offset, length } = all[at] as { offset: number; length: number };
+      if (offset + length > end) break;
+      found.push({ offset, length });
+    }
+    return found;
+  }
+
+  /** A word as it is quoted in a message, with the piece of gear before its dot: `iface.1`. */
+  private wordBefore({ start, end, image }: Word): string {
+    const dotted = image.startsWith('"')
+      ? undefined
+      : /[^\s,{}]+$/.exec(this.text.slice(Math.max(this.lineStart(start), start - MOST_LOOKED_AT), end))?.[0];
+    return quoted(shorten(dotted ?? image));
+  }
+
+  private startsLine(token: IToken): boolean {
+    return isEnd(token) || this.text.slice(this.lineStart(token.startOffset), token.startOffset).trim() === '';
+  }
+
+  private lineStart(offset: number): number {
+    return Math.max(this.text.lastIndexOf('\n', offset - 1), this.text.lastIndexOf('\r', offset - 1)) + 1;
+  }
+
+  private offsetOf(token: IToken): number {
+    return isEnd(token) ? this.text.trimEnd().length : token.startOffset;
   }
 
   /** The statement that the text before an offset belongs to. */
@@ -162,15 +336,19 @@ class Mistakes {
   }
 
   private addAt<C extends Code>(code: C, token: IToken, figures: FiguresOf<C>, fixes: readonly string[] = []): void {
-    const start = Number.isNaN(token.startOffset) ? this.text.trimEnd().length : token.startOffset;
-    this.add(code, start, Number.isNaN(token.startOffset) ? start : endOf(token), figures, fixes);
+    const start = this.offsetOf(token);
+    this.add(code, start, isEnd(token) ? start : endOf(token), figures, fixes);
   }
 
   private add<C extends Code>(code: C, start: number, end: number, figures: FiguresOf<C>, fixes: readonly string[] = []): void {
-    const place = `text@${start}..${end}`;
-    const edits: Fix[] = fixes.map((text) => ({ kind: 'rewrite', place, with: text }));
-    this.found.push({ finding: finding(code, place, figures, { fixes: edits }), start, end });
+    this.found.push(told(code, start, end, figures, fixes));
   }
+}
+
+function told<C extends Code>(code: C, start: number, end: number, figures: FiguresOf<C>, fixes: readonly string[] = []): TextFinding {
+  const place = `text@${start}..${end}`;
+  const edits: Fix[] = fixes.map((text) => ({ kind: 'rewrite', place, with: text }));
+  return { finding: finding(code, place, figures, { fixes: edits }), start, end };
 }
 
 function endOf(token: IToken): number {
@@ -181,16 +359,12 @@ function isEnd(token: IToken): boolean {
   return token.tokenType.name === 'EOF';
 }
 
-function isNumber(token: IToken): boolean {
-  return /^[+\-\u2212]?\d/.test(token.image);
+function isNumber({ image }: { readonly image: string }): boolean {
+  return /^[+\-\u2212]?\d/.test(image);
 }
 
-function startsLine(token: IToken, previous: IToken | undefined): boolean {
-  return previous === undefined || (token.startLine ?? 0) > (previous.endLine ?? 0);
-}
-
-function touching(before: IToken, after: IToken): boolean {
-  return endOf(before) === after.startOffset;
+function wordOf(token: IToken | undefined): Word | undefined {
+  return token && !isEnd(token) && token.startOffset >= 0 ? { start: token.startOffset, end: endOf(token), image: token.image } : undefined;
 }
 
 /** Text as it is quoted in a message. */
@@ -198,4 +372,16 @@ function shorten(text: string): string {
   const clean = text.replace(/\s+/g, ' ').trim();
   const letters = [...clean];
   return letters.length > 40 ? `${letters.slice(0, 40).join('')}…` : clean;
+}
+
+/** The last word of what stands before a token on its line, or the last label. */
+function lastWord(before: string, lineStart: number): Word | undefined {
+  const match = /("[^"]*"|\u201C[^\u201D]*\u201D|[^\s.,:{}]+|[.,:{}])\s*$/.exec(before.replace(/#.*/, ''));
+  if (!match?.[1]) return undefined;
+  const start = lineStart + match.index;
+  return { start, end: start + match[1].length, image: match[1] };
+}
+
+function quoted(text: string): string {
+  return /^["\u201C]/.test(text) ? text : `"${text}"`;
 }

@@ -17,7 +17,7 @@ import {
 } from 'langium';
 import type { RigFile, Statement } from '../generated/ast';
 import { cut, type Stretch, startsForSure } from './chunks';
-import { isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
+import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
 
 /** A stretch of a file that was read by itself, with what came of it. */
 interface Chunk {
@@ -38,6 +38,7 @@ interface Mistakes {
   readonly unclosed: RigLexingReport['unclosed'];
   readonly openQuotes: readonly IToken[];
   readonly spacedDots: RigLexingReport['spacedDots'];
+  readonly dashRanges: RigLexingReport['dashRanges'];
 }
 
 /** How a syntax tree was put together, kept for the next time. Its nodes then belong to the new tree. */
@@ -129,6 +130,7 @@ export class RigParser extends LangiumParser {
       unclosed: open.slice(0, 1),
       openQuotes: tokens.filter(isOpenQuote),
       spacedDots: spacedDots(tokens),
+      dashRanges: dashRanges(tokens),
     };
     const sound = Object.values(mistakes).every((list) => list.length === 0);
     return { ...at, statements: value.statements, nodes: root?.content ?? [], startsForSure: startsForSure(tokens), mistakes: sound ? undefined : mistakes };
@@ -151,7 +153,7 @@ function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> 
   root.astNode = file;
   const parserErrors: IRecognitionException[] = [];
   const lexerErrors: ILexingError[] = [];
-  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [] } as { [K in keyof RigLexingReport]: RigLexingReport[K][number][] };
+  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [], dashRanges: [] } as { [K in keyof RigLexingReport]: RigLexingReport[K][number][] };
   for (const { statements, nodes, mistakes } of chunks) {
     for (const node of nodes) {
       (node as Mutable<CstNode>).container = root;
@@ -164,11 +166,13 @@ function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> 
       file.statements.push(statement as Statement);
     }
     if (!mistakes) continue;
-    parserErrors.push(...mistakes.parserErrors);
-    lexerErrors.push(...mistakes.lexerErrors);
+    // One by one: there can be more than a call takes arguments.
+    for (const error of mistakes.parserErrors) parserErrors.push(error);
+    for (const error of mistakes.lexerErrors) lexerErrors.push(error);
     report.unclosed.push(...mistakes.unclosed);
-    report.openQuotes.push(...mistakes.openQuotes);
-    report.spacedDots.push(...mistakes.spacedDots);
+    for (const quote of mistakes.openQuotes) report.openQuotes.push(quote);
+    for (const dot of mistakes.spacedDots) report.spacedDots.push(dot);
+    for (const range of mistakes.dashRanges) report.dashRanges.push(range);
   }
   return { value: file, parserErrors, lexerErrors, lexerReport: report };
 }

@@ -11,7 +11,7 @@ export function isStatementWord(word: string): word is StatementWord {
 
 /** A line of each kind, as it is shown to somebody whose own is not finished. */
 export const EXAMPLES: Readonly<Record<StatementWord, string>> = {
-  rig: 'rig "Our rig"',
+  rig: 'rig "Our rig" region EU rate 48 kHz budget 200 EUR',
   use: 'use "our-shelf.rig"',
   model: 'model our-di is passive-di { owned }',
   gear: 'gear iface is interface-8 at 1 m, 4 m',

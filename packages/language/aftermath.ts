@@ -1,0 +1,137 @@
+/**
+ * One slip, one message. A statement that cannot be read whole leaves holes: a name it should have declared, an input it
+ * should have filled. What would be reported only because of such a hole is left unsaid until the statement is mended.
+ */
+import type { Code, Finding } from '#engine';
+import type { Rig } from '#rig';
+import type { TextFinding } from './syntax/mistakes';
+
+/** What leaves a hole. */
+const DAMAGING: ReadonlySet<Code> = new Set<Code>([
+  'text/unexpected',
+  'text/unfinished',
+  'text/no-statement',
+  'text/reserved-word',
+  'text/unclosed-quote',
+  'text/unclosed-brace',
+  'text/stray-character',
+  'text/spaced-dot',
+]);
+
+const STARTS_STATEMENT = /^\s*(?:(?:rig|use|model|gear|performer|source|house|mix)\b|(?:input|output)\s+\S+\s*\.)/;
+const DECLARES = /^\s*(?:gear|model)\s+(\S+)/;
+
+/** Runs and sources, whose names are few; a mix or a performer mentions too much of the rig to keep silent about. */
+const KEEPS_QUIET = /^\s*(?:gear|source|input|house|output)\b/;
+
+/** A finding and where it starts in the text, where that is in this text at all. */
+interface Placed<F> {
+  readonly finding: F;
+  readonly start: number | undefined;
+}
+
+/** The findings without those that only follow from what could not be read, or from a name that is not known. Dangers are always kept. */
+export function withoutAftermath<F extends Finding>(
+  findings: readonly Placed<F>[],
+  damage: readonly TextFinding[],
+  text: string,
+  rig: Rig,
+): F[] {
+  if (damage.length === 0 && !findings.some(({ finding }) => finding.code === 'names/unknown'))
+    return findings.map(({ finding }) => finding);
+  const damaged = new Damaged(text);
+  for (const { finding, start } of damage) if (DAMAGING.has(finding.code)) damaged.add(start, finding.code === 'text/no-statement');
+  const unitless = new Set(damage.flatMap(({ finding, start }) => (finding.code === 'text/missing-unit' ? [start] : [])));
+  const left = findings.filter(({ finding, start }) => {
+    if (finding.code === 'units/wrong' && start !== undefined && unitless.has(start)) return false;
+    return !follows(finding, damaged, rig);
+  });
+  for (const { finding, start } of left)
+    if (finding.code === 'names/unknown' && start !== undefined) damaged.add(start, false, KEEPS_QUIET);
+  return left.flatMap(({ finding }) => (finding.code !== 'names/unknown' && follows(finding, damaged, rig) ? [] : [finding]));
+}
+
+/** The words of the statements that are damaged. */
+class Damaged {
+  readonly words = new Set<string>();
+  /** The gear and models that they should have declared. */
+  readonly declared = new Set<string>();
+
+  private readonly lines: readonly string[];
+  /** The offsets at which they start. */
+  private readonly starts: readonly number[];
+
+  constructor(text: string) {
+    this.lines = text.split('\n');
+    let offset = 0;
+    this.starts = this.lines.map((line) => {
+      const start = offset;
+      offset += line.length + 1;
+      return start;
+    });
+  }
+
+  add(offset: number, fromHere: boolean, only?: RegExp): void {
+    const statement = this.statementAt(offset, fromHere);
+    if (only && !only.test(statement)) return;
+    for (const [word] of statement.matchAll(/[\p{L}\p{N}_-]+/gu)) this.words.add(word.toLowerCase());
+    const name = DECLARES.exec(statement)?.[1];
+    if (name !== undefined) this.declared.add(name);
+  }
+
+  /** The text of the statement around an offset; of what starts no statement, from its own line on. */
+  private statementAt(offset: number, fromHere: boolean): string {
+    const { lines } = this;
+    const at = this.lineAt(offset);
+    let first = at;
+    while (!fromHere && first > 0 && !STARTS_STATEMENT.test(lines[first] ?? '')) first--;
+    let last = at + 1;
+    while (last < lines.length && !STARTS_STATEMENT.test(lines[last] ?? '')) last++;
+    // What comments say is no part of it.
+    return lines
+      .slice(first, last)
+      .map((line) => line.replace(/#.*/, ''))
+      .join('\n');
+  }
+
+  private lineAt(offset: number): number {
+    let low = 0;
+    for (let high = this.starts.length; low + 1 < high; ) {
+      const middle = (low + high) >> 1;
+      if ((this.starts[middle] ?? 0) <= offset) low = middle;
+      else high = middle;
+    }
+    return low;
+  }
+}
+
+function follows(finding: Finding, { words, declared }: Damaged, rig: Rig): boolean {
+  if (words.size === 0) return false;
+  const isIn = (name: string | undefined) => name !== undefined && words.has(name.toLowerCase());
+  const { code } = finding;
+  const figures = finding.figures as { name?: string; source?: string; mix?: string; gear?: string; written?: string };
+  switch (code) {
+    case 'names/unknown':
+    case 'mixes/not-patched':
+    case 'mixes/unheard':
+    case 'mixes/no-mix':
+    case 'mixes/no-pack':
+    case 'mixes/house-not-told':
+    case 'splits/side-left-out':
+      return isIn(figures.name);
+    case 'mixes/no-way-to-house':
+    case 'mixes/for-nobody':
+      return [...rig.mixes.values()].some((mix) => mix.label === figures.mix && isIn(mix.name));
+    case 'splits/missing':
+    case 'splits/needless':
+      return [...rig.sources.values()].some((source) => source.label === figures.source && isIn(source.name));
+    case 'capacity/no-such-port':
+      return [...rig.pieces.values()].some(
+        (piece) => piece.label === figures.gear && (declared.has(piece.name ?? '') || declared.has(piece.model.id)),
+      );
+    case 'models/bad-range':
+      return (figures.written ?? '').split('..').every(isIn);
+    default:
+      return false;
+  }
+}

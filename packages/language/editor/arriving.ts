@@ -1,0 +1,58 @@
+/** What comes out at some point of a run that is being written: from its source, through the steps so far. */
+import { canTake, kindsOut, mates, needsPhantom } from '#engine';
+import type { Model, Port, SignalKind } from '#rig';
+
+/** An output that the signal may come from, with what it carries. */
+export interface Arriving {
+  readonly output: Port;
+  readonly kinds: readonly SignalKind[];
+  readonly phantom: boolean;
+}
+
+/** Straight out of a source, or of one of its ports. */
+export function outOf(model: Model, port: string | undefined): Arriving[] {
+  const outputs = model.ports.filter((each) => each.direction === 'output');
+  const phantom = outputs.some(needsPhantom);
+  return outputs
+    .filter((each) => port === undefined || each.id === port)
+    .map((output) => ({ output, kinds: output.modes.map((mode) => mode.kind), phantom }));
+}
+
+/** A mix at the port it leaves by. */
+export function outAt(output: Port): Arriving {
+  return { output, kinds: kindsOut(output, ['line']), phantom: false };
+}
+
+/** After one more step. Nothing where the step lets nothing through. */
+export function through(arriving: readonly Arriving[], model: Model, port: string | undefined): Arriving[] {
+  const out = new Map<Port, Arriving>();
+  for (const each of arriving) {
+    for (const output of model.ports) {
+      if (output.direction !== 'output' || out.has(output)) continue;
+      const inputs = model.ports.filter(
+        (input) => input.direction === 'input' && output.tie?.inputs.includes(input.id) && mates(each.output, input),
+      );
+      const named = port === undefined || output.id === port || inputs.some((input) => input.id === port);
+      if (inputs.length === 0 || !named) continue;
+      const passes = output.tie?.how === 'parallel' || output.tie?.how === 'switch';
+      out.set(output, {
+        output,
+        kinds: kindsOut(output, each.kinds),
+        phantom: output.modes.length > 0 ? needsPhantom(output) : each.phantom && passes,
+      });
+    }
+  }
+  return [...out.values()];
+}
+
+/** How well an input suits what arrives: 2 as it is, 1 by its plug alone, 0 not at all. */
+export function suits(arriving: readonly Arriving[], input: Port): 0 | 1 | 2 {
+  let best: 0 | 1 | 2 = 0;
+  for (const each of arriving) {
+    const { output, kinds, phantom } = each;
+    if (canTake(input, { output, kinds, phantom })) return 2;
+    if (mates(output, input)) best = input.modes.length === 0 ? 2 : 1;
+    if (best === 2) return 2;
+  }
+  return best;
+}

@@ -1,0 +1,257 @@
+/** What could be written at the cursor: each thing that the grammar expects there, put into the names of this rig. */
+import { type LangiumDocument, UriUtils } from 'langium';
+import { CONNECTORS, type Dimension, unitsFor } from '#rig';
+import { isLibrary } from '../library';
+import { usedUri } from '../symbols';
+import { isStatementWord } from '../syntax/words';
+import type { CursorContext } from './context';
+import { dimensionsOf } from './dimensions';
+import type { Expectation } from './expect';
+import { inputsOf, outputsOf } from './figures';
+import { inOrder, type Proposal, type Ranked } from './proposals';
+import {
+  carriedProposals,
+  endProposals,
+  mixNameProposals,
+  modelProposals,
+  performerProposals,
+  sendProposals,
+  stepTargets,
+  takenByHouse,
+  takenByInput,
+  transmitterProposals,
+} from './proposeNames';
+import { deviceProposals, rangeEnds, sideProposals, sourceProposals, stepProposals } from './proposePorts';
+import { isSaid, keywordProposal, statementProposals } from './proposeWords';
+import { Scene } from './scene';
+import type { RigEditorServices } from './services';
+
+export type { Proposal } from './proposals';
+
+/** Names before words, words before whole statements; the other way round where a line has just begun. */
+const WORDS_RANK = 1000;
+const STATEMENTS_RANK = 2000;
+
+const SIGNALS: ReadonlySet<string> = new Set(['mic', 'instrument', 'line', 'phones', 'speaker', 'digital', 'radio']);
+
+export class Candidates {
+  private readonly scene: Scene;
+
+  constructor(
+    private readonly services: RigEditorServices,
+    private readonly document: LangiumDocument,
+    private readonly context: CursorContext,
+  ) {
+    this.scene = new Scene(services, document, context);
+  }
+
+  all(): Proposal[] {
+    const { context, scene } = this;
+    if (context.path !== undefined) return inOrder(this.paths(''));
+    const ranked = context.expected.all.flatMap((expectation) => this.of(expectation));
+    if (context.firstOnLine) {
+      // At the margin a new statement is likely; further in, the one before goes on.
+      const early = !context.indented && (context.expected.complete || context.depth === 0);
+      ranked.push(...statementProposals(scene, early ? -100 : STATEMENTS_RANK).filter(() => context.depth === 0 || !context.indented));
+    }
+    const seen = new Set<string>();
+    return inOrder(ranked).filter(({ kind, label }) => {
+      const key = `${kind} ${label}`;
+      return seen.has(key) ? false : seen.add(key);
+    });
+  }
+
+  private of(expectation: Expectation): Ranked[] {
+    const { keyword, token, rule, property } = expectation;
+    if (keyword !== undefined) return this.keyword(expectation, keyword);
+    // Behind a side comes a share, though `left` could also be a source.
+    if (rule === 'Unit' && this.context.expected.all.some((each) => each.rule === 'Percent')) return [];
+    if (rule === 'Unit')
+      return token === 'ID' && this.context.before.at(-1)?.tokenType.name === 'NUMBER' ? this.units(dimensions(expectation)) : [];
+    if (token === 'STRING') return rule === 'Use' ? this.paths('"') : [];
+    if (property === undefined || token === 'NUMBER') return [];
+    return this.names(`${rule}.${property}`, expectation);
+  }
+
+  // ---- names -------------------------------------------------------------------------------------
+
+  private names(slot: string, { within }: Expectation): Ranked[] {
+    const { scene } = this;
+    const { before, after, statement } = this.context;
+    switch (slot) {
+      case 'Source.model':
+        return modelProposals(scene, 'source');
+      case 'Gear.model':
+        return modelProposals(scene, 'gear');
+      case 'Ears.model':
+        return modelProposals(scene, 'ears');
+      case 'Model.parent':
+        return modelProposals(scene, 'parent');
+      case 'By.performer':
+      case 'ForWhom.performers':
+      case 'Mix.performers':
+        return performerProposals(scene, this.listed('for'));
+      case 'Mix.name':
+        return mixNameProposals(scene);
+      case 'Taken.target':
+        return within === 'House' ? takenByHouse(scene) : takenByInput(scene);
+      case 'Taken.port':
+        return this.takenPorts(before.at(-2)?.image ?? '');
+      case 'GearPort.gear':
+        return endProposals(scene, within === 'Output' ? 'output' : 'input');
+      case 'GearPort.first':
+      case 'GearPort.last': {
+        const piece = scene.piece(before[1]?.image.normalize('NFC') ?? '');
+        const direction = statement === 'output' ? 'output' : 'input';
+        if (!piece) return [];
+        return slot === 'GearPort.first'
+          ? deviceProposals(scene, piece, direction)
+          : rangeEnds(scene, piece, direction, before[3]?.image ?? '');
+      }
+      case 'Step.target':
+        return stepTargets(scene);
+      case 'Step.port': {
+        const name = before.at(-2)?.image.normalize('NFC') ?? '';
+        const piece = scene.piece(name);
+        return stepProposals(scene, (piece?.model ?? scene.model(name))?.ports ?? [], piece);
+      }
+      case 'Hears.gear':
+        return transmitterProposals(scene);
+      case 'Hears.port': {
+        const piece = scene.piece(before.at(-2)?.image.normalize('NFC') ?? '');
+        return piece ? sideProposals(scene, piece) : [];
+      }
+      case 'Send.source': {
+        const next = after[0];
+        return sendProposals(scene, this.sent(), next?.tokenType.name !== 'NUMBER' && next?.image !== '.');
+      }
+      case 'Send.channel': {
+        const piece = scene.rig.pieces.get(`source:${before.at(-2)?.image.normalize('NFC')}`);
+        return piece
+          ? sourceProposals(scene, piece).filter(({ proposal }) =>
+              outputsOf(piece.model).some((port) => port.id === proposal.label && port.separate),
+            )
+          : [];
+      }
+      case 'Output.mix':
+        return carriedProposals(scene);
+      case 'Port.connector':
+        return Object.entries(CONNECTORS).map(([id, { label }]) => ({ rank: 0, proposal: { kind: 'value', label: id, detail: label } }));
+      case 'PortRange.first':
+      case 'PortRange.last':
+        return within === 'Tie' ? this.tieInputs() : [];
+      case 'Power.from':
+        return POWERS.map(([label, detail]) => ({ rank: 0, proposal: { kind: 'value', label, detail } }));
+      case 'Currency.name':
+        return unitsFor('money').map((label) => ({ rank: 0, proposal: { kind: 'value', label } }));
+      default:
+        return [];
+    }
+  }
+
+  private takenPorts(written: string): Ranked[] {
+    const name = written.normalize('NFC');
+    const { rig } = this.scene;
+    const mix = rig.mixes.get(`mix:${name}`);
+    const piece = rig.pieces.get(`source:${name}`) ?? (mix ? undefined : this.scene.piece(name));
+    if (piece) return sourceProposals(this.scene, piece);
+    return mix?.stereo
+      ? ['left', 'right'].map((label) => ({ rank: 0, proposal: { kind: 'port', label, detail: `that side of ${mix.label}` } }))
+      : [];
+  }
+
+  /** Names in the list behind a word. */
+  private listed(word: string): string[] {
+    const images = this.context.before.map((token) => token.image);
+    const at = images.lastIndexOf(word);
+    return at < 0 ? [] : images.slice(at + 1).filter((image) => image !== ',');
+  }
+
+  /** What the mix at the cursor has already: the names that a level or a channel stands behind. */
+  private sent(): string[] {
+    const { before, after } = this.context;
+    const inside = before.slice(before.findLastIndex((token) => token.image === '{') + 1);
+    return [inside, after].flatMap((tokens) =>
+      tokens.flatMap((token, index) =>
+        tokens[index + 1]?.tokenType.name === 'NUMBER' || tokens[index + 1]?.image === '.' ? [token.image.normalize('NFC')] : [],
+      ),
+    );
+  }
+
+  private tieInputs(): Ranked[] {
+    const name = this.context.before[1]?.image.normalize('NFC') ?? '';
+    const model = this.scene.model(name);
+    return (model ? inputsOf(model) : []).map((port) => ({ rank: 0, proposal: { kind: 'port', label: port.id, detail: 'input' } }));
+  }
+
+  // ---- units, words, files -----------------------------------------------------------------------
+
+  private units(wanted: readonly Dimension[]): Ranked[] {
+    return wanted.flatMap(unitsFor).map((label) => ({ rank: 0, proposal: { kind: 'unit', label } }));
+  }
+
+  private keyword({ rule, figure }: Expectation, keyword: string): Ranked[] {
+    if (keyword === '%') return rule === 'Percent' ? [{ rank: 0, proposal: { kind: 'unit', label: '%' } }] : [];
+    if (figure !== undefined || !/^[a-z]/.test(keyword)) return [];
+    if (isStatementWord(keyword) && !(this.context.depth > 0 || (rule === 'Mix' && keyword === 'house'))) return [];
+    if (isSaid(rule, keyword, this.said(rule))) return [];
+    // What has to come is likelier than what may come.
+    return [{ rank: WORDS_RANK + (this.context.expected.complete ? 1 : 0), proposal: keywordProposal(rule, keyword) }];
+  }
+
+  /** The words that count as said where the cursor is: those of the statement, or of one mode of a port. */
+  private said(rule: string): ReadonlySet<string> {
+    const { before, after } = this.context;
+    const images = before.map((token) => token.image);
+    if (rule === 'Figure') return new Set(images.slice(images.findLastIndex((image) => SIGNALS.has(image)) + 1));
+    if (this.context.statement === 'model') {
+      if (rule === 'Port' || rule === 'Tie' || rule === 'TiePart' || rule === 'Separate' || rule === 'Tail' || rule === 'SignalKind') {
+        return new Set(
+          images.slice(images.findLastIndex((image) => image === 'input' || image === 'output') + 1).filter((image) => !SIGNALS.has(image)),
+        );
+      }
+      return new Set(images.filter((image) => image !== 'phantom' && image !== 'gain' && image !== 'pad'));
+    }
+    if (this.context.statement === 'mix' && this.context.depth > 0) return new Set();
+    return new Set([...images, ...after.map((token) => token.image)]);
+  }
+
+  /** Files of the workspace, as a `use` here would name them. */
+  private paths(quote: string): Ranked[] {
+    const { LangiumDocuments } = this.services.shared.workspace;
+    const { Workspace, Symbols } = this.services.rig;
+    const used = new Set(Symbols.of(this.document).uses.map((use) => usedUri(use)?.toString()));
+    return LangiumDocuments.all
+      .filter(
+        ({ uri }) => !isLibrary(uri) && !UriUtils.equals(uri, this.document.uri) && Workspace.isInside(uri.toString(), this.document.uri),
+      )
+      .map(({ uri }): Ranked => {
+        const path = UriUtils.relative(UriUtils.dirname(this.document.uri), uri);
+        const there = used.has(uri.toString()) && path !== this.context.path;
+        return {
+          rank: (there ? 10 : 0) + path.split('/').length,
+          proposal: {
+            kind: 'file',
+            label: path,
+            insert: `${quote}${path}${quote}`,
+            filter: `${quote}${path}`,
+            detail: there ? 'used already' : undefined,
+          },
+        };
+      })
+      .toArray();
+  }
+}
+
+const POWERS: readonly (readonly [string, string])[] = [
+  ['mains', 'a socket'],
+  ['usb', 'the computer'],
+  ['battery', 'cells, with their life: battery 6 h'],
+  ['phantom', 'the input it is plugged into'],
+  ['none', 'needs none'],
+];
+
+function dimensions({ figure }: Expectation): readonly Dimension[] {
+  const [rule, keyword] = figure?.split('/') ?? [];
+  return dimensionsOf(rule ?? '', keyword ?? '');
+}

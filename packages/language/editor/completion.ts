@@ -1,0 +1,75 @@
+/** Completion: the words and names that fit where the cursor is, the likeliest first. */
+import type { LangiumDocument } from 'langium';
+import type { CompletionProvider } from 'langium/lsp';
+import {
+  type CompletionItem,
+  CompletionItemKind,
+  type CompletionList,
+  type CompletionParams,
+  InsertTextFormat,
+  MarkupKind,
+} from 'vscode-languageserver';
+import { Candidates, type Proposal } from './candidates';
+import { contextAt } from './context';
+import { Expecting } from './expect';
+import type { RigEditorServices } from './services';
+
+const KINDS: Readonly<Record<Proposal['kind'], CompletionItemKind>> = {
+  statement: CompletionItemKind.Snippet,
+  keyword: CompletionItemKind.Keyword,
+  model: CompletionItemKind.Class,
+  gear: CompletionItemKind.Variable,
+  port: CompletionItemKind.Field,
+  source: CompletionItemKind.Event,
+  performer: CompletionItemKind.Constant,
+  mix: CompletionItemKind.Function,
+  unit: CompletionItemKind.Unit,
+  value: CompletionItemKind.Value,
+  file: CompletionItemKind.File,
+};
+
+export class RigCompletionProvider implements CompletionProvider {
+  readonly completionOptions = { triggerCharacters: ['.', ' ', '"', '/'] };
+  private readonly expecting: Expecting;
+  /** Whether the editor can put the caret inside what it inserts; one that does not say so is taken at its word. */
+  private snippets = true;
+
+  constructor(private readonly services: RigEditorServices) {
+    this.expecting = new Expecting(services.Grammar);
+    services.shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+      this.snippets = capabilities.textDocument?.completion?.completionItem?.snippetSupport ?? false;
+    });
+  }
+
+  getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
+    const text = document.textDocument.getText();
+    const offset = document.textDocument.offsetAt(params.position);
+    const context = contextAt(text, offset, this.services.parser.Lexer, this.expecting);
+    if (!context) return { isIncomplete: false, items: [] };
+    // A space, typed in passing, only brings the list up where the sentence cannot end.
+    const bySpace = params.context?.triggerCharacter === ' ';
+    if (bySpace && (context.expected.complete || context.firstOnLine || context.expected.all.some(({ keyword }) => keyword === '}')))
+      return { isIncomplete: false, items: [] };
+    const proposals = new Candidates(this.services, document, context).all();
+    const range = { start: document.textDocument.positionAt(context.start), end: document.textDocument.positionAt(context.end) };
+    const items = proposals.map((proposal, index): CompletionItem => {
+      const snippet = proposal.snippet !== undefined && this.snippets;
+      const newText = `${context.gap}${snippet ? proposal.snippet : (proposal.insert ?? proposal.label)}`;
+      return {
+        label: proposal.label,
+        kind: KINDS[proposal.kind],
+        detail: proposal.detail,
+        labelDetails: proposal.detail === undefined ? undefined : { description: proposal.detail },
+        documentation: proposal.documentation === undefined ? undefined : { kind: MarkupKind.Markdown, value: proposal.documentation },
+        // The order is ours, not that of the alphabet.
+        sortText: String(index).padStart(4, '0'),
+        filterText: proposal.filter,
+        insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
+        textEdit: { range, newText },
+        // The ports are what is wanted next.
+        command: proposal.goesOn ? { title: 'What comes next', command: 'editor.action.triggerSuggest' } : undefined,
+      };
+    });
+    return { isIncomplete: false, items };
+  }
+}

@@ -1,0 +1,383 @@
+/** Cures, which the engine gives as what they do, as edits of text. */
+import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
+import type { TextEdit } from 'vscode-languageserver';
+import { capital, decibels, type Fix, list, runName, signalLabel, tidy } from '#engine';
+import type { Place, Run } from '#rig';
+import type { Analysis } from '../analysis';
+import type * as ast from '../generated/ast';
+import { isLibrary } from '../library';
+import { LABEL, Layout } from './layout';
+import type { RigEditorServices } from './services';
+
+export interface Cure {
+  readonly title: string;
+  /** Edits by the address of their file. */
+  readonly changes: Readonly<Record<string, readonly TextEdit[]>>;
+}
+
+interface Draft {
+  readonly title: string;
+  readonly node: AstNode;
+  readonly edits: readonly TextEdit[];
+}
+
+export class Curing {
+  private readonly runs: ReadonlyMap<Place, Run>;
+
+  constructor(
+    private readonly services: RigEditorServices,
+    private readonly analysis: Analysis,
+  ) {
+    const { rig } = analysis.lowered;
+    this.runs = new Map([...rig.inputs, ...rig.house, ...rig.outputs].map((run) => [run.id, run]));
+  }
+
+  /** The edits of a cure. Undefined where it cannot be carried out: in the library, or where the text is too broken. */
+  cure(fix: Fix): Cure | undefined {
+    const drafts = fix.kind === 'several' ? fix.fixes.map((each) => this.draft(each)) : [this.draft(fix)];
+    const changes: Record<string, TextEdit[]> = {};
+    for (const draft of drafts) {
+      if (!draft) return undefined;
+      const document = AstUtils.getDocument(draft.node);
+      if (isLibrary(document.uri)) return undefined;
+      // Comments are never taken away.
+      if (draft.edits.some(({ range }) => document.textDocument.getText(range).includes('#'))) return undefined;
+      const uri = document.uri.toString();
+      changes[uri] = [...(changes[uri] ?? []), ...draft.edits];
+    }
+    return { title: titleOf(fix, drafts as Draft[]), changes };
+  }
+
+  private draft(fix: Fix): Draft | undefined {
+    switch (fix.kind) {
+      case 'add-step':
+        return this.addStep(fix.run, fix.model, fix.where);
+      case 'replace-step':
+        return this.replaceStep(fix.step, fix.with);
+      case 'remove-step':
+        return this.removeStep(fix.step);
+      case 'move':
+        return this.move(fix.run, fix.port);
+      case 'swap':
+        return this.swap(fix.run, fix.other, fix.ports);
+      case 'set-gain':
+        return this.setGain(fix.run, fix.gainDb);
+      case 'set-pad':
+        return this.setPad(fix.run);
+      case 'set-model':
+        return this.setModel(fix.piece, fix.model);
+      case 'add-input':
+        return this.add('Input', `Plug ${this.sourceLabel(fix.source)} into ${fix.port}${this.through(fix.via)}`, [
+          ['', `input ${fix.port}`],
+          ['takes', `takes ${fix.source}`],
+          ...this.viaPart(fix.via),
+        ]);
+      case 'add-output':
+        return this.add('Output', `Carry ${this.mixLabel(fix.mix)} on ${fix.port}${this.through(fix.via)}`, [
+          ['', `output ${fix.port}`],
+          ['carries', `carries ${fix.mix}`],
+          ...this.viaPart(fix.via),
+        ]);
+      case 'add-house':
+        return this.add('House', `Tell the house: line ${fix.number} takes ${this.mixLabel(fix.mix)} (ask which line is free)`, [
+          ['', `house ${fix.number}`],
+          ['takes', `takes ${fix.mix}`],
+        ]);
+      case 'add-pack':
+        return this.addPack(fix.performer, fix.transmitter, fix.side);
+      case 'add-mix':
+        return this.addMix(fix.name, fix.performer, fix.sends);
+      case 'add-listener':
+        return this.addListener(fix.mix, fix.performer);
+      case 'set-width':
+        return this.setWidth(fix.mix, fix.width);
+      case 'remove-send':
+        return this.removeSend(fix.send);
+      case 'remove': {
+        const node = this.nodeOf(fix.statement);
+        return node?.$cstNode && this.without(node, `Delete ${this.statementName(fix.statement)}`);
+      }
+      case 'rewrite':
+        return this.rewrite(fix.place, fix.with);
+      case 'several':
+        return undefined;
+    }
+  }
+
+  // ---- steps -------------------------------------------------------------------------------------
+
+  private addStep(place: Place, model: string, where: 'first' | 'last'): Draft | undefined {
+    const node = this.runNode(place);
+    if (!node) return undefined;
+    const title = `Put ${a(this.modelLabel(model))} into ${this.runLabel(place)}`;
+    const layout = Layout.of(node);
+    const steps = viaOf(node)?.steps ?? [];
+    const step = where === 'first' ? steps[0] : steps.at(-1);
+    const there = step?.$cstNode;
+    if (there) {
+      const edit =
+        where === 'first' ? layout.edit(there.offset, there.offset, `${model}, `) : layout.edit(there.end, there.end, `, ${model}`);
+      return { title, node, edits: [edit] };
+    }
+    const after = node.$type === 'Output' ? part(node, 'mix') : part(node, 'taken');
+    return after && { title, node, edits: [layout.append(node, after.end, 'via', `via ${model}`)] };
+  }
+
+  private replaceStep(place: Place, written: string): Draft | undefined {
+    const node = this.nodeOf(place);
+    const cst = node?.$cstNode;
+    if (!node || !cst || node.$type !== 'Step') return undefined;
+    return { title: `Go through ${written} instead of ${cst.text}`, node, edits: [Layout.of(node).replace(cst.offset, cst.end, written)] };
+  }
+
+  private removeStep(place: Place): Draft | undefined {
+    const node = this.nodeOf(place);
+    const cst = node?.$cstNode;
+    if (!node || !cst || node.$type !== 'Step') return undefined;
+    const via = node.$container as ast.Via;
+    const layout = Layout.of(node);
+    const index = via.steps.indexOf(node as ast.Step);
+    const title = `Take ${this.stepLabel(node as ast.Step)} out of ${this.runLabel(place.slice(0, place.lastIndexOf('/')))}`;
+    const before = via.steps[index - 1]?.$cstNode;
+    const next = via.steps[index + 1]?.$cstNode;
+    if (before) return { title, node, edits: [layout.edit(before.end, cst.end, '')] };
+    if (next) return { title, node, edits: [layout.edit(cst.offset, next.offset, '')] };
+    return via.$cstNode && { title, node, edits: [layout.remove(via.$cstNode.offset, via.$cstNode.end)] };
+  }
+
+  // ---- ports -------------------------------------------------------------------------------------
+
+  private move(place: Place, port: string): Draft | undefined {
+    const node = this.runNode(place);
+    const run = this.runs.get(place);
+    if (!node || node.$type === 'House' || !run || run.kind === 'house') return undefined;
+    const edit = this.putOn(node, port);
+    const piece = this.analysis.lowered.rig.pieces.get(run.kind === 'input' ? run.to.piece : run.from.piece);
+    return edit && { title: `Move ${this.signal(run)} to ${piece?.label ?? ''} ${run.kind} ${port}`, node, edits: [edit] };
+  }
+
+  private putOn(node: ast.Input | ast.Output, port: string): TextEdit | undefined {
+    const first = part(node.port, 'first');
+    const last = part(node.port, 'last') ?? first;
+    return first && last && Layout.of(node).replace(first.offset, last.end, port);
+  }
+
+  private swap(place: Place, otherPlace: Place, ports: readonly [string, string]): Draft | undefined {
+    const [one, other] = [this.runNode(place), this.runNode(otherPlace)];
+    const [run, otherRun] = [this.runs.get(place), this.runs.get(otherPlace)];
+    if (!one || !other || !run || !otherRun || one.$type === 'House' || other.$type === 'House') return undefined;
+    const edits = [this.putOn(one, ports[1]), this.putOn(other, ports[0])];
+    if (!edits[0] || !edits[1]) return undefined;
+    return { title: `Swap ${this.signal(run)} and ${this.signal(otherRun)}`, node: one, edits: [edits[0], edits[1]] };
+  }
+
+  private setGain(place: Place, gainDb: number): Draft | undefined {
+    const node = this.runNode(place);
+    if (node?.$type !== 'Input') return undefined;
+    const title = `Set the gain to ${decibels(gainDb)}`;
+    const written = `${tidy(gainDb, 1)} dB`;
+    const there = node.clauses.find((clause): clause is ast.SetGain => clause.$type === 'SetGain')?.quantity?.$cstNode;
+    if (there) return { title, node, edits: [Layout.of(node).replace(there.offset, there.end, written)] };
+    return this.addClause(node, title, 'gain', `gain ${written}`);
+  }
+
+  private setPad(place: Place): Draft | undefined {
+    const node = this.runNode(place);
+    return node?.$type === 'Input' ? this.addClause(node, `Switch in the pad of ${this.runLabel(place)}`, 'pad', 'pad') : undefined;
+  }
+
+  private addClause(node: ast.Input, title: string, word: string, text: string): Draft | undefined {
+    const end = node.clauses.at(-1)?.$cstNode?.end ?? part(node, 'taken')?.end;
+    return end === undefined ? undefined : { title, node, edits: [Layout.of(node).append(node, end, word, text)] };
+  }
+
+  private setModel(place: Place, model: string): Draft | undefined {
+    const node = this.nodeOf(place);
+    const cst = node && part(node, 'model');
+    if (!node || !cst) return undefined;
+    const label = this.analysis.lowered.rig.pieces.get(place)?.label ?? '';
+    return { title: `Make ${label} ${a(this.modelLabel(model))}`, node, edits: [Layout.of(node).replace(cst.offset, cst.end, model)] };
+  }
+
+  // ---- new statements ----------------------------------------------------------------------------
+
+  private add(type: Parameters<Layout['add']>[0], title: string, parts: readonly (readonly [string, string])[]): Draft {
+    const file = this.analysis.document.parseResult.value;
+    const layout = new Layout(this.analysis.document.textDocument, file);
+    return {
+      title,
+      node: file,
+      edits: [
+        layout.add(
+          type,
+          parts.map(([word, text]) => ({ word, text })),
+        ),
+      ],
+    };
+  }
+
+  private addMix(name: string, performer: string, sends: readonly string[]): Draft {
+    const inside = sends.length === 0 ? '{ }' : `{ ${sends.map((source) => `${source} 0 dB`).join('  ')} }`;
+    return this.add('Mix', `Add a mix for ${this.performerLabel(performer)}`, [
+      ['', `mix ${name}`],
+      ['mono', 'mono'],
+      ['for', `for ${performer}`],
+      ['{', inside],
+    ]);
+  }
+
+  private addPack(performer: string, transmitter: string, side: string | undefined): Draft {
+    const { pieces } = this.analysis.lowered.rig;
+    let name = `pack-${performer}`;
+    for (let count = 2; pieces.has(`gear:${name}`); count++) name = `pack-${performer}-${count}`;
+    return this.add(
+      'Gear',
+      `Give ${this.performerLabel(performer)} a pack that hears ${transmitter}${side === undefined ? '' : `.${side}`}`,
+      [
+        ['', `gear ${name}`],
+        [LABEL, `"${this.performerLabel(performer).replace(/["\u201C\u201D]/g, '')}'s pack"`],
+        ['is', 'is belt-pack'],
+        ['for', `for ${performer}`],
+        ['hears', `hears ${transmitter}${side === undefined ? '' : `.${side}`}`],
+      ],
+    );
+  }
+
+  private viaPart(via: string | undefined): [string, string][] {
+    return via === undefined ? [] : [['via', `via ${via}`]];
+  }
+
+  private through(via: string | undefined): string {
+    if (via === undefined) return '';
+    const [name, port] = via.split('.');
+    const gear = this.analysis.lowered.rig.pieces.get(`gear:${name}`);
+    return ` through ${gear ? [gear.label, port].filter(Boolean).join(' ') : a(this.modelLabel(via))}`;
+  }
+
+  // ---- mixes -------------------------------------------------------------------------------------
+
+  private addListener(place: Place, performer: string): Draft | undefined {
+    const node = this.nodeOf(place) as ast.Mix | undefined;
+    if (node?.$type !== 'Mix') return undefined;
+    const title = `Let ${this.performerLabel(performer)} hear ${node.label ?? node.name}`;
+    const layout = Layout.of(node);
+    const last = node.performers.at(-1)?.$refNode;
+    if (last) return { title, node, edits: [layout.replace(last.offset, last.end, `${last.text}, ${performer}`)] };
+    const after = part(node, 'width') ?? part(node, 'label') ?? part(node, 'name');
+    return after && { title, node, edits: [layout.append(node, after.end, 'for', `for ${performer}`)] };
+  }
+
+  private setWidth(place: Place, width: 'mono' | 'stereo'): Draft | undefined {
+    const node = this.nodeOf(place) as ast.Mix | undefined;
+    if (node?.$type !== 'Mix') return undefined;
+    const title = `Make ${node.label ?? node.name} ${width}`;
+    const layout = Layout.of(node);
+    const there = part(node, 'width');
+    if (there) return { title, node, edits: [layout.replace(there.offset, there.end, width)] };
+    const after = part(node, 'label') ?? part(node, 'name');
+    return after && { title, node, edits: [layout.append(node, after.end, width === 'mono' ? 'stereo' : 'mono', width)] };
+  }
+
+  private removeSend(place: Place): Draft | undefined {
+    const node = this.nodeOf(place) as ast.Send | undefined;
+    if (node?.$type !== 'Send') return undefined;
+    const source = node.source?.ref;
+    const mix = node.$container;
+    return this.without(node, `Take ${source?.label ?? node.source?.$refText ?? 'it'} out of ${mix.label ?? mix.name}`);
+  }
+
+  // ---- text --------------------------------------------------------------------------------------
+
+  private without(node: AstNode, title: string): Draft | undefined {
+    const cst = node.$cstNode;
+    return cst && { title, node, edits: [Layout.of(node).remove(cst.offset, cst.end)] };
+  }
+
+  private rewrite(place: Place, written: string): Draft | undefined {
+    const spot = this.analysis.spotOf(place);
+    const document = spot && this.services.shared.workspace.LangiumDocuments.all.find((each) => each.uri.toString() === spot.uri);
+    if (!spot || !document) return undefined;
+    const node = document.parseResult.value;
+    const layout = new Layout(document.textDocument, node as ast.RigFile);
+    const [start, end] = [document.textDocument.offsetAt(spot.range.start), document.textDocument.offsetAt(spot.range.end)];
+    if (written === '') return { title: `Delete ${quote(layout.text.slice(start, end))}`, node, edits: [layout.remove(start, end)] };
+    const title = this.nodeOf(place)?.$type === 'Taken' ? `Take ${written}` : `Write ${quote(written)}`;
+    return { title, node, edits: [layout.replace(start, end, written)] };
+  }
+
+  // ---- words -------------------------------------------------------------------------------------
+
+  private nodeOf(place: Place): AstNode | undefined {
+    return this.analysis.lowered.marks.markOf(place)?.node;
+  }
+
+  private runNode(place: Place): ast.Input | ast.House | ast.Output | undefined {
+    const node = this.nodeOf(place);
+    return node?.$type === 'Input' || node?.$type === 'House' || node?.$type === 'Output'
+      ? (node as ast.Input | ast.House | ast.Output)
+      : undefined;
+  }
+
+  private runLabel(place: Place): string {
+    const run = this.runs.get(place);
+    return run ? runName(this.analysis.lowered.rig, run) : 'this line';
+  }
+
+  private statementName(place: Place): string {
+    return this.runs.has(place) ? this.runLabel(place) : 'this';
+  }
+
+  private signal(run: Run): string {
+    return signalLabel(this.analysis.lowered.rig, run.kind === 'output' ? run.carries : run.takes?.id) || 'it';
+  }
+
+  private stepLabel(step: ast.Step): string {
+    const target = step.target?.ref;
+    const label = target?.label ?? step.target?.$refText ?? 'it';
+    return target?.$type === 'Model' ? `the ${label}` : label;
+  }
+
+  private modelLabel(name: string): string {
+    const node = this.services.rig.Symbols.find(this.analysis.document, 'Model', name.split('.')[0] as string);
+    // What it is, without its sizes: "Pad", of "Pad, 20 dB".
+    return node?.label?.split(',')[0] ?? name;
+  }
+
+  private sourceLabel(name: string): string {
+    return this.analysis.lowered.rig.sources.get(`source:${name}`)?.label ?? name;
+  }
+
+  private mixLabel(name: string): string {
+    return this.analysis.lowered.rig.mixes.get(`mix:${name}`)?.label ?? name;
+  }
+
+  private performerLabel(name: string): string {
+    return this.analysis.lowered.rig.performers.get(`performer:${name}`)?.label ?? name;
+  }
+}
+
+function titleOf(fix: Fix, drafts: readonly Draft[]): string {
+  const kinds = fix.kind === 'several' ? fix.fixes.map((each) => each.kind).join() : '';
+  if (kinds === 'move,add-step') return `${drafts[0]?.title}, through ${drafts[1]?.title.replace(/^Put (.*) into .*$/, '$1')}`;
+  const titles = [...new Set(drafts.map(({ title }) => title))];
+  if (fix.kind === 'several' && fix.fixes.every((each) => each.kind === 'remove-send') && titles.length > 1) {
+    return `${(titles[0] as string).replace(/ out of .*$/, '')} out of ${list(titles.map((title) => title.replace(/^.* out of /, '')))}`;
+  }
+  return capital(list(titles.map((title, index) => (index === 0 ? title : title.charAt(0).toLowerCase() + title.slice(1)))));
+}
+
+function viaOf(node: ast.Input | ast.House | ast.Output): ast.Via | undefined {
+  return node.$type === 'Input' ? node.clauses.find((clause): clause is ast.Via => clause.$type === 'Via') : node.via;
+}
+
+function part(node: AstNode | undefined, property: string): CstNode | undefined {
+  return GrammarUtils.findNodeForProperty(node?.$cstNode, property);
+}
+
+function a(noun: string): string {
+  return `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
+}
+
+function quote(text: string): string {
+  return text.includes('"') ? text : `"${text}"`;
+}

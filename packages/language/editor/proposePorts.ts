@@ -1,0 +1,132 @@
+/** Ports as completion proposes them: free ones that suit what comes first, saying what they are and what sits on them. */
+import { list } from '#engine';
+import type { Piece, Port } from '#rig';
+import { suits } from './arriving';
+import { connectorText, inputsOf, kindsText, modeTable, outputsOf, tieText } from './figures';
+import { paragraphs, plain } from './markdown';
+import type { Ranked } from './proposals';
+import type { Scene } from './scene';
+
+/** Ports for `input iface.` and `output iface.`. */
+export function deviceProposals(scene: Scene, piece: Piece, direction: 'input' | 'output'): Ranked[] {
+  const ports = direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
+  const arriving = direction === 'input' ? scene.arrivingAtEnd() : [];
+  const mix = direction === 'output' ? scene.rig.mixes.get(`mix:${scene.behind('carries')?.name}`) : undefined;
+  const single = ports.map((port): Ranked => {
+    const fit = arriving.length === 0 ? 2 : suits(arriving, port);
+    const free = scene.isFree(piece, port);
+    // A mix goes out on a line output or a headphone output, not back over a link.
+    const odd = direction === 'output' && !port.modes.some(({ kind }) => kind === 'line' || kind === 'phones');
+    const remark = fit === 2 ? '' : fit === 1 ? `wrong kind for ${takenLabel(scene)}` : 'does not mate';
+    return {
+      rank: (free ? 0 : 10) + (2 - fit) * 2 + (odd ? 5 : 0) + (mix?.stereo ? 1 : 0),
+      proposal: portProposal(scene, piece, port, remark),
+    };
+  });
+  return mix?.stereo ? [...pairs(scene, piece, ports), ...single] : single;
+}
+
+function takenLabel(scene: Scene): string {
+  const name = scene.behind('takes')?.name ?? '';
+  return scene.rig.sources.get(`source:${name}`)?.label ?? name;
+}
+
+/** Two outputs next to each other for a stereo mix. */
+function pairs(scene: Scene, piece: Piece, ports: readonly Port[]): Ranked[] {
+  return ports.flatMap((port, index): Ranked[] => {
+    const next = ports[index + 1];
+    if (!next || index % 2 === 1 || !numbered(port.id, next.id) || !port.modes.some(({ kind }) => kind === 'line')) return [];
+    if (!scene.isFree(piece, port) || !scene.isFree(piece, next)) return [];
+    return [
+      {
+        rank: 0,
+        proposal: {
+          kind: 'port',
+          label: `${port.id}..${next.id}`,
+          detail: `${kindsText(port)}, a free pair`,
+          documentation: modeTable(port),
+        },
+      },
+    ];
+  });
+}
+
+function numbered(first: string, second: string): boolean {
+  const [a, b] = [/^(.*?)(\d+)$/.exec(first), /^(.*?)(\d+)$/.exec(second)];
+  return a !== null && b !== null && a[1] === b[1] && Number(b[2]) === Number(a[2]) + 1;
+}
+
+/** Ports that a range from `first` may go up to. */
+export function rangeEnds(scene: Scene, piece: Piece, direction: 'input' | 'output', first: string): Ranked[] {
+  const start = /^(.*?)(\d+)$/.exec(first);
+  const ports = direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
+  return ports.flatMap((port): Ranked[] => {
+    const end = /^(.*?)(\d+)$/.exec(port.id);
+    if (!start || !end || start[1] !== end[1] || Number(end[2]) <= Number(start[2])) return [];
+    return [{ rank: scene.isFree(piece, port) ? 0 : 1, proposal: portProposal(scene, piece, port, '') }];
+  });
+}
+
+/** The ends of a piece in a `via`: its legs, or the sides that it can be entered by. `piece` is undefined for a fresh one. */
+export function stepProposals(scene: Scene, ports: readonly Port[], piece: Piece | undefined): Ranked[] {
+  const arriving = scene.arrivingHere();
+  const inputs = ports.filter((port) => port.direction === 'input');
+  const outputs = ports.filter((port) => port.direction === 'output');
+  const seen = new Set<string>();
+  // Where there are several ways in (the sides of a transmitter) they are the choice; else the ways out are.
+  const choice = inputs.length > 1 && outputs.length <= 1 ? [...inputs, ...outputs] : [...outputs, ...inputs];
+  return choice.flatMap((port, index): Ranked[] => {
+    if (seen.has(port.id)) return [];
+    seen.add(port.id);
+    const free = piece === undefined || scene.isFree(piece, port);
+    const fit = port.direction === 'output' || arriving.length === 0 ? 2 : suits(arriving, port);
+    const second = port.direction !== choice[0]?.direction;
+    const detail = [
+      port.direction === 'output' ? tieText(port) : kindsText(port),
+      piece ? (free ? 'free' : takenText(scene, piece, port)) : '',
+    ]
+      .filter(Boolean)
+      .join(', ');
+    return [
+      {
+        rank: (free ? 0 : 100) + (second ? 200 : 0) + (2 - fit) * 10 + index / 100,
+        proposal: { kind: 'port', label: port.id, detail: `${port.direction}, ${detail}`, documentation: modeTable(port) },
+      },
+    ];
+  });
+}
+
+/** What a source gives: its channels, or outputs that carry the same. */
+export function sourceProposals(scene: Scene, piece: Piece): Ranked[] {
+  return outputsOf(piece.model).map((port) => ({
+    rank: scene.isFree(piece, port) ? 0 : 1,
+    proposal: portProposal(scene, piece, port, port.separate ? 'a channel of its own' : ''),
+  }));
+}
+
+/** The sides of a transmitter, with what goes out on each. */
+export function sideProposals(scene: Scene, piece: Piece): Ranked[] {
+  const wearer = scene.behind('for')?.name;
+  return inputsOf(piece.model).map((port) => {
+    const mixes = scene.occupancy?.on(piece, port) ?? [];
+    const own = [...scene.rig.mixes.values()].some((mix) => mix.for.includes(`performer:${wearer}`) && mixes.includes(mix.label));
+    return {
+      rank: own ? 0 : mixes.length > 0 ? 1 : 2,
+      proposal: { kind: 'port', label: port.id, detail: mixes.length > 0 ? `carries ${list(mixes)}` : 'nothing is sent here yet' },
+    };
+  });
+}
+
+function portProposal(scene: Scene, piece: Piece, port: Port, remark: string): Ranked['proposal'] {
+  const free = scene.isFree(piece, port);
+  return {
+    kind: 'port',
+    label: port.id,
+    detail: [kindsText(port), free ? 'free' : takenText(scene, piece, port), remark].filter(Boolean).join(', '),
+    documentation: paragraphs(plain(connectorText(port)), modeTable(port)),
+  };
+}
+
+function takenText(scene: Scene, piece: Piece, port: Port): string {
+  return `${port.direction === 'input' ? 'takes' : 'carries'} ${list(scene.occupancy?.on(piece, port) ?? [])}`;
+}

@@ -1,0 +1,155 @@
+/** Words of the language as completion proposes them: whole statements, and the clauses that are still missing. */
+import type { Piece } from '#rig';
+import type { StatementWord } from '../syntax/words';
+import { STATEMENT_WORDS } from '../syntax/words';
+import { inputsOf, outputsOf } from './figures';
+import { code } from './markdown';
+import { type Proposal, type Ranked, snippetText } from './proposals';
+import type { Scene } from './scene';
+import { wordAt } from './words';
+
+const RULE_OF: Readonly<Record<StatementWord, string>> = {
+  rig: 'Header',
+  use: 'Use',
+  model: 'Model',
+  gear: 'Gear',
+  performer: 'Performer',
+  source: 'Source',
+  input: 'Input',
+  house: 'House',
+  mix: 'Mix',
+  output: 'Output',
+};
+
+export function documentationOf(rule: string, keyword: string): string | undefined {
+  const word = wordAt(rule, keyword);
+  return word && `${word.says}\n\n${code(word.example)}`;
+}
+
+/** Statements, with what a rig like this one is likely to need next filled in. */
+export function statementProposals(scene: Scene, rank: number): Ranked[] {
+  const titled = scene.rig.label !== undefined || /^\s*rig\b/m.test(scene.document.textDocument.getText());
+  return STATEMENT_WORDS.map((word): Ranked => {
+    const proposal: Proposal = {
+      kind: 'statement',
+      label: word,
+      detail: wordAt(RULE_OF[word], word)?.says,
+      documentation: documentationOf(RULE_OF[word], word),
+      insert: `${word} `,
+      snippet: `${word} ${bodyOf(scene, word)}`,
+    };
+    // One title is enough.
+    return { rank: rank + (word === 'rig' && titled ? 1 : 0), proposal };
+  });
+}
+
+function bodyOf(scene: Scene, word: StatementWord): string {
+  const { rig } = scene;
+  const hole = (index: number, text: string) => `\${${index}:${snippetText(text)}}`;
+  const waiting = [...rig.sources.values()].find((source) => !(scene.occupancy?.isPatched(source.id) ?? false));
+  const silent = [...rig.performers.values()].find((performer) => ![...rig.mixes.values()].some((mix) => mix.for.includes(performer.id)));
+  const unheard = [...rig.mixes.values()].find((mix) => !rig.outputs.some((run) => run.carries === mix.id));
+  switch (word) {
+    case 'rig':
+      return `"${hole(1, 'Band, which set')}"\n  region ${hole(2, 'EU')}\n  rate ${hole(3, '48')} kHz\n  set ${hole(4, '60')} min\n`;
+    case 'use':
+      return '"$1"';
+    case 'model':
+      return `our-${hole(1, 'di')} "${hole(2, 'Our DI')}" is ${hole(3, 'passive-di')} {\n  $0\n}`;
+    case 'gear':
+    case 'source':
+      return `${hole(1, 'name')} "${hole(2, 'Label')}" is $3`;
+    case 'performer':
+      return `${hole(1, 'name')} "${hole(2, 'Name')}" at ${hole(3, '0')} m, ${hole(4, '2')} m`;
+    case 'input':
+      return `${hole(1, freeEnd(scene, 'input'))} takes ${hole(2, waiting?.name ?? 'voice')}`;
+    case 'house':
+      return `${hole(1, String(nextLine(scene)))} "\${2:Label}" takes $3`;
+    case 'mix':
+      return `${hole(1, silent?.name ?? 'name')} \${2|mono,stereo|} for ${hole(3, silent?.name ?? 'name')} { $0 }`;
+    case 'output':
+      return `${hole(1, freeEnd(scene, 'output'))} carries ${hole(2, unheard?.name ?? 'mix')}`;
+  }
+}
+
+/** The first free port of the gear that makes the mixes: `iface.7`. */
+function freeEnd(scene: Scene, direction: 'input' | 'output'): string {
+  const mixers = [...scene.rig.pieces.values()].filter((piece) => piece.kind === 'gear' && piece.model.mixes !== undefined);
+  for (const piece of mixers) {
+    const port = portsOf(piece, direction).find((each) => each.modes.some(({ kind }) => kind !== 'digital') && scene.isFree(piece, each));
+    if (port) return `${piece.name}.${port.id}`;
+  }
+  return `${mixers[0]?.name ?? 'iface'}.1`;
+}
+
+function portsOf(piece: Piece, direction: 'input' | 'output') {
+  return direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
+}
+
+export function nextLine(scene: Scene): number {
+  return Math.max(0, ...scene.rig.house.map((run) => Number(run.number)).filter(Number.isFinite)) + 1;
+}
+
+/** Words of which one statement has one at most. */
+const CHOICES: readonly ReadonlySet<string>[] = [
+  new Set(['owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy']),
+  new Set(['must', 'should', 'could']),
+  new Set(['private', 'public']),
+  new Set(['mono', 'stereo']),
+  new Set(['balanced', 'unbalanced']),
+];
+/** Words that one statement may have many of. */
+const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/']);
+
+/** Whether a clause is said already, or one that stands in for it. `said` are the words of the statement, or of the mode. */
+export function isSaid(rule: string, keyword: string, said: ReadonlySet<string>): boolean {
+  if (MANY.has(`${rule}/${keyword}`) || MANY.has(`${rule}/`)) return false;
+  const choice = CHOICES.find((words) => words.has(keyword));
+  return choice ? [...choice].some((word) => said.has(word)) : said.has(keyword);
+}
+
+/** Words after which a name or a figure has to follow. */
+const ALONE: ReadonlySet<string> = new Set([
+  'licensed',
+  'owned',
+  'borrowed',
+  'theirs',
+  'spare',
+  'must',
+  'should',
+  'could',
+  'private',
+  'public',
+  'side-select',
+  'separate',
+  'isolated',
+  'balanced',
+  'unbalanced',
+  'mono',
+  'stereo',
+  'mic',
+  'each',
+  'shared',
+  'needed',
+  'harmful',
+  'digital',
+  'parallel',
+  'active',
+  'switch',
+  'house',
+]);
+/** Words after which a list of names comes up. */
+const NAMES_FOLLOW: ReadonlySet<string> = new Set(['is', 'by', 'for', 'takes', 'carries', 'via', 'hears', 'ears', 'own', 'from']);
+
+export function keywordProposal(rule: string, keyword: string): Proposal {
+  const says = wordAt(rule, keyword)?.says;
+  return {
+    kind: 'keyword',
+    label: keyword,
+    detail: says,
+    documentation: documentationOf(rule, keyword),
+    insert: ALONE.has(keyword) ? undefined : keyword === 'origin' ? 'origin ""' : `${keyword} `,
+    snippet: keyword === 'origin' ? 'origin "$0"' : undefined,
+    goesOn: NAMES_FOLLOW.has(keyword),
+  };
+}

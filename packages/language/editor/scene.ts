@@ -1,0 +1,136 @@
+/** What is known of the rig around a statement that is being written. */
+import type { IToken } from 'chevrotain';
+import type { LangiumDocument } from 'langium';
+import { findPort } from '#engine';
+import type { Model, Piece, Port, Rig, Run } from '#rig';
+import type { Analysis } from '../analysis';
+import type * as ast from '../generated/ast';
+import { type Arriving, outAt, outOf, through } from './arriving';
+import type { CursorContext } from './context';
+import { Occupancy } from './occupancy';
+import type { RigEditorServices } from './services';
+
+export interface Written {
+  readonly name: string;
+  readonly port?: string;
+}
+
+export class Scene {
+  readonly analysis: Analysis;
+  readonly rig: Rig;
+  /** Undefined in a file that is no rig by itself. */
+  readonly occupancy: Occupancy | undefined;
+  /** What the statement at the cursor amounts to so far. */
+  readonly run: Run | undefined;
+
+  constructor(
+    readonly services: RigEditorServices,
+    readonly document: LangiumDocument,
+    readonly context: CursorContext,
+  ) {
+    this.analysis = services.rig.Analyser.of(document);
+    const { checked, lowered } = this.analysis;
+    this.rig = lowered.rig;
+    const runs: readonly Run[] = [...this.rig.inputs, ...this.rig.house, ...this.rig.outputs];
+    // At the start of a line the statement before is not the one that is being written.
+    this.run = context.firstOnLine
+      ? undefined
+      : runs.find((run) => lowered.marks.markOf(run.place)?.node.$cstNode?.offset === context.statementAt);
+    this.occupancy = checked && new Occupancy(checked, this.run);
+  }
+
+  isFree(piece: Piece, port: Port): boolean {
+    return this.occupancy?.isFree(piece, port) ?? true;
+  }
+
+  // ---- names -------------------------------------------------------------------------------------
+
+  piece(name: string): Piece | undefined {
+    return this.rig.pieces.get(`gear:${name}`);
+  }
+
+  model(name: string): Model | undefined {
+    const node = this.services.rig.Symbols.find(this.document, 'Model', name);
+    return node?.$type === 'Model' ? this.services.editor.Shelf.of(node) : undefined;
+  }
+
+  modelNodes(): ast.Model[] {
+    return this.services.rig.Symbols.all(this.document, 'Model') as ast.Model[];
+  }
+
+  /** The model of gear, or the model, that a step names. */
+  steppable(name: string): Model | undefined {
+    return this.piece(name)?.model ?? this.model(name);
+  }
+
+  // ---- the statement -----------------------------------------------------------------------------
+
+  /** The name, and the port if any, behind a word of the statement; on either side of the cursor, but not at it. */
+  behind(word: string): Written | undefined {
+    const { before, after } = this.context;
+    return namedAfter(before, word) ?? namedAfter(after, word);
+  }
+
+  /** The gear and port that an input or an output is about. */
+  end(): { piece: Piece; port?: Port } | undefined {
+    const { before, statement } = this.context;
+    const piece = this.piece(before[1]?.image ?? '');
+    const id = before[2]?.image === '.' ? before[3]?.image : undefined;
+    return piece && { piece, port: id === undefined ? undefined : findPort(piece, id, statement === 'output' ? 'output' : 'input') };
+  }
+
+  /** What arrives behind the steps that are finished before the cursor. Empty where nothing is known. */
+  arrivingHere(): Arriving[] {
+    return this.follow(stepsOf(this.context.before, true));
+  }
+
+  /** What arrives at the end of the run, with all its steps. */
+  arrivingAtEnd(): Arriving[] {
+    const { before, after } = this.context;
+    return this.follow([...stepsOf(before, true), ...stepsOf(after, false)]);
+  }
+
+  private follow(steps: readonly Written[]): Arriving[] {
+    let arriving = this.starting();
+    for (const { name, port } of steps) {
+      const model = this.steppable(name);
+      if (!model) return [];
+      arriving = through(arriving, model, port);
+    }
+    return arriving;
+  }
+
+  private starting(): Arriving[] {
+    if (this.context.statement === 'output') {
+      const port = this.end()?.port;
+      return port ? [outAt(port)] : [];
+    }
+    const taken = this.behind('takes');
+    const model = taken && (this.rig.pieces.get(`source:${taken.name}`) ?? this.piece(taken.name))?.model;
+    return model ? outOf(model, taken.port) : [];
+  }
+}
+
+function namedAfter(tokens: readonly IToken[], word: string): Written | undefined {
+  const at = tokens.findIndex((token) => token.image === word);
+  const name = at < 0 ? undefined : tokens[at + 1]?.image;
+  if (name === undefined) return undefined;
+  return { name: name.normalize('NFC'), port: tokens[at + 2]?.image === '.' ? tokens[at + 3]?.image : undefined };
+}
+
+/** The steps of a `via`. Those before the cursor are finished by a comma. */
+function stepsOf(tokens: readonly IToken[], finished: boolean): Written[] {
+  const at = tokens.findLastIndex((token) => token.image === 'via');
+  if (at < 0) return [];
+  const steps: Written[] = [];
+  for (let index = at + 1; index < tokens.length; ) {
+    const name = tokens[index]?.image.normalize('NFC') ?? '';
+    const port = tokens[index + 1]?.image === '.' ? tokens[index + 2]?.image : undefined;
+    const next = index + (tokens[index + 1]?.image === '.' ? 3 : 1);
+    const comma = tokens[next]?.image === ',';
+    if (comma || !finished) steps.push({ name, port });
+    if (!comma) break;
+    index = next + 1;
+  }
+  return steps;
+}

@@ -1,0 +1,237 @@
+/** Words that people write for ours, and what stands after which word. */
+import { canonicalUnit } from '#rig';
+import { nearest } from '../near';
+import { STATEMENT_WORDS, type StatementWord } from './words';
+
+/** The clauses of each statement, by their first words. */
+const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
+  rig: ['region', 'country', 'licensed', 'rate', 'buffer', 'budget', 'set', 'stage', 'by', 'currency', 'headroom', 'margin', 'lengths'],
+  use: [],
+  model: [
+    'is',
+    'input',
+    'output',
+    'phantom',
+    'mixes',
+    'latency',
+    'power',
+    'lowest',
+    'tunes',
+    'side-select',
+    'private',
+    'public',
+    'origin',
+    'typical',
+    'peak',
+    'owned',
+    'borrowed',
+    'theirs',
+    'spare',
+    'hire',
+    'buy',
+    'separate',
+    'tail',
+    'from',
+    'parallel',
+    'transformer',
+    'active',
+    'switch',
+    'gain',
+    'pad',
+    'isolated',
+    'mic',
+    'instrument',
+    'line',
+    'phones',
+    'speaker',
+    'digital',
+    'radio',
+    'impedance',
+    'capacitance',
+    'max',
+    'level',
+    'sensitivity',
+    'noise',
+    'draws',
+    'channels',
+    'balanced',
+    'unbalanced',
+  ],
+  gear: ['is', 'at', 'for', 'on', 'hears', 'owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy'],
+  performer: ['at', 'ears'],
+  source: [
+    'is',
+    'by',
+    'at',
+    'typical',
+    'peak',
+    'lowest',
+    'must',
+    'should',
+    'could',
+    'private',
+    'public',
+    'on',
+    'owned',
+    'borrowed',
+    'theirs',
+    'spare',
+    'hire',
+    'buy',
+  ],
+  input: ['takes', 'via', 'gain', 'pad'],
+  house: ['at', 'own', 'mic', 'takes', 'via'],
+  mix: ['mono', 'stereo', 'for', 'left', 'right'],
+  output: ['carries', 'via'],
+};
+
+/** Other words for ours: common in speech, no source. */
+const OTHER_WORDS: Readonly<Record<string, readonly string[]>> = {
+  via: ['through', 'thru', 'with', 'using', 'over'],
+  takes: ['carries', 'gets', 'from', 'has', 'receives', 'plug', 'plugs'],
+  carries: ['takes', 'sends', 'plays', 'feeds', 'gives', 'has'],
+  is: ['are', 'type', 'as', 'model'],
+  by: ['for', 'from', 'played', 'player', 'performer'],
+  for: ['to', 'by', 'of'],
+  own: ['our', 'their', 'theirs', 'house'],
+  hears: ['receives', 'listens', 'from', 'via', 'channel'],
+  on: ['frequency', 'freq', 'at'],
+  at: ['position', 'pos', 'place', 'stands'],
+  peak: ['max', 'maximum', 'loudest'],
+  typical: ['usual', 'average', 'level', 'normal'],
+  buy: ['price', 'cost', 'costs', 'bought'],
+  hire: ['rent', 'rented', 'hired'],
+  rate: ['samplerate', 'sample-rate'],
+};
+
+const OTHER_STATEMENTS: Readonly<Record<StatementWord, readonly string[]>> = {
+  rig: ['title', 'band', 'show', 'setup', 'project', 'name'],
+  use: ['include', 'import', 'uses', 'require'],
+  model: ['type', 'kind', 'define', 'models'],
+  gear: ['device', 'equipment', 'unit', 'item', 'kit', 'interface', 'box'],
+  performer: ['musician', 'player', 'artist', 'member', 'person', 'performers'],
+  source: ['instrument', 'signal', 'mic', 'microphone', 'sources'],
+  input: ['in', 'channel', 'inputs', 'patch', 'line'],
+  house: ['foh', 'venue', 'pa', 'desk'],
+  mix: ['monitor', 'aux', 'bus', 'mixes', 'iem', 'ears'],
+  output: ['out', 'outputs', 'send'],
+};
+
+function meant<W extends string>(written: string, ours: readonly W[], others: Readonly<Record<string, readonly string[]>>): W | undefined {
+  const word = written.toLowerCase();
+  return (
+    ours.find((each) => each === word) ?? ours.find((each) => others[each]?.includes(word)) ?? (nearest(word, ours)[0] as W | undefined)
+  );
+}
+
+/** The clause of a statement that somebody meant by another word, or by a slip of the keys. */
+export function clauseMeant(written: string, statement: StatementWord): string | undefined {
+  return meant(written, CLAUSES[statement], OTHER_WORDS);
+}
+
+export function statementMeant(written: string): StatementWord | undefined {
+  return meant(written, STATEMENT_WORDS, OTHER_STATEMENTS);
+}
+
+/** Whether a word starts a clause of this statement. */
+export function isClause(word: string, statement: StatementWord): boolean {
+  return CLAUSES[statement].includes(word);
+}
+
+export function isUnit(word: string): boolean {
+  return canonicalUnit(word) !== undefined;
+}
+
+/** The units to offer where one is missing, by the rule of the grammar that the number stands in. */
+export const UNITS_AFTER: Readonly<Record<string, readonly string[]>> = {
+  At: ['m'],
+  Stage: ['m'],
+  Tail: ['m'],
+  Lengths: ['m'],
+  Budget: ['EUR'],
+  Holding: ['EUR'],
+  Rate: ['kHz'],
+  BufferSize: ['samples'],
+  SetTime: ['min'],
+  Headroom: ['dB'],
+  Margin: ['dB'],
+  Latency: ['ms'],
+  Power: ['h'],
+  Lowest: ['Hz'],
+  Tunes: ['MHz'],
+  OnFrequency: ['MHz'],
+  PhantomBudget: ['mA'],
+  Typical: ['dB SPL', 'dBu'],
+  Peak: ['dB SPL', 'dBu'],
+  InputClause: ['dB'],
+  TiePart: ['dB'],
+  Send: ['dB'],
+  Mix: ['dB'],
+  Percent: ['%'],
+};
+
+/** What has to stand after a word, in words. */
+export const AFTER: Readonly<Record<string, string>> = {
+  is: 'the name of a model',
+  by: 'the name of a performer',
+  for: 'the name of a performer, or "house"',
+  takes: 'the name of a source or mix',
+  carries: 'the name of a mix',
+  via: 'what it goes through',
+  hears: 'a transmitter and its side, as in tx.left',
+  from: 'an input of this model',
+  own: '"mic"',
+  region: 'a region, as in "region EU"',
+  country: 'a country, as in "country SI"',
+  currency: 'a currency, as in "currency EUR"',
+  ears: 'the name of a model',
+  '.': 'a socket',
+  ',': 'one more',
+  at: 'a distance, as in 2 m',
+};
+
+/** What each rule of the grammar is for, in words, where it is what is missing. */
+export const MISSING: Readonly<Record<string, string>> = {
+  GearPort: 'a dot and a socket, as in iface.1',
+  Taken: 'what it takes',
+  Step: 'what it goes through',
+  Via: 'what it goes through',
+  Connector: 'a connector',
+  SignalKind: 'the kind of signal (mic, instrument, line, phones, speaker, digital or radio)',
+  Quantity: 'a number with its unit',
+  Range: 'a range with its unit, as in 0..55 dB',
+  Ratio: 'a ratio, as in 12:1',
+  Percent: 'a share, as in 20 %',
+  PortRange: 'the number or name of a socket',
+  At: 'a comma and the second distance, as in "at -1 m, 2 m"',
+  Stage: '"by" and the depth, as in "stage 8 m by 5 m"',
+  Tie: 'how it comes from the input (parallel, transformer, active or switch)',
+};
+
+/** What goes on where a statement stops, or goes wrong, between its clauses. */
+export const NEXT: Readonly<Record<StatementWord, string>> = {
+  rig: 'a clause such as "rate 48 kHz"',
+  use: 'a path in quotes',
+  model: '"is" and another model, or its sockets in { }',
+  gear: '"is" and the name of a model',
+  performer: 'a place such as "at 0 m, 2 m"',
+  source: '"is" and the name of a model',
+  input: '"takes" and a source',
+  house: '"own mic", or "takes" and a source',
+  mix: 'who it is for, and its sends in { }',
+  output: '"carries" and a mix',
+};
+
+/** What stands right after the word that starts a statement. */
+export const FIRST: Readonly<Record<StatementWord, string>> = {
+  rig: 'a title in quotes',
+  use: 'a path in quotes',
+  model: 'a name',
+  gear: 'a name',
+  performer: 'a name',
+  source: 'a name',
+  input: 'a socket, as in iface.1',
+  house: 'the number of its line',
+  mix: 'a name',
+  output: 'a socket, as in iface.1',
+};

@@ -1,0 +1,57 @@
+/** Reads the files that documents use. */
+import { type LangiumDocument, URI, UriUtils } from 'langium';
+import type { RigServices } from './module';
+import { usedUri } from './symbols';
+
+/** What a file system knows beyond the text of its files. */
+export interface LoaderOptions {
+  /** Where a file is when links are followed. Without it they are not looked into. Rejects where there is no such file. */
+  readonly realPath?: (uri: URI) => Promise<URI>;
+  /** Why reading failed, for "… cannot be read: it is not text in UTF-8"; nothing where the file is just not there. */
+  readonly reasonOf?: (problem: unknown) => string | undefined;
+}
+
+export class UsedFiles {
+  constructor(
+    private readonly services: RigServices,
+    private readonly options: LoaderOptions,
+  ) {}
+
+  /**
+   * Reads what these documents use, and what that uses in turn, as far as it may be used and has not been read.
+   * Gives the documents that are new. A file that cannot be read is reported where it is used.
+   */
+  async read(users: Iterable<LangiumDocument>): Promise<LangiumDocument[]> {
+    const { Symbols, Workspace } = this.services.rig;
+    const { LangiumDocuments } = this.services.shared.workspace;
+    const found: LangiumDocument[] = [];
+    const queue = [...users];
+    for (const user of queue) {
+      for (const use of Symbols.of(user).uses) {
+        const uri = usedUri(use);
+        if (!uri || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
+        try {
+          if (await this.leadsOut(uri, user.uri)) {
+            Workspace.leadsOut(uri.toString());
+            continue;
+          }
+          const document = await LangiumDocuments.getOrCreateDocument(uri);
+          found.push(document);
+          queue.push(document);
+        } catch (problem) {
+          const reason = this.options.reasonOf?.(problem);
+          if (reason !== undefined) Workspace.cannotRead(uri.toString(), reason);
+        }
+      }
+    }
+    return found;
+  }
+
+  /** Whether a link on the way to a file leads out of the folder that its user may use files of. */
+  private async leadsOut(uri: URI, user: URI): Promise<boolean> {
+    const { realPath } = this.options;
+    if (!realPath) return false;
+    const root = await realPath(URI.parse(this.services.rig.Workspace.rootOf(user)));
+    return !UriUtils.contains(root, await realPath(uri));
+  }
+}

@@ -1,0 +1,150 @@
+/** Slips of the hand and of the tongue: each costs its own statement alone, and the message says what to do. */
+import { describe, expect, it } from 'vitest';
+import type { Analysis } from '#language';
+import type { RigFile } from '../../packages/language/generated/ast';
+import { analyseText, foundIn } from './open';
+import { READS_WELL } from './reads-well';
+
+const RIG = `rig "Slip Knot, village hall"
+  region EU
+  budget 100 EUR
+
+performer ada  "Ada"  at 0 m, 2 m
+performer bo   "Bo"   at 1 m, 2 m
+
+source voice  "Voice"  is dynamic-mic      by ada  peak 120 dB SPL
+source keys   "Keys"   is stereo-keyboard  by bo
+
+gear iface  "Interface"  is interface-8-mic  at 2 m, 3 m  buy 90 EUR
+
+input iface.1     takes voice  via y-lead  gain 20 dB
+input iface.3..4  takes keys
+
+house at 4 m, 1 m
+house 7  "Voice"  takes voice
+
+mix ada  mono  for ada, bo  { voice 0 dB  keys -6 dB left 20 % }
+output iface.phones1  carries ada
+`;
+
+/** What is right in the rig, what somebody writes instead, what is found, and words of its message. */
+const SLIPS: readonly (readonly [right: string, written: string, codes: string, words: string])[] = [
+  // A keyword misspelt, left out, or another word for it.
+  ['takes voice', 'taks voice', 'text/unexpected', 'Did you mean "takes"?'],
+  ['takes voice', 'voice', 'text/unexpected', 'After "iface.1" comes "takes" and a source.'],
+  ['takes voice', '= voice', 'text/unexpected', '"= voice" does not fit here'],
+  ['takes voice', '-> voice', 'text/unexpected', 'After "iface.1" comes "takes" and a source.'],
+  ['takes voice', 'takes', 'text/unexpected mixes/not-patched', 'After "takes" comes the name of a source or mix.'],
+  ['takes voice', 'takes the voice', 'text/unexpected', '"the" does not fit here'],
+  ['takes voice', 'takes voice,', 'text/unexpected', 'Leave it out.'],
+  ['takes voice', 'takes voice and keys', 'text/unexpected', 'Leave it out, or put it on a line of its own.'],
+  ['via y-lead', 'thru y-lead', 'text/unexpected', 'Did you mean "via"?'],
+  ['via y-lead', 'via the y-lead', 'text/unexpected', 'Leave it out.'],
+  ['via y-lead', 'via ylead', 'names/unknown', 'Did you mean y-lead?'],
+  ['carries ada', 'takes ada', 'text/unexpected', 'Did you mean "carries"?'],
+  ['carries ada', 'carries ada.', 'text/unexpected', 'Leave it out.'],
+  ['house 7  "Voice"  takes voice', 'house 7  "Voice"  our mic', 'text/unexpected', 'Did you mean "own"?'],
+  ['house 7  "Voice"', 'house "Voice"', 'text/unexpected', 'the number of its line'],
+  ['house 7  "Voice"', 'house line 7 "Voice"', 'text/unexpected', 'the number of its line'],
+  ['is dynamic-mic', 'dynamic-mic', 'text/unexpected', 'After "Voice" comes "is" and the name of a model.'],
+  ['by ada  peak 120 dB SPL', 'peak 120 dB SPL for ada', 'text/unexpected', 'Did you mean "by"?'],
+  ['by ada', 'by "Ada"', 'text/unexpected', 'After "by" comes the name of a performer.'],
+  ['by ada', 'by Ada', 'names/unknown', 'Did you mean ada?'],
+  ['by ada', 'by ada,', 'text/unexpected', 'Leave it out.'],
+  // Words in another order.
+  ['input iface.1     takes voice', 'input voice  into iface.1', 'text/unexpected', 'The socket comes first'],
+  ['output iface.phones1  carries ada', 'output ada via iface.phones1', 'text/unexpected', 'The socket comes first'],
+  ['is interface-8-mic  at 2 m, 3 m', 'at 2 m, 3 m  is interface-8-mic', 'text/unexpected', 'After "Interface" comes "is"'],
+  ['mix ada  mono', 'mix mono ada', 'text/unexpected', '"mix ada mono"'],
+  ['gain 20 dB', 'gain dB 20', 'text/unexpected', 'After "gain" comes a number with its unit.'],
+  // The word that starts a statement.
+  ['input iface.1', 'Input iface.1', 'text/no-statement', 'Write it in small letters: "input".'],
+  ['input iface.1', 'INPUT iface.1', 'text/no-statement', 'Write it in small letters: "input".'],
+  ['input iface.1', 'in iface.1', 'text/no-statement', 'Did you mean "input"?'],
+  ['input iface.1', 'inptu iface.1', 'text/no-statement', 'Did you mean "input"?'],
+  ['mix ada', 'monitor ada', 'text/no-statement', 'Did you mean "mix"?'],
+  ['rig "Slip', 'Rig "Slip', 'text/no-statement', 'small letters'],
+  ['performer bo   "Bo"   at 1 m, 2 m', '// Bo\nperformer bo   "Bo"   at 1 m, 2 m', 'text/stray-character', 'A comment starts with #.'],
+  ['performer bo', '- performer bo', 'text/stray-character', 'Delete it'],
+  // Names and labels.
+  ['"Voice"  is', 'Voice  is', 'text/unexpected', 'A label stands in quotes.'],
+  ['voice  "Voice"  is', 'lead voice  "Voice"  is', 'text/unexpected', 'A name is one word, such as lead-voice.'],
+  ['voice  "Voice"  is', '"Voice"  is', 'text/unexpected', 'After "source" comes a name.'],
+  ['"Voice"  is', "'Voice'  is", 'text/stray-character', 'straight double quotes'],
+  ['"Voice"  is', '„Voice“  is', 'text/stray-character', 'straight double quotes'],
+  ['"Voice"  is', '“Voice”  is', '', ''],
+  ['"Voice"  is', '"Voice  is', 'text/unclosed-quote', 'Put a " after the label.'],
+  ['"Slip Knot, village hall"', 'Slip Knot', 'text/unexpected', 'A title stands in quotes.'],
+  ['gear iface', 'gear house', 'text/reserved-word names/unknown names/unknown names/unknown', 'such as house-1 or my-house'],
+  // Sockets and ranges.
+  ['input iface.1', 'input iface 1', 'text/spaced-dot', 'Write iface.1.'],
+  ['input iface.1', 'input iface .1', 'text/spaced-dot', 'Write iface.1.'],
+  ['input iface.1', 'input iface-1', 'text/spaced-dot', 'Write iface.1.'],
+  ['input iface.1', 'input 1', 'text/unexpected', 'The socket comes first'],
+  ['input iface.1 ', 'input iface.1: ', 'text/unexpected', 'Leave it out.'],
+  ['iface.3..4', 'iface.3-4', 'text/dash-range', 'Write 3..4.'],
+  ['iface.3..4', 'iface.3–4', 'text/dash-range', 'Write 3..4.'],
+  ['iface.3..4', 'iface.3,4', 'text/dash-range', 'Write 3..4.'],
+  ['iface.3..4', 'iface.3 .. iface.4', 'text/unexpected', 'A range names the piece once: iface.3..4.'],
+  // Numbers and units.
+  ['gain 20 dB', 'gain 20', 'text/missing-unit', 'Write 20 dB.'],
+  ['gain 20 dB', 'gain 20dB', '', ''],
+  ['gain 20 dB', 'gain +20 dB', '', ''],
+  ['gain 20 dB', 'gain: 20 dB', 'text/unexpected', 'Leave it out.'],
+  ['gain 20 dB', 'gain = 20 dB', 'text/stray-character', 'Delete it'],
+  ['120 dB SPL', '120 dB', 'units/wrong', 'A peak level is in dB SPL, dBu or dBV.'],
+  ['at 0 m, 2 m', 'at 0 m 2 m', 'text/unexpected', 'a comma and the second distance'],
+  ['at 0 m, 2 m', 'at 0, 2 m', 'text/missing-unit', 'Write 0 m.'],
+  ['at 0 m, 2 m', 'at 0 m', 'text/unfinished', 'a comma and the second distance'],
+  ['at 0 m, 2 m', 'at 0,5 m, 2,0 m', 'text/decimal-comma text/decimal-comma', 'Write 0.5.'],
+  ['at 0 m, 2 m', 'at (0 m, 2 m)', 'text/stray-character', 'Delete it'],
+  ['at 0 m, 2 m', 'at 0m, 2m', '', ''],
+  ['budget 100 EUR', 'budget €100', 'text/stray-character', 'in three letters after the number'],
+  ['budget 100 EUR', 'budget 100 €', 'text/stray-character', 'in three letters after the number'],
+  ['budget 100 EUR', 'budget EUR 100', 'text/unexpected', 'a number with its unit'],
+  ['budget 100 EUR', 'budget 100 eur', 'units/wrong', 'Did you mean 100 EUR?'],
+  ['budget 100 EUR', 'budget 100', 'text/missing-unit', 'Write 100 EUR.'],
+  ['region EU', '\tregion\tEU', '', ''],
+  ['region EU', 'region: EU', 'text/unexpected', 'Leave it out.'],
+  ['buy 90 EUR', 'buy', 'text/unfinished', 'a number with its unit'],
+  ['buy 90 EUR', 'buy for 90 EUR', 'text/unexpected', 'After "buy" comes a number with its unit.'],
+  // Mixes.
+  ['for ada, bo', 'for ada bo', 'text/unexpected', 'Put commas between several names'],
+  ['for ada, bo', 'for ada and bo', 'text/unexpected', 'Put commas between several names'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB, keys -6 dB', 'text/unexpected', 'Leave it out.'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0  keys -6', 'text/missing-unit', 'Write 0 dB.'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice  keys', 'text/unexpected', 'After "voice" comes a number with its unit.'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys-6 dB', 'names/unknown', '"keys -6"'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys \u22126 dB', '', ''],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys minus 6 dB', 'text/unexpected', 'After "keys" comes a number with its unit.'],
+  ['left 20 %', 'left', 'text/unexpected', 'a share, as in 20 %'],
+  ['left 20 %', 'left 20%', '', ''],
+  ['left 20 % }', '', 'text/unclosed-brace', 'Put a } where it ends.'],
+  ['{ voice 0 dB', 'voice 0 dB', 'text/unexpected', 'The sends stand in braces'],
+];
+
+/** Each statement by its text. */
+function statements({ document }: Analysis): string[] {
+  return (document.parseResult.value as RigFile).statements.map((statement) => (statement.$cstNode?.text ?? '').replace(/\s+/g, ' '));
+}
+
+describe('slips', async () => {
+  const whole = await analyseText(RIG);
+
+  it('the rig itself is clean', () => {
+    expect(foundIn(whole)).toEqual([]);
+  });
+
+  it.each(SLIPS)('%s written as %s', async (right, written, codes, words) => {
+    expect(RIG).toContain(right);
+    const analysis = await analyseText(RIG.replace(right, written));
+    const found = foundIn(analysis);
+    const told = found.map(({ code, message }) => `${code}: ${message}`).join('\n');
+    expect(found.map(({ code }) => code).sort(), told).toEqual(codes.split(' ').filter(Boolean).sort());
+    if (words !== '') expect(told).toContain(words);
+    for (const { message } of found) expect(message).toMatch(READS_WELL);
+    const after = new Set(statements(analysis));
+    const lost = statements(whole).filter((statement) => !after.has(statement));
+    expect(lost.length, `lost: ${lost.join(' | ')}`).toBeLessThanOrEqual(1);
+  });
+});
