@@ -1,0 +1,79 @@
+/** The house's lines: what it gets on each, where its lead goes on, who brings what, and who powers the microphone. */
+import type { Line } from '#engine';
+import type { HouseRun, Piece, SignalKind } from '#rig';
+import type { Context } from './context';
+import { about, type Draft, distinct, named, unique } from './draft';
+import { compareText } from './leads';
+import type { HouseRow } from './model';
+import { arrives, isTheirs, kindsAt, legs, signalWords, wholePath } from './path';
+
+export function houseRows(context: Context): Draft<HouseRow>[] {
+  const rows = [...context.checked.rig.house].sort((a, b) => Number(a.number) - Number(b.number) || compareText(a.number, b.number));
+  return distinct<HouseRow>(rows.map((run) => houseRow(context, run)));
+}
+
+function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
+  const { rig, network } = context.checked;
+  const line = context.linesOf(run.id)[0];
+  const whole = arrives(line);
+  const path = whole ? wholePath(network, line) : [];
+  const steps = run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []);
+  const isMix = run.takes?.kind === 'mix';
+  const passed = unique([...path.map((joint) => joint.from.piece), ...steps]).filter((piece) => piece.kind !== 'house');
+  // A mix comes out of gear that stays where it is: there is nothing of it to bring to this line.
+  const brought = isMix ? passed.filter((piece) => piece.id !== path[0]?.from.piece.id) : passed;
+  const takes = run.takes;
+  const source = rig.sources.get(takes?.id ?? '');
+  return {
+    key: run.number,
+    place: run.place,
+    about: about(run.place, takes?.id, source?.by, ...named(steps)),
+    unfinished: !run.ownMic && (takes === undefined || !whole),
+    number: run.number,
+    label: run.label,
+    gets: getsWords(context, run, line),
+    from: run.ownMic ? '' : whole ? legs(path, { device: isMix }) : steps.map((step) => step.label).join(' → '),
+    signal: whole ? kindWords(context, line, kindsAt(path)) : '',
+    phantom: whole ? phantomWords(context, line) : '',
+    weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
+    theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
+  };
+}
+
+function getsWords({ checked }: Context, run: HouseRun, line: Line | undefined): string {
+  const { rig } = checked;
+  if (run.ownMic) return 'own mic';
+  if (!run.takes) return 'not said';
+  const label = signalWords(rig, run.takes, line);
+  if (run.takes.kind === 'mix') return `our mix: ${label}`;
+  const piece = rig.pieces.get(run.takes.id);
+  return piece && isTheirs(piece) ? `their own: ${label}` : `ours: ${label}`;
+}
+
+const KINDS: Readonly<Record<SignalKind, string>> = {
+  mic: 'mic level',
+  instrument: 'instrument level',
+  line: 'line level',
+  phones: 'headphone level',
+  speaker: 'LOUDSPEAKER level',
+  digital: 'digital',
+  radio: 'radio',
+};
+
+function kindWords({ checked }: Context, line: Line, kinds: readonly SignalKind[]): string {
+  const mode = checked.levels.of(line)?.mode;
+  const kind = mode && kinds.includes(mode.kind) ? mode.kind : kinds[0];
+  return kind ? KINDS[kind] : '';
+}
+
+function phantomWords({ supplies }: Context, line: Line): string {
+  if (!supplies.needed(line)) return '';
+  const supply = supplies.of(line);
+  if (supply === 'on') return '48 V from the house';
+  return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
+}
+
+/** What each is, for a source; its own name, for gear. */
+function pieces(all: readonly Piece[]): string {
+  return unique(all.map((piece) => (piece.kind === 'source' ? piece.model.label : piece.label))).join(', ');
+}

@@ -1,0 +1,3 @@
+export type * from './model';
+export { patchList } from './patchList';
+export { type RenderOptions, renderPatchList, SHEET_FORMATS, type SheetFormat } from './render';

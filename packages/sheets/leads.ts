@@ -1,0 +1,105 @@
+/** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
+import { type Checked, endLabel, type Joint, type JointLead, type Lead, metres, signalLabel, socketName } from '#engine';
+import { CONNECTORS, type Settings } from '#rig';
+import { type Draft, distinct, unique } from './draft';
+import { leadLength, stock } from './figures';
+import type { LeadRow, LeadTotal, Wiring } from './model';
+import { isTheirs, mustNotBe } from './path';
+
+export const NO_LENGTH = 'length not known';
+export const DO_NOT_PLUG_IN = 'do not plug in';
+const DIGITAL: ReadonlySet<string> = new Set(['usb', 'optical', 'coaxial']);
+
+export interface LeadDraft {
+  readonly joint: Joint;
+  readonly row: Draft<LeadRow>;
+  readonly total?: { readonly count: number; readonly kind: string; readonly lengthM?: number };
+}
+
+/** The leads of joints, in the order given. A joint inside a machine or by radio has none; one that nothing joins is told. */
+export function leadRows(checked: Checked, order: readonly Joint[]): LeadDraft[] {
+  const all = new Map(checked.leads.map((each) => [each.joint, each]));
+  const drafts = order.flatMap((joint) => {
+    const each = all.get(joint);
+    const plugged = joint.from.port.connector !== undefined || joint.to.port.connector !== undefined;
+    return each && (each.lead || plugged) ? [draft(checked, each)] : [];
+  });
+  const rows = distinct<LeadRow>(drafts.map((each) => each.row));
+  return drafts.map((each, index) => ({ ...each, row: rows[index] ?? each.row }));
+}
+
+function draft(checked: Checked, each: JointLead): LeadDraft {
+  const { rig, network } = checked;
+  const { joint, lead } = each;
+  const lines = network.linesThrough(joint);
+  const runs = unique([...joint.runs.map((run) => run.id), ...lines.map((line) => line.run.id)]);
+  const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, joint) : undefined;
+  const theirs = isTheirs(joint.from.piece) && isTheirs(joint.to.piece);
+  const row: Draft<LeadRow> = {
+    key: `${joint.from.piece.name ?? joint.from.piece.label}.${joint.from.port.id}>${joint.to.piece.name ?? joint.to.piece.label}.${joint.to.port.id}`,
+    place: runs[0] ?? 'rig',
+    about: runs,
+    unfinished: wiring !== undefined && each.lengthM === undefined && each.ownM === undefined,
+    carries: unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim()))
+      .filter(Boolean)
+      .join(', '),
+    from: socketName(joint.from),
+    fromEnd: lead && wiring ? endLabel(lead.ends[0]) : '',
+    to: socketName(joint.to),
+    toEnd: lead && wiring ? endLabel(lead.ends[1]) : '',
+    wiring,
+    kind: kindWords(each, wiring, theirs),
+    length: wiring ? lengthWords(each, rig.settings) : '',
+  };
+  if (!lead || !wiring || theirs || (each.ownM !== undefined && each.lengthM === undefined)) return { joint, row };
+  const { count, eachM } = each.lengthM === undefined ? { count: 1, eachM: undefined } : stock(each.lengthM, rig.settings);
+  return { joint, row, total: { count, kind: leadKind(lead, wiring), lengthM: eachM } };
+}
+
+function kindWords({ joint, lead }: JointLead, wiring: Wiring | undefined, theirs: boolean): string {
+  if (mustNotBe(joint)) return DO_NOT_PLUG_IN;
+  if (!lead || !wiring) return 'nothing joins them';
+  return [wiring, lead.adapting ? 'adapter' : '', theirs ? 'the house’s' : ''].filter(Boolean).join(', ');
+}
+
+/** `10 m`, `own lead, 5 m`, `own lead, 3 m, and 5 m more`. */
+export function lengthWords(each: JointLead, settings: Settings): string {
+  const more = each.lengthM === undefined ? undefined : leadLength(each.lengthM, settings);
+  if (each.ownM === undefined) return more ?? NO_LENGTH;
+  return more === undefined ? `own lead, ${metres(each.ownM)}` : `own lead, ${metres(each.ownM)}, and ${more} more`;
+}
+
+/** `XLR lead, balanced`; `XLR female to 6.35 mm TRS jack, balanced`. */
+export function leadKind(lead: Lead, wiring: Wiring): string {
+  const [from, to] = lead.ends;
+  const plugs = from.connector === to.connector ? `${CONNECTORS[from.connector].label} lead` : `${endLabel(from)} to ${endLabel(to)}`;
+  return wiring === 'digital' ? plugs : `${plugs}, ${wiring}`;
+}
+
+export function wiringOf(lead: Lead, joint: Joint): Wiring {
+  if (lead.ends.some((end) => DIGITAL.has(CONNECTORS[end.connector].family))) return 'digital';
+  const kind = joint.from.port.modes[0]?.kind;
+  if (kind === 'speaker') return 'speaker';
+  if (kind === 'phones') return 'stereo';
+  return lead.balanced ? 'balanced' : 'unbalanced';
+}
+
+/** How many of each kind and length to pack: by kind, then by length, what has no length last. */
+export function packing(drafts: readonly LeadDraft[]): LeadTotal[] {
+  const totals = new Map<string, { count: number; kind: string; lengthM?: number }>();
+  for (const { total } of drafts) {
+    if (!total) continue;
+    const key = `${total.kind} ${total.lengthM ?? ''}`;
+    const there = totals.get(key);
+    if (there) there.count += total.count;
+    else totals.set(key, { ...total });
+  }
+  return [...totals]
+    .sort(([, a], [, b]) => compareText(a.kind, b.kind) || (a.lengthM ?? Infinity) - (b.lengthM ?? Infinity) || 0)
+    .map(([key, { count, kind, lengthM }]) => ({ key, count, kind, length: lengthM === undefined ? NO_LENGTH : metres(lengthM) }));
+}
+
+/** By code unit, so that it is the same on every machine. */
+export function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}

@@ -1,0 +1,85 @@
+/** Puts every finding to the row where it bites, once; what no row stands for is kept apart. */
+import { type Finding, type Severity, say, socketName } from '#engine';
+import type { Place } from '#rig';
+import type { Draft } from './draft';
+import type { LeadDraft } from './leads';
+import type { HouseRow, InputRow, LeadRow, Note, OutputRow, Row } from './model';
+
+export interface Drafts {
+  readonly inputs: readonly Draft<InputRow>[];
+  readonly outputs: readonly Draft<OutputRow>[];
+  readonly house: readonly Draft<HouseRow>[];
+  readonly leads: readonly LeadDraft[];
+}
+
+export interface Noted {
+  readonly inputs: InputRow[];
+  readonly outputs: OutputRow[];
+  readonly house: HouseRow[];
+  readonly leads: LeadRow[];
+  readonly elsewhere: Note[];
+}
+
+const RANK: Readonly<Record<Severity, number>> = { danger: 0, error: 1, warning: 2, note: 3 };
+
+export function withNotes(drafts: Drafts, findings: readonly Finding[]): Noted {
+  const notes = new Map<Draft<Row>, Note[]>();
+  const elsewhere: Note[] = [];
+  const finder = new Finder(drafts);
+  for (const finding of findings) {
+    const row = finder.rowOf(finding);
+    const list = row ? (notes.get(row) ?? []) : elsewhere;
+    list.push(noteOf(finding));
+    if (row) notes.set(row, list);
+  }
+  const bySeverity = (list: readonly Note[]) => list.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]);
+  const noted = <R extends Row>(rows: readonly Draft<R>[]) => rows.map((row) => ({ ...row, findings: bySeverity(notes.get(row) ?? []) }));
+  return {
+    inputs: noted<InputRow>(drafts.inputs),
+    outputs: noted<OutputRow>(drafts.outputs),
+    house: noted<HouseRow>(drafts.house),
+    leads: noted<LeadRow>(drafts.leads.map((each) => each.row)),
+    elsewhere: bySeverity(elsewhere),
+  };
+}
+
+function noteOf(finding: Finding): Note {
+  return { code: finding.code, severity: finding.severity, place: finding.place, ...say(finding) };
+}
+
+class Finder {
+  private readonly own = new Map<Place, Draft<Row>>();
+  /** Rows in which a statement has a part, in the order in which they are asked. */
+  private readonly about: Readonly<Record<string, ReadonlyMap<Place, Draft<Row>>>>;
+
+  constructor(private readonly drafts: Drafts) {
+    const { inputs, outputs, house } = drafts;
+    for (const row of [...inputs, ...outputs, ...house]) if (!this.own.has(row.place)) this.own.set(row.place, row);
+    const first = (...rows: readonly Draft<Row>[]) => {
+      const found = new Map<Place, Draft<Row>>();
+      for (const row of rows) for (const place of row.about) if (!found.has(place)) found.set(place, row);
+      return found;
+    };
+    const bySignal = first(...inputs, ...house, ...outputs);
+    const byMix = first(...outputs, ...house, ...inputs);
+    this.about = { source: bySignal, gear: byMix, mix: byMix, performer: byMix };
+  }
+
+  rowOf(finding: Finding): Draft<Row> | undefined {
+    return this.leadOf(finding) ?? this.statementRow(finding.place.split('/', 1)[0] ?? '');
+  }
+
+  private statementRow(statement: Place): Draft<Row> | undefined {
+    return this.own.get(statement) ?? this.about[statement.split(':', 1)[0] ?? '']?.get(statement);
+  }
+
+  /** What is wrong with a lead belongs to the lead. */
+  private leadOf(finding: Finding): Draft<Row> | undefined {
+    if (!finding.code.startsWith('connectors/')) return undefined;
+    const { from, to } = finding.figures as { readonly from?: string; readonly to?: string };
+    const run = finding.place.split('/', 1)[0] ?? '';
+    return this.drafts.leads.find(
+      ({ joint, row }) => row.about.includes(run) && socketName(joint.from) === from && socketName(joint.to) === to,
+    )?.row;
+  }
+}

@@ -1,0 +1,70 @@
+/** The first sheet: what is plugged in where, what leaves, what the house gets, and every lead. */
+import { type Checked, decibels, type Finding, hertz, type Joint, metres, type Severity, tidy } from '#engine';
+import type { Settings } from '#rig';
+import { cautions } from './cautions';
+import { type Context, contextOf } from './context';
+import type { Draft } from './draft';
+import { houseRows } from './house';
+import { inputRows } from './inputs';
+import { leadRows, packing } from './leads';
+import type { PatchList, Row } from './model';
+import { withNotes } from './notes';
+import { outputRows } from './outputs';
+import { wholePath } from './path';
+
+/**
+ * The patch list of a rig. `findings` are those to show: the engine's, unless there are more, such as those about the text.
+ * Pure, and never throws: what is not known yet is left open and said so.
+ */
+export function patchList(checked: Checked, findings: readonly Finding[] = checked.findings): PatchList {
+  const { rig } = checked;
+  const context = contextOf(checked);
+  const inputs = inputRows(context);
+  const outputs = outputRows(context);
+  const house = houseRows(context);
+  const leads = leadRows(checked, jointsInOrder(context, [...inputs, ...house, ...outputs]));
+  return {
+    title: rig.label ?? 'Untitled rig',
+    facts: facts(rig.settings),
+    gainRule: gainRule(rig.settings),
+    ...withNotes({ inputs, outputs, house, leads }, findings),
+    packing: packing(leads),
+    cautions: cautions(
+      context,
+      leads.map((each) => each.row),
+    ),
+    counts: counts(findings),
+  };
+}
+
+/** Leads are listed as they are laid: for each row of the sheet, from the source on. */
+function jointsInOrder(context: Context, rows: readonly Draft<Row>[]): Joint[] {
+  const joints = new Set<Joint>();
+  for (const row of rows) {
+    for (const line of context.linesOf(row.place)) {
+      for (const joint of line.run.kind === 'output' ? line.joints : wholePath(context.checked.network, line)) joints.add(joint);
+    }
+  }
+  for (const joint of context.checked.network.joints) joints.add(joint);
+  return [...joints];
+}
+
+function facts(settings: Settings): string[] {
+  const { region, country, rateHz, setS, stageM } = settings;
+  return [
+    hertz(rateHz),
+    ...((country ?? region) ? [`region ${[region, country].filter(Boolean).join(', ')}`] : []),
+    ...(setS === undefined ? [] : [`set of ${tidy(setS / 60, 0)} min`]),
+    ...(stageM === undefined ? [] : [`stage ${metres(stageM.width)} by ${metres(stageM.depth)}`]),
+  ];
+}
+
+function gainRule({ headroomDb, marginDb }: Settings): string {
+  return `Gains that the rig does not state leave ${decibels(headroomDb)} above the usual level and ${decibels(marginDb)} above the loudest peak, whichever asks for less gain. They are a start: listen at the loudest moment of the sound check.`;
+}
+
+function counts(findings: readonly Finding[]): Record<Severity, number> {
+  const counted = { danger: 0, error: 0, warning: 0, note: 0 };
+  for (const finding of findings) counted[finding.severity]++;
+  return counted;
+}

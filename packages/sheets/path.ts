@@ -1,0 +1,101 @@
+/** A line told in words: through which gear a signal comes, and by which of its sockets. */
+import { carriesSpeakerLevel, isRadio, type Joint, type Line, type Network, type Socket, signalLabel, socketName } from '#engine';
+import type { Piece, Port, Rig, SignalKind, Taken } from '#rig';
+
+/** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
+export function wholePath(net: Network, line: Line): readonly Joint[] {
+  const path = [...line.joints];
+  const seen = new Set(path);
+  for (let first = path[0]; first; first = path[0]) {
+    const { piece, port } = first.from;
+    // A link is taken from this piece, whatever comes into it.
+    if (piece.id === line.signal) break;
+    const before = (port.tie?.inputs ?? [])
+      .flatMap((input) => net.entering.get(`${piece.id}.${input}`) ?? [])
+      .filter((joint) => !seen.has(joint));
+    const next = before.find((joint) => net.linesThrough(joint).some((other) => other.signal === line.signal)) ?? before[0];
+    if (!next) break;
+    seen.add(next);
+    path.unshift(next);
+  }
+  return path;
+}
+
+/** Whether a line of an input or of the house reaches the socket it is meant for. */
+export function arrives(line: Line | undefined): line is Line {
+  return line?.end !== undefined && line.joints.at(-1)?.to.key === line.end.key;
+}
+
+/** `Bass DI thru`, `Y-lead`: the leg is named where another leg of the same gear gives something else. */
+export function legName({ piece, port }: Socket): string {
+  const outputs = piece.model.ports.filter((other) => other.direction === 'output');
+  return outputs.every((other) => sameLeg(other, port)) ? piece.label : `${piece.label} ${port.id}`;
+}
+
+function sameLeg(a: Port, b: Port): boolean {
+  if (a.id === b.id) return true;
+  return (
+    a.tie !== undefined &&
+    a.tie.how === b.tie?.how &&
+    a.tie.inputs.join() === b.tie.inputs.join() &&
+    a.connector === b.connector &&
+    a.modes.length === b.modes.length
+  );
+}
+
+/** The gear that a signal comes through before its last lead: `Bass DI thru → The house's DI`. `direct` where there is none. */
+export function legs(path: readonly Joint[], options: { readonly device?: boolean } = {}): string {
+  const names = path.flatMap(({ from }, index) => {
+    if (from.piece.kind === 'source') return [];
+    if (index > 0 || from.port.tie !== undefined) return [legName(from)];
+    return options.device ? [socketName(from)] : [];
+  });
+  if (names.length > 0) return names.join(' → ');
+  const start = path[0]?.from;
+  if (!start) return '';
+  const outputs = start.piece.model.ports.filter((port) => port.direction === 'output' && !port.separate);
+  return outputs.length > 1 && !start.port.separate ? `its ${start.port.id} output` : 'direct';
+}
+
+/** An amplifier's loudspeaker output on its way into something else: a lead that must not be made. */
+export function mustNotBe(joint: Joint): boolean {
+  return carriesSpeakerLevel(joint.from.port) && !joint.to.port.modes.some((mode) => mode.kind === 'speaker');
+}
+
+/** The kinds a signal comes as at the end of a path: those of the last output that gives one of its own. */
+export function kindsAt(path: readonly Joint[]): readonly SignalKind[] {
+  const last = path.findLast((joint) => joint.from.port.modes.length > 0);
+  return last?.from.port.modes.map((mode) => mode.kind) ?? [];
+}
+
+export function isTheirs(piece: Piece): boolean {
+  return piece.kind === 'house' || piece.holding?.how === 'theirs';
+}
+
+/** Where the signal of an output leaves by radio. */
+export function onAir(line: Line): Socket | undefined {
+  return line.open.find((open) => isRadio(open.port));
+}
+
+interface AtPort {
+  readonly piece: string;
+  readonly port: string;
+}
+
+/** Compares ports: by gear as declared, then as its model has them. What is not known comes last. */
+export function portOrder(rig: Rig, direction: 'input' | 'output'): (a: AtPort, b: AtPort) => number {
+  const rank = new Map([...rig.pieces.keys()].map((id, index) => [id, index]));
+  const gear = (at: AtPort) => rank.get(at.piece) ?? rank.size;
+  const port = (at: AtPort) => {
+    const ports = rig.pieces.get(at.piece)?.model.ports.filter((other) => other.direction === direction) ?? [];
+    const index = ports.findIndex((other) => other.id === at.port);
+    return index < 0 ? ports.length : index;
+  };
+  return (a, b) => gear(a) - gear(b) || port(a) - port(b);
+}
+
+/** `Electronic kit left`; `Expander optical` where a link is taken. */
+export function signalWords(rig: Rig, taken: Taken, line: Line | undefined): string {
+  const port = line?.channel ?? (taken.kind === 'gear' ? taken.port : undefined);
+  return [signalLabel(rig, taken.id), port ?? ''].join(' ').trim();
+}

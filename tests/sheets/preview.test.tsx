@@ -1,0 +1,143 @@
+/** What the webview is given and what it shows; read back by parse5. The page itself is opened in a browser by the tests of the editor. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parse, parseFragment, type DefaultTreeAdapterTypes as T, defaultTreeAdapter as tree } from 'parse5';
+import { render } from 'preact-render-to-string';
+import { describe, expect, it } from 'vitest';
+import { previewHtml } from '#preview';
+import { App, isUnder } from '../../packages/preview/App';
+import { FIRST_RIG } from '../../packages/preview/Start';
+import { analyse, analyseText, here, sheetOf, TOUR } from './load';
+
+function all(node: T.ParentNode, name?: string): T.Element[] {
+  return node.childNodes.flatMap((child) =>
+    tree.isElementNode(child) ? [...(name === undefined || child.tagName === name ? [child] : []), ...all(child, name)] : [],
+  );
+}
+
+function text(node: T.ParentNode): string {
+  return node.childNodes.map((child) => (tree.isTextNode(child) ? child.value : tree.isElementNode(child) ? text(child) : '')).join('');
+}
+
+const attribute = (element: T.Element, name: string) => element.attrs.find((each) => each.name === name)?.value;
+const hasClass = (element: T.Element, name: string) => attribute(element, 'class')?.split(' ').includes(name) ?? false;
+
+describe('the page', () => {
+  const options = {
+    scriptUri: 'https://w/preview.js?a=1&b="2"',
+    styleUri: 'https://w/preview.css',
+    cspSource: 'https://w',
+    nonce: 'n0nce',
+    title: '</title><script>1</script>',
+  };
+
+  it('lets in our script and our style, and nothing else', () => {
+    const problems: string[] = [];
+    const page = parse(previewHtml(options), { onParseError: (error) => problems.push(error.code) });
+    expect(problems).toEqual([]);
+    const policy = all(page, 'meta').find((meta) => attribute(meta, 'http-equiv') === 'Content-Security-Policy');
+    const directives = new Map(
+      (attribute(policy as T.Element, 'content') ?? '').split('; ').map((each) => [each.split(' ')[0], each.split(' ').slice(1).join(' ')]),
+    );
+    expect(directives.get('default-src')).toBe("'none'");
+    expect(directives.get('script-src')).toBe("'nonce-n0nce'");
+    expect(directives.get('style-src')).toBe('https://w');
+    expect(all(page, 'script').map((script) => [attribute(script, 'src'), attribute(script, 'nonce'), text(script)])).toEqual([
+      [options.scriptUri, 'n0nce', ''],
+    ]);
+    expect(
+      all(page)
+        .flatMap((element) => element.attrs)
+        .filter((each) => each.name === 'style' || each.name.startsWith('on')),
+    ).toEqual([]);
+    expect(text(all(page, 'title')[0] as T.Element)).toBe(options.title);
+  });
+});
+
+describe('the preview', async () => {
+  const sheet = sheetOf(await analyse(TOUR));
+  const jump = () => undefined;
+  const show = (cursor: readonly string[], list = sheet) =>
+    parseFragment(
+      render(<App shown={{ type: 'sheets', uri: 'file:///a.rig', title: 'a.rig', sheet: list }} cursor={cursor} jump={jump} />),
+    );
+  const rows = (page: T.ParentNode) => all(page, 'tr').filter((row) => attribute(row, 'tabindex') === '0');
+
+  it('has a row to go to for each row of the sheet, and says how many findings there are as they change', () => {
+    const page = show([]);
+    expect(rows(page)).toHaveLength(sheet.inputs.length + sheet.outputs.length + sheet.house.length + sheet.leads.length);
+    const live = all(page).filter((element) => attribute(element, 'aria-live') === 'polite');
+    expect(live.map(text)).toEqual([expect.stringMatching(/\d+ error/)]);
+    expect(all(page, 'button').map(text)).toEqual(
+      all(page)
+        .filter((element) => hasClass(element, 'note'))
+        .map((note) => text(all(note, 'button')[0] as T.Element)),
+    );
+  });
+
+  it('lights up the rows of the statement under the cursor', () => {
+    const lit = (cursor: readonly string[]) =>
+      rows(show(cursor))
+        .filter((row) => attribute(row, 'aria-current') === 'true')
+        .map((row) => text(all(row, 'th')[0] as T.Element));
+    const clarinet = sheet.inputs[2]?.place ?? '';
+    expect(lit([])).toEqual([]);
+    expect(lit([clarinet])).toEqual(['Interface 3', 'Clarinet']);
+    expect(lit([`${clarinet}/via.0`])).toEqual(['Interface 3', 'Clarinet']);
+    expect(lit(['source:voice'])).toEqual(['Interface 1', '8']);
+    expect(lit(['gear:pack-t'])).toEqual(['Interface 2']);
+  });
+
+  it('does not take a statement for another that begins like it', () => {
+    expect(isUnder(['input:12'], ['input:1'])).toBe(false);
+    expect(isUnder(['input:1'], ['input:12'])).toBe(false);
+    expect(isUnder(['input:1/port'], ['input:1'])).toBe(true);
+  });
+
+  it('leaves labels text', async () => {
+    const page = show([], sheetOf(await analyse(here('awkward.rig'))));
+    expect(text(page)).toContain('<img src=x onerror=alert(1)>');
+    expect(all(page, 'img')).toEqual([]);
+    expect(all(page, 'script')).toEqual([]);
+  });
+
+  it('needs no style of its own in any element, as the policy forbids it', () => {
+    expect(
+      all(show(['source:voice']))
+        .flatMap((element) => element.attrs)
+        .filter((each) => each.name === 'style'),
+    ).toEqual([]);
+  });
+
+  it('says how to start where there is nothing, with a rig that is right', async () => {
+    const page = show([], sheetOf(await analyseText('rig "Nothing"')));
+    expect(text(all(page, 'pre')[0] as T.Element)).toBe(FIRST_RIG);
+    const first = await analyseText(FIRST_RIG);
+    expect(first.located).toEqual([]);
+    const list = sheetOf(first);
+    expect(list.inputs).toHaveLength(1);
+    expect(list.outputs.map((row) => row.listeners)).toEqual(['Mira']);
+  });
+
+  it('says so where a file has no rig', () => {
+    const page = parseFragment(
+      render(<App shown={{ type: 'sheets', uri: 'file:///shelf.rig', title: 'shelf.rig' }} cursor={[]} jump={jump} />),
+    );
+    expect(text(page)).toMatch(/^shelf\.rig.*lends its gear/);
+  });
+});
+
+it('no HTML is put together from text in what the webview runs', () => {
+  const folder = join(import.meta.dirname, '../../packages');
+  const sources = [
+    'preview/main.tsx',
+    'preview/App.tsx',
+    'preview/Start.tsx',
+    'preview/focus.ts',
+    ...['Sheet', 'Table', 'Notes'].map((name) => `sheets/render/components/${name}.tsx`),
+  ];
+  for (const source of sources)
+    expect(readFileSync(join(folder, source), 'utf8'), source).not.toMatch(
+      /innerHTML|outerHTML|insertAdjacentHTML|dangerouslySetInnerHTML|document\.write|\beval\(/,
+    );
+});

@@ -1,0 +1,56 @@
+/** Plain text for a terminal. */
+import fc from 'fast-check';
+import stringWidth from 'string-width';
+import { describe, expect, it } from 'vitest';
+import { type PatchList, renderPatchList } from '#sheets';
+import { analyse, here, sheetOf, TOUR } from './load';
+
+const RIGS = [TOUR, here('lighthouse.rig'), here('half.rig'), here('awkward.rig'), here('danger.rig')];
+const sheets = await Promise.all(RIGS.map(async (path) => sheetOf(await analyse(path))));
+
+describe('text', () => {
+  it.each([20, 40, 60, 80, 100, 132, 200])('of width %i stays in it and loses nothing', (width) => {
+    for (const list of sheets) {
+      const text = renderPatchList(list, 'text', { width });
+      for (const line of text.split('\n')) expect(stringWidth(line)).toBeLessThanOrEqual(width);
+      const words = text.replace(/\s+/g, '');
+      for (const row of list.inputs) expect(words).toContain(row.source.split(' ')[0]?.slice(0, 6));
+      for (const note of list.elsewhere) expect(words).toContain(note.code);
+    }
+  });
+
+  it('without a width has a line for each row, with the columns under their titles', () => {
+    for (const list of sheets) {
+      const lines = renderPatchList(list, 'text').split('\n');
+      const from = lines.indexOf('Inputs') + 1;
+      const head = lines.findIndex((line, index) => index > from && line.startsWith('Port'));
+      const source = stringWidth((lines[head] ?? '').slice(0, (lines[head] ?? '').indexOf('Source')));
+      for (const row of list.inputs) {
+        const line = lines.find((each, index) => index > head && each.startsWith(row.port) && each.includes(row.source));
+        expect(line && stringWidth(line.slice(0, line.indexOf(row.source, row.port.length)))).toBe(source);
+      }
+    }
+  });
+
+  it('has no character that a terminal would act on', () => {
+    const [list] = sheets as [PatchList];
+    const row = { ...(list.inputs[0] as PatchList['inputs'][number]), source: 'a\u001b[31mb\u0007c\u009bd' };
+    const text = renderPatchList({ ...list, title: 'x\u001b]0;y\u0007', inputs: [row] }, 'text');
+    expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u);
+    expect(text).toContain('a [31mb c d');
+  });
+
+  it('is the same each time', async () => {
+    for (const [index, path] of RIGS.entries())
+      expect(renderPatchList(sheetOf(await analyse(path)), 'text', { width: 90 })).toBe(
+        renderPatchList(sheets[index] as PatchList, 'text', { width: 90 }),
+      );
+  });
+
+  it('takes any width', () => {
+    fc.assert(
+      fc.property(fc.oneof(fc.integer(), fc.double()), (width) => renderPatchList(sheets[2] as PatchList, 'text', { width }).length > 0),
+      { numRuns: 200 },
+    );
+  });
+});
