@@ -1,0 +1,72 @@
+/**
+ * Bundles everything that ships into dist/: the extension, the language server, the command line and what the webview shows.
+ *
+ *   node esbuild.mjs            as it ships: small
+ *   node esbuild.mjs --dev      readable, with source maps
+ *   node esbuild.mjs --watch    as --dev, and again after each change
+ *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
+ *   node esbuild.mjs server     one of them only (extension, server, cli, preview)
+ */
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import esbuild from 'esbuild';
+
+const root = path.dirname(fileURLToPath(import.meta.url));
+const watch = process.argv.includes('--watch');
+const dev = watch || process.argv.includes('--dev');
+const sizes = process.argv.includes('--sizes');
+
+/**
+ * The protocol's packages can be installed in more than one version, and what one of them throws another does not know for an
+ * error. Each bundle takes the one that its connection is made with.
+ */
+const oneProtocol = (owner) => ({
+  name: 'one-protocol',
+  setup(build) {
+    const resolveDir = path.join(root, 'node_modules', owner);
+    const filter = /^vscode-(languageserver-protocol|languageserver-types|languageserver-textdocument|jsonrpc)(\/|$)/;
+    build.onResolve({ filter }, ({ path: name, kind, pluginData }) => {
+      if (pluginData === 'resolved') return undefined;
+      return build.resolve(name, { kind, resolveDir, pluginData: 'resolved' });
+    });
+  },
+});
+
+const common = {
+  absWorkingDir: root,
+  bundle: true,
+  minify: !dev,
+  sourcemap: dev,
+  legalComments: 'none',
+  metafile: true,
+  logLevel: 'warning',
+};
+
+/** Scripts take rigs and style sheets in as text. */
+const script = { ...common, loader: { '.rig': 'text', '.css': 'text' }, jsx: 'automatic', jsxImportSource: 'preact' };
+const onNode = { ...script, platform: 'node', target: 'node20', format: 'cjs', mainFields: ['module', 'main'] };
+const inWebview = { platform: 'browser', target: 'chrome120' };
+
+const bundles = [
+  {
+    ...onNode,
+    entryPoints: ['packages/extension/main.ts'],
+    outfile: 'dist/extension.cjs',
+    external: ['vscode'],
+    plugins: [oneProtocol('vscode-languageclient')],
+  },
+  { ...onNode, entryPoints: ['packages/server/main.ts'], outfile: 'dist/server.cjs', plugins: [oneProtocol('vscode-languageserver')] },
+  { ...onNode, entryPoints: ['packages/cli/main.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } },
+  { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },
+  { ...common, ...inWebview, entryPoints: ['packages/preview/preview.css'], outfile: 'dist/preview.css' },
+];
+
+const names = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
+const wanted = bundles.filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name));
+if (watch) {
+  const contexts = await Promise.all(wanted.map((bundle) => esbuild.context({ ...bundle, logLevel: 'info' })));
+  await Promise.all(contexts.map((context) => context.watch()));
+} else {
+  const results = await Promise.all(wanted.map((bundle) => esbuild.build(bundle)));
+  if (sizes) for (const { metafile } of results) console.log(esbuild.analyzeMetafileSync(metafile, { color: process.stdout.isTTY }));
+}

@@ -1,0 +1,167 @@
+/** The patch list beside the text: it shows the rig that was last worked on, and each knows where the other is. */
+import { randomBytes } from 'node:crypto';
+import * as vscode from 'vscode';
+import type { LanguageClient } from 'vscode-languageclient/node';
+import { type FromPreview, previewHtml, type ToPreview } from '#preview';
+import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH } from '#server/protocol';
+import { isRig } from './client';
+
+/** What the webview keeps over a reload of the window. */
+interface Kept {
+  readonly uri?: string;
+}
+
+export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disposable {
+  static readonly viewType = 'earloom.preview';
+
+  private panel: vscode.WebviewPanel | undefined;
+  /** The sheets that are shown. */
+  private shown: Sheets | undefined;
+  /** The rig that is to be shown as soon as its sheets come. */
+  private wanted: string | undefined;
+  private readonly disposables: vscode.Disposable[];
+
+  constructor(
+    private readonly extensionUri: vscode.Uri,
+    private readonly client: LanguageClient,
+  ) {
+    this.disposables = [
+      client.onNotification(SHEETS, (sheets: Sheets) => this.receive(sheets)),
+      vscode.window.onDidChangeActiveTextEditor((editor) => {
+        if (this.panel && editor && isRig(editor.document)) this.want(editor.document.uri.toString());
+      }),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.tellCursor(textEditor)),
+    ];
+  }
+
+  /** Opens it beside the text, or brings it up, with the rig of this address or else of the editor that is in use. */
+  open(uri?: vscode.Uri): void {
+    const editor = vscode.window.activeTextEditor;
+    const rig = uri?.toString() ?? (editor && isRig(editor.document) ? editor.document.uri.toString() : undefined);
+    if (rig === undefined && !this.panel) {
+      void vscode.window.showInformationMessage('Open a .rig file first: the patch list is made from it.');
+      return;
+    }
+    if (this.panel) this.panel.reveal(undefined, true);
+    else
+      this.take(
+        vscode.window.createWebviewPanel(Preview.viewType, 'Patch list', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }),
+      );
+    if (rig !== undefined) this.want(rig);
+  }
+
+  async deserializeWebviewPanel(panel: vscode.WebviewPanel, kept: Kept | undefined): Promise<void> {
+    this.take(panel);
+    const uri = kept?.uri ?? vscode.window.visibleTextEditors.find(({ document }) => isRig(document))?.document.uri.toString();
+    if (uri === undefined) return;
+    // The server tells only of files that it knows, and it knows those that are open.
+    await vscode.workspace.openTextDocument(vscode.Uri.parse(uri)).then(
+      () => this.want(uri),
+      () => panel.dispose(),
+    );
+  }
+
+  /** To a server that has just been started nothing is watched. */
+  watchAgain(): void {
+    for (const uri of new Set([this.wanted, this.shown?.uri])) if (uri !== undefined) this.watch(uri);
+  }
+
+  dispose(): void {
+    this.panel?.dispose();
+    for (const each of this.disposables) each.dispose();
+  }
+
+  private take(panel: vscode.WebviewPanel): void {
+    this.panel?.dispose();
+    this.panel = panel;
+    const dist = vscode.Uri.joinPath(this.extensionUri, 'dist');
+    const { webview } = panel;
+    webview.options = { enableScripts: true, localResourceRoots: [dist] };
+    webview.onDidReceiveMessage((message: FromPreview) => this.hear(message), undefined, this.disposables);
+    webview.html = previewHtml({
+      scriptUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.js')).toString(),
+      styleUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.css')).toString(),
+      cspSource: webview.cspSource,
+      nonce: randomBytes(16).toString('hex'),
+      title: 'Patch list',
+    });
+    const icon = (name: string) => vscode.Uri.joinPath(this.extensionUri, 'syntaxes', name);
+    panel.iconPath = { light: icon('icon.svg'), dark: icon('icon-dark.svg') };
+    panel.onDidDispose(() => {
+      if (this.panel !== panel) return;
+      for (const uri of new Set([this.wanted, this.shown?.uri])) if (uri !== undefined) this.unwatch(uri);
+      this.panel = this.wanted = this.shown = undefined;
+    });
+  }
+
+  private want(uri: string): void {
+    if (uri === this.wanted) return;
+    if (this.wanted !== undefined && this.wanted !== this.shown?.uri) this.unwatch(this.wanted);
+    this.wanted = uri;
+    this.watch(uri);
+  }
+
+  private receive(sheets: Sheets): void {
+    if (!this.panel) return;
+    if (sheets.uri === this.wanted && sheets.uri !== this.shown?.uri) {
+      // A file that only lends its gear does not take the place of the rig that uses it.
+      if (!sheets.sheet && this.shown?.sheet) return;
+      if (this.shown) this.unwatch(this.shown.uri);
+    } else if (sheets.uri !== this.shown?.uri) {
+      return;
+    }
+    this.shown = sheets;
+    this.panel.title = sheets.sheet ? `Patch list: ${sheets.title}` : 'Patch list';
+    this.tell();
+  }
+
+  private tell(): void {
+    if (!this.shown) return;
+    const { uri, title, sheet } = this.shown;
+    this.post({ type: 'sheets', uri, title, sheet });
+    const editor =
+      vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
+    if (editor) this.tellCursor(editor);
+  }
+
+  private tellCursor({ document, selection }: vscode.TextEditor): void {
+    if (!this.shown || !isRig(document)) return;
+    const uri = document.uri.toString();
+    const line = selection.active.line;
+    const places = Object.entries(this.shown.spots).flatMap(([place, spot]) =>
+      spot.uri === uri && spot.range.start.line <= line && line <= spot.range.end.line ? [place] : [],
+    );
+    this.post({ type: 'cursor', places });
+  }
+
+  private hear(message: FromPreview): void {
+    if (message.type === 'ready') this.tell();
+    else if (message.type === 'jump') {
+      const spot = this.shown?.spots[message.place];
+      if (spot) void goTo(spot, this.shown?.uri);
+    }
+  }
+
+  private post(message: ToPreview): void {
+    void this.panel?.webview.postMessage(message);
+  }
+
+  private watch(uri: string): void {
+    if (this.client.isRunning()) void this.client.sendNotification(WATCH, { uri });
+  }
+
+  private unwatch(uri: string): void {
+    if (this.client.isRunning()) void this.client.sendNotification(UNWATCH, { uri });
+  }
+}
+
+/** Shows a stretch of text where it is open already, or else next to the rig that it belongs to. */
+async function goTo({ uri, range: { start, end } }: Spot, rig: string | undefined): Promise<void> {
+  const document = await vscode.workspace.openTextDocument(vscode.Uri.parse(uri));
+  const columnOf = (address: string | undefined) =>
+    vscode.window.visibleTextEditors.find((editor) => editor.document.uri.toString() === address)?.viewColumn;
+  const viewColumn = columnOf(document.uri.toString()) ?? columnOf(rig) ?? vscode.ViewColumn.One;
+  const selection = new vscode.Range(start.line, start.character, end.line, end.character);
+  const editor = await vscode.window.showTextDocument(document, { viewColumn, selection });
+  editor.revealRange(selection, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
+}

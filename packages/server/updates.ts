@@ -1,0 +1,137 @@
+/** What the client tells of its buffers and of files on disk, turned into builds. An open buffer counts, whatever the disk says. */
+import { type LangiumDocument, URI, UriUtils } from 'langium';
+import { DefaultDocumentUpdateHandler, type LangiumSharedServices } from 'langium/lsp';
+import {
+  DidChangeWatchedFilesNotification,
+  type DidChangeWatchedFilesParams,
+  FileChangeType,
+  type FileSystemWatcher,
+  type TextDocumentChangeEvent,
+  WatchKind,
+} from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
+import { isLibrary, type RigServices, usedUri } from '#language';
+import type { ServerDocumentBuilder } from './builder';
+
+export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
+  private readonly shared: LangiumSharedServices;
+  private canWatchFolders = false;
+  private readonly watchedFolders = new Set<string>();
+
+  constructor(
+    services: LangiumSharedServices,
+    private readonly builder: ServerDocumentBuilder,
+    private readonly rig: () => RigServices,
+  ) {
+    super(services);
+    this.shared = services;
+    services.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+      const watching = capabilities.workspace?.didChangeWatchedFiles;
+      this.canWatchFolders = Boolean(watching?.dynamicRegistration && watching.relativePatternSupport);
+    });
+  }
+
+  override didChangeContent({ document }: TextDocumentChangeEvent<TextDocument>): void {
+    const uri = URI.parse(document.uri);
+    this.builder.outdate(uri);
+    this.build(() => ({ changed: [uri], deleted: [] }));
+  }
+
+  /** Without its buffer a file is what stands on disk; one that no folder holds and nothing uses any more is none of our business. */
+  didCloseDocument({ document }: TextDocumentChangeEvent<TextDocument>): void {
+    const uri = URI.parse(document.uri);
+    this.build(() => {
+      const strays = this.strays();
+      return { changed: strays.some((stray) => UriUtils.equals(stray, uri)) ? [] : [uri], deleted: strays };
+    });
+  }
+
+  override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
+    const { LangiumDocuments } = this.shared.workspace;
+    // Whatever is deleted from a folder is told of, and little of it is a rig or holds one.
+    const changes = params.changes.filter(
+      ({ uri, type }) =>
+        type !== FileChangeType.Deleted || uri.endsWith('.rig') || LangiumDocuments.getDocuments(URI.parse(uri)).length > 0,
+    );
+    if (changes.length === 0) return;
+    for (const { uri } of changes) this.rig().rig.Workspace.forget(URI.parse(uri).toString());
+    this.build(() => {
+      const uris = (deleted: boolean) =>
+        changes.filter(({ type }) => (type === FileChangeType.Deleted) === deleted).map((change) => URI.parse(change.uri));
+      const closed = (uri: URI) => !this.isOpen(uri);
+      return {
+        changed: uris(false).filter(closed),
+        // A folder goes with all that is in it.
+        deleted: uris(true)
+          .flatMap((uri) => LangiumDocuments.getDocuments(uri).map((document) => document.uri))
+          .filter(closed),
+      };
+    });
+  }
+
+  /** Folders opened and closed while the server runs. */
+  didChangeFolders(opened: readonly URI[], closed: readonly URI[]): void {
+    this.build(() => {
+      const { LangiumDocuments } = this.shared.workspace;
+      const inClosed = closed.flatMap((folder) => LangiumDocuments.getDocuments(folder).map((document) => document.uri));
+      const open = inClosed.filter((uri) => this.isOpen(uri));
+      return { changed: [...opened, ...open], deleted: inClosed.filter((uri) => !this.isOpen(uri)) };
+    });
+  }
+
+  /** Builds once what is under way has stopped. What changed is asked for only then, so that it is the state of that moment. */
+  private build(what: () => { changed: URI[]; deleted: URI[] }): void {
+    this.workspaceManager.ready
+      .then(() =>
+        this.workspaceLock.write(async (token) => {
+          const { changed, deleted } = what();
+          // Also where nothing has changed after all: what was under way was broken off for this, and goes on with it.
+          await this.builder.update(changed, deleted, token);
+          this.watchFolders();
+        }),
+      )
+      .catch((problem) => console.error('A change could not be worked in; the next one will be.', problem));
+  }
+
+  private isOpen(uri: URI): boolean {
+    return this.shared.workspace.TextDocuments.get(uri) !== undefined;
+  }
+
+  private isInFolder(uri: URI): boolean {
+    return (this.workspaceManager.workspaceFolders ?? []).some((folder) => UriUtils.contains(folder.uri, uri));
+  }
+
+  /** Documents that are neither open, nor in an open folder, nor used by one that is. */
+  private strays(): URI[] {
+    const { Symbols } = this.rig().rig;
+    const all = this.shared.workspace.LangiumDocuments.all.toArray();
+    const kept = new Set<LangiumDocument>(all.filter(({ uri }) => isLibrary(uri)));
+    for (const document of all) {
+      if (this.isOpen(document.uri) || this.isInFolder(document.uri)) for (const each of Symbols.closure(document)) kept.add(each.document);
+    }
+    return all.filter((document) => !kept.has(document)).map(({ uri }) => uri);
+  }
+
+  protected override getWatchers(): FileSystemWatcher[] {
+    // Where a folder is deleted, clients tell of the folder only.
+    return [{ globPattern: '**/*.rig' }, { globPattern: '**/*', kind: WatchKind.Delete }];
+  }
+
+  /** A client watches its open folders. Any other folder that a rig is in, or uses a file of, is asked for by itself. */
+  private watchFolders(): void {
+    if (!this.canWatchFolders) return;
+    const { Symbols, Workspace } = this.rig().rig;
+    const watchers: FileSystemWatcher[] = [];
+    for (const document of this.shared.workspace.LangiumDocuments.all) {
+      if (document.uri.scheme !== 'file' || this.isInFolder(document.uri)) continue;
+      const used = Symbols.of(document).uses.flatMap((use) => usedUri(use) ?? []);
+      for (const uri of [document.uri, ...used.filter((each) => Workspace.isInside(each.toString(), document.uri))]) {
+        const baseUri = UriUtils.dirname(uri).toString();
+        if (this.watchedFolders.has(baseUri)) continue;
+        this.watchedFolders.add(baseUri);
+        watchers.push({ globPattern: { baseUri, pattern: '*.rig' } });
+      }
+    }
+    if (watchers.length > 0) void this.shared.lsp.Connection?.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+  }
+}

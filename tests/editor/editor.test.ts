@@ -1,0 +1,123 @@
+/** The packaged extension in a real workbench, as a person uses it. One workbench for all; each test goes on where the last one stopped. */
+import { execFileSync } from 'node:child_process';
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { isOlder, root, sources } from '../build';
+import { missing } from './host.mjs';
+import { Workbench } from './workbench.mjs';
+
+const why = missing();
+if (why) console.warn(`\nNOT RUN: the tests of the extension in a real editor (tests/editor), because ${why}.\n`);
+
+/** Quince Door without the split on the frame drum, which both desks take. */
+const RIG = readFileSync(path.join(root, 'examples/first.rig'), 'utf8').replace('  via transformer-split.iso', '');
+const LINES = RIG.split('\n');
+const DRUM = 'input iface.5  takes drum';
+const lineOf = (start: string) => LINES.findIndex((line) => line.startsWith(start)) + 1;
+
+describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
+  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-rigs-'));
+  let workbench: Workbench;
+
+  beforeAll(async () => {
+    const failure = inject('buildFailure');
+    if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
+    const shipped = ['README.md', 'CHANGELOG.md', 'LICENSE', '.vscodeignore'].concat(
+      ['rig.tmLanguage.json', 'language-configuration.json', 'snippets.json'].map((name) => `syntaxes/${name}`),
+    );
+    if (isOlder(['dist/earloom.vsix'], [...sources(), ...shipped])) execFileSync('npm', ['run', 'vsix'], { cwd: root, stdio: 'pipe' });
+    cpSync(path.join(root, 'examples/gear'), path.join(folder, 'gear'), { recursive: true });
+    writeFileSync(path.join(folder, 'quince.rig'), RIG);
+    writeFileSync(path.join(folder, 'shelf.rig'), 'model our-mic "Our microphone" is dynamic-mic\n');
+    workbench = await Workbench.start({ vsix: path.join(root, 'dist/earloom.vsix'), folder });
+  }, 120_000);
+
+  afterAll(async () => {
+    await workbench?.stop();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it('underlines a mistake and tells of it among the problems', async () => {
+    await workbench.open('quince.rig');
+    const { page } = workbench;
+    await page.locator('.monaco-editor .squiggly-error').first().waitFor();
+    await workbench.run('View: Toggle Problems');
+    const problem = page.locator('.markers-panel .monaco-list-row').filter({ hasText: 'Frame drum' }).first();
+    await problem.waitFor();
+    expect(await problem.textContent()).toContain('splits/missing');
+    await workbench.run('View: Toggle Problems');
+  });
+
+  it('shows the patch list beside the text', async () => {
+    await workbench.page.locator('.editor-actions').getByRole('button', { name: 'Open Patch List to the Side' }).click();
+    const sheet = workbench.webview();
+    await sheet.getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
+    const row = sheet.locator('tr').filter({ hasText: 'Interface 5' }).first();
+    expect(await row.textContent()).toContain('Frame drum');
+    expect(await sheet.locator('body').textContent()).not.toContain('Nothing found wrong');
+  });
+
+  it('goes to the line of a row that is clicked', async () => {
+    await workbench.webview().locator('tr').filter({ hasText: 'Interface 5' }).first().click();
+    await expect.poll(() => workbench.cursor()).toMatchObject({ line: lineOf(DRUM) });
+    await workbench.page.locator('.monaco-editor.focused').waitFor();
+  });
+
+  it('follows what is typed, and finds nothing wrong once the mistake is mended', async () => {
+    await workbench.goTo(lineOf(DRUM), DRUM.length + 1);
+    await workbench.page.keyboard.type(' via transformer-split.iso');
+    const sheet = workbench.webview();
+    await sheet.getByText('Nothing found wrong').waitFor();
+    expect(await sheet.locator('tr').filter({ hasText: 'Interface 5' }).first().textContent()).toContain('Transformer split');
+    await expect.poll(() => workbench.page.locator('.monaco-editor .squiggly-error').count()).toBe(0);
+  });
+
+  it('lights the row of the line that the cursor is in', async () => {
+    await workbench.goTo(lineOf('input iface.2'));
+    await expect
+      .poll(() => workbench.webview().locator('.entry.lit').allInnerTexts())
+      .toEqual(expect.arrayContaining([expect.stringContaining('Interface 2')]));
+    await workbench.goTo(lineOf('input iface.1'));
+    await expect
+      .poll(async () => (await workbench.webview().locator('.entry.lit').allInnerTexts()).join('\n'))
+      .not.toContain('Interface 2');
+  });
+
+  it('keeps the rig in sight while a file that only lends its gear is edited', async () => {
+    await workbench.open('shelf.rig');
+    await workbench.page.keyboard.type('# ours\n');
+    await workbench.page.locator('.tab').filter({ hasText: 'Patch list: Quince Door' }).waitFor();
+    await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
+    await workbench.open('quince.rig');
+  });
+
+  it('opens the library at the model that a name stands for, to be read and not changed', async () => {
+    const line = LINES.find((each) => each.startsWith('source drum')) ?? '';
+    await workbench.goTo(lineOf('source drum'), line.indexOf('clip-on-mic') + 2);
+    await workbench.page.keyboard.press('F12');
+    const { page } = workbench;
+    await page.locator('.tab.active').filter({ hasText: 'microphones.rig' }).waitFor();
+    const library = readFileSync(path.join(root, 'packages/language/library/microphones.rig'), 'utf8').split('\n');
+    await expect.poll(async () => library[(await workbench.cursor()).line - 1]).toMatch(/^model clip-on-mic /);
+    await page.keyboard.type('x');
+    await page.locator('.monaco-editor-overlaymessage').waitFor();
+    await workbench.open('quince.rig');
+  });
+
+  it('starts a new rig that is whole, and shows its patch list', async () => {
+    await workbench.run('Earloom: New Rig');
+    const sheet = workbench.webview();
+    await sheet.getByRole('heading', { name: 'Copper Wren, first rig' }).waitFor();
+    await sheet.getByText('Nothing found wrong').waitFor();
+    await workbench.run('View: Revert and Close Editor');
+    await sheet.getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
+  });
+
+  it('shows the patch list again after the window is loaded anew', async () => {
+    await workbench.run('File: Save All');
+    await workbench.page.reload();
+    await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor({ timeout: 30_000 });
+  });
+});

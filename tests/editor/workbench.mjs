@@ -1,0 +1,106 @@
+/** A workbench in a browser, and what a person does in it. */
+import { chromium } from 'playwright-core';
+import { chromium as program, serve } from './host.mjs';
+
+const FLAGS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+export class Workbench {
+  /** The page in the browser, for what has no method here. */
+  page;
+  #closing;
+
+  constructor(page, closing) {
+    this.page = page;
+    this.#closing = closing;
+  }
+
+  /**
+   * @param {{ vsix: string, folder: string, settings?: object, width?: number, height?: number, scale?: number }} what
+   * @returns {Promise<Workbench>}
+   */
+  static async start({ width = 1400, height = 860, scale = 1, ...what }) {
+    const host = await serve(what);
+    const browser = await chromium.launch({ executablePath: program(), headless: true, args: FLAGS }).catch(async (problem) => {
+      await host.stop();
+      throw problem;
+    });
+    const page = await browser.newPage({ viewport: { width, height }, deviceScaleFactor: scale });
+    const workbench = new Workbench(page, async () => {
+      await browser.close();
+      await host.stop();
+    });
+    try {
+      await page.goto(host.url);
+      await page.locator('.monaco-workbench .part.statusbar').waitFor({ timeout: 60_000 });
+      await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
+    } catch (problem) {
+      await workbench.stop();
+      throw problem;
+    }
+    return workbench;
+  }
+
+  async stop() {
+    await this.#closing();
+  }
+
+  /** Opens a file of the folder by its name. */
+  async open(name) {
+    await this.page.keyboard.press('Control+P');
+    await this.#pick(name);
+    await this.editor(name).waitFor();
+  }
+
+  /** Runs a command by its title in the palette. */
+  async run(title) {
+    await this.page.keyboard.press('F1');
+    await this.#pick(`>${title}`);
+  }
+
+  async #pick(text) {
+    const input = this.page.locator('.quick-input-widget input[type=text]');
+    await input.waitFor();
+    await input.fill(text);
+    await this.page
+      .locator('.quick-input-list .monaco-list-row.focused')
+      .filter({ hasText: text.replace(/^>/, '') })
+      .waitFor();
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** The text editor that shows this file. */
+  editor(name) {
+    return this.page.locator(`.editor-instance[aria-label*="${name}"] .monaco-editor, .monaco-editor[data-uri$="/${name}"]`).first();
+  }
+
+  /** Puts the cursor at a line and column, both from 1, of the editor that was in use last. */
+  async goTo(line, column = 1) {
+    await this.page.keyboard.press('Control+G');
+    const input = this.page.locator('.quick-input-widget input[type=text]');
+    await input.waitFor();
+    await input.fill(`:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** What is inside the webview. */
+  webview() {
+    return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+  }
+
+  /** The status bar's `Ln 3, Col 7`, as numbers. */
+  async cursor() {
+    const text = await this.page.locator('#status\\.editor\\.selection').innerText();
+    const [, line, column] = /Ln (\d+), Col (\d+)/.exec(text) ?? [];
+    return { line: Number(line), column: Number(column) };
+  }
+}

@@ -1,0 +1,99 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { expect, it } from 'vitest';
+import { TextDocumentContentRequest } from 'vscode-languageserver/node';
+import { libraryFiles } from '#language';
+import { UNWATCH, WATCH } from '#server/protocol';
+import { root } from '../build';
+import { Client, START } from './client';
+import { Folder } from './folder';
+
+const tour = readFileSync(path.join(root, 'tests/checks/tour.rig'), 'utf8');
+const shelf = readFileSync(path.join(root, 'tests/checks/gear/our-shelf.rig'), 'utf8');
+
+it('sends the sheets of a watched rig, at once and after each change', async () => {
+  const folder = new Folder({ 'gear/our-shelf.rig': shelf });
+  const client = await Client.start();
+  const uri = folder.uriOf('tour.rig');
+  await client.open(uri, tour);
+  await client.diagnostics(uri);
+  expect(client.sheets).toEqual([]);
+
+  await client.connection.sendNotification(WATCH, { uri });
+  await client.until(() => client.sheets.length === 1, 'the sheets');
+  const [first] = client.sheets;
+  expect(first).toMatchObject({ uri, version: 1, title: 'Lantern Quay, club set' });
+  expect(first?.sheet?.inputs.map((row) => row.written)).toContain('iface.3');
+
+  // Each row can be found in the text: the spot of its place is the statement that it is made of.
+  const lines = tour.split('\n');
+  for (const row of first?.sheet?.inputs.filter(({ written }) => written !== '') ?? []) {
+    const spot = first?.spots[row.place];
+    expect(spot?.uri).toBe(uri);
+    expect(lines[spot?.range.start.line ?? -1]).toMatch(new RegExp(`^input +${row.written.replace('.', '\\.')} `));
+  }
+
+  const line = lines.findIndex((text) => text.startsWith('source clar '));
+  const at = lines[line]?.indexOf('Clarinet') ?? 0;
+  const version = client.change(uri, {
+    range: { start: { line, character: at }, end: { line, character: at + 'Clarinet'.length } },
+    text: 'Klarinette',
+  });
+  await client.until(() => client.sheets.at(-1)?.version === version, 'the sheets of the change');
+  expect(client.sheets.at(-1)?.sheet?.inputs.map((row) => row.source)).toContain('Klarinette');
+
+  await client.connection.sendNotification(UNWATCH, { uri });
+  const sent = client.sheets.length;
+  await client.diagnostics(uri, client.change(uri, { range: START, text: '# ' }));
+  expect(client.sheets.length).toBe(sent);
+  expect(await client.stop()).toBe(0);
+});
+
+it('sends them again when a used file changes', async () => {
+  const folder = new Folder({ 'gear/our-shelf.rig': shelf });
+  const client = await Client.start();
+  const uri = folder.uriOf('tour.rig');
+  await client.connection.sendNotification(WATCH, { uri });
+  await client.open(uri, tour);
+  await client.until(() => client.sheets.length > 0, 'the sheets');
+  const before = client.sheets.length;
+  await client.open(folder.uriOf('gear/our-shelf.rig'), shelf.replace('phantom shared', ''));
+  await client.until(() => client.sheets.length > before, 'the sheets after the change');
+  expect(client.sheets.at(-1)?.version).toBe(1);
+  expect(client.sheets.at(-1)?.sheet).not.toEqual(client.sheets[before - 1]?.sheet);
+  expect(await client.stop()).toBe(0);
+});
+
+it('sends no sheet of a file that has no rig, and says so', async () => {
+  const client = await Client.start();
+  const uri = 'file:///band/gear/our-shelf.rig';
+  await client.connection.sendNotification(WATCH, { uri });
+  await client.open(uri, shelf);
+  await client.until(() => client.sheets.length > 0, 'word of it');
+  expect(client.sheets.at(-1)).toEqual({ uri, version: 1, title: 'our-shelf.rig', spots: {} });
+  expect(await client.stop()).toBe(0);
+});
+
+it('gives the text of each file of the library as it ships', async () => {
+  const client = await Client.start();
+  expect(libraryFiles().length).toBeGreaterThan(0);
+  for (const { uri, text } of libraryFiles()) {
+    expect(await client.connection.sendRequest(TextDocumentContentRequest.type, { uri: uri.toString() })).toEqual({ text });
+  }
+  expect(await client.stop()).toBe(0);
+});
+
+it('gives no text of a file on disk that way', async () => {
+  const client = await Client.start();
+  expect(await client.connection.sendRequest(TextDocumentContentRequest.type, { uri: 'file:///etc/hostname' })).toBeNull();
+  expect(await client.stop()).toBe(0);
+});
+
+it('reports nothing on the library itself', async () => {
+  const client = await Client.start();
+  for (const { uri, text } of libraryFiles()) await client.open(uri.toString(), text);
+  await client.open('file:///band/one.rig', '');
+  await client.diagnostics('file:///band/one.rig');
+  expect(client.published.map(({ uri }) => uri)).toEqual(['file:///band/one.rig']);
+  expect(await client.stop()).toBe(0);
+});
