@@ -1,14 +1,25 @@
+import { readFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
+
+/** A style sheet that is taken in as text gets a name of its own: the test runner empties what ends in .css. */
+const STYLE_TEXT = '\0style-text:';
 
 export default defineConfig({
   plugins: [
     {
       name: 'text-modules',
-      transform: (code, id) => (/\.(rig|css)$/.test(id) ? { code: `export default ${JSON.stringify(code)}`, map: null } : undefined),
+      enforce: 'pre',
+      resolveId: (source, importer) =>
+        importer && source.endsWith('.css') ? `${STYLE_TEXT}${resolve(dirname(importer), source)}:` : undefined,
+      load: (id) =>
+        id.startsWith(STYLE_TEXT) ? `export default ${JSON.stringify(readFileSync(id.slice(STYLE_TEXT.length, -1), 'utf8'))}` : undefined,
+      transform: (code, id) => (id.endsWith('.rig') ? { code: `export default ${JSON.stringify(code)}`, map: null } : undefined),
     },
   ],
   test: {
     include: ['tests/**/*.test.{ts,tsx}'],
+    globalSetup: ['tests/build.ts'],
     setupFiles: ['tests/setup.ts'],
     testTimeout: 30_000,
   },

@@ -1,0 +1,86 @@
+/**
+ * Which part may know of which: the arrows of the architecture page, kept by a check.
+ *
+ *   extension, cli -> server -> language -> sheets -> engine -> rig, and preview -> sheets
+ */
+
+/** What each part may import of the others; all of it by way of its entries in package.json ("#…"). */
+const ARROWS = {
+  rig: [],
+  engine: ['rig'],
+  sheets: ['rig', 'engine'],
+  preview: ['rig', 'engine', 'sheets'],
+  language: ['rig', 'engine', 'sheets'],
+  server: ['rig', 'engine', 'sheets', 'language'],
+  cli: ['rig', 'engine', 'sheets', 'language', 'server'],
+  extension: ['rig', 'engine', 'sheets', 'language', 'server', 'preview'],
+};
+
+/** The entries, as package.json has them. */
+const ENTRIES = Object.values(require('./package.json').imports).map((file) => file.replace(/^\.\//, ''));
+
+const EDITOR_AND_MACHINE = '^(node_modules/(langium|chevrotain|vscode-)|vscode$)';
+
+const arrows = Object.entries(ARROWS).map(([part, known]) => ({
+  name: `arrows-of-${part}`,
+  comment: `packages/${part} may know ${known.join(', ') || 'no other part'}.`,
+  severity: 'error',
+  from: { path: `^packages/${part}/` },
+  to: { path: '^packages/', pathNot: `^packages/(${[part, ...known].join('|')})/` },
+}));
+
+module.exports = {
+  forbidden: [
+    ...arrows,
+    {
+      name: 'by-the-entry',
+      comment: 'Another part is imported by its entry ("#engine"), never by a file inside it.',
+      severity: 'error',
+      from: { path: '^packages/([^/]+)/' },
+      to: { path: '^packages/', pathNot: ['^packages/$1/', ...ENTRIES.map((file) => `^${file.replaceAll('.', '\\.')}$`)] },
+    },
+    {
+      name: 'by-its-name',
+      comment: 'Another part is imported by its name ("#engine"), not by a path.',
+      severity: 'error',
+      from: { path: '^packages/([^/]+)/' },
+      to: { path: '^packages/', pathNot: '^packages/$1/', dependencyTypesNot: ['aliased-subpath-import'] },
+    },
+    {
+      name: 'pure-below-language',
+      comment: 'rig, engine and sheets know no editor, no syntax tree, no file system and no network.',
+      severity: 'error',
+      from: { path: '^packages/(rig|engine|sheets)/' },
+      to: { path: EDITOR_AND_MACHINE },
+    },
+    {
+      name: 'no-machine-below-language',
+      comment: 'They run in a browser, too.',
+      severity: 'error',
+      from: { path: '^packages/(rig|engine|sheets|language|preview)/' },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'no-editor-at-the-command-line',
+      comment: 'Editor services are much to load, and the command line has to start at once.',
+      severity: 'error',
+      from: { path: '^packages/(cli|language/(?!editor/))' },
+      to: { path: '^(node_modules/(vscode-languageserver/|langium/lib/lsp/)|packages/(server|language/editor)/)' },
+    },
+    {
+      name: 'editor-only-in-the-extension',
+      comment: 'The editor itself is known to the extension alone.',
+      severity: 'error',
+      from: { path: '^packages/', pathNot: '^packages/extension/' },
+      to: { path: '^(vscode|node_modules/@types/vscode/.*)$' },
+    },
+    { name: 'no-circles', comment: 'Files that need each other in a circle cannot be read one by one.', severity: 'error', from: {}, to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } } },
+    { name: 'all-found', comment: 'Every import leads somewhere.', severity: 'error', from: {}, to: { couldNotResolve: true, pathNot: '^vscode$' } },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsConfig: { fileName: 'tsconfig.json' },
+    tsPreCompilationDeps: true,
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'require', 'node', 'default', 'types'] },
+  },
+};

@@ -1,0 +1,87 @@
+/** The command line. Each command is loaded when it is asked for. */
+import { Command, CommanderError, Option } from 'commander';
+import { version } from '../../package.json';
+import { UNUSABLE, Unusable } from './exit';
+import { watchOutput, tell } from './print';
+
+const program = new Command('earloom')
+  .description("Reads a band's in-ear monitor rig, finds mistakes and makes its patch list.")
+  .version(version, '-v, --version', 'print the version')
+  .helpOption('-h, --help', 'print this help')
+  .helpCommand('help [command]', 'print the help of a command')
+  .showHelpAfterError('(earloom --help shows how)')
+  .exitOverride()
+  .configureOutput({ outputError: (text, write) => write(text.replace(/^error: /, 'earloom: ')) })
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom check club.rig                  what is wrong with this rig
+  earloom check .                         all rigs in this folder and below
+  earloom patch club.rig                  its patch list, to read here
+  earloom patch club.rig -o patch.html    the same as a page to print
+
+Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
+  );
+
+program
+  .command('check')
+  .summary('find mistakes')
+  .description('Finds mistakes in rigs, and says for each what is wrong, why it matters and how to cure it.')
+  .argument('<file...>', 'rigs, folders (all .rig files below them), or - for standard input')
+  .addOption(new Option('-f, --format <format>', 'for people, or for other programs').choices(['text', 'json']).default('text'))
+  .option('--strict', 'fail on notes, too', false)
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom check club.rig
+  earloom check . --format json > findings.json
+  git show HEAD:club.rig | earloom check -
+
+Exit codes: 0 nothing wrong (or only notes, without --strict), 1 something found, 2 a file that cannot be read.
+What a rig uses has to be in the folder you are in, or beside a rig that is elsewhere.
+Set NO_COLOR or FORCE_COLOR to have it without or with colours.`,
+  )
+  .action(async (files: string[], options: { format: 'text' | 'json'; strict: boolean }) => {
+    const { check } = await import('./check');
+    process.exitCode = await check(files, options);
+  });
+
+program
+  .command('patch')
+  .summary('make the patch list')
+  .description('Makes the patch list: what plugs into what, line by line.')
+  .argument('<file>', 'a rig, or - for standard input')
+  .addOption(new Option('-f, --format <format>', 'how it is written (as the name of the output says, else text)').choices(['text', 'markdown', 'csv', 'html']))
+  .option('-o, --output <file>', 'write it to this file instead of printing it')
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom patch club.rig
+  earloom patch club.rig -o patch.html        as a page to print
+  earloom patch club.rig -o patch.csv         for a spreadsheet
+  earloom patch club.rig --format markdown
+
+Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
+  )
+  .action(async (file: string, options: { format?: 'text' | 'markdown' | 'csv' | 'html'; output?: string }) => {
+    const { patch } = await import('./patch');
+    process.exitCode = await patch(file, options);
+  });
+
+watchOutput();
+program.parseAsync().catch((problem: unknown) => {
+  if (problem instanceof CommanderError) {
+    // Help and the version were asked for; anything else is a command that cannot be understood.
+    process.exitCode = problem.exitCode === 0 ? 0 : UNUSABLE;
+  } else if (problem instanceof Unusable) {
+    tell(problem);
+    process.exitCode = UNUSABLE;
+  } else {
+    const says = problem instanceof Error ? (problem.stack ?? problem.message) : String(problem);
+    tell({ what: 'Earloom itself has failed; your files are as they were.', cure: `Please report this with the rig that shows it:\n${says}` });
+    process.exitCode = UNUSABLE;
+  }
+});

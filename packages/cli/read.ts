@@ -1,0 +1,73 @@
+/** Text from files and from standard input: plain UTF-8 and of a size that a rig can have, or a clear reason why not. */
+import { open } from 'node:fs/promises';
+import type { Readable } from 'node:stream';
+import { NotText, Unusable } from './exit';
+
+/** Some two hundred times a large rig; keeps a slip (a disk image, a device without end) from filling the memory. */
+const MOST_BYTES = 4 * 1024 * 1024;
+
+/** The text of a file, without a byte order mark. Throws `Unusable`. `shown` is how messages call it. */
+export async function readText(file: string, shown: string): Promise<string> {
+  try {
+    const handle = await open(file);
+    try {
+      const stat = await handle.stat();
+      if (stat.isDirectory()) throw new Unusable(`${shown} is a folder.`, 'Name a file in it.');
+      return await textOf(handle.createReadStream({ autoClose: false }), shown);
+    } finally {
+      await handle.close();
+    }
+  } catch (problem) {
+    throw unreadable(problem, shown);
+  }
+}
+
+/** The text of a stream, without a byte order mark. Throws `Unusable`. */
+export async function textOf(stream: Readable, shown: string): Promise<string> {
+  const chunks: Buffer[] = [];
+  let size = 0;
+  for await (const chunk of stream) {
+    const bytes = typeof chunk === 'string' ? Buffer.from(chunk) : (chunk as Buffer);
+    size += bytes.length;
+    if (size > MOST_BYTES) throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
+    chunks.push(bytes);
+  }
+  return decode(Buffer.concat(chunks), shown);
+}
+
+const CURE = 'A rig is plain text in UTF-8: save it as that, or name the file that you meant.';
+
+function decode(bytes: Buffer, shown: string): string {
+  const first = bytes.subarray(0, 2).toString('hex');
+  if (first === 'fffe' || first === 'feff') throw new NotText(shown, 'it is text in UTF-16', CURE);
+  if (bytes.includes(0)) throw new NotText(shown, 'it is not text', CURE);
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new NotText(shown, `it is not text in UTF-8 (the first letter in another encoding is in line ${firstBadLine(bytes)})`, CURE);
+  }
+}
+
+function firstBadLine(bytes: Buffer): number {
+  // Decoded leniently, the first thing that is not UTF-8 becomes a replacement mark.
+  const text = bytes.toString('utf-8');
+  return text.slice(0, text.indexOf('\uFFFD')).split(/\r\n|\r|\n/).length;
+}
+
+const REASONS: Readonly<Record<string, (shown: string) => [what: string, cure: string]>> = {
+  ENOENT: (shown) => [`There is no file ${shown}.`, 'Correct the path: it starts from the folder that you are in.'],
+  ENOTDIR: (shown) => [`There is no file ${shown}: a part of its path is a file and not a folder.`, 'Correct the path.'],
+  EACCES: (shown) => [`${shown} may not be read by you.`, 'Ask for permission to read it, or copy it to a place of your own.'],
+  EPERM: (shown) => [`${shown} may not be read by you.`, 'Ask for permission to read it, or copy it to a place of your own.'],
+  EISDIR: (shown) => [`${shown} is a folder.`, 'Name a file in it.'],
+  ELOOP: (shown) => [`${shown} is a link that leads back to itself.`, 'Name the file that you meant.'],
+  ENAMETOOLONG: () => ['That name is longer than a file can have.', 'Correct the path.'],
+};
+
+/** Whatever the file system says, as something a person can act on. */
+export function unreadable(problem: unknown, shown: string): Unusable {
+  if (problem instanceof Unusable) return problem;
+  const code = (problem as NodeJS.ErrnoException).code ?? '';
+  const [what, cure] = REASONS[code]?.(shown) ?? [`${shown} cannot be read (${code || String(problem)}).`, 'Name a file that can be read.'];
+  return new Unusable(what, cure);
+}

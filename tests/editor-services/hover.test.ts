@@ -1,0 +1,251 @@
+/** Hovers: what is shown at `<|>`. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import type { MarkupContent } from 'vscode-languageserver';
+import { plain, table } from '../../packages/language/editor/markdown';
+import { otherUnits } from '../../packages/language/editor/quantities';
+import { type Bench, offsets, open } from './bench';
+
+const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8');
+const shelf = readFileSync(new URL('../checks/gear/our-shelf.rig', import.meta.url), 'utf8');
+
+async function hover(bench: Bench): Promise<{ text: string; over: string }> {
+  const shown = await bench.services.lsp.HoverProvider?.getHoverContent(bench.document, {
+    textDocument: { uri: '' },
+    position: bench.position,
+  });
+  const { start, end } = shown?.range ? offsets(bench.document, shown.range) : { start: 0, end: 0 };
+  return {
+    text: (shown?.contents as MarkupContent | undefined)?.value ?? '',
+    over: bench.document.textDocument.getText().slice(start, end),
+  };
+}
+
+/** The tour with the cursor put into a piece of it that is found by its text. */
+function inTour(needle: string): Record<string, string> {
+  const plainNeedle = needle.replace('<|>', '');
+  expect(tour.split(plainNeedle).length, `"${plainNeedle}" is there once`).toBe(2);
+  return { 'tour.rig': tour.replace(plainNeedle, needle), 'gear/our-shelf.rig': shelf };
+}
+
+interface Case {
+  readonly at: string;
+  readonly over: string;
+  readonly shows: readonly (string | RegExp)[];
+  readonly not?: readonly string[];
+}
+
+const CASES: Readonly<Record<string, Case>> = {
+  'a source, with its ways to both desks': {
+    at: 'source vo<|>ice ',
+    over: 'voice',
+    shows: [
+      '**Lead vocal** `voice` · source, Dynamic microphone, by Ilse',
+      'usual 100 dB SPL · loudest 120 dB SPL',
+      '**To Interface input 1**',
+      // 1.2 mV/Pa at 100 dB SPL is -50.2 dBu (94 dB SPL is 1 Pa); two inputs of 2 kohm on 150 ohm take 1.2 dB.
+      /\| Lead vocal +\| Y-lead +\| -51\.4 dBu \| -31\.4 dBu \|/,
+      /\| Y-lead 1 +\| Interface 1 \| -51\.4 dBu \| -31\.4 dBu \| 2 kohm \| XLR female to XLR male, 10 m +\|/,
+      // 2 dBu ceiling, 6 dB margin over the peak: 2 - 6 + 31.4.
+      'Set 27 dB of gain (the knob goes from 0 to 55 dB), which leaves 6 dB above the loudest peak.',
+      '**To house 8**',
+      'In the mixes ilse 0 dB, tomek -5 dB.',
+    ],
+  },
+  'a source where it is taken': {
+    at: 'house 9   "Clarinet"    takes cl<|>ar',
+    over: 'clar',
+    shows: ['**Clarinet** `clar`', '**To Interface input 3**'],
+  },
+  'a source that lacks gain': { at: 'source ki<|>ck ', over: 'kick', shows: [/it wants \d+\.?\d* dB, \d+\.?\d* dB more than there is/] },
+  'a port, who sits on it and what else is free': {
+    at: 'input iface.<|>3 ',
+    over: '3',
+    shows: [
+      '**Interface input 3** `iface.3` · 6.35 mm TRS jack',
+      'Here it takes **Clarinet**.',
+      /\| line +\| +10 kohm \| +20 dBu \| -10\.\.12 dB \|/,
+      'Free besides: 7 and 8 (line), usb3..usb8 (digital).',
+    ],
+  },
+  'an output': {
+    at: 'output iface.<|>5',
+    over: '5',
+    shows: ['**Interface output 5**', 'Here it carries **for-house**.', 'Free besides: 6..8 (line).'],
+  },
+  'the side a pack hears': {
+    at: 'for ilse          hears tx.le<|>ft',
+    over: 'left',
+    shows: ['**Transmitter input left** `tx.left`', 'Here it takes **ilse**.'],
+  },
+  'the leg of a DI': {
+    at: 'via bass-di.thr<|>u',
+    over: 'thru',
+    shows: ['**Bass DI output thru** `bass-di.thru` · 6.35 mm TS jack · joined to in', 'Here it carries **Double bass**.'],
+  },
+  'gear, with its figures and where they are from': {
+    at: 'gear bass-d<|>i ',
+    over: 'bass-di',
+    shows: [
+      '**Bass DI** `bass-di` · Passive DI `passive-di`',
+      '2.5 m to the left, 2.5 m from the front edge · to buy, 25 EUR',
+      /output out +\| xlr +\| in by transformer 12:1 \| mic/,
+      'Figures: from memory: ratios from 8:1 to 13:1',
+    ],
+  },
+  'a model of our own': {
+    at: 'is our-inter<|>face',
+    over: 'our-interface',
+    shows: [
+      'made from `interface`',
+      /input 1 and 2 +\| combo \| mic +\|/,
+      'mixes 4 stereo · phantom 20 mA in all · latency 1.4 ms · power mains · owned',
+    ],
+  },
+  'a model of the library, with its caution': {
+    at: 'carries oye        via headphone-am<|>p',
+    over: 'headphone-amp',
+    shows: ['One listener on a lead, in stereo.', 'Figures: from memory'],
+  },
+  'a performer': {
+    at: 'performer il<|>se ',
+    over: 'ilse',
+    shows: [
+      '**Ilse** `ilse` · performer, 1 m to the right, 1.5 m from the front edge',
+      'Plays Lead vocal and Accordion.',
+      'Hears ilse (mono), by Interface output 1 and Transmitter left.',
+      "Wears Ilse's pack, hears Transmitter left.",
+    ],
+  },
+  'a performer without a mix': { at: 'performer bra<|>na', over: 'brana', shows: ['Has no mix to hear.'], not: ['Wears'] },
+  'a mix': {
+    at: 'mix oy<|>e ',
+    over: 'oye',
+    shows: ['stereo mix for Oye', /\| Double bass \| -3 dB \| 20 % left \|/, 'It leaves by Interface output 3..4 and Headphone amplifier.'],
+  },
+  'a frequency': { at: 'rate 48 k<|>Hz', over: '48 kHz', shows: ['`48 kHz` = 48000 Hz'] },
+  'a length': { at: 'at -<|>1 m, 1.5 m', over: '-1 m', shows: ['`-1 m` = -3 ft 3 in'] },
+  'a level': { at: 'squeeze -<|>3 dB', over: '-3 dB', shows: ['0.708 times the voltage'] },
+  'how loud': { at: 'peak 118 dB S<|>PL', over: '118 dB SPL', shows: ['`118 dB SPL` = 15.9 Pa'] },
+  'a word': { at: 'ta<|>kes oh', over: 'takes', shows: ['**takes** · The source that is plugged in here.', '`input iface.1 takes voice`'] },
+  'a word that means something else elsewhere': { at: 'f<|>or ilse          hears', over: 'for', shows: ['Who wears or uses it.'] },
+};
+
+describe('hover', () => {
+  it.each(Object.entries(CASES))('%s', async (_, { at, over, shows, not }) => {
+    const shown = await hover(await open(inTour(at)));
+    expect(shown.over).toBe(over);
+    for (const each of shows) {
+      if (typeof each === 'string') expect(shown.text).toContain(each);
+      else expect(shown.text).toMatch(each);
+    }
+    for (const each of not ?? []) expect(shown.text).not.toContain(each);
+    expect(shown.text).not.toMatch(/undefined|NaN|\[object|null/);
+  });
+
+  it.each(['# comm<|>ent', 'rig  <|>  "X"', 'source voice "La<|>bel" is dynamic-mic', 'input iface.99<|> takes x', 'mix m mono { <|> }'])(
+    'shows nothing at %s',
+    async (text) => {
+      expect((await hover(await open(text))).text).toBe('');
+    },
+  );
+
+  it('shows a port of a model in its own file', async () => {
+    const { text } = await hover(
+      await open('model box {\n  input in xlr mic impedance 2 kohm\n  output o<|>ut xlr from in transformer 1:1\n}'),
+    );
+    expect(text).toContain('**box output out** · XLR · in by transformer 1:1');
+  });
+
+  it('shows what a range comes to, at both its ends', async () => {
+    const { text } = await hover(await open('model box is pack {\n  tunes 863.<|>.865 MHz\n  input 1 xlr mic max -20 dBu\n}'));
+    expect(text).toBe('');
+    expect((await hover(await open('model box {\n  input 1 xlr mic gain 0..5<|>5 dB\n}'))).text).toBe(
+      '`0 dB` = 1 times the voltage\n\n`55 dB` = 562 times the voltage',
+    );
+  });
+});
+
+describe('user text', () => {
+  it('is shown as it is', async () => {
+    const label = '<b>*Lead* [x](http://evil.example) `a` | & <script>alert(1)</script> www.evil.example';
+    const { text } = await hover(await open(`source vo<|>ice "${label}" is dynamic-mic`));
+    // A backslash before any punctuation means that character (CommonMark 0.31, 2.4); tags and entities are written out.
+    const shown =
+      '**&lt;b&gt;\\*Lead\\* \\[x\\](http\\://evil.example) \\`a\\` \\| &amp; &lt;script&gt;alert(1)&lt;/script&gt; www\\.evil.example** ';
+    expect(text.slice(0, shown.length)).toBe(shown);
+    expect(text).not.toContain('<');
+  });
+
+  it('keeps tables whole', () => {
+    const drawn = table(
+      [{ head: 'a' }, { head: 'b', align: 'right' }, { head: 'never' }],
+      [
+        [plain('x | y'), '1'],
+        ['z', '10'],
+      ],
+    );
+    expect(drawn).toBe(['| a      |   b |', '|--------|----:|', '| x \\| y |   1 |', '| z      |  10 |'].join('\n'));
+  });
+});
+
+/** Source of each: the definitions in packages/rig/units.ts, or as it says. */
+describe('other units', () => {
+  const cases: readonly (readonly [number, string, readonly string[]])[] = [
+    [0, 'dBu', ['-2.22 dBV', '775 mV']], // 0 dBu is 0.7746 V; 0 dBV is 2.218 dBu (definitions)
+    [4, 'dBu', ['1.78 dBV', '1.23 V']], // 1.228 V
+    [-10, 'dBV', ['-7.78 dBu', '316 mV']], // 0.3162 V
+    [6, 'dB', ['2 times the voltage']], // 1.995
+    [-20, 'dB', ['0.1 times the voltage']],
+    [94, 'dB SPL', ['1 Pa']], // 1 Pa is 93.98 dB SPL
+    [10, 'ft', ['3.05 m']], // 1 ft is 0.3048 m exactly
+    [3, 'm', ['9 ft 10 in']],
+    [12, 'in', ['0.305 m']],
+    [2, 'kohm', ['2000 ohm']],
+    [1, 'Mohm', ['1000 kohm']],
+    [2, 'nF', ['2000 pF']],
+    [20, 'mA', ['0.02 A']],
+    [75, 'min', ['1.25 h']],
+    [1.4, 'ms', ['sound goes 0.48 m in that time']], // 343 m/s, handbook, from memory
+    [41.2, 'Hz', ['the note E1']], // equal temperament, A at 440 Hz
+    [440, 'Hz', ['the note A4']],
+    [27.5, 'Hz', ['the note A0']],
+    [1.2, 'mV/Pa', ['-58.4 dBV/Pa', '-56.2 dBu at 94 dB SPL']], // 20 log10(0.0012)
+    [5, 'EUR', []],
+    [5, 'parsecs', []],
+  ];
+  it.each(cases)('%d %s', (value, unit, shown) => {
+    expect(otherUnits(value, unit)).toEqual(shown);
+  });
+
+  it('reckons with what stands beside', () => {
+    expect(otherUnits(64, 'samples', { rateHz: 48_000 })).toEqual(['1.33 ms at 48 kHz']);
+    // 100 dB/mW at 32 ohm is 114.9 dB/V, from the definition (IEC 60268-7 characteristic).
+    expect(otherUnits(100, 'dB SPL/mW', { impedanceOhm: 32 })).toEqual(['114.9 dB SPL/V at 32 ohm']);
+  });
+});
+
+describe('in any text, at any place', () => {
+  it('never stumbles, and is quick', async () => {
+    const bench = await open({ 'tour.rig': tour, 'gear/our-shelf.rig': shelf });
+    for (let offset = 0; offset <= tour.length; offset += 1) {
+      const position = bench.document.textDocument.positionAt(offset);
+      const shown = await bench.services.lsp.HoverProvider?.getHoverContent(bench.document, { textDocument: { uri: '' }, position });
+      if (shown) expect((shown.contents as MarkupContent).value).not.toMatch(/undefined|NaN|\[object/);
+    }
+  });
+
+  it('never stumbles over a text that breaks off', async () => {
+    const bench = await open({ 'rig.rig': '', 'gear/our-shelf.rig': shelf });
+    const whole = `${tour}\n${shelf}`;
+    for (let cut = 5; cut < whole.length; cut += 61) {
+      const document = await bench.add(`cut-${cut}.rig`, whole.slice(0, cut));
+      for (let offset = Math.max(0, cut - 60); offset <= cut; offset += 3) {
+        await bench.services.lsp.HoverProvider?.getHoverContent(document, {
+          textDocument: { uri: '' },
+          position: document.textDocument.positionAt(offset),
+        });
+      }
+    }
+  });
+});

@@ -1,0 +1,43 @@
+/** A general circuit simulator, ngspice compiled to WebAssembly, as the other side of the checks on circuits. */
+import { Simulation } from 'eecircuit-engine';
+
+export class Spice {
+  private readonly simulation = new Simulation();
+  private started: Promise<void> | undefined;
+
+  /** DC voltages of the nodes of a resistive circuit, by node. */
+  async operatingPoint(netlist: readonly string[]): Promise<ReadonlyMap<string, number>> {
+    const { dataType, data } = await this.run([...netlist, '.op']);
+    if (dataType !== 'real') throw new Error(`an operating point is real, not ${dataType}`);
+    return new Map(data.flatMap(({ name, values }) => (values[0] === undefined ? [] : [[nodeOf(name), values[0]] as const])));
+  }
+
+  /** The size of one node's voltage at each frequency, in Hz and volts. */
+  async sweep(
+    netlist: readonly string[],
+    node: string,
+    pointsPerDecade: number,
+    fromHz: number,
+    toHz: number,
+  ): Promise<{ hz: number; volts: number }[]> {
+    const { dataType, data } = await this.run([...netlist, `.ac dec ${pointsPerDecade} ${fromHz} ${toHz}`]);
+    if (dataType !== 'complex') throw new Error(`a sweep is complex, not ${dataType}`);
+    const frequencies = data.find(({ name }) => name === 'frequency')?.values ?? [];
+    const volts = data.find(({ name }) => nodeOf(name) === node)?.values ?? [];
+    return frequencies.map(({ real }, index) => ({
+      hz: real,
+      volts: Math.hypot(volts[index]?.real ?? Number.NaN, volts[index]?.img ?? Number.NaN),
+    }));
+  }
+
+  private async run(lines: readonly string[]) {
+    this.started ??= this.simulation.start();
+    await this.started;
+    this.simulation.setNetList(['a rig', ...lines, '.end'].join('\n'));
+    return this.simulation.runSim();
+  }
+}
+
+function nodeOf(variable: string): string {
+  return /^v\((.+)\)$/.exec(variable)?.[1] ?? variable;
+}

@@ -1,0 +1,63 @@
+/** Volts, dBu, dBV and sound pressure against their definitions. */
+import { describe, expect, it } from 'vitest';
+import { canonicalUnit, DB_SPL_OF_1_PA, DBU_OF_0_DBV, dbuOfVolts, fromBase, microphoneDbu, toBase, voltsOfDbu } from '#rig';
+
+describe('levels of voltage', () => {
+  // Definition: 0 dBu is the voltage of 1 mW in 600 ohm; 0 dBV is 1 V. Rounded values as printed in handbooks, from memory.
+  it.each([
+    [0, 0.7746],
+    [4, 1.228],
+    [-20, 0.07746],
+    [2.218, 1],
+    [24, 12.28],
+  ])('%d dBu is %d V', (dbu, volts) => {
+    expect(voltsOfDbu(dbu) / volts).toBeCloseTo(1, 3);
+    expect(dbuOfVolts(volts)).toBeCloseTo(dbu, 2);
+  });
+
+  it('0 dBu puts 1 mW into 600 ohm', () => {
+    expect(voltsOfDbu(0) ** 2 / 600).toBeCloseTo(1e-3, 12);
+  });
+
+  // Definition of dBV; -10 dBV is the consumer line level, from memory.
+  it('-10 dBV is 0.3162 V and -7.78 dBu', () => {
+    const dbu = toBase(-10, 'dBV');
+    expect(voltsOfDbu(dbu)).toBeCloseTo(0.3162, 4);
+    expect(dbu).toBeCloseTo(-7.78, 2);
+    expect(DBU_OF_0_DBV).toBeCloseTo(2.218, 3);
+    expect(fromBase(dbu, 'dBV')).toBeCloseTo(-10, 12);
+  });
+
+  it('100 W in 8 ohm is 28.3 V and 31 dBu', () => {
+    // By arithmetic: √(100 W · 8 ohm).
+    expect(dbuOfVolts(Math.sqrt(800))).toBeCloseTo(31.2, 1);
+  });
+});
+
+describe('sound pressure', () => {
+  // Reference pressure 20 µPa: ISO 1683, from memory. Quoted as 94 dB in every microphone's data sheet.
+  it('1 Pa is 93.98 dB SPL', () => {
+    expect(DB_SPL_OF_1_PA).toBeCloseTo(93.98, 2);
+  });
+
+  it('a microphone of 2 mV/Pa gives 2 mV at 1 Pa, and ten times that 20 dB louder', () => {
+    expect(voltsOfDbu(microphoneDbu(2e-3, DB_SPL_OF_1_PA))).toBeCloseTo(2e-3, 12);
+    expect(voltsOfDbu(microphoneDbu(2e-3, DB_SPL_OF_1_PA + 20))).toBeCloseTo(20e-3, 12);
+  });
+});
+
+describe('other units', () => {
+  // 1 ft is 0.3048 m exactly (international foot, 1959); 1 in is a twelfth of it.
+  it('feet, inches and prefixes', () => {
+    expect(toBase(10, 'ft')).toBeCloseTo(3.048, 12);
+    expect(toBase(12, 'in')).toBeCloseTo(toBase(1, 'ft'), 12);
+    expect(toBase(2.2, 'kohm')).toBeCloseTo(2200, 9);
+    expect(toBase(863.1, 'MHz')).toBeCloseTo(863.1e6, 3);
+    expect(toBase(2, 'nF')).toBeCloseTo(2e-9, 18);
+  });
+
+  it.each(['m', 'ft', 'ohm', 'kohm', 'dBu', 'dBV', 'nF', 'MHz', 'min', 'mA', 'mV/Pa'])('%s goes there and back', (unit) => {
+    expect(canonicalUnit(unit)).toBe(unit);
+    expect(fromBase(toBase(12.5, unit), unit)).toBeCloseTo(12.5, 9);
+  });
+});
