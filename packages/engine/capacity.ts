@@ -119,7 +119,8 @@ function outputsTakenTwice(net: Network): Finding[] {
         carriers.set(key, run);
         continue;
       }
-      if (samePlug(net, key, first, run)) continue;
+      // A mix that is not known is told by itself.
+      if (first.carries === undefined || run.carries === undefined || samePlug(net, key, first, run)) continue;
       const free = piece.model.ports.filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line').map((p) => p.id);
       const written = free.filter((id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)));
       const places = run.from.ports.length === 1 ? written : freeOutputs(net, true).flatMap((pair) => (pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : []));

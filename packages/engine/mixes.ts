@@ -3,7 +3,7 @@ import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from 
 import { freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { isRadio } from './mating';
-import { runName, signalLabel } from './naming';
+import { runName, signalLabel, socketName } from './naming';
 import { findPort, type Line, type Network, type Socket } from './network';
 
 /** One way in which a mix comes out of the rig. */
@@ -225,7 +225,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
       if (way.how !== 'other' || taken || mix.for.length === 0) continue;
       const { run } = way.line;
       findings.push(
-        finding('mixes/no-ears', `${run.id}/carries`, { mix: mix.label, end: `${way.end.piece.label} ${way.end.port.id}`, people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') }, {
+        finding('mixes/no-ears', `${run.id}/carries`, { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') }, {
           related: [{ place: mix.place, says: `who ${mix.label} is for` }],
           fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' }] : [],
         }),

@@ -60,6 +60,10 @@ class Damaged {
   private readonly lines: readonly string[];
   /** The offsets at which they start. */
   private readonly starts: readonly number[];
+  /** For each line the one that its statement starts in. */
+  private readonly heads: readonly number[];
+  /** What has been added: one statement can have many mistakes. */
+  private readonly added = new Set<string>();
 
   constructor(text: string) {
     this.lines = text.split('\n');
@@ -69,26 +73,32 @@ class Damaged {
       offset += line.length + 1;
       return start;
     });
+    let head = 0;
+    this.heads = this.lines.map((line, index) => {
+      if (STARTS_STATEMENT.test(line)) head = index;
+      return head;
+    });
   }
 
+  /** Adds the statement around an offset; of what starts no statement, what stands from its own line on. */
   add(offset: number, fromHere: boolean, only?: RegExp): void {
-    const statement = this.statementAt(offset, fromHere);
+    const at = this.lineAt(offset);
+    const first = fromHere ? at : (this.heads[at] ?? 0);
+    const key = `${first} ${only?.source ?? ''}`;
+    if (this.added.has(key)) return;
+    this.added.add(key);
+    const statement = this.statement(first, at);
     if (only && !only.test(statement)) return;
     for (const [word] of statement.matchAll(/[\p{L}\p{N}_-]+/gu)) this.words.add(word.toLowerCase());
     const name = DECLARES.exec(statement)?.[1];
     if (name !== undefined) this.declared.add(name);
   }
 
-  /** The text of the statement around an offset; of what starts no statement, from its own line on. */
-  private statementAt(offset: number, fromHere: boolean): string {
-    const { lines } = this;
-    const at = this.lineAt(offset);
-    let first = at;
-    while (!fromHere && first > 0 && !STARTS_STATEMENT.test(lines[first] ?? '')) first--;
+  private statement(first: number, at: number): string {
     let last = at + 1;
-    while (last < lines.length && !STARTS_STATEMENT.test(lines[last] ?? '')) last++;
+    while (last < this.lines.length && this.heads[last] === this.heads[at]) last++;
     // What comments say is no part of it.
-    return lines
+    return this.lines
       .slice(first, last)
       .map((line) => line.replace(/#.*/, ''))
       .join('\n');

@@ -57,7 +57,7 @@ const CASES: Readonly<Record<string, Case>> = {
     over: 'clar',
     shows: ['**Clarinet** `clar`', '**To Interface input 3**'],
   },
-  'a source that lacks gain': { at: 'source ki<|>ck ', over: 'kick', shows: [/it wants \d+\.?\d* dB, \d+\.?\d* dB more than there is/] },
+  'a source that lacks gain': { at: 'source ki<|>ck ', over: 'kick', shows: [/It wants \d+\.?\d* dB: \d+\.?\d* dB more than there is\./] },
   'a port, who sits on it and what else is free': {
     at: 'input iface.<|>3 ',
     over: '3',
@@ -170,7 +170,7 @@ describe('user text', () => {
   it('is shown as it is', async () => {
     const label = '<b>*Lead* [x](http://evil.example) `a` | & <script>alert(1)</script> www.evil.example';
     const { text } = await hover(await open(`source vo<|>ice "${label}" is dynamic-mic`));
-    // A backslash before any punctuation means that character (CommonMark 0.31, 2.4); tags and entities are written out.
+    // A backslash before any punctuation means that character (CommonMark, "Backslash escapes"; from memory); tags and entities are written out.
     const shown =
       '**&lt;b&gt;\\*Lead\\* \\[x\\](http\\://evil.example) \\`a\\` \\| &amp; &lt;script&gt;alert(1)&lt;/script&gt; www\\.evil.example** ';
     expect(text.slice(0, shown.length)).toBe(shown);

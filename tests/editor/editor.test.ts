@@ -65,6 +65,18 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await workbench.page.locator('.monaco-editor.focused').waitFor();
   });
 
+  it('mends a mistake with a cure that it offers, which can be undone', async () => {
+    const { page } = workbench;
+    const mistake = page.locator('.monaco-editor .squiggly-error').first();
+    await workbench.goTo(lineOf('house 3'), 'house 3        takes d'.length);
+    await page.keyboard.press('Control+.');
+    await page.locator('.action-widget .monaco-list-row').filter({ hasText: 'Put a Transformer split' }).click();
+    await workbench.webview().getByText('Nothing found wrong').waitFor();
+    await mistake.waitFor({ state: 'detached' });
+    await page.keyboard.press('Control+Z');
+    await mistake.waitFor();
+  });
+
   it('follows what is typed, and finds nothing wrong once the mistake is mended', async () => {
     await workbench.goTo(lineOf(DRUM), DRUM.length + 1);
     await workbench.page.keyboard.type(' via transformer-split.iso');

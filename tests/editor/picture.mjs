@@ -19,6 +19,7 @@ if (why) {
 const TIDY = {
   'workbench.colorTheme': 'Default Light Modern',
   'workbench.activityBar.location': 'hidden',
+  'workbench.statusBar.visible': false,
   'workbench.layoutControl.enabled': false,
   'workbench.editor.empty.hint': 'hidden',
   'window.commandCenter': false,
@@ -33,6 +34,7 @@ const TIDY = {
   'editor.overviewRulerBorder': false,
   'editor.hideCursorInOverviewRuler': true,
   'editor.scrollbar.vertical': 'hidden',
+  'editor.scrollbar.horizontal': 'hidden',
 };
 
 const folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'earloom-picture-')), 'three-herons');
@@ -41,7 +43,14 @@ copyFileSync(path.join(root, 'tests/editor/picture.rig'), path.join(folder, 'her
 const lines = readFileSync(path.join(folder, 'herons.rig'), 'utf8').split('\n');
 const mistake = lines.findIndex((line) => line.startsWith('house 1 ')) + 1;
 
-const workbench = await Workbench.start({ vsix: path.join(root, 'dist/earloom.vsix'), folder, settings: TIDY, width: 1440, height: 920, scale: 1.5 });
+const workbench = await Workbench.start({
+  vsix: path.join(root, 'dist/earloom.vsix'),
+  folder,
+  settings: TIDY,
+  width: 1440,
+  height: 900,
+  scale: 1.5,
+});
 try {
   const { page } = workbench;
   await workbench.open('herons.rig');

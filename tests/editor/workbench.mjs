@@ -39,7 +39,6 @@ export class Workbench {
     });
     try {
       await page.goto(host.url);
-      await page.locator('.monaco-workbench .part.statusbar').waitFor({ timeout: 60_000 });
       await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
     } catch (problem) {
       await workbench.stop();
@@ -99,8 +98,8 @@ export class Workbench {
 
   /** The status bar's `Ln 3, Col 7`, as numbers. */
   async cursor() {
-    const text = await this.page.locator('#status\\.editor\\.selection').innerText();
-    const [, line, column] = /Ln (\d+), Col (\d+)/.exec(text) ?? [];
+    const text = await this.page.locator('#status\\.editor\\.selection').textContent();
+    const [, line, column] = /Ln (\d+), Col (\d+)/.exec(text ?? '') ?? [];
     return { line: Number(line), column: Number(column) };
   }
 }

@@ -28,7 +28,7 @@ const step: fc.Arbitrary<Step> = fc.record({
 });
 
 function mutate(text: string, { kind, at, to, word }: Step): string {
-  const tokens = text.match(/\s+|[\p{L}\p{N}_-]+|[^\s]/gu) ?? [];
+  const tokens: string[] = text.match(/\s+|[\p{L}\p{N}_-]+|[^\s]/gu) ?? [];
   if (tokens.length === 0) return word;
   const first = at % tokens.length;
   const second = to % tokens.length;

@@ -4,7 +4,7 @@ import { expect } from 'vitest';
 import { message } from '#engine';
 import { type Analysis, diagnosticOf, RigLoader } from '#language';
 
-export const FOLDER = 'memory:///band/';
+export const FOLDER = 'memory:/band/';
 
 export class MemoryFiles extends EmptyFileSystemProvider {
   readonly read: string[] = [];

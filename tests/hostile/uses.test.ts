@@ -17,7 +17,7 @@ test.each([
   'memory:///secret.rig',
   'earloom:/library/microphones.rig',
 ])('%s is outside: a finding, and nothing there is read', async (path) => {
-  const files = { 'memory:///secret.rig': 'model secret is dynamic-mic', [`${FOLDER}etc/passwd`]: 'no rig' };
+  const files = { 'memory:/secret.rig': 'model secret is dynamic-mic', [`${FOLDER}etc/passwd`]: 'no rig' };
   const bench = new Bench(files);
   const analysis = await bench.analyse(`use "${path}"\nrig "x"\nsource v is secret`);
   expectSound(analysis);
@@ -29,7 +29,7 @@ test.each([
 test.each(['%2e%2e/secret.rig', '..%2fsecret.rig', '....//secret.rig', 'gear/./../shelf/../nowhere.rig', '\u2025/secret.rig'])(
   '%s is inside and not there',
   async (path) => {
-    const bench = new Bench({ 'memory:///secret.rig': 'model secret is dynamic-mic' });
+    const bench = new Bench({ 'memory:/secret.rig': 'model secret is dynamic-mic' });
     const analysis = await bench.analyse(`use "${path}"\nrig "x"`);
     expect(analysis.located.map(({ finding }) => finding.code)).toContain('use/missing');
     expect(bench.files.read.filter((address) => !address.startsWith(FOLDER))).toEqual([]);

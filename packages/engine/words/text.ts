@@ -28,7 +28,7 @@ export const TEXT = {
     cure: `Call it something else, such as ${f.word}-1 or my-${f.word}.`,
   })),
   'text/unclosed-brace': problem<{ of: string }>('error', (f) => ({
-    what: `The { of ${f.of} is never closed.`,
+    what: f.of ? `The { of ${f.of} is never closed.` : 'This { is never closed.',
     why: 'What follows would be taken for a part of it.',
     cure: 'Put a } where it ends.',
   })),

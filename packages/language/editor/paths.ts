@@ -1,7 +1,6 @@
 /** The way of a source to each of its ends, step by step, in words and figures. */
 import {
   type Checked,
-  capital,
   decibels,
   endLabel,
   type Joint,
@@ -82,15 +81,14 @@ export function gainText(checked: Checked, line: Line): string {
   const arrival = checked.levels.of(line);
   const gain = arrival?.gain;
   if (!gain || line.run.kind !== 'input') return '';
-  const written = line.run.gainDb;
   const range = arrival.mode?.gainDb;
-  const right = decibels(Math.max(range?.low ?? 0, Math.floor(gain.setDb)));
-  const says = [
-    written === undefined ? `set ${right} of gain` : `${decibels(written)} of gain is written, ${right} would be right`,
-    range ? `(the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)})` : '',
-  ];
-  const short = gain.shortDb > 0.5 ? `; it wants ${decibels(gain.wantedDb)}, ${decibels(gain.shortDb)} more than there is` : '';
-  const hot = gain.hotDb > 0 ? `; its peaks are ${decibels(gain.hotDb)} too hot even so` : '';
-  const room = gain.hotDb > 0 ? '' : `, which leaves ${decibels(gain.headroomDb)} above the loudest peak`;
-  return `${capital(says.filter(Boolean).join(' '))}${short}${room}${hot}.`;
+  const room =
+    gain.hotDb > 0
+      ? `; even so its peaks are ${decibels(gain.hotDb)} too hot`
+      : `, which leaves ${decibels(gain.headroomDb)} above the loudest peak`;
+  if (!range) return `There is no gain to set${room}.`;
+  const right = decibels(Math.max(range.low, Math.floor(gain.setDb)));
+  const written = line.run.gainDb === undefined ? '' : `${decibels(line.run.gainDb)} of gain is written. `;
+  const short = gain.shortDb > 0.5 ? ` It wants ${decibels(gain.wantedDb)}: ${decibels(gain.shortDb)} more than there is.` : '';
+  return `${written}Set ${right} of gain (the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)})${room}.${short}`;
 }

@@ -118,6 +118,8 @@ class Mistakes {
   /** What a person meant where the parser stopped; nothing where that is told already. */
   private explain(error: IRecognitionException): TextFinding | undefined {
     const { token } = error;
+    // A brace that was put in because it is missing: that is told by itself.
+    if (token.isInsertedInRecovery) return undefined;
     const rules = error.context.ruleStack.map((rule) => rule.replace(/\u200B$/, ''));
     const rule = rules.at(-1) ?? '';
     const inside = rules.map((each) => RULE_OF[each]).find((word) => word !== undefined);
@@ -383,5 +385,5 @@ function lastWord(before: string, lineStart: number): Word | undefined {
 }
 
 function quoted(text: string): string {
-  return /^["\u201C]/.test(text) ? text : `"${text}"`;
+  return /["\u201C]/.test(text) ? text : `"${text}"`;
 }

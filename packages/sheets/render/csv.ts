@@ -34,7 +34,7 @@ export function csv(list: PatchList): string {
       list.cautions.map((caution) => [caution.subject, caution.text]),
     ),
   ];
-  const width = Math.max(...records.map((record) => record.length));
+  const width = records.reduce((most, record) => Math.max(most, record.length), 0);
   const even = records.map((record) => [...record, ...Array<Cell>(width - record.length).fill('')]);
   return stringify(even, { bom: true, record_delimiter: 'windows', escape_formulas: true });
 }
