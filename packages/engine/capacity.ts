@@ -1,10 +1,10 @@
 /** Whether there are ports, and mixes, for everything that is asked of the gear. */
-import type { HouseRun, InputRun, OutputRun, Piece, Port } from '#rig';
+import type { HouseRun, OutputRun, Piece, Port, Run } from '#rig';
 import { freeOutputs } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { match } from './matching';
 import { runName, signalLabel, socketText } from './naming';
-import { type Line, type Network, socket } from './network';
+import { type Joint, type Line, type Network, socket, stepOf } from './network';
 import { canTake, type Demand, demandOf, demandsOf } from './ports';
 
 export function capacity(net: Network): Finding[] {
@@ -50,48 +50,57 @@ function otherPorts(net: Network, place: string, piece: Piece, open: readonly st
 
 const stem = (port: string) => port.replace(/\d+$/, '');
 
-function endsOf(net: Network): Map<string, { piece: Piece; port: Port; lines: Line[] }> {
-  const ends = new Map<string, { piece: Piece; port: Port; lines: Line[] }>();
-  for (const line of net.lines) {
-    if (line.run.kind !== 'input' || !line.end) continue;
-    const there = ends.get(line.end.key);
-    if (there) there.lines.push(line);
-    else ends.set(line.end.key, { piece: line.end.piece, port: line.end.port, lines: [line] });
-  }
-  return ends;
-}
-
+/** Inputs with two plugs in them, of a device or of a piece on the way; and lines that say the same thing twice. */
 function inputsTakenTwice(net: Network): Finding[] {
   const findings: Finding[] = [];
-  for (const { piece, port, lines } of endsOf(net).values()) {
-    const [first, ...rest] = lines;
-    if (!first || rest.length === 0) continue;
-    // Several lines through one switch, or tails of one plug, arrive by one plug.
-    const plug = first.joints.at(-1);
-    const bySwitch = plug?.from.port.tie !== undefined && plug.from.port.tie.inputs.length > 1;
-    for (const line of rest) {
-      if (bySwitch && line.joints.at(-1) === plug) continue;
-      findings.push(takenTwice(net, piece, port, first.run as InputRun, line));
+  for (const joints of net.entering.values()) {
+    const [first, ...rest] = joints;
+    // Two lines of the house's with one number are told as such.
+    if (!first || first.to.piece.kind === 'house') continue;
+    for (const joint of rest) findings.push(takenTwice(net, joint, runOf(first), runOf(joint)));
+    for (const joint of joints) {
+      const seen = new Map<string, Run>();
+      for (const line of net.linesThrough(joint)) {
+        if (line.run.kind !== 'input' || line.end?.key !== joint.to.key) continue;
+        const what = `${line.signal} ${line.channel}`;
+        const before = seen.get(what);
+        if (before) findings.push(takenTwice(net, joint, before, line.run));
+        else seen.set(what, line.run);
+      }
     }
   }
   return findings;
 }
 
-function takenTwice(net: Network, piece: Piece, port: Port, first: InputRun, line: Line): Finding {
-  const run = line.run as InputRun;
-  const joint = line.joints.at(-1);
-  const free = joint
-    ? piece.model.ports.filter((candidate) => !net.entering.has(socket(piece, candidate).key) && canTake(candidate, demandOf(net, line))).map((p) => p.id)
-    : [];
-  const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
-  const moves: Fix[] = run.to.ports.length === 1 ? free.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
-  const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
+function takenTwice(net: Network, joint: Joint, other: Run, run: Run): Finding {
+  const { piece, port } = joint.to;
+  const taker = (each: Run) => signalLabel(net.rig, each.kind === 'output' ? each.carries : each.takes?.id);
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  const demand = line && demandOf(net, line);
+  const free = piece.model.ports.filter(
+    (candidate) => candidate.direction === 'input' && !net.entering.has(socket(piece, candidate).key) && demand && canTake(candidate, demand),
+  );
+  const place = placeOf(run, joint);
+  const again = run.kind === 'input' && other.kind === 'input' && other.takes?.id === run.takes?.id && other.takes?.port === run.takes?.port;
+  const moves = free.slice(0, 3).flatMap(({ id }): Fix[] => {
+    if (place.endsWith('/port')) return run.kind === 'input' && run.to.ports.length === 1 ? [{ kind: 'move', run: run.id, port: id }] : [];
+    return piece.kind === 'gear' ? [{ kind: 'replace-step', step: place, with: `${piece.name}.${id}` }] : [];
+  });
   return finding(
     'capacity/input-taken-twice',
-    `${run.id}/port`,
-    { port: socketText(socket(piece, port)), takers: [signalLabel(net.rig, first.takes?.id), signalLabel(net.rig, run.takes?.id)], free: free.map((id) => `${piece.name ?? piece.label}.${id}`) },
-    { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.takes?.id)} is plugged in here` }], fixes },
+    place,
+    { port: socketText(socket(piece, port)), takers: [taker(other), taker(run)], free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`) },
+    { related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }], fixes: again ? [{ kind: 'remove', statement: run.id }] : moves },
   );
+}
+
+/** A joint is made by a run, so there is always one. */
+const runOf = (joint: Joint) => joint.runs[0] as Run;
+
+/** Where a run says that it goes into an input. */
+function placeOf(run: Run, { to }: Joint): string {
+  const step = stepOf(run, to.piece);
+  return step < 0 ? `${run.id}/port` : `${run.id}/via.${step}`;
 }
 
 function houseLinesTakenTwice(net: Network): Finding[] {

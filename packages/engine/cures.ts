@@ -32,7 +32,7 @@ export function boxed(net: Network, line: Line | undefined, where: 'first' | 'la
   const end = line?.end;
   if (!line || !end || line.run.kind === 'output') return [];
   const { run } = line;
-  const here = boxFor(end.port);
+  const here = boxFor(end.port, run.kind === 'input' ? run.to.ports.length : 1);
   if (here) return [{ kind: 'add-step', run: run.id, model: here, where }];
   if (run.kind !== 'input' || run.to.ports.length !== 1) return [];
   const free = freeInputs(net, end.piece).filter((port) => boxFor(port) === 'active-di');
@@ -45,9 +45,10 @@ export function boxed(net: Network, line: Line | undefined, where: 'first' | 'la
   }));
 }
 
-/** The DI to put before an input: one that needs phantom power only where there is some. None before a line input. */
-function boxFor(port: Port): string | undefined {
+/** The DI to put before as many inputs: one that needs phantom power only where there is some. None before a line input. */
+function boxFor(port: Port, channels = 1): string | undefined {
   if (!canTake(port, { output: FROM_A_BOX, kinds: ['mic'], phantom: false })) return undefined;
+  if (channels > 1) return channels === 2 ? 'stereo-di' : undefined;
   return gives48V(port) ? 'active-di' : 'passive-di';
 }
 

@@ -4,7 +4,7 @@ import { boxed, isMovable } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { runName, socketName } from './naming';
 import { type Lead, leadBetween, mates } from './mating';
-import { type Joint, type Network, socket } from './network';
+import { type Joint, type Network, socket, stepOf } from './network';
 import { freePortsFor } from './ports';
 
 /** Above this an unbalanced lead hums and dulls: common practice, no source. */
@@ -103,7 +103,7 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     const { joint, lead } = each;
     const run = joint.runs[0];
     if (!run) return [];
-    const step = run.via.findIndex((via) => via.piece === joint.to.piece.id);
+    const step = stepOf(run, joint.to.piece);
     const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
     const place = step >= 0 ? `${run.id}/via.${step}` : end;
     const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };

@@ -4,7 +4,7 @@ import { cornerHz, highPassLossDb, isBuffered, loadingLossDb, modeFor, type Outp
 import { boxed, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { carriesSpeakerLevel, isRadio } from './mating';
-import { type Joint, type Line, type Network, socket } from './network';
+import { type Joint, type Line, type Network, socket, stepOf } from './network';
 import { socketName } from './naming';
 import { freePortsFor, gives48V } from './ports';
 
@@ -313,7 +313,7 @@ function lowEnd(net: Network, source: Source, piece: Piece, port: Port, root: Ou
   const joint = net.leaving.get(root.socket.key)?.[0];
   const run = joint?.runs[0];
   if (!joint || !run) return [];
-  const step = run.via.findIndex((via) => via.piece === joint.to.piece.id);
+  const step = stepOf(run, joint.to.piece);
   const place = step >= 0 ? `${run.id}/via.${step}` : `${run.id}/takes`;
   const line = net.linesThrough(joint).find((each) => each.run === run);
   const fixes = step >= 0 ? activeInstead(net, joint, place) : boxed(net, line, 'first').filter((fix) => fix.kind !== 'add-step' || fix.model === 'active-di');

@@ -217,8 +217,9 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
       continue;
     }
     if (mix.house) {
-      const number = Math.max(0, ...net.rig.house.map((run) => Number(run.number)).filter(Number.isInteger)) + 1;
-      if (!taken) findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }, { fixes: [{ kind: 'add-house', mix: mix.name, number }] }));
+      if (taken) continue;
+      const number = net.rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
+      findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }, { fixes: [{ kind: 'add-house', mix: mix.name, number }] }));
       continue;
     }
     for (const way of carried) {

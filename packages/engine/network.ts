@@ -4,7 +4,7 @@
  * Runs share what they have in common (a named DI that two runs go through is one DI with one plug in its input), and a
  * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
  */
-import type { HouseRun, InputRun, OutputRun, Piece, Port, PortRef, Rig, Run, SignalKind } from '#rig';
+import { freshId, type HouseRun, type InputRun, type OutputRun, type Piece, type Port, type PortRef, type Rig, type Run, type SignalKind } from '#rig';
 import { mates, plugsStraight } from './mating';
 
 /** A port of one real thing. */
@@ -67,6 +67,11 @@ export function socket(piece: Piece, port: Port): Socket {
 
 export function findPort(piece: Piece, id: string, direction?: 'input' | 'output'): Port | undefined {
   return piece.model.ports.find((port) => port.id === id && (direction === undefined || port.direction === direction));
+}
+
+/** Which step of a run goes through a piece, or -1. */
+export function stepOf(run: Run, piece: Piece | undefined): number {
+  return piece ? run.via.findIndex((via) => via.piece === piece.id || (piece.kind === 'fresh' && via.piece === piece.place)) : -1;
 }
 
 /** The kinds of signal an output can give: its own modes', or that of the input it is tied to, as it arrives. */
@@ -206,11 +211,11 @@ class Follower {
     let candidates = start;
     let named: PortRef | undefined;
     for (const [position, step] of via.entries()) {
-      const piece = this.rig.pieces.get(step.piece);
+      const piece = this.rig.pieces.get(freshId(step.piece, index)) ?? this.rig.pieces.get(step.piece);
       if (!piece) continue;
-      const through = this.through(step, piece, index, candidates, carriers);
+      const through = this.through(step, piece, index, candidates);
       if (!through) return this.finish(run, index, signal, channel, joints, candidates, false);
-      const joint = this.plug(run, signal, candidates, through.input, carriers, named);
+      const joint = this.plug(run, signal, candidates, through.input, named);
       if (joint) joints.push(joint);
       const incoming = joint ? carriers.get(joint.from.key)?.kinds : undefined;
       candidates = through.outputs.map((port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming ?? []) }));
@@ -226,7 +231,7 @@ class Follower {
       }
     }
     if (end) {
-      const joint = this.plug(run, signal, candidates, end, carriers, named);
+      const joint = this.plug(run, signal, candidates, end, named);
       if (joint) joints.push(joint);
       return this.finish(run, index, signal, channel, joints, [], true, end);
     }
@@ -256,7 +261,6 @@ class Follower {
     piece: Piece,
     index: number,
     candidates: readonly Carrier[],
-    carriers: ReadonlyMap<string, Carrier>,
   ): { input: Socket; outputs: readonly Port[]; outputNamed: boolean } | undefined {
     const inputs = piece.model.ports.filter((port) => port.direction === 'input');
     if (step.port !== undefined) {
@@ -273,10 +277,10 @@ class Follower {
       }
       if (input) return { input: socket(piece, input), outputs: tiedOutputs(piece, input.id), outputNamed: false };
       const feeding = inputs.filter((port) => output?.tie?.inputs.includes(port.id));
-      const chosen = this.chooseInput(piece, feeding, index, candidates, carriers);
+      const chosen = this.chooseInput(piece, feeding, index, candidates);
       return chosen && output ? { input: chosen, outputs: [output], outputNamed: true } : undefined;
     }
-    const chosen = this.chooseInput(piece, inputs, index, candidates, carriers);
+    const chosen = this.chooseInput(piece, inputs, index, candidates);
     return chosen && { input: chosen, outputs: tiedOutputs(piece, chosen.port.id), outputNamed: false };
   }
 
@@ -285,10 +289,9 @@ class Follower {
     inputs: readonly Port[],
     index: number,
     candidates: readonly Carrier[],
-    carriers: ReadonlyMap<string, Carrier>,
   ): Socket | undefined {
     const sockets = inputs.map((port) => socket(piece, port));
-    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => carriers.has(joint.from.key)));
+    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => candidates.some((c) => c.socket.key === joint.from.key)));
     if (shared) return shared;
     const free = sockets.filter((s) => !this.entering.has(s.key));
     const fitting = free.filter((s) => candidates.some((c) => mates(c.socket.port, s.port)));
@@ -302,10 +305,9 @@ class Follower {
     signal: string | undefined,
     candidates: readonly Carrier[],
     to: Socket,
-    carriers: ReadonlyMap<string, Carrier>,
     named: PortRef | undefined,
   ): Joint | undefined {
-    const there = this.entering.get(to.key)?.find((joint) => carriers.has(joint.from.key) && candidates.some((c) => c.socket.key === joint.from.key));
+    const there = this.entering.get(to.key)?.find((joint) => candidates.some((c) => c.socket.key === joint.from.key));
     if (there) {
       if (!there.runs.includes(run)) there.runs.push(run);
       return there;
@@ -323,7 +325,8 @@ class Follower {
     const taken = this.leaving.get(best.socket.key)?.[0];
     if (taken && signal !== undefined) {
       if (named) this.snags.push({ kind: 'leg-taken', run, ref: named, socket: best.socket, taken });
-      else this.snags.push({ kind: 'no-free-leg', run, signal, taken });
+      // With another signal in it, it is two plugs in one socket further up, and told there.
+      else if (taken.runs.some((other) => signalOf(other) === signal)) this.snags.push({ kind: 'no-free-leg', run, signal, taken });
     }
     const joint: Joint = { from: best.socket, to, runs: [run], clashes: taken !== undefined };
     this.joints.push(joint);
@@ -341,6 +344,10 @@ class Follower {
     }
     return carriers;
   }
+}
+
+function signalOf(run: Run): string | undefined {
+  return run.kind === 'output' ? run.carries : run.takes?.id;
 }
 
 interface Carrier {

@@ -8,7 +8,7 @@ import { CONNECTORS, type Mode, type Piece, type Port } from '#rig';
 import { isMovable, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { socketName } from './naming';
-import { type Joint, type Line, type Network, type Socket, socket } from './network';
+import { type Joint, type Line, type Network, type Socket, socket, stepOf } from './network';
 import { freePortsFor, needsPhantom } from './ports';
 
 interface Way {
@@ -81,7 +81,7 @@ function unpowered(net: Network, source: string, made: string, way: Way): Findin
   const free = freePortsFor(net, way.last, ['mic']).filter((id) => way.end.piece.model.ports.some((port) => port.id === id && supplyOf(port)));
   const related = [{ place: made, says: `${source} needs phantom power` }];
   if (way.block && way.supply) {
-    const step = run.via.findIndex((via) => via.piece === way.block?.id);
+    const step = stepOf(run, way.block);
     const through = passingLeg(way.block);
     const fixes: Fix[] = through ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: `${way.block.name ?? way.block.model.id}.${through.id}` }] : [];
     return finding('phantom/blocked', `${run.id}/via.${step}`, { source, by: way.block.label, port: socketName(way.end), leg: through?.id }, { related, fixes });

@@ -3,7 +3,7 @@ import type { Piece, Run } from '#rig';
 import { boxed, follows } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { runName, signalLabel, socketName, socketText } from './naming';
-import { type Network, type Snag, socket } from './network';
+import { type Network, type Snag, socket, stepOf } from './network';
 
 export function splits(net: Network): Finding[] {
   return [...net.snags.flatMap((snag) => fromSnag(net, snag)), ...needless(net)];
@@ -71,7 +71,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
     ];
   }
   if (snag.kind === 'nothing-comes-out') {
-    const step = snag.run.via.findIndex((via) => via.piece === snag.piece.id);
+    const step = stepOf(snag.run, snag.piece);
     return [
       finding('splits/nothing-comes-out', `${snag.run.id}/via.${step}`, { gear: snag.piece.label, run: runName(rig, snag.run) }, { related: [modelOf(snag.piece)], fixes: [{ kind: 'remove-step', step: `${snag.run.id}/via.${step}` }] }),
     ];

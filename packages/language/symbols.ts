@@ -1,7 +1,7 @@
 /** What each document declares, and what a document can see: its own, that of the files it uses, and the library. */
 import { type AstNode, AstUtils, type LangiumDocument, type LangiumDocuments, type LangiumSharedCoreServices, type URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Gear, Mix, Model, Performer, RigFile, Source, Use } from './generated/ast';
-import { isLibrary } from './library';
+import { isLibrary, LIBRARY_SIZE } from './library';
 
 export type Declaration = Model | Gear | Performer | Source | Mix;
 export type Kind = Declaration['$type'];
@@ -22,6 +22,7 @@ export class SymbolTable {
   private readonly perDocument: WorkspaceCache<string, Symbols>;
   private readonly perClosure: WorkspaceCache<string, readonly Symbols[]>;
   private readonly fixed = new Map<string, Symbols>();
+  private shelf: readonly Symbols[] = [];
 
   constructor(services: LangiumSharedCoreServices) {
     this.documents = services.workspace.LangiumDocuments;
@@ -96,11 +97,14 @@ export class SymbolTable {
     return undefined;
   }
 
-  private library(): Symbols[] {
-    return this.documents.all
-      .filter((document) => isLibrary(document.uri))
-      .map((document) => this.of(document))
-      .toArray();
+  private library(): readonly Symbols[] {
+    if (this.shelf.length < LIBRARY_SIZE) {
+      this.shelf = this.documents.all
+        .filter((document) => isLibrary(document.uri))
+        .map((document) => this.of(document))
+        .toArray();
+    }
+    return this.shelf;
   }
 }
 

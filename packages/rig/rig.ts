@@ -52,6 +52,14 @@ export interface Piece {
   readonly place: Place;
 }
 
+/**
+ * The id of a fresh piece, from the place of its step. A run of several channels goes through one for each, where the
+ * model has too few inputs for them all: `via passive-di` on two ports is two DIs.
+ */
+export function freshId(step: Place, channel: number): string {
+  return channel === 0 ? step : `${step}#${channel}`;
+}
+
 export interface PortRef {
   /** A piece's id. */
   readonly piece: string;

@@ -31,8 +31,9 @@ export function sendSheets(connection: Connection, shared: LangiumSharedServices
 }
 
 function sheetsOf(uri: string, document: LangiumDocument, rig: RigServices): Sheets {
-  const { checked, spotOf } = rig.rig.Analyser.of(document);
-  const sheet = checked && patchList(checked);
+  const { checked, located, spotOf } = rig.rig.Analyser.of(document);
+  const findings = located.map(({ finding }) => finding);
+  const sheet = checked && patchList(checked, findings);
   const spots: Record<string, Spot> = {};
   for (const place of sheet ? placesOf(sheet) : []) {
     const spot = spotOf(place);

@@ -33,6 +33,8 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
 
   override didChangeContent({ document }: TextDocumentChangeEvent<TextDocument>): void {
     const uri = URI.parse(document.uri);
+    // The library never changes, whoever reads in it.
+    if (isLibrary(uri)) return;
     this.builder.outdate(uri);
     this.build(() => ({ changed: [uri], deleted: [] }));
   }
@@ -40,6 +42,7 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
   /** Without its buffer a file is what stands on disk; one that no folder holds and nothing uses any more is none of our business. */
   didCloseDocument({ document }: TextDocumentChangeEvent<TextDocument>): void {
     const uri = URI.parse(document.uri);
+    if (isLibrary(uri)) return;
     this.build(() => {
       const strays = this.strays();
       return { changed: strays.some((stray) => UriUtils.equals(stray, uri)) ? [] : [uri], deleted: strays };

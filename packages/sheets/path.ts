@@ -2,6 +2,9 @@
 import { carriesSpeakerLevel, isRadio, type Joint, type Line, type Network, type Socket, signalLabel, socketName } from '#engine';
 import type { Piece, Port, Rig, SignalKind, Taken } from '#rig';
 
+/** Nothing real goes through more gear than this; a slip can. */
+const MOST_NAMED = 12;
+
 /** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
 export function wholePath(net: Network, line: Line): readonly Joint[] {
   const path = [...line.joints];
@@ -50,6 +53,7 @@ export function legs(path: readonly Joint[], options: { readonly device?: boolea
     if (index > 0 || from.port.tie !== undefined) return [legName(from)];
     return options.device ? [socketName(from)] : [];
   });
+  if (names.length > MOST_NAMED) return [...names.slice(0, 3), `… ${names.length - 6} more …`, ...names.slice(-3)].join(' → ');
   if (names.length > 0) return names.join(' → ');
   const start = path[0]?.from;
   if (!start) return '';

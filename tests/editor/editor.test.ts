@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
 import { isOlder, root, sources } from '../build';
 import { missing } from './host.mjs';
 import { Workbench } from './workbench.mjs';
@@ -33,6 +33,10 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     writeFileSync(path.join(folder, 'shelf.rig'), 'model our-mic "Our microphone" is dynamic-mic\n');
     workbench = await Workbench.start({ vsix: path.join(root, 'dist/earloom.vsix'), folder });
   }, 120_000);
+
+  afterEach(async ({ task }) => {
+    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
+  });
 
   afterAll(async () => {
     await workbench?.stop();
@@ -69,8 +73,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     const { page } = workbench;
     const mistake = page.locator('.monaco-editor .squiggly-error').first();
     await workbench.goTo(lineOf('house 3'), 'house 3        takes d'.length);
-    await page.keyboard.press('Control+.');
-    await page.locator('.action-widget .monaco-list-row').filter({ hasText: 'Put a Transformer split' }).click();
+    await workbench.cure('Put a Transformer split');
     await workbench.webview().getByText('Nothing found wrong').waitFor();
     await mistake.waitFor({ state: 'detached' });
     await page.keyboard.press('Control+Z');
@@ -127,9 +130,20 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await sheet.getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
   });
 
+  it('goes on after the server was started anew', async () => {
+    await workbench.run('Earloom: Restart Language Server');
+    await workbench.goTo(lineOf('performer noor'), 'performer noor   "N'.length);
+    await workbench.page.keyboard.type('El');
+    await workbench.webview().getByText('ElNoor').first().waitFor();
+  });
+
   it('shows the patch list again after the window is loaded anew', async () => {
     await workbench.run('File: Save All');
     await workbench.page.reload();
     await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor({ timeout: 30_000 });
+  });
+
+  it('was refused nothing by the policy of its page', () => {
+    expect(workbench.refused).toEqual([]);
   });
 });

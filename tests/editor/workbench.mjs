@@ -15,11 +15,16 @@ const FLAGS = [
 export class Workbench {
   /** The page in the browser, for what has no method here. */
   page;
+  /** What a page's security policy did not let happen, in the browser's words. */
+  refused = [];
   #closing;
 
   constructor(page, closing) {
     this.page = page;
     this.#closing = closing;
+    page.on('console', (message) => {
+      if (/Content.Security.Policy/i.test(message.text())) this.refused.push(message.text());
+    });
   }
 
   /**
@@ -74,6 +79,18 @@ export class Workbench {
       .waitFor();
     await this.page.keyboard.press('Enter');
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** Takes one of the cures that the light bulb offers where the cursor is, by what its title begins with. */
+  async cure(title) {
+    await this.page.keyboard.press('Control+.');
+    const focused = this.page.locator('.action-widget .monaco-list-row.focused');
+    await focused.waitFor();
+    for (let tries = 0; !(await focused.textContent())?.startsWith(title); tries++) {
+      if (tries > 20) throw new Error(`Nothing that is offered begins with "${title}".`);
+      await this.page.keyboard.press('ArrowDown');
+    }
+    await this.page.keyboard.press('Enter');
   }
 
   /** The text editor that shows this file. */

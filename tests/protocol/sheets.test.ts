@@ -97,3 +97,13 @@ it('reports nothing on the library itself', async () => {
   expect(client.published.map(({ uri }) => uri)).toEqual(['file:///band/one.rig']);
   expect(await client.stop()).toBe(0);
 });
+
+it('keeps the library whoever reads in it and is done', async () => {
+  const client = await Client.start();
+  for (const { uri, text } of libraryFiles()) await client.open(uri.toString(), text);
+  for (const { uri } of libraryFiles()) await client.close(uri.toString());
+  await client.open('file:///band/one.rig', 'source voice is dynamic-mic\n');
+  await client.diagnostics('file:///band/one.rig');
+  expect(client.codes('file:///band/one.rig')).not.toContain('names/unknown');
+  expect(await client.stop()).toBe(0);
+});

@@ -15,6 +15,9 @@ export const LIBRARY_SCHEME = 'earloom';
 
 const FILES: Readonly<Record<string, string>> = { house, instruments, interfaces, listening, microphones, pickups, playback, splits, wireless };
 
+/** How many files it has. */
+export const LIBRARY_SIZE = Object.keys(FILES).length;
+
 /** Each file of the library with its address, such as `earloom:/library/microphones.rig`. */
 export function libraryFiles(): { uri: URI; text: string }[] {
   return Object.entries(FILES).map(([name, text]) => ({ uri: Uri.from({ scheme: LIBRARY_SCHEME, path: `/library/${name}.rig` }), text }));

@@ -7,6 +7,7 @@ import type { Finding } from '#engine';
 import {
   DEFAULT_SETTINGS,
   type Dimension,
+  freshId,
   type HouseRun,
   type InputRun,
   type Mix,
@@ -277,7 +278,7 @@ class Lowering {
     const takes = this.taken(node.taken, id, node);
     if (!to) return;
     const clauses = context.clauses<ast.InputClause, ast.InputClause['$type']>('input', node.clauses);
-    const via = this.steps(clauses.Via, id);
+    const via = this.steps(clauses.Via, id, to.ports.length);
     const gainDb = clauses.SetGain && context.quantity(clauses.SetGain.quantity, 'gain', ['relative-level']);
     if (clauses.SetGain) context.marks.set(`${id}/gain`, { node: clauses.SetGain });
     this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, place });
@@ -308,7 +309,7 @@ class Lowering {
     const mix = this.resolve(node.mix, node, 'mix', 'Mix', 'mix');
     context.marks.set(`${id}/carries`, { node, property: 'mix' });
     if (!from) return;
-    this.outputs.push({ kind: 'output', id, from, carries: mix && `mix:${mix.name}`, via: this.steps(node.via, id), place });
+    this.outputs.push({ kind: 'output', id, from, carries: mix && `mix:${mix.name}`, via: this.steps(node.via, id, from.ports.length), place });
   }
 
   private gearPort(node: ast.GearPort | undefined, run: string): InputRun['to'] | undefined {
@@ -332,7 +333,8 @@ class Lowering {
     return { kind, id: `${kind}:${target.name}`, port: node.port, place };
   }
 
-  private steps(via: ast.Via | undefined, run: string): PortRef[] {
+  /** `channels` is how many ports the run ends on or starts from. */
+  private steps(via: ast.Via | undefined, run: string, channels = 1): PortRef[] {
     if (!via) return [];
     if (via.steps.length > MOST_STEPS) {
       this.context.report('text/too-deep', { node: via.steps[MOST_STEPS] ?? via }, { limit: MOST_STEPS, what: 'This "via"' });
@@ -344,7 +346,11 @@ class Lowering {
       if (!target) return [];
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
-      this.pieces.set(place, { id: place, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
+      const inputs = model.ports.filter((port) => port.direction === 'input').length;
+      for (let index = 0; index < (inputs < channels ? channels : 1); index++) {
+        const id = freshId(place, index);
+        this.pieces.set(id, { id, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
+      }
       return [{ piece: place, port: step.port, place }];
     });
   }

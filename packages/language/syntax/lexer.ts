@@ -50,8 +50,21 @@ export class RigLexer extends DefaultLexer {
       const before = tokens[index - 1];
       const comma = before?.image === '.' && before.endOffset === token.startOffset - 1 ? /^(\d+),(\d+)$/.exec(token.image) : null;
       if (comma?.[1] && comma[2]) {
-        const first = { ...token, image: comma[1], endOffset: token.startOffset + comma[1].length - 1, endColumn: (token.startColumn ?? 1) + comma[1].length - 1 };
-        return [first, ...this.rangeFrom(text, first, { ...token, image: comma[2], startOffset: first.endOffset + 2, startColumn: first.endColumn + 2 }, dashes)];
+        const first = {
+          ...token,
+          image: comma[1],
+          endOffset: token.startOffset + comma[1].length - 1,
+          endColumn: (token.startColumn ?? 1) + comma[1].length - 1,
+        };
+        return [
+          first,
+          ...this.rangeFrom(
+            text,
+            first,
+            { ...token, image: comma[2], startOffset: first.endOffset + 2, startColumn: first.endColumn + 2 },
+            dashes,
+          ),
+        ];
       }
       if (token.tokenType.name !== 'NUMBER' || before?.tokenType.name !== 'NUMBER') return [token];
       const end = before.endOffset ?? before.startOffset;
@@ -59,7 +72,12 @@ export class RigLexer extends DefaultLexer {
       // A longer dash is no part of a number, so the lexer stumbles over it.
       const dash = token.startOffset === end + 2 && /[\u2010-\u2015]/.test(text.charAt(end + 1));
       if (!minus && !dash) return [token];
-      return this.rangeFrom(text, before, dash ? token : { ...token, image: token.image.slice(1), startOffset: end + 2, startColumn: (token.startColumn ?? 1) + 1 }, dashes);
+      return this.rangeFrom(
+        text,
+        before,
+        dash ? token : { ...token, image: token.image.slice(1), startOffset: end + 2, startColumn: (token.startColumn ?? 1) + 1 },
+        dashes,
+      );
     });
     if (dashes.size === 0) return { tokens, errors };
     return { tokens: mended, errors: errors.filter((error) => !(error.length === 1 && dashes.has(error.offset))) };
@@ -70,7 +88,19 @@ export class RigLexer extends DefaultLexer {
     const at = (before.endOffset ?? before.startOffset) + 1;
     const column = (before.endColumn ?? 0) + 1;
     dashes.add(at);
-    return [{ ...before, image: text.charAt(at), startOffset: at, endOffset: at, startColumn: column, endColumn: column, tokenType: type, tokenTypeIdx: type.tokenTypeIdx as number }, after];
+    return [
+      {
+        ...before,
+        image: text.charAt(at),
+        startOffset: at,
+        endOffset: at,
+        startColumn: column,
+        endColumn: column,
+        tokenType: type,
+        tokenTypeIdx: type.tokenTypeIdx as number,
+      },
+      after,
+    ];
   }
 
   /** Closing braces that were forgotten, to be read after `last` as if they were there. */
@@ -98,13 +128,22 @@ function withoutForeignComments(text: string, tokens: IToken[], errors: ILexingE
   const comments = tokens.flatMap((token, index) => {
     const next = tokens[index + 1];
     const lineStart = token.startOffset - (token.startColumn ?? 1) + 1;
-    if (token.image !== '/' || next?.image !== '/' || next.startOffset !== token.startOffset + 1 || text.slice(lineStart, token.startOffset).trim() !== '') return [];
+    if (
+      token.image !== '/' ||
+      next?.image !== '/' ||
+      next.startOffset !== token.startOffset + 1 ||
+      text.slice(lineStart, token.startOffset).trim() !== ''
+    )
+      return [];
     const length = /^[^\r\n]*/.exec(text.slice(token.startOffset))?.[0].trimEnd().length ?? 2;
     return [{ offset: token.startOffset, length, line: token.startLine, column: token.startColumn, message: '' }];
   });
   if (comments.length === 0) return [tokens, errors];
   const outside = (offset: number) => !comments.some((comment) => offset >= comment.offset && offset < comment.offset + comment.length);
-  return [tokens.filter((token) => outside(token.startOffset)), [...errors.filter((error) => outside(error.offset)), ...comments].sort((a, b) => a.offset - b.offset)];
+  return [
+    tokens.filter((token) => outside(token.startOffset)),
+    [...errors.filter((error) => outside(error.offset)), ...comments].sort((a, b) => a.offset - b.offset),
+  ];
 }
 
 function place(token: IToken, offset: number, line: number): void {
@@ -132,7 +171,8 @@ export function spacedDots(tokens: readonly IToken[]): { before: IToken; after: 
     if (token.image !== '.') return [];
     const before = tokens[index - 1];
     const after = tokens[index + 1];
-    if (!before || !after) return [];
+    // Between a name and a socket, that is; elsewhere a dot is a mistake of another kind.
+    if (!before || !after || /^[^\p{L}\p{N}_]$/u.test(before.image) || /^[^\p{L}\p{N}_]/u.test(after.image)) return [];
     const tight = before.endOffset === token.startOffset - 1 && after.startOffset === token.startOffset + 1;
     return tight ? [] : [{ before, after }];
   });

@@ -143,7 +143,9 @@ class Page {
 
   /** Takes from the widest column until the table fits, without breaking words that are not too long; undefined where it cannot. */
   private fit(columns: readonly TextColumn[], mayBreak: boolean): number[] | undefined {
-    const natural = columns.map((column) => Math.max(...[column.title, ...column.cells].flat().map((part) => stringWidth(part))));
+    const natural = columns.map((column) =>
+      [column.title, ...column.cells].flat().reduce((most, part) => Math.max(most, stringWidth(part)), 0),
+    );
     const widths = [...natural];
     const least = mayBreak ? columns.map((column, index) => Math.min(widths[index] ?? 0, LONG_WORD, longestWord(column))) : natural;
     const room = (this.width ?? Infinity) - GAP.length * (widths.length - 1);
@@ -176,7 +178,8 @@ function stacked<R>(section: Section<R>, parts: readonly Field<R>[]): TextColumn
 }
 
 function longestWord(column: TextColumn): number {
-  return Math.max(0, ...[column.title, ...column.cells].flat().flatMap((part) => part.split(' ').map((word) => stringWidth(word))));
+  const words = [column.title, ...column.cells].flat().flatMap((part) => part.split(' '));
+  return words.reduce((most, word) => Math.max(most, stringWidth(word)), 0);
 }
 
 function pad(cell: string, width: number, right: boolean): string {
