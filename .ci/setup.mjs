@@ -12,7 +12,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 export const root = path.dirname(path.dirname(fileURLToPath(import.meta.url)));
 
 const OLDEST = [20, 10];
-const BUNDLES = ['extension.cjs', 'server.cjs', 'cli.cjs', 'preview.js', 'preview.css'];
+export const BUNDLES = ['extension.cjs', 'server.cjs', 'cli.cjs', 'preview.js', 'preview.css'].map((name) => `dist/${name}`);
 
 export function setUp({ bundles = true } = {}) {
   needNode();
@@ -20,7 +20,7 @@ export function setUp({ bundles = true } = {}) {
     console.log('Fetching the packages that Earloom is built with (npm ci) …');
     npm('ci', 'The packages could not be fetched. Is there a network? Then run "npm start" again.');
   }
-  if (bundles && isOlder(BUNDLES.map((name) => `dist/${name}`), sources())) {
+  if (bundles && isOlder(BUNDLES, sources())) {
     console.log('Building …');
     run(process.execPath, ['esbuild.mjs'], 'The build failed.');
   }
@@ -29,11 +29,13 @@ export function setUp({ bundles = true } = {}) {
 function needNode() {
   const [major, minor] = process.versions.node.split('.').map(Number);
   if (major > OLDEST[0] || (major === OLDEST[0] && minor >= OLDEST[1])) return;
-  fail(`Earloom needs Node ${OLDEST.join('.')} or newer, and this is Node ${process.versions.node}. Get a newer one from https://nodejs.org and run this again.`);
+  fail(
+    `Earloom needs Node ${OLDEST.join('.')} or newer, and this is Node ${process.versions.node}. Get a newer one from https://nodejs.org and run this again.`,
+  );
 }
 
 /** Everything that the bundles are made from. */
-function sources() {
+export function sources() {
   const found = [path.join(root, 'esbuild.mjs'), path.join(root, 'package.json'), path.join(root, 'package-lock.json')];
   const folders = [path.join(root, 'packages')];
   for (const folder of folders) {
@@ -46,8 +48,8 @@ function sources() {
   return found;
 }
 
-/** Whether one of the products is missing, or older than one of the files it is made from. */
-function isOlder(products, from) {
+/** Whether one of the products (paths from the root) is missing, or older than one of the files it is made from (whole paths). */
+export function isOlder(products, from) {
   const files = products.map((file) => path.join(root, file));
   if (!files.every((file) => existsSync(file))) return true;
   const made = Math.min(...files.map((file) => statSync(file).mtimeMs));

@@ -1,10 +1,10 @@
 /** The packaged extension in a real workbench, as a person uses it. One workbench for all; each test goes on where the last one stopped. */
 import { execFileSync } from 'node:child_process';
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
-import { isOlder, root, sources } from '../build';
+import { isOlder, root, sources } from '../../.ci/setup.mjs';
 import { missing } from './host.mjs';
 import { Workbench } from './workbench.mjs';
 
@@ -24,10 +24,10 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
   beforeAll(async () => {
     const failure = inject('buildFailure');
     if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
-    const shipped = ['README.md', 'CHANGELOG.md', 'LICENSE', '.vscodeignore'].concat(
-      ['rig.tmLanguage.json', 'language-configuration.json', 'snippets.json'].map((name) => `syntaxes/${name}`),
-    );
-    if (isOlder(['dist/earloom.vsix'], [...sources(), ...shipped])) execFileSync('npm', ['run', 'vsix'], { cwd: root, stdio: 'pipe' });
+    const shipped = ['README.md', 'CHANGELOG.md', 'LICENSE', '.vscodeignore', 'syntaxes'].map((name) => path.join(root, name));
+    const grammar = readdirSync(path.join(root, 'syntaxes')).map((name) => path.join(root, 'syntaxes', name));
+    if (isOlder(['dist/earloom.vsix'], [...sources(), ...shipped, ...grammar]))
+      execFileSync('npm', ['run', 'vsix'], { cwd: root, stdio: 'pipe' });
     cpSync(path.join(root, 'examples/gear'), path.join(folder, 'gear'), { recursive: true });
     writeFileSync(path.join(folder, 'quince.rig'), RIG);
     writeFileSync(path.join(folder, 'shelf.rig'), 'model our-mic "Our microphone" is dynamic-mic\n');
