@@ -1,5 +1,6 @@
 /** What every section of the sheet looks things up in. */
 import { type Checked, type Joint, type JointLead, type Line, type Supplies, supplies } from '#engine';
+import type { HouseRun, Piece } from '#rig';
 
 export interface Context {
   readonly checked: Checked;
@@ -7,19 +8,34 @@ export interface Context {
   readonly leads: ReadonlyMap<Joint, JointLead>;
   /** The lines of a run, by its id. */
   linesOf(run: string): readonly Line[];
+  /** The receivers that hear a transmitter, by its piece's id. */
+  receiversOf(transmitter: string): readonly Piece[];
+  /** The lines of the house's that take a mix, by its id. */
+  houseLinesOf(mix: string): readonly HouseRun[];
 }
 
 export function contextOf(checked: Checked): Context {
-  const byRun = new Map<string, Line[]>();
-  for (const line of checked.network.lines) {
-    const lines = byRun.get(line.run.id);
-    if (lines) lines.push(line);
-    else byRun.set(line.run.id, [line]);
-  }
+  const byRun = grouped(checked.network.lines, (line) => line.run.id);
+  const receivers = grouped(checked.rig.pieces.values(), (piece) => piece.hears?.piece);
+  const house = grouped(checked.rig.house, (run) => (run.takes?.kind === 'mix' ? run.takes.id : undefined));
   return {
     checked,
     supplies: supplies(checked.network),
     leads: new Map(checked.leads.map((each) => [each.joint, each])),
     linesOf: (run) => byRun.get(run) ?? [],
+    receiversOf: (transmitter) => receivers.get(transmitter) ?? [],
+    houseLinesOf: (mix) => house.get(mix) ?? [],
   };
+}
+
+function grouped<T>(all: Iterable<T>, keyOf: (each: T) => string | undefined): ReadonlyMap<string, readonly T[]> {
+  const groups = new Map<string, T[]>();
+  for (const each of all) {
+    const key = keyOf(each);
+    if (key === undefined) continue;
+    const group = groups.get(key);
+    if (group) group.push(each);
+    else groups.set(key, [each]);
+  }
+  return groups;
 }

@@ -80,13 +80,11 @@ function listeners({ checked }: Context, mix: Mix): string {
 }
 
 /** The receivers that hear the side of the transmitter which this line goes in by. */
-function packsOf({ checked }: Context, line: Line): Piece[] {
+function packsOf(context: Context, line: Line): Piece[] {
   const air = onAir(line);
   const side = line.joints.at(-1)?.to.port.id;
   if (!air) return [];
-  return [...checked.rig.pieces.values()].filter(
-    ({ hears }) => hears?.piece === air.piece.id && (hears.port === undefined || hears.port === side),
-  );
+  return context.receiversOf(air.piece.id).filter(({ hears }) => hears?.port === undefined || hears.port === side);
 }
 
 function wayWords(context: Context, run: OutputRun, line: Line | undefined, mix: Mix | undefined, packs: readonly Piece[]): string {
@@ -94,9 +92,7 @@ function wayWords(context: Context, run: OutputRun, line: Line | undefined, mix:
   if (!line) return run.via.flatMap((step) => rig.pieces.get(step.piece)?.label ?? []).join(' → ');
   const air = onAir(line);
   const through = line.joints.map((joint) => joint.to).map((to) => (air?.piece.id === to.piece.id ? tuned(to, air.piece) : socketName(to)));
-  const house = mix
-    ? rig.house.filter((each) => each.takes?.kind === 'mix' && each.takes.id === mix.id).map((each) => `house ${each.number}`)
-    : [];
+  const house = mix ? context.houseLinesOf(mix.id).map((each) => `house ${each.number}`) : [];
   const ends = air
     ? [packs.length > 0 ? list(packs.map((pack) => pack.label)) : 'no pack yet']
     : house.length > 0 && mix?.house

@@ -11,11 +11,11 @@ import net from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { root } from '../../.ci/setup.mjs';
 
 /** The newest that runs on Node 20. */
 const VERSION = '4.100.3';
 
-export const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 const folder = process.env.EARLOOM_EDITOR_HOST ?? path.join(root, 'node_modules/.cache/editor-host');
 const entry = path.join(folder, 'node_modules/code-server/out/node/entry.js');
 

@@ -6,7 +6,8 @@
 import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { missing, root } from './host.mjs';
+import { root } from '../../.ci/setup.mjs';
+import { missing } from './host.mjs';
 import { Workbench } from './workbench.mjs';
 
 const why = missing();
