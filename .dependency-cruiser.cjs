@@ -74,8 +74,20 @@ module.exports = {
       from: { path: '^packages/', pathNot: '^packages/extension/' },
       to: { path: '^(vscode|node_modules/@types/vscode/.*)$' },
     },
-    { name: 'no-circles', comment: 'Files that need each other in a circle cannot be read one by one.', severity: 'error', from: {}, to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } } },
-    { name: 'all-found', comment: 'Every import leads somewhere.', severity: 'error', from: {}, to: { couldNotResolve: true, pathNot: '^vscode$' } },
+    {
+      name: 'no-circles',
+      comment: 'Files that need each other in a circle cannot be read one by one.',
+      severity: 'error',
+      from: {},
+      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
+    },
+    {
+      name: 'all-found',
+      comment: 'Every import leads somewhere.',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true, pathNot: '^vscode$' },
+    },
   ],
   options: {
     doNotFollow: { path: 'node_modules' },

@@ -25,7 +25,10 @@ if (!code) {
   console.log('VS Code\'s "code" is not on the path. To see the example in the editor: npm run package, then install dist/earloom.vsix.');
 } else if (await agrees(`Open ${EXAMPLE} in VS Code, with the extension from this folder? [y/N] `)) {
   const words = [`--extensionDevelopmentPath=${root}`, path.join(root, 'examples'), '--goto', path.join(root, EXAMPLE)];
-  const { status, error } = spawnSync(code, process.platform === 'win32' ? words.map((word) => `"${word}"`) : words, { stdio: 'ignore', shell: process.platform === 'win32' });
+  const { status, error } = spawnSync(code, process.platform === 'win32' ? words.map((word) => `"${word}"`) : words, {
+    stdio: 'ignore',
+    shell: process.platform === 'win32',
+  });
   if (status !== 0) fail(`VS Code did not open${error ? `: ${error.message}` : '.'}`);
 }
 

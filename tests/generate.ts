@@ -17,7 +17,24 @@ export function randomFrom(seed: number): () => number {
   };
 }
 
-const PEOPLE = ['ada', 'brais', 'chidi', 'dita', 'eskil', 'farah', 'gethin', 'hana', 'ines', 'jun', 'kofi', 'leela', 'maud', 'noor', 'odile', 'priya'];
+const PEOPLE = [
+  'ada',
+  'brais',
+  'chidi',
+  'dita',
+  'eskil',
+  'farah',
+  'gethin',
+  'hana',
+  'ines',
+  'jun',
+  'kofi',
+  'leela',
+  'maud',
+  'noor',
+  'odile',
+  'priya',
+];
 const SUNG = ['voice', 'alto', 'descant', 'drone-voice', 'yodel', 'chant'];
 const STRUCK = ['frame-drum', 'bodhran', 'snare', 'tabla', 'cajon', 'gong'];
 const BLOWN = ['clarinet', 'ocarina', 'shawm', 'tuba', 'bombarde', 'accordion'];
@@ -71,7 +88,14 @@ function makeBay(bay: number, random: () => number, houseLines: number): string[
   const talk = name('talkback');
   const iface = name('iface');
   const expander = name('expander');
-  const [tx, mixA, mixB, mixC, mixD, toHouse] = ['tx', 'mix-a', 'mix-b', 'mix-c', 'mix-d', 'for-house'].map(name) as [string, string, string, string, string, string];
+  const [tx, mixA, mixB, mixC, mixD, toHouse] = ['tx', 'mix-a', 'mix-b', 'mix-c', 'mix-d', 'for-house'].map(name) as [
+    string,
+    string,
+    string,
+    string,
+    string,
+    string,
+  ];
   const level = (most = 0) => `${between(-16, most)} dB`;
   const sends = (...sources: string[]) => sources.map((source) => `${source} ${level()}`).join('  ');
   const side = () => `${pick(['left', 'right'])} ${between(5, 90)} %`;
@@ -103,7 +127,11 @@ function makeBay(bay: number, random: () => number, houseLines: number): string[
     `gear ${tx}  "Transmitter ${bay}"  is in-ear-transmitter  ${at(1, 6)}  on ${863 + between(1, 19) / 10} MHz`,
     `gear ${name('pack-a')}  is belt-pack  for ${people[0]}  hears ${tx}.left`,
     // Now and then something is forgotten, so that there is something to find.
-    ...(random() < 0.15 ? [] : [`gear ${name('pack-b')}  is belt-pack  for ${people[2]}  hears ${tx}.right  ${pick(['owned', 'spare', 'borrowed', 'buy 95 EUR'])}`]),
+    ...(random() < 0.15
+      ? []
+      : [
+          `gear ${name('pack-b')}  is belt-pack  for ${people[2]}  hears ${tx}.right  ${pick(['owned', 'spare', 'borrowed', 'buy 95 EUR'])}`,
+        ]),
     '',
     `input ${iface}.1  takes ${voice}  via transformer-split.iso`,
     `input ${iface}.2  takes ${drum}${random() < 0.5 ? '' : `  gain ${between(6, 10)} dB`}`,

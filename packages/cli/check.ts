@@ -1,9 +1,10 @@
 /** `earloom check`: what is wrong with a rig. */
-import { Session } from './session';
-import { CLEAN, FOUND, Unusable, UNUSABLE } from './exit';
+
+import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
 import { print, style, tell } from './print';
 import { type CheckedFile, countsOf } from './report/checked';
 import { escaped } from './report/visible';
+import { Session } from './session';
 import { wantedFiles } from './wanted';
 
 export interface CheckOptions {
@@ -31,7 +32,15 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
   });
   if (options.format === 'json') {
     const { jsonReport } = await import('./report/json');
-    await print(`${escaped(JSON.stringify(jsonReport(files, (uri) => session.pathOf(uri)), null, 2))}\n`);
+    await print(
+      `${escaped(
+        JSON.stringify(
+          jsonReport(files, (uri) => session.pathOf(uri)),
+          null,
+          2,
+        ),
+      )}\n`,
+    );
   } else {
     for (const { problem } of files) if (problem) tell(problem);
     const { textReport } = await import('./report/text');

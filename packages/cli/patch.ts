@@ -1,11 +1,11 @@
 /** `earloom patch`: the patch list of a rig. */
 import { realpath } from 'node:fs/promises';
 import path from 'node:path';
-import { Session } from './session';
 import { patchList, renderPatchList, type SheetFormat } from '#sheets';
 import { CLEAN, Unusable } from './exit';
 import { print, style, tell } from './print';
 import { visible } from './report/visible';
+import { Session } from './session';
 import { shownAs, wantedFiles } from './wanted';
 import { writeWhole } from './write';
 
@@ -14,7 +14,13 @@ export interface PatchOptions {
   readonly output?: string;
 }
 
-const BY_ENDING: Readonly<Record<string, SheetFormat>> = { '.md': 'markdown', '.markdown': 'markdown', '.csv': 'csv', '.html': 'html', '.htm': 'html' };
+const BY_ENDING: Readonly<Record<string, SheetFormat>> = {
+  '.md': 'markdown',
+  '.markdown': 'markdown',
+  '.csv': 'csv',
+  '.html': 'html',
+  '.htm': 'html',
+};
 
 export async function patch(word: string, options: PatchOptions): Promise<number> {
   const output = options.output === '-' ? undefined : options.output;
@@ -25,7 +31,8 @@ export async function patch(word: string, options: PatchOptions): Promise<number
   }
   const session = new Session();
   const { checked, located } = session.analyse(await session.load(wanted));
-  if (!checked) throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
+  if (!checked)
+    throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
   const list = patchList(
     checked,
     located.map(({ finding }) => finding),
@@ -40,7 +47,10 @@ export async function patch(word: string, options: PatchOptions): Promise<number
   const worth = located.filter(({ finding }) => finding.severity !== 'note').length;
   if (worth > 0) {
     const check = wanted.file === undefined ? 'earloom check -' : `earloom check ${wanted.path}`;
-    tell({ what: `${worth === 1 ? 'One thing is' : `${worth} things are`} wrong in ${wanted.shown}.`, cure: `"${check}" tells what and how to cure it.` });
+    tell({
+      what: `${worth === 1 ? 'One thing is' : `${worth} things are`} wrong in ${wanted.shown}.`,
+      cure: `"${check}" tells what and how to cure it.`,
+    });
   }
   return CLEAN;
 }
@@ -49,5 +59,8 @@ async function refuseRig(output: string): Promise<void> {
   const file = path.resolve(output);
   const behind = await realpath(file).catch(() => file);
   if (![file, behind].some((each) => path.extname(each).toLowerCase() === '.rig')) return;
-  throw new Unusable(`${shownAs(file)} would overwrite a rig, or look like one.`, 'Give the patch list another name, as in "-o patch.html".');
+  throw new Unusable(
+    `${shownAs(file)} would overwrite a rig, or look like one.`,
+    'Give the patch list another name, as in "-o patch.html".',
+  );
 }

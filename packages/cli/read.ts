@@ -29,7 +29,8 @@ export async function textOf(stream: Readable, shown: string): Promise<string> {
   for await (const chunk of stream) {
     const bytes = typeof chunk === 'string' ? Buffer.from(chunk) : (chunk as Buffer);
     size += bytes.length;
-    if (size > MOST_BYTES) throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
+    if (size > MOST_BYTES)
+      throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
     chunks.push(bytes);
   }
   return decode(Buffer.concat(chunks), shown);

@@ -51,5 +51,8 @@ const REASONS: Readonly<Record<string, string>> = {
 function unwritable(problem: unknown, shown: string): Unusable {
   if (problem instanceof Unusable) return problem;
   const code = (problem as NodeJS.ErrnoException).code ?? '';
-  return new Unusable(`${shown} cannot be written: ${REASONS[code] ?? (code || String(problem))}.`, 'Nothing was changed. Name another file.');
+  return new Unusable(
+    `${shown} cannot be written: ${REASONS[code] ?? (code || String(problem))}.`,
+    'Nothing was changed. Name another file.',
+  );
 }

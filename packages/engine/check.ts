@@ -8,6 +8,7 @@ import { mixes } from './mixes';
 import { type Network, network } from './network';
 import { phantom } from './phantom';
 import { splits } from './splits';
+import { type Supplies, supplies } from './supply';
 
 export interface Checked {
   readonly rig: Rig;
@@ -15,6 +16,8 @@ export interface Checked {
   readonly levels: Levels;
   /** One for each joint, in the same order. */
   readonly leads: readonly JointLead[];
+  /** Phantom power: what needs it and which inputs give it. */
+  readonly supplies: Supplies;
   readonly findings: readonly Finding[];
 }
 
@@ -23,11 +26,13 @@ export function check(rig: Rig): Checked {
   const net = network(rig);
   const solved = levels(net);
   const joined = leads(net);
+  const supplied = supplies(net);
   return {
     rig,
     network: net,
     levels: solved,
     leads: joined,
-    findings: [...capacity(net), ...splits(net), ...connectors(net, joined), ...solved.findings, ...phantom(net), ...mixes(net)],
+    supplies: supplied,
+    findings: [...capacity(net), ...splits(net), ...connectors(net, joined), ...solved.findings, ...phantom(net, supplied), ...mixes(net)],
   };
 }

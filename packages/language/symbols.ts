@@ -34,8 +34,8 @@ export class SymbolTable {
     const key = document.uri.toString();
     // The library never changes.
     if (isLibrary(document.uri)) {
-      let symbols = this.fixed.get(key);
-      if (!symbols) this.fixed.set(key, (symbols = collect(document as LangiumDocument<RigFile>)));
+      const symbols = this.fixed.get(key) ?? collect(document as LangiumDocument<RigFile>);
+      this.fixed.set(key, symbols);
       return symbols;
     }
     return this.perDocument.get(key, () => collect(document as LangiumDocument<RigFile>));

@@ -1,5 +1,5 @@
 /** What every section of the sheet looks things up in. */
-import { type Checked, type Joint, type JointLead, type Line, type Supplies, supplies } from '#engine';
+import type { Checked, Joint, JointLead, Line, Supplies } from '#engine';
 import type { HouseRun, Piece } from '#rig';
 
 export interface Context {
@@ -20,7 +20,7 @@ export function contextOf(checked: Checked): Context {
   const house = grouped(checked.rig.house, (run) => (run.takes?.kind === 'mix' ? run.takes.id : undefined));
   return {
     checked,
-    supplies: supplies(checked.network),
+    supplies: checked.supplies,
     leads: new Map(checked.leads.map((each) => [each.joint, each])),
     linesOf: (run) => byRun.get(run) ?? [],
     receiversOf: (transmitter) => receivers.get(transmitter) ?? [],

@@ -17,6 +17,12 @@ export function earloom(words: readonly string[], options: SpawnSyncOptions & { 
   if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
   const { program = EARLOOM, ...rest } = options;
   const env = { ...process.env, NO_COLOR: undefined, FORCE_COLOR: undefined, ...rest.env };
-  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], { timeout: 60_000, input: '', ...rest, env, encoding: 'utf-8' });
+  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...words], {
+    timeout: 60_000,
+    input: '',
+    ...rest,
+    env,
+    encoding: 'utf-8',
+  });
   return { status, stdout: String(stdout), stderr: String(stderr) };
 }

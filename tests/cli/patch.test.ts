@@ -1,5 +1,5 @@
 /** `earloom patch`, as a process: what it prints and writes, what it refuses, and what others make of it. */
-import { existsSync, readdirSync, readFileSync, statSync, symlinkSync, chmodSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, readFileSync, statSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
 import papaparse from 'papaparse';
 import { type DefaultTreeAdapterTypes, parse } from 'parse5';
@@ -31,7 +31,8 @@ test('printed: each part of it, and nothing on standard error where nothing is w
   const folder = new Folder({ 'a.rig': RIG });
   const { status, stdout } = earloom(['patch', 'a.rig'], { cwd: folder.path });
   expect(status).toBe(0);
-  for (const word of ['Two Kettles', 'Interface 1', 'Voice', 'Interface 5', 'Harp', 'Active DI', 'Lead', 'Ada']) expect(stdout).toContain(word);
+  for (const word of ['Two Kettles', 'Interface 1', 'Voice', 'Interface 5', 'Harp', 'Active DI', 'Lead', 'Ada'])
+    expect(stdout).toContain(word);
 });
 
 test('mistakes do not stop it; standard error says that there are some', () => {
@@ -145,7 +146,9 @@ test('a hostile label in a page is text and nothing else (parse5)', () => {
   visit(parse(stdout));
   expect(texts.some((text) => text.includes(HOSTILE.html))).toBe(true);
   expect(elements.filter(({ tagName }) => ['script', 'img', 'iframe', 'object'].includes(tagName))).toEqual([]);
-  expect(elements.flatMap(({ attrs }) => attrs).filter(({ name, value }) => name.startsWith('on') || value.includes('javascript:'))).toEqual([]);
+  expect(
+    elements.flatMap(({ attrs }) => attrs).filter(({ name, value }) => name.startsWith('on') || value.includes('javascript:')),
+  ).toEqual([]);
 });
 
 test('CSV is read back by another program (Papa Parse): records of one length, labels as written, no formulas', () => {

@@ -51,7 +51,7 @@ function install() {
   try {
     npm(vscode, 'rebuild', 'node-pty');
   } catch (problem) {
-    // Its last step is for Windows only; what counts is what it has built by then.
+    // Its last step makes a list for code editors and wants a program for that; what counts is built by then.
     if (!existsSync(path.join(vscode, 'node_modules/node-pty/build/Release/pty.node'))) throw problem;
   }
   const search = path.join(vscode, 'node_modules/@vscode/ripgrep/bin');

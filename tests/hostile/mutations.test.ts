@@ -13,9 +13,74 @@ const TEXTS = [read('tour.rig'), generateRig(60, 11), generateRig(110, 12), SHEL
 
 /** Words of the language, and things that are none. */
 const WORDS = [
-  ...['rig', 'use', 'model', 'gear', 'performer', 'source', 'input', 'house', 'mix', 'output', 'is', 'takes', 'via', 'for', 'at', 'on', 'hears', 'carries'],
-  ...['mono', 'stereo', 'left', 'own', 'mic', 'phantom', 'shared', 'from', 'parallel', 'transformer', 'separate', 'dB', 'm', 'SPL', 'iface', 'voice', 'y-lead', 'nobody'],
-  ...['{', '}', '"', '“', '.', '..', ',', ':', '/', '%', '#', '\n', '\r\n', '-', '−', '1', '-3', '1,5', '999999999999', '0', '🎷', '\u202e', '\0', '\ud800', '(', '='],
+  ...[
+    'rig',
+    'use',
+    'model',
+    'gear',
+    'performer',
+    'source',
+    'input',
+    'house',
+    'mix',
+    'output',
+    'is',
+    'takes',
+    'via',
+    'for',
+    'at',
+    'on',
+    'hears',
+    'carries',
+  ],
+  ...[
+    'mono',
+    'stereo',
+    'left',
+    'own',
+    'mic',
+    'phantom',
+    'shared',
+    'from',
+    'parallel',
+    'transformer',
+    'separate',
+    'dB',
+    'm',
+    'SPL',
+    'iface',
+    'voice',
+    'y-lead',
+    'nobody',
+  ],
+  ...[
+    '{',
+    '}',
+    '"',
+    '“',
+    '.',
+    '..',
+    ',',
+    ':',
+    '/',
+    '%',
+    '#',
+    '\n',
+    '\r\n',
+    '-',
+    '−',
+    '1',
+    '-3',
+    '1,5',
+    '999999999999',
+    '0',
+    '🎷',
+    '\u202e',
+    '\0',
+    '\ud800',
+    '(',
+    '=',
+  ],
 ];
 
 type Step = { kind: 'delete' | 'insert' | 'swap' | 'repeat' | 'cut' | 'glue' | 'drop-line'; at: number; to: number; word: string };
@@ -38,7 +103,10 @@ function mutate(text: string, { kind, at, to, word }: Step): string {
     case 'insert':
       return tokens.toSpliced(first, 0, ` ${word} `).join('');
     case 'swap':
-      return tokens.with(first, tokens[second] as string).with(second, tokens[first] as string).join('');
+      return tokens
+        .with(first, tokens[second] as string)
+        .with(second, tokens[first] as string)
+        .join('');
     case 'repeat':
       return tokens.toSpliced(first, 0, ...tokens.slice(second, second + 12)).join('');
     case 'cut':

@@ -46,14 +46,19 @@ test('files that use one another in a circle', async () => {
 
 test('a chain of a thousand files', async () => {
   const files = Object.fromEntries(
-    Array.from({ length: 1_000 }, (_, index) => [`${FOLDER}f${index}.rig`, index < 999 ? `use "f${index + 1}.rig"` : 'model last is dynamic-mic']),
+    Array.from({ length: 1_000 }, (_, index) => [
+      `${FOLDER}f${index}.rig`,
+      index < 999 ? `use "f${index + 1}.rig"` : 'model last is dynamic-mic',
+    ]),
   );
   const analysis = await analyse('use "f0.rig"\nrig "x"\nsource v is last', files);
   expect(analysis.located.map(({ finding }) => finding.code)).not.toContain('names/unknown');
 });
 
 test('models that are made from one another across files', async () => {
-  const analysis = await analyse('use "a.rig"\nmodel mine is theirs\ngear g is mine\nrig "x"', { [`${FOLDER}a.rig`]: 'use "hostile-0.rig"\nmodel theirs is mine\n' });
+  const analysis = await analyse('use "a.rig"\nmodel mine is theirs\ngear g is mine\nrig "x"', {
+    [`${FOLDER}a.rig`]: 'use "hostile-0.rig"\nmodel theirs is mine\n',
+  });
   expectSound(analysis);
 });
 

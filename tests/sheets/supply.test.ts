@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import { URI } from 'langium';
 import { NodeFileSystem } from 'langium/node';
 import { expect, it } from 'vitest';
-import { supplies } from '#engine';
 import { RigLoader } from '#language';
 
 const root = join(import.meta.dirname, '../..');
@@ -18,7 +17,7 @@ it.each(rigs.map((path) => [path.slice(root.length + 1), path]))('%s', async (_,
   const loader = new RigLoader(NodeFileSystem.fileSystemProvider(), URI.file(join(path, '..')));
   const { checked } = loader.services.rig.Analyser.of(await loader.load(URI.file(path)));
   if (!checked) return;
-  const supply = supplies(checked.network);
+  const supply = checked.supplies;
   const missing = checked.network.lines
     .filter((line) => line.run.kind === 'input' && supply.of(line) === 'missing')
     .map((line) => line.run.id);

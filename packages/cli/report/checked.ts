@@ -1,6 +1,7 @@
 /** What checking found, file by file, as the reports take it. */
-import type { Located } from '#language';
+
 import type { Severity } from '#engine';
+import type { Located } from '#language';
 import type { Unusable } from '../exit';
 
 export interface CheckedFile {

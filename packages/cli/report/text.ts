@@ -1,7 +1,7 @@
 /** Findings for people, on a terminal or in a log. */
 import { styleText } from 'node:util';
 import stringWidth from 'string-width';
-import { say, type Severity } from '#engine';
+import { type Severity, say } from '#engine';
 import type { Located } from '#language';
 import { type CheckedFile, countsOf, inOrder } from './checked';
 import { linesOf, quote } from './quote';
@@ -36,11 +36,19 @@ export function textReport(files: readonly CheckedFile[], nameOf: (uri: string) 
   return [...parts, summary(files)].map((part) => `${part}\n`).join('\n');
 }
 
-function paragraphs(shown: string, lines: readonly string[], { finding, range, related }: Located, nameOf: (uri: string) => string, style: Style): string {
+function paragraphs(
+  shown: string,
+  lines: readonly string[],
+  { finding, range, related }: Located,
+  nameOf: (uri: string) => string,
+  style: Style,
+): string {
   const paint = (how: Paint, text: string) => (style.colour ? styleText(how, text, { validateStream: false }) : text);
   const width = Math.min(style.width, WIDEST) - INDENT.length;
   const { what, why, cure } = say(finding);
-  const out = [`${paint('bold', `${visible(shown)}:${position(range.start)}`)}  ${paint(COLOURS[finding.severity], finding.severity)}  ${paint('dim', finding.code)}`];
+  const out = [
+    `${paint('bold', `${visible(shown)}:${position(range.start)}`)}  ${paint(COLOURS[finding.severity], finding.severity)}  ${paint('dim', finding.code)}`,
+  ];
   const number = String(range.start.line + 1);
   const quoted = quote(lines, range, style.width - INDENT.length - number.length - 3);
   if (quoted) {
