@@ -200,6 +200,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   let free: string[] | undefined;
   const leaving = new Set(net.rig.outputs.map((run) => run.carries));
   const byHouse = takenByHouse(net.rig);
+  const equipped = new Set([...net.rig.pieces.values()].flatMap((piece) => (piece.hears ? piece.for : [])));
   for (const mix of net.rig.mixes.values()) {
     if (!mix.house && mix.for.length === 0) {
       findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }, { fixes: listeners(net.rig, mix) }));
@@ -233,6 +234,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
       );
       break;
     }
+    findings.push(...sockets(net, mix, carried, equipped));
   }
   for (const snag of net.snags) {
     if (snag.kind !== 'not-carried' || !leaving.has(snag.mix)) continue;
@@ -247,6 +249,30 @@ function listeners(rig: Rig, mix: Mix): Fix[] {
   const without = [...rig.performers.values()].filter((performer) => !served.has(performer.id));
   const own = without.filter((performer) => performer.name === mix.name);
   return [...own, ...without.filter((performer) => !own.includes(performer))].slice(0, 3).map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
+}
+
+/** A mix on the wire needs a socket for each of those who hear it. `equipped` have a radio receiver. */
+function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: ReadonlySet<string>): Finding[] {
+  const phones = carried.filter((way) => way.how === 'phones');
+  const first = phones[0];
+  if (!first) return [];
+  const onAir = carried.some((way) => way.how === 'radio');
+  const people = mix.for.filter((id) => !onAir || !equipped.has(id));
+  const count = new Set(phones.map((way) => way.end.key)).size;
+  if (people.length <= count) return [];
+  const free = mix.stereo ? [] : freeOutputs(net).slice(0, people.length - count);
+  const more: Fix[] = free.map((port) => ({ kind: 'add-output', mix: mix.name, port, via: 'headphone-amp' }));
+  return [
+    finding(
+      'mixes/too-few-sockets',
+      `${first.line.run.id}/carries`,
+      { mix: mix.label, name: mix.name, people: people.map((id) => net.rig.performers.get(id)?.label ?? ''), count, end: socketName(first.end) },
+      {
+        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        fixes: more.length === people.length - count ? [more.length === 1 ? (more[0] as Fix) : { kind: 'several', fixes: more }] : [],
+      },
+    ),
+  ];
 }
 
 /** The house line that takes each mix. */

@@ -126,6 +126,7 @@ function follows(finding: Finding, { words, declared }: Damaged, rig: Rig): bool
     case 'mixes/unheard':
     case 'mixes/no-mix':
     case 'mixes/no-pack':
+    case 'mixes/too-few-sockets':
     case 'mixes/house-not-told':
     case 'splits/side-left-out':
       return isIn(figures.name);

@@ -25,6 +25,7 @@ house 7  "Voice"  takes voice
 
 mix ada  mono  for ada, bo  { voice 0 dB  keys -6 dB left 20 % }
 output iface.phones1  carries ada
+output iface.phones2  carries ada
 `;
 
 /** What is right in the rig, what somebody writes instead, what is found, and words of its message. */
@@ -75,7 +76,7 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['"Voice"  is', '“Voice”  is', '', ''],
   ['"Voice"  is', '"Voice  is', 'text/unclosed-quote', 'Put a " after the label.'],
   ['"Slip Knot, village hall"', 'Slip Knot', 'text/unexpected', 'A title stands in quotes.'],
-  ['gear iface', 'gear house', 'text/reserved-word names/unknown names/unknown names/unknown', 'such as house-1 or my-house'],
+  ['gear iface', 'gear house', 'text/reserved-word names/unknown names/unknown names/unknown names/unknown', 'such as house-1 or my-house'],
   // Sockets and ranges.
   ['input iface.1', 'input iface 1', 'text/spaced-dot', 'Write iface.1.'],
   ['input iface.1', 'input iface .1', 'text/spaced-dot', 'Write iface.1.'],
