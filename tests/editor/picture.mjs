@@ -38,10 +38,10 @@ const TIDY = {
   'editor.scrollbar.horizontal': 'hidden',
 };
 
-const folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'earloom-picture-')), 'three-herons');
+const folder = path.join(mkdtempSync(path.join(os.tmpdir(), 'earloom-picture-')), 'heron-and-reed');
 mkdirSync(folder);
-copyFileSync(path.join(root, 'tests/editor/picture.rig'), path.join(folder, 'herons.rig'));
-const lines = readFileSync(path.join(folder, 'herons.rig'), 'utf8').split('\n');
+copyFileSync(path.join(root, 'tests/editor/picture.rig'), path.join(folder, 'heron.rig'));
+const lines = readFileSync(path.join(folder, 'heron.rig'), 'utf8').split('\n');
 const mistake = lines.findIndex((line) => line.startsWith('house 1 ')) + 1;
 
 const workbench = await Workbench.start({
@@ -54,10 +54,10 @@ const workbench = await Workbench.start({
 });
 try {
   const { page } = workbench;
-  await workbench.open('herons.rig');
+  await workbench.open('heron.rig');
   await workbench.run('View: Toggle Primary Side Bar Visibility');
   await workbench.run('Earloom: Open Patch List to the Side');
-  await workbench.webview().getByRole('heading', { name: 'Three Herons' }).waitFor();
+  await workbench.webview().getByRole('heading', { name: 'Heron & Reed' }).waitFor();
 
   // A little more room for the list than for the text.
   const sash = page.locator('.part.editor .monaco-sash.vertical:not(.disabled)').first();
