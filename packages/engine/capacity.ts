@@ -8,7 +8,14 @@ import { type Joint, type Line, type Network, socket, stepOf } from './network';
 import { canTake, type Demand, demandOf, demandsOf } from './ports';
 
 export function capacity(net: Network): Finding[] {
-  return [...missingPorts(net), ...inputsTakenTwice(net), ...houseLinesTakenTwice(net), ...outputsTakenTwice(net), ...crowdedInputs(net), ...tooManyMixes(net)];
+  return [
+    ...missingPorts(net),
+    ...inputsTakenTwice(net),
+    ...houseLinesTakenTwice(net),
+    ...outputsTakenTwice(net),
+    ...crowdedInputs(net),
+    ...tooManyMixes(net),
+  ];
 }
 
 function missingPorts(net: Network): Finding[] {
@@ -25,8 +32,18 @@ function missingPorts(net: Network): Finding[] {
       finding(
         'capacity/no-such-port',
         snag.ref.place,
-        { gear: snag.piece.label, direction, port: snag.ref.port ?? '', ports: of.map((port) => port.id), free, source: snag.piece.kind === 'source' },
-        { related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }], fixes: otherPorts(net, snag.ref.place, snag.piece, open) },
+        {
+          gear: snag.piece.label,
+          direction,
+          port: snag.ref.port ?? '',
+          ports: of.map((port) => port.id),
+          free,
+          source: snag.piece.kind === 'source',
+        },
+        {
+          related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }],
+          fixes: otherPorts(net, snag.ref.place, snag.piece, open),
+        },
       ),
     ];
   });
@@ -40,11 +57,15 @@ function otherPorts(net: Network, place: string, piece: Piece, open: readonly st
   if (!run) return piece.name === undefined ? [] : open.slice(0, 3).map((id) => ({ kind: 'rewrite', place, with: `${piece.name}.${id}` }));
   const wanted = input ? input.to.ports : (output?.from.ports ?? []);
   if (wanted.length !== 1) return [];
-  const others = input ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to })) : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
+  const others = input
+    ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to }))
+    : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
   const written = new Set(others.flatMap((each) => (each.run !== run.id && each.end.piece === piece.id ? each.end.ports : [])));
   const demands = input ? demandsOf(net, input) : [];
   const suits = (port: Port) => (input ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
-  const fitting = piece.model.ports.filter((port) => port.direction === (input ? 'input' : 'output') && open.includes(port.id) && !written.has(port.id) && suits(port));
+  const fitting = piece.model.ports.filter(
+    (port) => port.direction === (input ? 'input' : 'output') && open.includes(port.id) && !written.has(port.id) && suits(port),
+  );
   return fitting.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port: port.id }));
 }
 
@@ -78,10 +99,12 @@ function takenTwice(net: Network, joint: Joint, other: Run, run: Run): Finding {
   const line = net.linesThrough(joint).find((each) => each.run === run);
   const demand = line && demandOf(net, line);
   const free = piece.model.ports.filter(
-    (candidate) => candidate.direction === 'input' && !net.entering.has(socket(piece, candidate).key) && demand && canTake(candidate, demand),
+    (candidate) =>
+      candidate.direction === 'input' && !net.entering.has(socket(piece, candidate).key) && demand && canTake(candidate, demand),
   );
   const place = placeOf(run, joint);
-  const again = run.kind === 'input' && other.kind === 'input' && other.takes?.id === run.takes?.id && other.takes?.port === run.takes?.port;
+  const again =
+    run.kind === 'input' && other.kind === 'input' && other.takes?.id === run.takes?.id && other.takes?.port === run.takes?.port;
   const moves = free.slice(0, 3).flatMap(({ id }): Fix[] => {
     if (place.endsWith('/port')) return run.kind === 'input' && run.to.ports.length === 1 ? [{ kind: 'move', run: run.id, port: id }] : [];
     return piece.kind === 'gear' ? [{ kind: 'replace-step', step: place, with: `${piece.name}.${id}` }] : [];
@@ -89,8 +112,15 @@ function takenTwice(net: Network, joint: Joint, other: Run, run: Run): Finding {
   return finding(
     'capacity/input-taken-twice',
     place,
-    { port: socketText(socket(piece, port)), takers: [taker(other), taker(run)], free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`) },
-    { related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }], fixes: again ? [{ kind: 'remove', statement: run.id }] : moves },
+    {
+      port: socketText(socket(piece, port)),
+      takers: [taker(other), taker(run)],
+      free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
+    },
+    {
+      related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }],
+      fixes: again ? [{ kind: 'remove', statement: run.id }] : moves,
+    },
   );
 }
 
@@ -111,7 +141,14 @@ function houseLinesTakenTwice(net: Network): Finding[] {
     if (!first) return [];
     const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
     const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [];
-    return [finding('capacity/house-line-twice', run.place, { number: run.number }, { related: [{ place: first.place, says: `house ${run.number} is written here first` }], fixes })];
+    return [
+      finding(
+        'capacity/house-line-twice',
+        run.place,
+        { number: run.number },
+        { related: [{ place: first.place, says: `house ${run.number} is written here first` }], fixes },
+      ),
+    ];
   });
 }
 
@@ -130,9 +167,16 @@ function outputsTakenTwice(net: Network): Finding[] {
       }
       // A mix that is not known is told by itself.
       if (first.carries === undefined || run.carries === undefined || samePlug(net, key, first, run)) continue;
-      const free = piece.model.ports.filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line').map((p) => p.id);
+      const free = piece.model.ports
+        .filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line')
+        .map((p) => p.id);
       const written = free.filter((id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)));
-      const places = run.from.ports.length === 1 ? written : freeOutputs(net, true).flatMap((pair) => (pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : []));
+      const places =
+        run.from.ports.length === 1
+          ? written
+          : freeOutputs(net, true).flatMap((pair) =>
+              pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : [],
+            );
       const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
       const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join();
       const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
@@ -140,7 +184,11 @@ function outputsTakenTwice(net: Network): Finding[] {
         finding(
           'capacity/output-taken-twice',
           `${run.id}/port`,
-          { port: `${piece.name ?? piece.label}.${port}`, mixes: [signalLabel(net.rig, first.carries), signalLabel(net.rig, run.carries)], free: written.map((id) => `${piece.name ?? piece.label}.${id}`) },
+          {
+            port: `${piece.name ?? piece.label}.${port}`,
+            mixes: [signalLabel(net.rig, first.carries), signalLabel(net.rig, run.carries)],
+            free: written.map((id) => `${piece.name ?? piece.label}.${id}`),
+          },
           { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.carries)} leaves here` }], fixes },
         ),
       );
@@ -188,11 +236,20 @@ function crowdedInputs(net: Network): Finding[] {
         {
           gear: piece.label,
           sources: crowded.map((index) => signalLabel(net.rig, plugs[index]?.signal)),
-          kind: needy.every((demand) => demand.kinds.includes('mic')) ? 'mic' : needy.every((demand) => demand.kinds.includes('instrument')) ? 'instrument' : 'such',
+          kind: needy.every((demand) => demand.kinds.includes('mic'))
+            ? 'mic'
+            : needy.every((demand) => demand.kinds.includes('instrument'))
+              ? 'instrument'
+              : 'such',
           phantom: needy.every((demand) => demand.phantom),
           ports: contested.map((index) => ports[index]?.id ?? ''),
         },
-        { related: crowded.slice(0, 8).map((index) => plugs[index] as Line).map((line) => ({ place: `${line.run.id}/port`, says: `${signalLabel(net.rig, line.signal)} needs one` })) },
+        {
+          related: crowded
+            .slice(0, 8)
+            .map((index) => plugs[index] as Line)
+            .map((line) => ({ place: `${line.run.id}/port`, says: `${signalLabel(net.rig, line.signal)} needs one` })),
+        },
       ),
     );
   }
@@ -220,13 +277,25 @@ function tooManyMixes(net: Network): Finding[] {
     if (needed <= mixer.count) continue;
     const last = runs.at(-1) as OutputRun;
     const enough = stereo > 0 && needs(stereo - 1, mono + 1) <= mixer.count;
-    const fixes: Fix[] = enough ? mixes.filter((mix) => mix.stereo).reverse().slice(0, 3).map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' })) : [];
+    const fixes: Fix[] = enough
+      ? mixes
+          .filter((mix) => mix.stereo)
+          .reverse()
+          .slice(0, 3)
+          .map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' }))
+      : [];
     findings.push(
       finding(
         'capacity/too-many-mixes',
         `${last.id}/carries`,
         { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
-        { related: [...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })), { place: piece.model.place, says: `what ${piece.label} is made of` }], fixes },
+        {
+          related: [
+            ...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })),
+            { place: piece.model.place, says: `what ${piece.label} is made of` },
+          ],
+          fixes,
+        },
       ),
     );
   }

@@ -6,7 +6,7 @@
  * but for the winding resistance given as their output's impedance (voltage n:1, impedance n²:1).
  */
 import type { Mode, SignalKind, Tie } from '#rig';
-import { kindsOut, type Joint, type Network, type Socket, socket } from './network';
+import { type Joint, kindsOut, type Network, type Socket, socket } from './network';
 
 /** Loads where a port states none: common practice, no source. */
 const USUAL_LOAD_OHM: Readonly<Partial<Record<SignalKind, number>>> = { mic: 2_000, line: 10_000, instrument: 1_000_000 };

@@ -2,8 +2,8 @@
 import type { Piece, Position, Rig, SignalKind } from '#rig';
 import { boxed, isMovable } from './cures';
 import { type Finding, type Fix, finding } from './findings';
-import { runName, socketName } from './naming';
 import { type Lead, leadBetween, mates } from './mating';
+import { runName, socketName } from './naming';
 import { type Joint, type Network, socket, stepOf } from './network';
 import { freePortsFor } from './ports';
 
@@ -84,7 +84,8 @@ function whereIs(net: Network, piece: Piece, known: Map<string, Position | undef
     passed.push(at.id);
     found = placed(net.rig, at);
     const here: Piece = at;
-    at = here.kind === 'fresh' ? here.model.ports.flatMap((port) => net.entering.get(socket(here, port).key) ?? [])[0]?.from.piece : undefined;
+    at =
+      here.kind === 'fresh' ? here.model.ports.flatMap((port) => net.entering.get(socket(here, port).key) ?? [])[0]?.from.piece : undefined;
   }
   for (const id of passed) known.set(id, found);
   return found;
@@ -109,22 +110,51 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
     if (!mates(joint.from.port, joint.to.port)) {
       const movable = run.kind === 'input' && step < 0 && isMovable(run);
-      const free = movable ? freePortsFor(net, joint, joint.from.port.modes.map((mode) => mode.kind)) : [];
+      const free = movable
+        ? freePortsFor(
+            net,
+            joint,
+            joint.from.port.modes.map((mode) => mode.kind),
+          )
+        : [];
       const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
       return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { fixes })];
     }
     const needed = each.needsM;
     const found: Finding[] = [];
     if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
-      found.push(finding('connectors/tail-too-short', place, { ...names, fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from', tailM: each.ownM, neededM: needed, extensionM: each.lengthM }));
+      found.push(
+        finding('connectors/tail-too-short', place, {
+          ...names,
+          fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from',
+          tailM: each.ownM,
+          neededM: needed,
+          extensionM: each.lengthM,
+        }),
+      );
     }
     const kind = joint.from.port.modes[0]?.kind;
-    if (lead && !lead.balanced && each.ownM === undefined && needed !== undefined && needed > LONG_UNBALANCED_M && (kind === 'mic' || kind === 'instrument' || kind === 'line')) {
+    if (
+      lead &&
+      !lead.balanced &&
+      each.ownM === undefined &&
+      needed !== undefined &&
+      needed > LONG_UNBALANCED_M &&
+      (kind === 'mic' || kind === 'instrument' || kind === 'line')
+    ) {
       found.push(
-        finding('connectors/long-unbalanced', place, { ...names, neededM: needed, limitM: LONG_UNBALANCED_M }, {
-          // A DI makes a microphone level of it, so the line has to end where one is wanted.
-          fixes: joint.from.piece.kind === 'source' && kind !== 'mic' ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step') : [],
-        }),
+        finding(
+          'connectors/long-unbalanced',
+          place,
+          { ...names, neededM: needed, limitM: LONG_UNBALANCED_M },
+          {
+            // A DI makes a microphone level of it, so the line has to end where one is wanted.
+            fixes:
+              joint.from.piece.kind === 'source' && kind !== 'mic'
+                ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step')
+                : [],
+          },
+        ),
       );
     }
     return found;

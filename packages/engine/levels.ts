@@ -1,11 +1,11 @@
 /** The level at every input: from the sound, the source, its splits and loads; what gain that needs; whether it fits. */
-import { microphoneDbu, type Mode, type Piece, type Port, type SignalKind, type Source } from '#rig';
+import { type Mode, microphoneDbu, type Piece, type Port, type SignalKind, type Source } from '#rig';
 import { cornerHz, highPassLossDb, isBuffered, loadingLossDb, modeFor, type OutputState, ownLoad, solveFrom } from './circuit';
 import { boxed, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { carriesSpeakerLevel, isRadio } from './mating';
-import { type Joint, type Line, type Network, socket, stepOf } from './network';
 import { socketName } from './naming';
+import { type Joint, type Line, type Network, socket, stepOf } from './network';
 import { freePortsFor, gives48V } from './ports';
 
 /** Where a split's extra loss becomes a finding: common practice, no source. */
@@ -66,7 +66,12 @@ export function levels(net: Network): Levels {
     for (const port of piece.model.ports) {
       const start = socket(piece, port);
       if (port.direction !== 'output' || !net.leaving.has(start.key)) continue;
-      const solved = solveFrom(net, start, port.modes.map((mode) => mode.kind), port.modes[0]?.impedanceOhm ?? 0);
+      const solved = solveFrom(
+        net,
+        start,
+        port.modes.map((mode) => mode.kind),
+        port.modes[0]?.impedanceOhm ?? 0,
+      );
       for (const [key, state] of solved) states.set(key, state);
       const root = solved.get(start.key);
       if (root) findings.push(...lowEnd(net, source, piece, port, root));
@@ -195,7 +200,13 @@ export function gainFor(net: Network, mode: Mode, typicalDbu: number, peakDbu: n
 // ---- findings ------------------------------------------------------------------------------------
 
 /** A signal of one kind on an input made for another. */
-function mismatch(net: Network, source: Source, joint: Joint, states: ReadonlyMap<string, OutputState>, arrival: Arrival | undefined): Finding[] {
+function mismatch(
+  net: Network,
+  source: Source,
+  joint: Joint,
+  states: ReadonlyMap<string, OutputState>,
+  arrival: Arrival | undefined,
+): Finding[] {
   const run = joint.runs[0];
   const kinds = states.get(joint.from.key)?.kinds ?? [];
   if (!run) return [];
@@ -212,17 +223,25 @@ function mismatch(net: Network, source: Source, joint: Joint, states: ReadonlyMa
   if (kinds.some((kind) => into.includes(kind))) return [];
   const kind = kinds[0];
   const gain = arrival?.gain;
-  const needs = gain && joint.to.port.modes[0]?.gainDb && {
-    wantedDb: gain.wantedDb,
-    highDb: joint.to.port.modes[0].gainDb.high,
-    shortDb: gain.shortDb,
-  };
+  const needs = gain &&
+    joint.to.port.modes[0]?.gainDb && {
+      wantedDb: gain.wantedDb,
+      highDb: joint.to.port.modes[0].gainDb.high,
+      shortDb: gain.shortDb,
+    };
   const free = freePortsFor(net, joint, kinds);
   const line = net.linesThrough(joint).find((each) => each.run === run);
   const fixes: Fix[] = run.kind === 'input' && run.to.ports.length === 1 ? free.map((port) => ({ kind: 'move', run: run.id, port })) : [];
   if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line).slice(0, 2));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
-    return [finding('levels/mic-on-line', place, { ...at, needs, free, through: joint.from.piece.kind !== 'source' }, { related: [about(source)], fixes })];
+    return [
+      finding(
+        'levels/mic-on-line',
+        place,
+        { ...at, needs, free, through: joint.from.piece.kind !== 'source' },
+        { related: [about(source)], fixes },
+      ),
+    ];
   }
   if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
     fixes.push(...boxed(net, line, 'last'));
@@ -232,7 +251,14 @@ function mismatch(net: Network, source: Source, joint: Joint, states: ReadonlyMa
     const drive = modeFor(rootOf(states.get(joint.from.key) as OutputState).socket, ['instrument']);
     const load = modeFor(joint.to, ['line'])?.impedanceOhm;
     if (free.length === 0) fixes.push(...boxed(net, line, 'last'));
-    return [finding('levels/instrument-on-line', place, { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free }, { related: [about(source)], fixes })];
+    return [
+      finding(
+        'levels/instrument-on-line',
+        place,
+        { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free },
+        { related: [about(source)], fixes },
+      ),
+    ];
   }
   if (kind === 'line' && into.includes('mic')) {
     const overDb = gain?.hotDb ?? 0;
@@ -270,16 +296,30 @@ function judge(arrival: Arrival): Finding[] {
   if (!gain || !mode || peakDbu === undefined) return findings;
   if (matches && mode.gainDb && gain.shortDb > SHORT_LIMIT_DB && run.kind === 'input') {
     findings.push(
-      finding('levels/gain-short', place, { ...at, wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb }, { related: [about(source)] }),
+      finding(
+        'levels/gain-short',
+        place,
+        { ...at, wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb },
+        { related: [about(source)] },
+      ),
     );
   }
   if (matches && gain.hotDb > 0) {
     const padded = run.kind === 'input' && !run.pad && (mode.padDb ?? 0) >= gain.hotDb;
     findings.push(
-      finding('levels/too-hot', place, { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb: padded ? mode.padDb : undefined }, {
-        related: [about(source)],
-        fixes: padded ? [{ kind: 'set-pad', run: run.id }] : gain.hotDb <= PAD_DB ? [{ kind: 'add-step', run: run.id, model: 'pad-20', where: 'last' }] : [],
-      }),
+      finding(
+        'levels/too-hot',
+        place,
+        { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb: padded ? mode.padDb : undefined },
+        {
+          related: [about(source)],
+          fixes: padded
+            ? [{ kind: 'set-pad', run: run.id }]
+            : gain.hotDb <= PAD_DB
+              ? [{ kind: 'add-step', run: run.id, model: 'pad-20', where: 'last' }]
+              : [],
+        },
+      ),
     );
   }
   if (run.kind === 'input' && run.gainDb !== undefined) findings.push(...writtenGain(run.id, run.gainDb, arrival, at));
@@ -298,7 +338,15 @@ function writtenGain(run: string, written: number, arrival: Arrival, at: { sourc
     return [finding('levels/gain-out-of-range', `${run}/gain`, { ...at, written, low: range.low, high: range.high, setDb }, options)];
   }
   const overDb = peakDbu - ((mode.maxDbu ?? 0) - (written - range.low));
-  if (overDb > 0) return [finding('levels/clips', `${run}/gain`, { ...at, written, overDb, setDb, sparesDb: (mode.maxDbu ?? 0) - (setDb - range.low) - peakDbu }, options)];
+  if (overDb > 0)
+    return [
+      finding(
+        'levels/clips',
+        `${run}/gain`,
+        { ...at, written, overDb, setDb, sparesDb: (mode.maxDbu ?? 0) - (setDb - range.low) - peakDbu },
+        options,
+      ),
+    ];
   return [];
 }
 
@@ -316,12 +364,22 @@ function lowEnd(net: Network, source: Source, piece: Piece, port: Port, root: Ou
   const step = stepOf(run, joint.to.piece);
   const place = step >= 0 ? `${run.id}/via.${step}` : `${run.id}/takes`;
   const line = net.linesThrough(joint).find((each) => each.run === run);
-  const fixes = step >= 0 ? activeInstead(net, joint, place) : boxed(net, line, 'first').filter((fix) => fix.kind !== 'add-step' || fix.model === 'active-di');
+  const fixes =
+    step >= 0
+      ? activeInstead(net, joint, place)
+      : boxed(net, line, 'first').filter((fix) => fix.kind !== 'add-step' || fix.model === 'active-di');
   return [
     finding(
       'levels/low-end',
       place,
-      { source: source.label, into: joint.to.piece.label, loadOhm: ohm, cornerHz: corner, lowestHz: lowest, lossDb: highPassLossDb(corner, lowest) },
+      {
+        source: source.label,
+        into: joint.to.piece.label,
+        loadOhm: ohm,
+        cornerHz: corner,
+        lowestHz: lowest,
+        lossDb: highPassLossDb(corner, lowest),
+      },
       { related: [about(source)], fixes },
     ),
   ];
@@ -335,7 +393,11 @@ function activeInstead(net: Network, joint: Joint, place: string): Fix[] {
     return last?.from.piece === piece && last.to.key === each.end?.key && gives48V(last.to.port);
   });
   if (!powered) return [];
-  return [piece.kind === 'fresh' ? { kind: 'replace-step', step: place, with: 'active-di' } : { kind: 'set-model', piece: piece.id, model: 'active-di' }];
+  return [
+    piece.kind === 'fresh'
+      ? { kind: 'replace-step', step: place, with: 'active-di' }
+      : { kind: 'set-model', piece: piece.id, model: 'active-di' },
+  ];
 }
 
 function about(source: Source): { place: string; says: string } {

@@ -16,14 +16,7 @@ export interface Way {
 
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
-  return [
-    ...sends(net),
-    ...widths(net),
-    ...heard(net, ways),
-    ...packs(net, ways),
-    ...performers(net, ways),
-    ...audience(net),
-  ];
+  return [...sends(net), ...widths(net), ...heard(net, ways), ...packs(net, ways), ...performers(net, ways), ...audience(net)];
 }
 
 function waysOf(net: Network): Way[] {
@@ -81,10 +74,15 @@ function sends(net: Network): Finding[] {
       const earlier = seen.get(key);
       if (earlier) {
         findings.push(
-          finding('mixes/sent-twice', send.place, { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] }, {
-            related: [{ place: earlier.place, says: 'the first time' }],
-            fixes: [{ kind: 'remove-send', send: send.place }],
-          }),
+          finding(
+            'mixes/sent-twice',
+            send.place,
+            { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] },
+            {
+              related: [{ place: earlier.place, says: 'the first time' }],
+              fixes: [{ kind: 'remove-send', send: send.place }],
+            },
+          ),
         );
         continue;
       }
@@ -104,12 +102,20 @@ function sends(net: Network): Finding[] {
     const name = net.rig.sources.get(source)?.name ?? '';
     const free = freeInputs(net, source);
     const out: Fix[] = unheard.map((send) => ({ kind: 'remove-send', send: send.place }));
-    const fixes: Fix[] = [...plugging(net, source, name, free.slice(0, 2)), ...(out.length > 1 ? [{ kind: 'several' as const, fixes: out }] : out)];
+    const fixes: Fix[] = [
+      ...plugging(net, source, name, free.slice(0, 2)),
+      ...(out.length > 1 ? [{ kind: 'several' as const, fixes: out }] : out),
+    ];
     findings.push(
-      finding('mixes/not-patched', first.place, { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free }, {
-        related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
-        fixes,
-      }),
+      finding(
+        'mixes/not-patched',
+        first.place,
+        { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free },
+        {
+          related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
+          fixes,
+        },
+      ),
     );
   }
   return findings;
@@ -150,7 +156,9 @@ function linkedGear(net: Network): Map<string, Set<string>> {
 /** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
 function freeInputs(net: Network, source: string): string[] {
   const piece = net.rig.pieces.get(source);
-  const kinds = new Set(piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? []);
+  const kinds = new Set(
+    piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? [],
+  );
   const phantom = piece?.model.ports.some((port) => port.modes.some((mode) => mode.phantom === 'needed')) ?? false;
   const devices = new Set(net.rig.inputs.map((run) => run.to.piece));
   return [...devices].flatMap((id) => {
@@ -177,7 +185,14 @@ function widths(net: Network): Finding[] {
     const fixes: Fix[] = [];
     if (pair) fixes.push({ kind: 'move', run: run.id, port: pair });
     fixes.push({ kind: 'set-width', mix: mix.id, width: 'mono' });
-    return [finding('mixes/stereo-on-one-output', `${run.id}/port`, { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair }, { related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes })];
+    return [
+      finding(
+        'mixes/stereo-on-one-output',
+        `${run.id}/port`,
+        { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair },
+        { related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes },
+      ),
+    ];
   });
 }
 
@@ -210,27 +225,45 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     if (!leaving.has(mix.id)) {
       free ??= freeOutputs(net);
       findings.push(
-        finding('mixes/unheard', mix.place, { mix: mix.label, name: mix.name, house: mix.house, free }, {
-          related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
-          fixes: wayOut(net, mix),
-        }),
+        finding(
+          'mixes/unheard',
+          mix.place,
+          { mix: mix.label, name: mix.name, house: mix.house, free },
+          {
+            related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
+            fixes: wayOut(net, mix),
+          },
+        ),
       );
       continue;
     }
     if (mix.house) {
       if (taken) continue;
-      const number = net.rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
-      findings.push(finding('mixes/house-not-told', mix.place, { mix: mix.label, name: mix.name }, { fixes: [{ kind: 'add-house', mix: mix.name, number }] }));
+      const number =
+        net.rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
+      findings.push(
+        finding(
+          'mixes/house-not-told',
+          mix.place,
+          { mix: mix.label, name: mix.name },
+          { fixes: [{ kind: 'add-house', mix: mix.name, number }] },
+        ),
+      );
       continue;
     }
     for (const way of carried) {
       if (way.how !== 'other' || taken || mix.for.length === 0) continue;
       const { run } = way.line;
       findings.push(
-        finding('mixes/no-ears', `${run.id}/carries`, { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') }, {
-          related: [{ place: mix.place, says: `who ${mix.label} is for` }],
-          fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' }] : [],
-        }),
+        finding(
+          'mixes/no-ears',
+          `${run.id}/carries`,
+          { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') },
+          {
+            related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+            fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' }] : [],
+          },
+        ),
       );
       break;
     }
@@ -238,7 +271,9 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   }
   for (const snag of net.snags) {
     if (snag.kind !== 'not-carried' || !leaving.has(snag.mix)) continue;
-    findings.push(finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }));
+    findings.push(
+      finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }),
+    );
   }
   return findings;
 }
@@ -248,7 +283,9 @@ function listeners(rig: Rig, mix: Mix): Fix[] {
   const served = new Set([...rig.mixes.values()].flatMap((each) => each.for));
   const without = [...rig.performers.values()].filter((performer) => !served.has(performer.id));
   const own = without.filter((performer) => performer.name === mix.name);
-  return [...own, ...without.filter((performer) => !own.includes(performer))].slice(0, 3).map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
+  return [...own, ...without.filter((performer) => !own.includes(performer))]
+    .slice(0, 3)
+    .map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
 }
 
 /** A mix on the wire needs a socket for each of those who hear it. `equipped` have a radio receiver. */
@@ -266,7 +303,13 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
     finding(
       'mixes/too-few-sockets',
       `${first.line.run.id}/carries`,
-      { mix: mix.label, name: mix.name, people: people.map((id) => net.rig.performers.get(id)?.label ?? ''), count, end: socketName(first.end) },
+      {
+        mix: mix.label,
+        name: mix.name,
+        people: people.map((id) => net.rig.performers.get(id)?.label ?? ''),
+        count,
+        end: socketName(first.end),
+      },
       {
         related: [{ place: mix.place, says: `who ${mix.label} is for` }],
         fixes: more.length === people.length - count ? [more.length === 1 ? (more[0] as Fix) : { kind: 'several', fixes: more }] : [],
@@ -300,30 +343,56 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
     if (!hears || !transmitter) continue;
     const sides = transmitter.model.ports.filter((port) => port.direction === 'input').map((port) => port.id);
     if (hears.port !== undefined && !sides.includes(hears.port)) {
-      findings.push(finding('mixes/no-such-side', hears.place, { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port, sides }, { fixes: hearing(pack, transmitter, sides, byTransmitter.get(transmitter.id) ?? []) }));
+      findings.push(
+        finding(
+          'mixes/no-such-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port, sides },
+          { fixes: hearing(pack, transmitter, sides, byTransmitter.get(transmitter.id) ?? []) },
+        ),
+      );
       continue;
     }
     const there = byTransmitter.get(transmitter.id) ?? [];
     const different = new Set(there.map((way) => way.mix.id)).size > 1;
     if (different && hears.port === undefined) {
-      findings.push(finding('mixes/which-side', hears.place, { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides }, {
-        related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
-        fixes: hearing(pack, transmitter, sides, there),
-      }));
+      findings.push(
+        finding(
+          'mixes/which-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides },
+          {
+            related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
+            fixes: hearing(pack, transmitter, sides, there),
+          },
+        ),
+      );
       continue;
     }
     const mine = hears.port === undefined ? there : there.filter((way) => sideOf(way) === hears.port);
     if (different && !pack.model.sideSelect) {
       findings.push(
-        finding('mixes/cannot-pick-side', hears.place, { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) }, {
-          related: [{ place: pack.place, says: `${pack.label} has no side select` }],
-          fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
-        }),
+        finding(
+          'mixes/cannot-pick-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) },
+          {
+            related: [{ place: pack.place, says: `${pack.label} has no side select` }],
+            fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
+          },
+        ),
       );
     }
     const whole = mine.length > 0 || there.length === 0;
     if (!whole) {
-      findings.push(finding('mixes/silent-side', hears.place, { pack: pack.label, name: transmitter.name ?? '', side: hears.port ?? '' }, { fixes: hearing(pack, transmitter, sides, there) }));
+      findings.push(
+        finding(
+          'mixes/silent-side',
+          hears.place,
+          { pack: pack.label, name: transmitter.name ?? '', side: hears.port ?? '' },
+          { fixes: hearing(pack, transmitter, sides, there) },
+        ),
+      );
     }
     for (const way of mine) {
       for (const performer of pack.for) {
@@ -334,8 +403,20 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
           finding(
             'mixes/wrong-side',
             hears.place,
-            { pack: pack.label, performer: net.rig.performers.get(performer)?.label ?? '', hears: way.mix.label, side: hears.port, own: own && sideOf(own) },
-            { related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }], fixes: own && sideOf(own) ? hearing(pack, transmitter, sides, there) : [{ kind: 'add-listener', mix: way.mix.id, performer: net.rig.performers.get(performer)?.name ?? '' }] },
+            {
+              pack: pack.label,
+              performer: net.rig.performers.get(performer)?.label ?? '',
+              hears: way.mix.label,
+              side: hears.port,
+              own: own && sideOf(own),
+            },
+            {
+              related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }],
+              fixes:
+                own && sideOf(own)
+                  ? hearing(pack, transmitter, sides, there)
+                  : [{ kind: 'add-listener', mix: way.mix.id, performer: net.rig.performers.get(performer)?.name ?? '' }],
+            },
           ),
         );
       }
@@ -350,10 +431,24 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
       asked.add(key);
       const person = net.rig.performers.get(performer);
       findings.push(
-        finding('mixes/no-pack', `${way.line.run.id}/carries`, { mix: way.mix.label, performer: person?.label ?? '', name: person?.name ?? '', transmitter: way.end.piece.name ?? way.end.piece.label, side: sideOf(way) }, {
-          related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
-          fixes: person && way.end.piece.name ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }] : [],
-        }),
+        finding(
+          'mixes/no-pack',
+          `${way.line.run.id}/carries`,
+          {
+            mix: way.mix.label,
+            performer: person?.label ?? '',
+            name: person?.name ?? '',
+            transmitter: way.end.piece.name ?? way.end.piece.label,
+            side: sideOf(way),
+          },
+          {
+            related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
+            fixes:
+              person && way.end.piece.name
+                ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }]
+                : [],
+          },
+        ),
       );
     }
   }
@@ -365,7 +460,9 @@ function hearing(pack: Piece, transmitter: Piece, sides: readonly string[], ther
   const mixOn = (side: string) => there.find((way) => sideOf(way) === side)?.mix;
   const own = sides.filter((side) => pack.for.some((id) => mixOn(side)?.for.includes(id)));
   const chosen = own.length > 0 ? own : pack.for.length === 0 || there.length === 0 ? sides : [];
-  return chosen.filter((side) => side !== pack.hears?.port && (mixOn(side) || there.length === 0)).map((side) => ({ kind: 'rewrite', place: pack.hears?.place ?? '', with: `hears ${transmitter.name}.${side}` }));
+  return chosen
+    .filter((side) => side !== pack.hears?.port && (mixOn(side) || there.length === 0))
+    .map((side) => ({ kind: 'rewrite', place: pack.hears?.place ?? '', with: `hears ${transmitter.name}.${side}` }));
 }
 
 /** The side of the transmitter a mix goes in by. */
@@ -388,7 +485,12 @@ function performers(net: Network, ways: readonly Way[]): Finding[] {
     else patched.set(source.by, [source.name]);
   }
   return without.map((performer) =>
-    finding('mixes/no-mix', performer.place, { performer: performer.label, name: performer.name, free }, { fixes: aMixFor(net, performer, patched.get(performer.id) ?? [], ways) }),
+    finding(
+      'mixes/no-mix',
+      performer.place,
+      { performer: performer.label, name: performer.name, free },
+      { fixes: aMixFor(net, performer, patched.get(performer.id) ?? [], ways) },
+    ),
   );
 }
 
@@ -398,7 +500,8 @@ function aMixFor(net: Network, performer: Performer, sends: readonly string[], w
   const taken = (name: string) => rig.mixes.has(`mix:${name}`) || rig.sources.has(`source:${name}`) || rig.pieces.has(`gear:${name}`);
   const name = taken(performer.name) ? `${performer.name}-mix` : performer.name;
   const way = canMixMore(net) ? wayOut(net, { name, stereo: false, house: false, for: [performer.id] }) : [];
-  const own: Fix[] = way.length > 0 ? [{ kind: 'several', fixes: [{ kind: 'add-mix', name, performer: performer.name, sends }, ...way] }] : [];
+  const own: Fix[] =
+    way.length > 0 ? [{ kind: 'several', fixes: [{ kind: 'add-mix', name, performer: performer.name, sends }, ...way] }] : [];
   const shared = [...new Set(ways.filter((each) => each.how === 'phones' && !each.mix.house).map((each) => each.mix))];
   return [...own, ...shared.slice(0, 2).map((mix): Fix => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }))];
 }
@@ -424,10 +527,15 @@ function audience(net: Network): Finding[] {
   const findings: Finding[] = [];
   const found = (place: string, source: string, run: Run | undefined, mix: Mix | undefined, fixes: readonly Fix[]) =>
     findings.push(
-      finding('mixes/private-to-house', place, { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run) }, {
-        related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
-        fixes,
-      }),
+      finding(
+        'mixes/private-to-house',
+        place,
+        { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run) },
+        {
+          related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
+          fixes,
+        },
+      ),
     );
   const byHouse = takenByHouse(rig);
   for (const mix of rig.mixes.values()) {
@@ -444,4 +552,3 @@ function audience(net: Network): Finding[] {
   }
   return findings;
 }
-

@@ -4,7 +4,18 @@
  * Runs share what they have in common (a named DI that two runs go through is one DI with one plug in its input), and a
  * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
  */
-import { freshId, type HouseRun, type InputRun, type OutputRun, type Piece, type Port, type PortRef, type Rig, type Run, type SignalKind } from '#rig';
+import {
+  freshId,
+  type HouseRun,
+  type InputRun,
+  type OutputRun,
+  type Piece,
+  type Port,
+  type PortRef,
+  type Rig,
+  type Run,
+  type SignalKind,
+} from '#rig';
 import { mates, plugsStraight } from './mating';
 
 /** A port of one real thing. */
@@ -112,7 +123,12 @@ class Follower {
     run.from.ports.forEach((id, index) => {
       const port = findPort(device, id, 'output');
       if (!port) {
-        this.snags.push({ kind: 'no-such-port', ref: { piece: device.id, port: id, place: run.from.place }, piece: device, direction: 'output' });
+        this.snags.push({
+          kind: 'no-such-port',
+          ref: { piece: device.id, port: id, place: run.from.place },
+          piece: device,
+          direction: 'output',
+        });
         return;
       }
       const channel = mix?.stereo && run.from.ports.length > 1 ? ['left', 'right'][index] : undefined;
@@ -151,7 +167,12 @@ class Follower {
     return run.to.ports.map((id) => {
       const port = findPort(device, id, 'input');
       if (port) return socket(device, port);
-      this.snags.push({ kind: 'no-such-port', ref: { piece: device.id, port: id, place: run.to.place }, piece: device, direction: 'input' });
+      this.snags.push({
+        kind: 'no-such-port',
+        ref: { piece: device.id, port: id, place: run.to.place },
+        piece: device,
+        direction: 'input',
+      });
       return undefined;
     });
   }
@@ -168,7 +189,12 @@ class Follower {
     if (taken.port !== undefined) {
       const port = outputs.find((candidate) => candidate.id === taken.port);
       if (!port) {
-        this.snags.push({ kind: 'no-such-port', ref: { piece: piece.id, port: taken.port, place: taken.place }, piece, direction: 'output' });
+        this.snags.push({
+          kind: 'no-such-port',
+          ref: { piece: piece.id, port: taken.port, place: taken.place },
+          piece,
+          direction: 'output',
+        });
         return undefined;
       }
       if (port.separate) return [{ name: port.id, outputs: [carry(port)] }];
@@ -284,12 +310,7 @@ class Follower {
     return chosen && { input: chosen, outputs: tiedOutputs(piece, chosen.port.id), outputNamed: false };
   }
 
-  private chooseInput(
-    piece: Piece,
-    inputs: readonly Port[],
-    index: number,
-    candidates: readonly Carrier[],
-  ): Socket | undefined {
+  private chooseInput(piece: Piece, inputs: readonly Port[], index: number, candidates: readonly Carrier[]): Socket | undefined {
     const sockets = inputs.map((port) => socket(piece, port));
     const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => candidates.some((c) => c.socket.key === joint.from.key)));
     if (shared) return shared;

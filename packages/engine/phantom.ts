@@ -19,10 +19,19 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
   if (way.block && way.supply) {
     const step = stepOf(run, way.block);
     const through = passingLeg(way.block);
-    const fixes: Fix[] = through ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: `${way.block.name ?? way.block.model.id}.${through.id}` }] : [];
-    return finding('phantom/blocked', `${run.id}/via.${step}`, { source, by: way.block.label, port: socketName(way.end), leg: through?.id }, { related, fixes });
+    const fixes: Fix[] = through
+      ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: `${way.block.name ?? way.block.model.id}.${through.id}` }]
+      : [];
+    return finding(
+      'phantom/blocked',
+      `${run.id}/via.${step}`,
+      { source, by: way.block.label, port: socketName(way.end), leg: through?.id },
+      { related, fixes },
+    );
   }
-  const free = freePortsFor(net, way.last, ['mic']).filter((id) => way.end.piece.model.ports.some((port) => port.id === id && gives48V(port)));
+  const free = freePortsFor(net, way.last, ['mic']).filter((id) =>
+    way.end.piece.model.ports.some((port) => port.id === id && gives48V(port)),
+  );
   const moves: Fix[] = run.kind === 'input' && isMovable(run) ? free.map((port) => ({ kind: 'move', run: run.id, port })) : [];
   return finding(
     'phantom/missing',
@@ -48,10 +57,15 @@ function reached(net: Network, live: ReadonlyMap<string, Live>): Finding[] {
       if (!line || piece?.kind !== 'source' || blockOn(line)) continue;
       if (piece.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.phantom === 'harmful'))) {
         findings.push(
-          finding('phantom/harmful', `${line.run.id}/port`, { source: piece.label, port: socketName(each.socket), because: each.because.label }, {
-            related: [{ place: piece.place, says: `${piece.label} is harmed by phantom power` }],
-            fixes: outOfReach(net, line, joint, live),
-          }),
+          finding(
+            'phantom/harmful',
+            `${line.run.id}/port`,
+            { source: piece.label, port: socketName(each.socket), because: each.because.label },
+            {
+              related: [{ place: piece.place, says: `${piece.label} is harmed by phantom power` }],
+              fixes: outOfReach(net, line, joint, live),
+            },
+          ),
         );
       }
       // For a microphone that needs it, whoever supplies it is a matter between the two desks; by accident it is a trap.
@@ -65,7 +79,9 @@ function towardsHouse(net: Network, line: Line, piece: Piece, { socket, because 
   const house = net.linesOf(piece.id).find((other) => other.run.kind === 'house' && other.end && !blockOn(other));
   if (!house?.end) return [];
   const { run } = line;
-  const step = run.via.findIndex((via) => net.rig.pieces.get(via.piece)?.model.ports.some((port) => port.direction === 'output' && port.tie?.how === 'parallel'));
+  const step = run.via.findIndex((via) =>
+    net.rig.pieces.get(via.piece)?.model.ports.some((port) => port.direction === 'output' && port.tie?.how === 'parallel'),
+  );
   const fresh = net.rig.pieces.get(run.via[step]?.piece ?? '')?.kind === 'fresh';
   return [
     finding(

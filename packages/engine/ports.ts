@@ -32,9 +32,13 @@ export function demandOf(net: Network, line: Line): Demand {
   const last = line.joints.at(-1);
   const output = last?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
   let kinds = output.modes.map((mode) => mode.kind);
-  for (let at = line.joints.length - 1; kinds.length === 0 && at >= 0; at--) kinds = line.joints[at]?.from.port.modes.map((mode) => mode.kind) ?? [];
+  for (let at = line.joints.length - 1; kinds.length === 0 && at >= 0; at--)
+    kinds = line.joints[at]?.from.port.modes.map((mode) => mode.kind) ?? [];
   const source = net.rig.pieces.get(line.signal ?? '');
-  const phantom = source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) && !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
+  const phantom =
+    source?.kind === 'source' &&
+    source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) &&
+    !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
   return { output, kinds, phantom: phantom || needsPhantom(output) };
 }
 
@@ -50,7 +54,11 @@ export function demandsOf(net: Network, run: InputRun): Demand[] {
     const phantom = demands.some((demand) => demand.phantom);
     demands = outputs(piece)
       .filter((output) => output.tie && (port === undefined || output.id === port || output.tie.inputs.includes(port)))
-      .map((output) => ({ output, kinds: kindsOut(output, kinds), phantom: needsPhantom(output) || (phantom && output.tie?.how === 'parallel') }));
+      .map((output) => ({
+        output,
+        kinds: kindsOut(output, kinds),
+        phantom: needsPhantom(output) || (phantom && output.tie?.how === 'parallel'),
+      }));
   }
   return demands;
 }
@@ -61,7 +69,5 @@ export function freePortsFor(net: Network, joint: Joint, kinds: readonly SignalK
   const source = net.rig.pieces.get(joint.runs[0]?.kind !== 'output' ? (joint.runs[0]?.takes?.id ?? '') : '');
   const phantom = source?.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) ?? false;
   const demand: Demand = { output: joint.from.port, kinds, phantom: (phantom || needsPhantom(joint.from.port)) && kinds.includes('mic') };
-  return piece.model.ports
-    .filter((port) => canTake(port, demand) && !net.entering.has(socket(piece, port).key))
-    .map((port) => port.id);
+  return piece.model.ports.filter((port) => canTake(port, demand) && !net.entering.has(socket(piece, port).key)).map((port) => port.id);
 }

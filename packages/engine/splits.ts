@@ -18,7 +18,13 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
     const instrument = snag.taken.from.port.modes.some((mode) => mode.kind === 'instrument');
     const ours = [other, snag.run].find((run) => run.kind === 'input') ?? snag.run;
     // A DI splits too, where its line ends at a microphone input that powers it.
-    const di = instrument && boxed(net, net.lines.find((line) => line.run === ours), 'first').some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
+    const di =
+      instrument &&
+      boxed(
+        net,
+        net.lines.find((line) => line.run === ours),
+        'first',
+      ).some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
     const models = di ? ['active-di', 'y-lead'] : instrument ? ['y-lead'] : ['y-lead', 'transformer-split'];
     return [
       finding(
@@ -43,12 +49,20 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
     const other = snag.taken.runs[0];
     if (!other) return [];
     const free = siblings(snag.socket.piece).filter((port) => !net.leaving.has(socket(snag.socket.piece, port).key));
-    const fixes: Fix[] = free.map((port) => ({ kind: 'replace-step', step: snag.ref.place, with: `${snag.socket.piece.name ?? snag.socket.piece.model.id}.${port.id}` }));
+    const fixes: Fix[] = free.map((port) => ({
+      kind: 'replace-step',
+      step: snag.ref.place,
+      with: `${snag.socket.piece.name ?? snag.socket.piece.model.id}.${port.id}`,
+    }));
     return [
       finding(
         'splits/leg-taken-twice',
         snag.ref.place,
-        { leg: socketName(snag.socket), takers: [runName(rig, other), runName(rig, snag.run)], free: free.map((port) => socketText(socket(snag.socket.piece, port))) },
+        {
+          leg: socketName(snag.socket),
+          takers: [runName(rig, other), runName(rig, snag.run)],
+          free: free.map((port) => socketText(socket(snag.socket.piece, port))),
+        },
         { related: [{ place: other.place, says: `${runName(rig, other)} has this leg` }], fixes },
       ),
     ];
@@ -56,24 +70,45 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
   if (snag.kind === 'no-such-port' && snag.direction === 'any') {
     const ports = [...new Set(snag.piece.model.ports.map((port) => port.id))];
     const fixes: Fix[] = ports
-      .filter((id) => snag.piece.model.ports.some((port) => port.id === id && port.direction === 'output' && !net.leaving.has(socket(snag.piece, port).key)))
+      .filter((id) =>
+        snag.piece.model.ports.some(
+          (port) => port.id === id && port.direction === 'output' && !net.leaving.has(socket(snag.piece, port).key),
+        ),
+      )
       .map((id) => ({ kind: 'replace-step', step: snag.ref.place, with: `${snag.piece.name ?? snag.piece.model.id}.${id}` }));
-    return [finding('splits/no-such-leg', snag.ref.place, { leg: snag.ref.port ?? '', gear: snag.piece.label, ports }, { related: [modelOf(snag.piece)], fixes })];
+    return [
+      finding(
+        'splits/no-such-leg',
+        snag.ref.place,
+        { leg: snag.ref.port ?? '', gear: snag.piece.label, ports },
+        { related: [modelOf(snag.piece)], fixes },
+      ),
+    ];
   }
   if (snag.kind === 'channel-left-out') {
     return [
-      finding('splits/side-left-out', `${snag.run.id}/takes`, {
-        source: signalLabel(rig, snag.signal),
-        name: rig.sources.get(snag.signal)?.name ?? '',
-        channels: snag.channels,
-        run: runName(rig, snag.run),
-      }, { fixes: otherSide(net, snag.run, snag.signal, snag.channels) }),
+      finding(
+        'splits/side-left-out',
+        `${snag.run.id}/takes`,
+        {
+          source: signalLabel(rig, snag.signal),
+          name: rig.sources.get(snag.signal)?.name ?? '',
+          channels: snag.channels,
+          run: runName(rig, snag.run),
+        },
+        { fixes: otherSide(net, snag.run, snag.signal, snag.channels) },
+      ),
     ];
   }
   if (snag.kind === 'nothing-comes-out') {
     const step = stepOf(snag.run, snag.piece);
     return [
-      finding('splits/nothing-comes-out', `${snag.run.id}/via.${step}`, { gear: snag.piece.label, run: runName(rig, snag.run) }, { related: [modelOf(snag.piece)], fixes: [{ kind: 'remove-step', step: `${snag.run.id}/via.${step}` }] }),
+      finding(
+        'splits/nothing-comes-out',
+        `${snag.run.id}/via.${step}`,
+        { gear: snag.piece.label, run: runName(rig, snag.run) },
+        { related: [modelOf(snag.piece)], fixes: [{ kind: 'remove-step', step: `${snag.run.id}/via.${step}` }] },
+      ),
     ];
   }
   return [];
@@ -86,12 +121,16 @@ function otherSide(net: Network, run: Run, signal: string, channels: readonly st
   const piece = run.kind === 'input' ? net.rig.pieces.get(run.to.piece) : undefined;
   const only = run.kind === 'input' && run.to.ports.length === 1 ? run.to.ports[0] : undefined;
   if (piece && only !== undefined && channels.length === 2) {
-    const [here, next] = [only, ''].map((id, index) => piece.model.ports.find((port) => port.direction === 'input' && (index === 0 ? port.id === id : follows(only, port.id))));
+    const [here, next] = [only, ''].map((id, index) =>
+      piece.model.ports.find((port) => port.direction === 'input' && (index === 0 ? port.id === id : follows(only, port.id))),
+    );
     const alike = here && next && here.modes.map((mode) => mode.kind).join() === next.modes.map((mode) => mode.kind).join();
     const written = net.rig.inputs.some((other) => other.to.piece === piece.id && other.to.ports.includes(next?.id ?? ''));
-    if (alike && !written && !net.entering.has(socket(piece, next).key)) fixes.push({ kind: 'move', run: run.id, port: `${here.id}..${next.id}` });
+    if (alike && !written && !net.entering.has(socket(piece, next).key))
+      fixes.push({ kind: 'move', run: run.id, port: `${here.id}..${next.id}` });
   }
-  if (name !== undefined) fixes.push(...channels.slice(0, 3).map((channel): Fix => ({ kind: 'rewrite', place: `${run.id}/takes`, with: `${name}.${channel}` })));
+  if (name !== undefined)
+    fixes.push(...channels.slice(0, 3).map((channel): Fix => ({ kind: 'rewrite', place: `${run.id}/takes`, with: `${name}.${channel}` })));
   return fixes;
 }
 
@@ -120,7 +159,12 @@ function needless(net: Network): Finding[] {
       const place = `${run.id}/via.${index}`;
       const signal = run.kind === 'output' ? run.carries : run.takes?.id;
       findings.push(
-        finding('splits/needless', place, { split: piece.label, source: signalLabel(net.rig, signal), run: runName(net.rig, run) }, { fixes: [{ kind: 'remove-step', step: place }] }),
+        finding(
+          'splits/needless',
+          place,
+          { split: piece.label, source: signalLabel(net.rig, signal), run: runName(net.rig, run) },
+          { fixes: [{ kind: 'remove-step', step: place }] },
+        ),
       );
     }
   };

@@ -93,9 +93,16 @@ function needyOf(net: Network): Map<Piece, Way[]> {
   for (const line of net.lines) {
     const last = line.joints.at(-1);
     if (line.run.kind === 'output' || !last || !line.end || last.to.key !== line.end.key) continue;
-    const way = (from: number): Way => ({ line, end: line.end as Socket, last, block: blockOn(line, from), supply: supplyOf((line.end as Socket).port) });
+    const way = (from: number): Way => ({
+      line,
+      end: line.end as Socket,
+      last,
+      block: blockOn(line, from),
+      supply: supplyOf((line.end as Socket).port),
+    });
     const source = net.rig.pieces.get(line.signal ?? '');
-    if (source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port))) add(source, way(-1));
+    if (source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)))
+      add(source, way(-1));
     for (const [index, { from }] of line.joints.entries()) {
       if (from.piece.kind !== 'source' && needsPhantom(from.port)) add(from.piece, way(index));
     }
@@ -113,7 +120,9 @@ function canSupply(way: Way): boolean {
 }
 
 function supplyOf(port: Port): Way['supply'] {
-  const mode = port.modes.find((candidate): candidate is Mode & { phantom: 'each' | 'shared' } => candidate.phantom === 'each' || candidate.phantom === 'shared');
+  const mode = port.modes.find(
+    (candidate): candidate is Mode & { phantom: 'each' | 'shared' } => candidate.phantom === 'each' || candidate.phantom === 'shared',
+  );
   return mode?.phantom;
 }
 

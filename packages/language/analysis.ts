@@ -57,7 +57,11 @@ export class RigAnalyser {
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
     const spotOf = (place: Place) => {
       const stretch = positions.get(place);
-      if (stretch) return { uri: here, range: { start: document.textDocument.positionAt(stretch.start), end: document.textDocument.positionAt(stretch.end) } };
+      if (stretch)
+        return {
+          uri: here,
+          range: { start: document.textDocument.positionAt(stretch.start), end: document.textDocument.positionAt(stretch.end) },
+        };
       const spot = lowered.marks.spotOf(place);
       return spot && { uri: spot.uri.toString(), range: spot.range };
     };
@@ -90,7 +94,11 @@ export class RigAnalyser {
   }
 
   /** What is wrong in a used file is told where it is used; the file itself has the details. */
-  private troubles(document: LangiumDocument<ast.RigFile>, troubles: ReadonlyMap<string, readonly Finding[]>, spotOf: Analysis['spotOf']): Located[] {
+  private troubles(
+    document: LangiumDocument<ast.RigFile>,
+    troubles: ReadonlyMap<string, readonly Finding[]>,
+    spotOf: Analysis['spotOf'],
+  ): Located[] {
     const uses = this.services.rig.Symbols.of(document).uses;
     return [...troubles].flatMap(([uri, findings]) => {
       const first = findings[0];

@@ -53,7 +53,10 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
 }
 
 /** `rig` is a thunk because the language's own services are made after the shared ones. */
-export function rigSharedModule(workspace: Workspace, rig: () => RigServices): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
+export function rigSharedModule(
+  workspace: Workspace,
+  rig: () => RigServices,
+): Module<LangiumSharedCoreServices, DeepPartial<LangiumSharedCoreServices>> {
   return {
     workspace: {
       DocumentBuilder: (services) => new RigDocumentBuilder(services),
@@ -68,7 +71,11 @@ export function rigSharedModule(workspace: Workspace, rig: () => RigServices): M
 export function createRigCore(context: DefaultSharedCoreModuleContext): { shared: LangiumSharedCoreServices; Rig: RigServices } {
   const workspace = new Workspace();
   let rig: RigServices | undefined;
-  const shared = inject(createDefaultSharedCoreModule(context), RigGeneratedSharedModule, rigSharedModule(workspace, () => rig as RigServices));
+  const shared = inject(
+    createDefaultSharedCoreModule(context),
+    RigGeneratedSharedModule,
+    rigSharedModule(workspace, () => rig as RigServices),
+  );
   rig = inject(createDefaultCoreModule({ shared }), RigGeneratedModule, rigModule(workspace));
   shared.ServiceRegistry.register(rig);
   return { shared, Rig: rig };

@@ -1,5 +1,14 @@
 /** What each document declares, and what a document can see: its own, that of the files it uses, and the library. */
-import { type AstNode, AstUtils, type LangiumDocument, type LangiumDocuments, type LangiumSharedCoreServices, type URI, UriUtils, WorkspaceCache } from 'langium';
+import {
+  type AstNode,
+  AstUtils,
+  type LangiumDocument,
+  type LangiumDocuments,
+  type LangiumSharedCoreServices,
+  type URI,
+  UriUtils,
+  WorkspaceCache,
+} from 'langium';
 import type { Gear, Mix, Model, Performer, RigFile, Source, Use } from './generated/ast';
 import { isLibrary, LIBRARY_SIZE } from './library';
 
@@ -109,7 +118,13 @@ export class SymbolTable {
 }
 
 function collect(document: LangiumDocument<RigFile>): Symbols {
-  const byKind: Record<Kind, Map<string, Declaration>> = { Model: new Map(), Gear: new Map(), Performer: new Map(), Source: new Map(), Mix: new Map() };
+  const byKind: Record<Kind, Map<string, Declaration>> = {
+    Model: new Map(),
+    Gear: new Map(),
+    Performer: new Map(),
+    Source: new Map(),
+    Mix: new Map(),
+  };
   const twins: Declaration[] = [];
   const uses: Use[] = [];
   for (const statement of document.parseResult.value.statements ?? []) {

@@ -66,7 +66,8 @@ describe.each([
       for (let length = 1; length < line.length; length += 3) {
         const cut = [...lines.slice(0, index), line.slice(0, length), ...lines.slice(index + 1)].join('\n');
         const gone = lost(whole, statements(cut));
-        if (gone.length > 1) bad.push(`line ${index + 1} cut to "${line.slice(0, length)}": lost ${gone.length}\n    ${gone.join('\n    ')}`);
+        if (gone.length > 1)
+          bad.push(`line ${index + 1} cut to "${line.slice(0, length)}": lost ${gone.length}\n    ${gone.join('\n    ')}`);
       }
     }
     expect(bad).toEqual([]);

@@ -17,7 +17,9 @@ function picture(result: ParseResult): string {
   const lines: string[] = [];
   const leaf = (node: CstNode, depth: number): void => {
     const { start: from, end } = node.range;
-    lines.push(`${' '.repeat(depth)}${node.offset}+${node.length} ${from.line}:${from.character}-${end.line}:${end.character} ${node.hidden ? 'hidden ' : ''}${node.text.slice(0, 20)}`);
+    lines.push(
+      `${' '.repeat(depth)}${node.offset}+${node.length} ${from.line}:${from.character}-${end.line}:${end.character} ${node.hidden ? 'hidden ' : ''}${node.text.slice(0, 20)}`,
+    );
     for (const child of (node as CompositeCstNode).content ?? []) {
       expect(child.container).toBe(node);
       leaf(child, depth + 1);
@@ -26,19 +28,51 @@ function picture(result: ParseResult): string {
   const root = result.value.$cstNode;
   if (root) leaf(root, 0);
   for (const node of AstUtils.streamAst(result.value as AstNode)) {
-    lines.push(`${node.$type} in ${node.$container?.$type}.${node.$containerProperty}[${node.$containerIndex}] at ${node.$cstNode?.offset}`);
+    lines.push(
+      `${node.$type} in ${node.$container?.$type}.${node.$containerProperty}[${node.$containerIndex}] at ${node.$cstNode?.offset}`,
+    );
   }
-  for (const error of result.parserErrors) lines.push(`${error.name} at ${error.token.startOffset} ${error.token.image} ${error.token.startLine}`);
+  for (const error of result.parserErrors)
+    lines.push(`${error.name} at ${error.token.startOffset} ${error.token.image} ${error.token.startLine}`);
   for (const error of result.lexerErrors) lines.push(`stray at ${error.offset}+${error.length}`);
   lines.push(JSON.stringify(result.lexerReport, (key, value) => (key === 'tokenType' ? value.name : value)));
   return lines.join('\n');
 }
 
 /** What people type, and what breaks things. */
-const pieces = ['\n', '\r\n', ' ', '{', '}', '"', '#', '.', ',', '3', ' -3 dB', 'input ', 'output ', 'house ', 'model x is di {\n', 'input iface.7 takes bass\n', '🎤', 'ä', '\t', 'mix q mono for ilse { voice 0 dB }\n', '-', '§', 'input 1..2 xlr\n', ''];
+const pieces = [
+  '\n',
+  '\r\n',
+  ' ',
+  '{',
+  '}',
+  '"',
+  '#',
+  '.',
+  ',',
+  '3',
+  ' -3 dB',
+  'input ',
+  'output ',
+  'house ',
+  'model x is di {\n',
+  'input iface.7 takes bass\n',
+  '🎤',
+  'ä',
+  '\t',
+  'mix q mono for ilse { voice 0 dB }\n',
+  '-',
+  '§',
+  'input 1..2 xlr\n',
+  '',
+];
 
 const edits = fc.array(
-  fc.record({ at: fc.double({ min: 0, max: 1, noNaN: true }), cut: fc.oneof(fc.constant(0), fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 400 })), put: fc.constantFrom(...pieces) }),
+  fc.record({
+    at: fc.double({ min: 0, max: 1, noNaN: true }),
+    cut: fc.oneof(fc.constant(0), fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 400 })),
+    put: fc.constantFrom(...pieces),
+  }),
   { minLength: 1, maxLength: 6 },
 );
 

@@ -26,9 +26,7 @@ function scopesByColumn(text: string): string[][][] {
   return text.split(/\r?\n/).map((line) => {
     const { tokens, ruleStack } = grammar.tokenizeLine(line, stack);
     stack = ruleStack;
-    return tokens.flatMap(({ startIndex, endIndex, scopes }) =>
-      Array.from({ length: endIndex - startIndex }, () => scopes),
-    );
+    return tokens.flatMap(({ startIndex, endIndex, scopes }) => Array.from({ length: endIndex - startIndex }, () => scopes));
   });
 }
 

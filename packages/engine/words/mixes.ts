@@ -43,11 +43,14 @@ export const MIXES = {
     why: 'The house gets nothing.',
     cure: `Let the output that carries ${f.mix} end in a DI ("via passive-di"), or give the house an output of its own.`,
   })),
-  'mixes/too-few-sockets': problem<{ mix: string; name: string; people: readonly string[]; count: number; end: string }>('warning', (f) => ({
-    what: `${list(f.people)} hear the mix ${f.mix}, and it comes out at ${f.count === 1 ? `one socket for earphones (${f.end})` : `${count(f.count, 'socket')} for earphones`}.`,
-    why: 'A socket takes one pair of earphones: somebody is left without.',
-    cure: 'Carry the mix on one more output for each, through a headphone amp or a pack of its own; or split it on the way to several ("via splitter.1, amp-a" and "via splitter.2, amp-b").',
-  })),
+  'mixes/too-few-sockets': problem<{ mix: string; name: string; people: readonly string[]; count: number; end: string }>(
+    'warning',
+    (f) => ({
+      what: `${list(f.people)} hear the mix ${f.mix}, and it comes out at ${f.count === 1 ? `one socket for earphones (${f.end})` : `${count(f.count, 'socket')} for earphones`}.`,
+      why: 'A socket takes one pair of earphones: somebody is left without.',
+      cure: 'Carry the mix on one more output for each, through a headphone amp or a pack of its own; or split it on the way to several ("via splitter.1, amp-a" and "via splitter.2, amp-b").',
+    }),
+  ),
   'mixes/no-ears': problem<{ mix: string; end: string; people: readonly string[] }>('error', (f) => ({
     what: `The mix ${f.mix} ends at ${f.end}, and nothing on the way drives earphones.`,
     why:

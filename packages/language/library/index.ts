@@ -13,7 +13,17 @@ import wireless from './wireless.rig';
 
 export const LIBRARY_SCHEME = 'earloom';
 
-const FILES: Readonly<Record<string, string>> = { house, instruments, interfaces, listening, microphones, pickups, playback, splits, wireless };
+const FILES: Readonly<Record<string, string>> = {
+  house,
+  instruments,
+  interfaces,
+  listening,
+  microphones,
+  pickups,
+  playback,
+  splits,
+  wireless,
+};
 
 /** How many files it has. */
 export const LIBRARY_SIZE = Object.keys(FILES).length;

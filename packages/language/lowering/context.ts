@@ -30,7 +30,12 @@ export class Context {
   private readonly meant = new Map<string, Meant>();
 
   /** Reports something about a piece of text. */
-  report<C extends Code>(code: C, mark: Mark, figures: FiguresOf<C>, more: { related?: readonly Related[]; fixes?: readonly FixAt[] } = {}): void {
+  report<C extends Code>(
+    code: C,
+    mark: Mark,
+    figures: FiguresOf<C>,
+    more: { related?: readonly Related[]; fixes?: readonly FixAt[] } = {},
+  ): void {
     const place = this.marks.set(`text:${this.count++}`, mark);
     const fixes: Fix[] = (more.fixes ?? []).map((fix) => ({ kind: 'rewrite', place, with: fix.with }));
     this.findings.push(finding(code, place, figures, { related: more.related, fixes }));
@@ -54,7 +59,11 @@ export class Context {
     if (!unit) return undefined;
     const value = toBase(numberOf(quantity.value), unit);
     if (!Number.isFinite(value) || (rule && !rule.holds(value))) {
-      this.report('units/impossible', { node: quantity }, { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: rule?.says ?? 'a number' });
+      this.report(
+        'units/impossible',
+        { node: quantity },
+        { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: rule?.says ?? 'a number' },
+      );
       return undefined;
     }
     return { value, dimension: dimensionOf(unit) as Dimension, unit };
@@ -69,7 +78,11 @@ export class Context {
     const low = toBase(numberOf(range.low), unit);
     const high = toBase(numberOf(range.high), unit);
     if (low <= high) return { low, high };
-    this.report('units/impossible', { node: range }, { written: `${range.low}..${range.high} ${range.unit}`, what, rule: 'from the lower to the higher' });
+    this.report(
+      'units/impossible',
+      { node: range },
+      { written: `${range.low}..${range.high} ${range.unit}`, what, rule: 'from the lower to the higher' },
+    );
     return undefined;
   }
 
@@ -84,7 +97,13 @@ export class Context {
       'units/wrong',
       { node },
       { written: `${number} ${unit ? spokenUnit(unit) : written}`, what, units, near: near && `${number} ${near}` },
-      { fixes: near ? [{ with: `${number} ${near}` }] : units.length <= MOST_OFFERED ? units.map((each) => ({ with: `${number} ${each}` })) : [] },
+      {
+        fixes: near
+          ? [{ with: `${number} ${near}` }]
+          : units.length <= MOST_OFFERED
+            ? units.map((each) => ({ with: `${number} ${each}` }))
+            : [],
+      },
     );
     return undefined;
   }
@@ -105,13 +124,24 @@ export class Context {
   }
 
   /** What a reference means, or undefined (and a finding, with near matches) where there is no such thing. */
-  resolve<T extends AstNode>(reference: Reference<T> | undefined, mark: Mark, what: string, known: () => readonly string[], elsewhere: (name: string) => string | undefined): T | undefined {
+  resolve<T extends AstNode>(
+    reference: Reference<T> | undefined,
+    mark: Mark,
+    what: string,
+    known: () => readonly string[],
+    elsewhere: (name: string) => string | undefined,
+  ): T | undefined {
     const name = reference?.$refText;
     if (!reference || !name) return undefined;
     const target = reference.ref;
     if (target) return target;
     const { near, minus, file } = this.meaning(name, what, known, elsewhere);
-    this.report('names/unknown', mark, { what, name, near, minus, file }, { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) });
+    this.report(
+      'names/unknown',
+      mark,
+      { what, name, near, minus, file },
+      { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) },
+    );
     return undefined;
   }
 
@@ -133,7 +163,8 @@ export class Context {
   clauses<T extends AstNode, K extends T['$type']>(statement: string, all: readonly T[]): Partial<{ [P in K]: Extract<T, { $type: P }> }> {
     const found: Partial<Record<string, T>> = {};
     for (const clause of all) {
-      if (found[clause.$type]) this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement }, { fixes: [{ with: '' }] });
+      if (found[clause.$type])
+        this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement }, { fixes: [{ with: '' }] });
       found[clause.$type] = clause;
     }
     return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
@@ -154,4 +185,3 @@ interface FixAt {
 function firstWord(node: AstNode): string {
   return /^\S+/.exec(node.$cstNode?.text ?? '')?.[0] ?? '';
 }
-

@@ -24,7 +24,7 @@ import {
   type Taken,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import type { Kind, SymbolTable, Symbols } from '../symbols';
+import type { Kind, Symbols, SymbolTable } from '../symbols';
 import { numberOf } from '../syntax/values';
 import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
 import type { SourceMap } from './marks';
@@ -45,7 +45,12 @@ export interface Lowered {
 const MOST_STEPS = 64;
 
 /** `context` gathers the findings and the places; `sharedModels` keeps library models from one time to the next. */
-export function lower(document: LangiumDocument<ast.RigFile>, table: SymbolTable, sharedModels: WeakMap<ast.Model, Model>, context: Context): Lowered {
+export function lower(
+  document: LangiumDocument<ast.RigFile>,
+  table: SymbolTable,
+  sharedModels: WeakMap<ast.Model, Model>,
+  context: Context,
+): Lowered {
   return new Lowering(document, table, sharedModels, context).run();
 }
 
@@ -123,9 +128,14 @@ class Lowering {
     const own = this.closure[0];
     if (!own) return;
     for (const twin of own.twins) {
-      this.context.report('names/duplicate', { node: twin, property: 'name' }, { what: KIND_WORDS[twin.$type], name: twin.name }, {
-        related: this.relatedTo(own.byKind[twin.$type].get(twin.name), 'the first'),
-      });
+      this.context.report(
+        'names/duplicate',
+        { node: twin, property: 'name' },
+        { what: KIND_WORDS[twin.$type], name: twin.name },
+        {
+          related: this.relatedTo(own.byKind[twin.$type].get(twin.name), 'the first'),
+        },
+      );
     }
     const pairs: [Kind, Kind][] = [
       ['Source', 'Mix'],
@@ -136,13 +146,20 @@ class Lowering {
       for (const [name, node] of own.byKind[second]) {
         const other = own.byKind[first].get(name);
         if (!other) continue;
-        this.context.report('names/two-meanings', { node, property: 'name' }, { name, kinds: [KIND_WORDS[first], KIND_WORDS[second]] }, { related: this.relatedTo(other, `the ${KIND_WORDS[first]}`) });
+        this.context.report(
+          'names/two-meanings',
+          { node, property: 'name' },
+          { name, kinds: [KIND_WORDS[first], KIND_WORDS[second]] },
+          { related: this.relatedTo(other, `the ${KIND_WORDS[first]}`) },
+        );
       }
     }
   }
 
   private relatedTo(node: AstNode | undefined, says: string) {
-    return node ? [{ place: this.context.marks.set(`declared:${node.$type}.${(node as { name?: string }).name}`, { node, property: 'name' }), says }] : [];
+    return node
+      ? [{ place: this.context.marks.set(`declared:${node.$type}.${(node as { name?: string }).name}`, { node, property: 'name' }), says }]
+      : [];
   }
 
   // ---- declarations ------------------------------------------------------------------------------
@@ -162,7 +179,14 @@ class Lowering {
     const place = this.context.marks.set(id, { node, property: 'name' });
     const clauses = this.context.clauses<ast.PerformerClause, ast.PerformerClause['$type']>('performer', node.clauses);
     const ears = clauses.Ears && this.modelOf(clauses.Ears.model, clauses.Ears, 'model');
-    this.performers.set(id, { id, name: node.name, label: node.label ?? node.name, at: this.position(clauses.At), ears: ears && this.models.lower(ears), place });
+    this.performers.set(id, {
+      id,
+      name: node.name,
+      label: node.label ?? node.name,
+      at: this.position(clauses.At),
+      ears: ears && this.models.lower(ears),
+      place,
+    });
   }
 
   private gear(node: ast.Gear): void {
@@ -223,7 +247,19 @@ class Lowering {
     });
     const onHz = clauses.OnFrequency && context.quantity(clauses.OnFrequency.quantity, 'frequency', ['frequency'], POSITIVE);
     const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
-    if (lowered) this.pieces.set(id, { id, kind: 'source', name: node.name, label, model: lowered, at: this.position(clauses.At), holding: owned, for: [], onHz, place });
+    if (lowered)
+      this.pieces.set(id, {
+        id,
+        kind: 'source',
+        name: node.name,
+        label,
+        model: lowered,
+        at: this.position(clauses.At),
+        holding: owned,
+        for: [],
+        onHz,
+        place,
+      });
   }
 
   private mix(node: ast.Mix): void {
@@ -237,14 +273,27 @@ class Lowering {
       const mark = context.marks.set(`${id}/send.${index}`, { node: send });
       return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
     });
-    this.mixes.set(id, { id, name: node.name, label: node.label ?? node.name, stereo: node.width === 'stereo', for: this.performersOf(node), house: node.house, sends, place });
+    this.mixes.set(id, {
+      id,
+      name: node.name,
+      label: node.label ?? node.name,
+      stereo: node.width === 'stereo',
+      for: this.performersOf(node),
+      house: node.house,
+      sends,
+      place,
+    });
   }
 
   private pan(send: ast.Send): number {
     if (!send.side || send.amount?.value === undefined) return 0;
     const percent = numberOf(send.amount.value);
     if (percent >= 0 && percent <= 100) return send.side === 'left' ? -percent : percent;
-    this.context.report('units/impossible', { node: send.amount }, { written: `${send.amount.value} %`, what: 'position', rule: 'from 0 % (the middle) to 100 %' });
+    this.context.report(
+      'units/impossible',
+      { node: send.amount },
+      { written: `${send.amount.value} %`, what: 'position', rule: 'from 0 % (the middle) to 100 %' },
+    );
     return 0;
   }
 
@@ -309,7 +358,14 @@ class Lowering {
     const mix = this.resolve(node.mix, node, 'mix', 'Mix', 'mix');
     context.marks.set(`${id}/carries`, { node, property: 'mix' });
     if (!from) return;
-    this.outputs.push({ kind: 'output', id, from, carries: mix && `mix:${mix.name}`, via: this.steps(node.via, id, from.ports.length), place });
+    this.outputs.push({
+      kind: 'output',
+      id,
+      from,
+      carries: mix && `mix:${mix.name}`,
+      via: this.steps(node.via, id, from.ports.length),
+      place,
+    });
   }
 
   private gearPort(node: ast.GearPort | undefined, run: string): InputRun['to'] | undefined {
@@ -327,7 +383,13 @@ class Lowering {
     }
     const place = this.context.marks.set(`${run}/takes`, { node });
     const kinds: Kind[] = ['Source', 'Mix', 'Gear'];
-    const target = this.context.resolve(node.target, { node, property: 'target' }, 'source or mix', () => this.names(kinds), (name) => this.elsewhere(name, kinds));
+    const target = this.context.resolve(
+      node.target,
+      { node, property: 'target' },
+      'source or mix',
+      () => this.names(kinds),
+      (name) => this.elsewhere(name, kinds),
+    );
     if (!target) return undefined;
     const kind = target.$type === 'Source' ? 'source' : target.$type === 'Mix' ? 'mix' : 'gear';
     return { kind, id: `${kind}:${target.name}`, port: node.port, place };
@@ -342,7 +404,13 @@ class Lowering {
     return via.steps.slice(0, MOST_STEPS).flatMap((step, index) => {
       const place = this.context.marks.set(`${run}/via.${index}`, { node: step });
       const kinds: Kind[] = ['Gear', 'Model'];
-      const target = this.context.resolve(step.target, { node: step, property: 'target' }, 'gear or model', () => this.names(kinds), (name) => this.elsewhere(name, kinds));
+      const target = this.context.resolve(
+        step.target,
+        { node: step, property: 'target' },
+        'gear or model',
+        () => this.names(kinds),
+        (name) => this.elsewhere(name, kinds),
+      );
       if (!target) return [];
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
@@ -362,12 +430,31 @@ class Lowering {
   }
 
   private modelOf(reference: Reference<ast.Model> | undefined, node: AstNode, property: string): ast.Model | undefined {
-    return this.context.resolve(reference, { node, property }, 'model', () => this.names(['Model']), (name) => this.elsewhere(name, ['Model']));
+    return this.context.resolve(
+      reference,
+      { node, property },
+      'model',
+      () => this.names(['Model']),
+      (name) => this.elsewhere(name, ['Model']),
+    );
   }
 
-  private resolve<K extends keyof KindNodes>(reference: Reference<KindNodes[K]> | undefined, node: AstNode, what: string, kind: K, property?: string, index?: number): KindNodes[K] | undefined {
+  private resolve<K extends keyof KindNodes>(
+    reference: Reference<KindNodes[K]> | undefined,
+    node: AstNode,
+    what: string,
+    kind: K,
+    property?: string,
+    index?: number,
+  ): KindNodes[K] | undefined {
     const mark = { node, property: property ?? what, index };
-    return this.context.resolve(reference, mark, what, () => this.names([kind]), (name) => this.elsewhere(name, [kind])) as KindNodes[K] | undefined;
+    return this.context.resolve(
+      reference,
+      mark,
+      what,
+      () => this.names([kind]),
+      (name) => this.elsewhere(name, [kind]),
+    ) as KindNodes[K] | undefined;
   }
 
   private names(kinds: readonly Kind[]): string[] {
@@ -389,4 +476,3 @@ interface KindNodes {
 }
 
 const KIND_WORDS: Readonly<Record<Kind, string>> = { Model: 'model', Gear: 'gear', Performer: 'performer', Source: 'source', Mix: 'mix' };
-

@@ -1,7 +1,7 @@
 /** Where each place of a rig stands in the text. Ranges are worked out only when somebody asks for one. */
 import { type AstNode, AstUtils, GrammarUtils, type URI } from 'langium';
-import type { Place } from '#rig';
 import type { Range } from 'vscode-languageserver-types';
+import type { Place } from '#rig';
 
 export interface Mark {
   readonly node: AstNode;

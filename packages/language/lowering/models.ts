@@ -1,6 +1,17 @@
 /** Models: ports and figures from text, with what they have from the models they specialise. */
 import { AstUtils } from 'langium';
-import { CONNECTORS, type Connector, type Holding, isConnector, type Loudness, type Mode, type Model, type Port, type SignalKind, type Tie } from '#rig';
+import {
+  CONNECTORS,
+  type Connector,
+  type Holding,
+  isConnector,
+  type Loudness,
+  type Mode,
+  type Model,
+  type Port,
+  type SignalKind,
+  type Tie,
+} from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { nearest } from '../near';
@@ -53,7 +64,8 @@ export class Models {
     const ready = library ? this.shared.get(model) : undefined;
     if (ready) return ready;
     const endless = parent !== undefined && parent.lineage.length >= MOST_ANCESTORS;
-    if (endless) this.context.report('text/too-deep', { node: model, property: 'parent' }, { limit: MOST_ANCESTORS, what: 'This chain of models' });
+    if (endless)
+      this.context.report('text/too-deep', { node: model, property: 'parent' }, { limit: MOST_ANCESTORS, what: 'This chain of models' });
     const from = endless ? undefined : parent;
     const own = this.own(model, from);
     const result: Model = {
@@ -183,7 +195,11 @@ export class Models {
           mode.capacitanceF = context.quantity(figure.quantity, 'capacitance', ['capacitance'], POSITIVE);
           break;
         case 'Max': {
-          const max = context.measure(figure.quantity, 'highest level', direction === 'output' ? ['voltage-level', 'sound-level'] : ['voltage-level']);
+          const max = context.measure(
+            figure.quantity,
+            'highest level',
+            direction === 'output' ? ['voltage-level', 'sound-level'] : ['voltage-level'],
+          );
           if (max?.dimension === 'sound-level') mode.maxDbSpl = max.value;
           else if (max) mode.maxDbu = max.value;
           break;
@@ -231,7 +247,12 @@ export class Models {
       portRange(context, range).filter((id) => {
         if (known.has(id)) return true;
         const instead = range.last === undefined ? nearest(id, [...known]) : [];
-        context.report('models/no-such-input', { node: range }, { model: model.name, written: id, inputs: [...known] }, { fixes: instead.map((each) => ({ with: each })) });
+        context.report(
+          'models/no-such-input',
+          { node: range },
+          { model: model.name, written: id, inputs: [...known] },
+          { fixes: instead.map((each) => ({ with: each })) },
+        );
         return false;
       }),
     );
@@ -246,11 +267,22 @@ export class Models {
     }
     const ratio = node.ratio ? Number(node.ratio.primary) / Number(node.ratio.secondary) : 1;
     if (!(ratio > 0 && Number.isFinite(ratio))) {
-      context.report('units/impossible', { node: node.ratio ?? node }, { written: node.ratio?.$cstNode?.text ?? '', what: 'ratio', rule: 'two numbers above nought, as in 12:1' });
+      context.report(
+        'units/impossible',
+        { node: node.ratio ?? node },
+        { written: node.ratio?.$cstNode?.text ?? '', what: 'ratio', rule: 'two numbers above nought, as in 12:1' },
+      );
       return [];
     }
     const pairwise = inputs.length === outputs.length;
-    return outputs.map((_, index) => ({ inputs: pairwise ? [inputs[index] as string] : inputs, how: node.how, ratio, gainDb, padDb, isolated }));
+    return outputs.map((_, index) => ({
+      inputs: pairwise ? [inputs[index] as string] : inputs,
+      how: node.how,
+      ratio,
+      gainDb,
+      padDb,
+      isolated,
+    }));
   }
 }
 

@@ -20,7 +20,12 @@ export function spread(context: Context, node: AstNode, first: string | undefine
   if (!from || !to || from[1] !== to[1] || !(low < high) || high - low >= MOST_PORTS) {
     // The two ends the wrong way round, in a model; at a run's port the node is more than the range.
     const turned = from && to && from[1] === to[1] && high < low && node.$type === 'PortRange';
-    context.report('models/bad-range', { node }, { written: `${first}..${last}` }, { fixes: turned ? [{ with: `${last}..${first}` }] : [] });
+    context.report(
+      'models/bad-range',
+      { node },
+      { written: `${first}..${last}` },
+      { fixes: turned ? [{ with: `${last}..${first}` }] : [] },
+    );
     return [first];
   }
   return Array.from({ length: high - low + 1 }, (_, index) => `${from[1]}${low + index}`);

@@ -1,5 +1,13 @@
 /** Lets a document that changes be parsed from what it was. */
-import { type AstNode, type Cancellation, DefaultLangiumDocumentFactory, type LangiumDocument, type LangiumSharedCoreServices, type ParseResult, type URI } from 'langium';
+import {
+  type AstNode,
+  type Cancellation,
+  DefaultLangiumDocumentFactory,
+  type LangiumDocument,
+  type LangiumSharedCoreServices,
+  type ParseResult,
+  type URI,
+} from 'langium';
 import type { RigParser } from './parser';
 
 export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
@@ -11,7 +19,10 @@ export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
     this.parser = parser;
   }
 
-  override async update<T extends AstNode>(document: LangiumDocument<T>, cancellation: Cancellation.CancellationToken): Promise<LangiumDocument<T>> {
+  override async update<T extends AstNode>(
+    document: LangiumDocument<T>,
+    cancellation: Cancellation.CancellationToken,
+  ): Promise<LangiumDocument<T>> {
     const key = document.uri.toString();
     this.previous.set(key, document.parseResult);
     try {

@@ -5,9 +5,9 @@
 import type { ILexingError, IRecognitionException, IToken } from 'chevrotain';
 import {
   type AstNode,
-  createParser,
   type CompositeCstNode,
   type CstNode,
+  createParser,
   type LangiumCoreServices,
   LangiumParser,
   type LeafCstNode,
@@ -109,14 +109,26 @@ export class RigParser extends LangiumParser {
       while (nextHidden < hidden.length && (hidden[nextHidden] as IToken).startOffset < to) nextHidden++;
       const firstError = nextError;
       while (nextError < errors.length && (errors[nextError] as ILexingError).offset < to) nextError++;
-      chunks.push(this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), { start: from, end: to, line: fromLine }));
+      chunks.push(
+        this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), {
+          start: from,
+          end: to,
+          line: fromLine,
+        }),
+      );
       from = to;
       fromLine = (next?.startLine ?? 1) - 1;
     }
     return chunks;
   }
 
-  private readStretch(text: string, stretch: Stretch, hidden: IToken[], lexerErrors: ILexingError[], at: { start: number; end: number; line: number }): Chunk {
+  private readStretch(
+    text: string,
+    stretch: Stretch,
+    hidden: IToken[],
+    lexerErrors: ILexingError[],
+    at: { start: number; end: number; line: number },
+  ): Chunk {
     const { tokens, open } = stretch;
     const last = tokens.at(-1);
     const closed = last ? [...tokens, ...this.rigLexer.closing(open.length, last)] : [];
@@ -133,7 +145,13 @@ export class RigParser extends LangiumParser {
       dashRanges: dashRanges(tokens),
     };
     const sound = Object.values(mistakes).every((list) => list.length === 0);
-    return { ...at, statements: value.statements, nodes: root?.content ?? [], startsForSure: startsForSure(tokens), mistakes: sound ? undefined : mistakes };
+    return {
+      ...at,
+      statements: value.statements,
+      nodes: root?.content ?? [],
+      startsForSure: startsForSure(tokens),
+      mistakes: sound ? undefined : mistakes,
+    };
   }
 }
 
@@ -153,7 +171,9 @@ function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> 
   root.astNode = file;
   const parserErrors: IRecognitionException[] = [];
   const lexerErrors: ILexingError[] = [];
-  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [], dashRanges: [] } as { [K in keyof RigLexingReport]: RigLexingReport[K][number][] };
+  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [], dashRanges: [] } as {
+    [K in keyof RigLexingReport]: RigLexingReport[K][number][];
+  };
   for (const { statements, nodes, mistakes } of chunks) {
     for (const node of nodes) {
       (node as Mutable<CstNode>).container = root;
