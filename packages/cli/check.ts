@@ -44,7 +44,7 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
   } else {
     for (const { problem } of files) if (problem) tell(problem);
     const { textReport } = await import('./report/text');
-    if (files.some((file) => !file.problem)) await print(textReport(files, (uri) => session.nameOf(uri), style()));
+    if (files.some((file) => !file.problem)) await print(await textReport(files, (uri) => session.nameOf(uri), style()));
   }
   if (files.some((file) => file.problem)) return UNUSABLE;
   const { danger, error, warning, note } = countsOf(files);

@@ -1,4 +1,5 @@
 /** Printing: to whom, how wide and in which colours. */
+import { styleText } from 'node:util';
 import { UNUSABLE, type Unusable } from './exit';
 import type { Style } from './report/text';
 import { visible } from './report/visible';
@@ -7,12 +8,13 @@ import { visible } from './report/visible';
 const USUAL_WIDTH = 100;
 const NARROWEST = 40;
 
-/** Colours only for a terminal that has them, unless NO_COLOR or FORCE_COLOR says otherwise. */
+/** Colours only for a terminal that has them, unless NO_COLOR or FORCE_COLOR says otherwise. Node makes them from 20.12 on. */
 export function style(): Style {
   const { stdout } = process;
   const forced = process.env.FORCE_COLOR;
   const colour = forced !== undefined && !stdout.isTTY ? forced !== '0' && forced !== 'false' : stdout.isTTY && stdout.hasColors();
-  return { colour, width: Math.max(NARROWEST, stdout.isTTY ? stdout.columns || USUAL_WIDTH : USUAL_WIDTH) };
+  const able = typeof styleText === 'function';
+  return { colour: able && colour, width: Math.max(NARROWEST, stdout.isTTY ? stdout.columns || USUAL_WIDTH : USUAL_WIDTH) };
 }
 
 /** Resolves when the text is on its way. */

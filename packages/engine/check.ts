@@ -2,6 +2,7 @@
 import type { Rig } from '#rig';
 import { capacity } from './capacity';
 import type { Finding } from './findings';
+import { withoutFollowers } from './followers';
 import { connectors, type JointLead, leads } from './leads';
 import { type Levels, levels } from './levels';
 import { mixes } from './mixes';
@@ -33,6 +34,13 @@ export function check(rig: Rig): Checked {
     levels: solved,
     leads: joined,
     supplies: supplied,
-    findings: [...capacity(net), ...splits(net), ...connectors(net, joined), ...solved.findings, ...phantom(net, supplied), ...mixes(net)],
+    findings: withoutFollowers([
+      ...capacity(net),
+      ...splits(net),
+      ...connectors(net, joined),
+      ...solved.findings,
+      ...phantom(net, supplied),
+      ...mixes(net),
+    ]),
   };
 }

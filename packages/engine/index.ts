@@ -8,7 +8,7 @@ export * from './mating';
 export * from './naming';
 export * from './network';
 export { canTake, type Demand, freePortsFor, needsPhantom } from './ports';
-export type { Supplies, Supply } from './supply';
+export { isHarmed, type Supplies, type Supply } from './supply';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export * from './words/phrases';
 export type { Words } from './words/problem';

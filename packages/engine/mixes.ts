@@ -6,6 +6,9 @@ import { isRadio } from './mating';
 import { runName, signalLabel, socketName } from './naming';
 import { findPort, type Line, type Network, type Socket } from './network';
 
+/** More than a fader gives: common practice, no source. */
+const LOUD_DB = 10;
+
 /** One way in which a mix comes out of the rig. */
 export interface Way {
   readonly mix: Mix;
@@ -70,6 +73,10 @@ function sends(net: Network): Finding[] {
     const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
     const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [device, ...(links.get(device) ?? [])]));
     for (const send of mix.sends) {
+      if (send.levelDb > LOUD_DB) {
+        const figures = { source: signalLabel(net.rig, send.source), mix: mix.label, levelDb: send.levelDb };
+        findings.push(finding('mixes/loud-send', send.place, figures));
+      }
       const key = `${send.source}.${send.channel ?? ''}`;
       const earlier = seen.get(key);
       if (earlier) {

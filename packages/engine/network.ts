@@ -56,6 +56,8 @@ export type Snag =
   | { readonly kind: 'no-such-port'; readonly ref: PortRef; readonly piece: Piece; readonly direction: 'input' | 'output' | 'any' }
   | { readonly kind: 'no-free-leg'; readonly run: Run; readonly signal: string; readonly taken: Joint }
   | { readonly kind: 'leg-taken'; readonly run: Run; readonly ref: PortRef; readonly socket: Socket; readonly taken: Joint }
+  /** A fresh piece behind another of the same model, where the same one may be meant. */
+  | { readonly kind: 'second-piece'; readonly run: Run; readonly piece: Piece; readonly first: Run }
   | { readonly kind: 'nothing-comes-out'; readonly run: Run; readonly piece: Piece }
   | { readonly kind: 'not-carried'; readonly run: HouseRun; readonly mix: string }
   | { readonly kind: 'channel-left-out'; readonly run: Run; readonly signal: string; readonly channels: readonly string[] };
@@ -242,7 +244,10 @@ class Follower {
       const through = this.through(step, piece, index, candidates);
       if (!through) return this.finish(run, index, signal, channel, joints, candidates, false);
       const joint = this.plug(run, signal, candidates, through.input, named);
-      if (joint) joints.push(joint);
+      if (joint) {
+        joints.push(joint);
+        this.lookTwice(run, joint);
+      }
       const incoming = joint ? carriers.get(joint.from.key)?.kinds : undefined;
       candidates = through.outputs.map((port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming ?? []) }));
       for (const output of tiedOutputs(piece, through.input.port.id)) {
@@ -262,6 +267,18 @@ class Follower {
       return this.finish(run, index, signal, channel, joints, [], true, end);
     }
     this.finish(run, index, signal, channel, joints, candidates, true);
+  }
+
+  /** `via active-di` in two lines is two DIs, one behind the other; a DI behind a DI in one line is hardly meant either. */
+  private lookTwice(run: Run, joint: Joint): void {
+    const { from, to } = joint;
+    if (from.piece.kind !== 'fresh' || to.piece.kind !== 'fresh' || from.piece.model.id !== to.piece.model.id) return;
+    const feeding = from.piece.model.ports.flatMap((port) => this.entering.get(socket(from.piece, port).key) ?? [])[0];
+    const owner = feeding?.runs[0];
+    if (!owner || joint.runs[0] !== run) return;
+    // Y-leads one behind the other make three of one: in one line that is meant.
+    if (owner === run && from.port.modes.length === 0 && to.piece.model.ports.every((port) => port.modes.length === 0)) return;
+    this.snags.push({ kind: 'second-piece', run, piece: to.piece, first: owner });
   }
 
   private finish(

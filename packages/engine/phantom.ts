@@ -5,7 +5,7 @@ import { type Finding, type Fix, finding } from './findings';
 import { socketName } from './naming';
 import { type Joint, type Line, type Network, stepOf } from './network';
 import { freePortsFor, gives48V } from './ports';
-import { blockOn, type Live, type Needy, type Supplies, type Way } from './supply';
+import { blockOn, isHarmed, type Live, type Needy, type Supplies, type Way } from './supply';
 
 export function phantom(net: Network, supplied: Supplies): Finding[] {
   return [...supplied.needy.filter((needy) => !needy.supplier).map((needy) => unpowered(net, needy)), ...reached(net, supplied.live)];
@@ -55,7 +55,7 @@ function reached(net: Network, live: ReadonlyMap<string, Live>): Finding[] {
       const line = net.linesThrough(joint).find((candidate) => candidate.end?.key === key);
       const piece = net.rig.pieces.get(line?.signal ?? '');
       if (!line || piece?.kind !== 'source' || blockOn(line)) continue;
-      if (piece.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.phantom === 'harmful'))) {
+      if (isHarmed(piece)) {
         findings.push(
           finding(
             'phantom/harmful',

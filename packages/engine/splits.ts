@@ -100,6 +100,22 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
       ),
     ];
   }
+  if (snag.kind === 'second-piece') {
+    const step = stepOf(snag.run, snag.piece);
+    const place = `${snag.run.id}/via.${step}`;
+    const splitter = isSplitter(snag.piece);
+    return [
+      finding(
+        'splits/second-piece',
+        place,
+        { piece: snag.piece.label, model: snag.piece.model.id, run: runName(rig, snag.run), first: runName(rig, snag.first), splitter, same: snag.first === snag.run },
+        {
+          related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: 'the first one is in this line' }],
+          fixes: splitter || snag.first === snag.run ? [{ kind: 'remove-step', step: place }] : [],
+        },
+      ),
+    ];
+  }
   if (snag.kind === 'nothing-comes-out') {
     const step = stepOf(snag.run, snag.piece);
     return [

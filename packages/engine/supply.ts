@@ -50,6 +50,13 @@ export interface Supplies {
   of(line: Line): Supply;
   /** Whether something on this line needs it. */
   needed(line: Line): boolean;
+  /** Whether it would get from the end of this line all the way to the source. */
+  passes(line: Line): boolean;
+}
+
+/** A source that phantom power can destroy. */
+export function isHarmed(piece: Piece): boolean {
+  return piece.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.phantom === 'harmful'));
 }
 
 /** Works out where phantom power has to be on. Linear in the number of joints. */
@@ -79,7 +86,7 @@ export function supplies(net: Network): Supplies {
     if (here) return 'shared';
     return line.end && supplyOf(line.end.port) ? 'off' : 'none';
   };
-  return { needy, live, of, needed: (line) => byLine.has(line) };
+  return { needy, live, of, needed: (line) => byLine.has(line), passes: (line) => line.joints.length > 0 && blockOn(line) === undefined };
 }
 
 /** Microphones, and DIs and the like with electronics, which are fed back down their own output. */

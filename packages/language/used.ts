@@ -11,6 +11,11 @@ export interface LoaderOptions {
   readonly reasonOf?: (problem: unknown) => string | undefined;
 }
 
+/** Whether a file is called a rig. Langium knows the language of a file that no editor has open by its ending alone. */
+export function isRig(uri: URI): boolean {
+  return uri.path.endsWith('.rig');
+}
+
 export class UsedFiles {
   constructor(
     private readonly services: RigServices,
@@ -29,7 +34,7 @@ export class UsedFiles {
     for (const user of queue) {
       for (const use of Symbols.of(user).uses) {
         const uri = usedUri(use);
-        if (!uri || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
+        if (!uri || !isRig(uri) || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
         try {
           if (await this.leadsOut(uri, user.uri)) {
             Workspace.leadsOut(uri.toString());

@@ -1,5 +1,5 @@
 /** The house's lines: what it gets on each, where its lead goes on, who brings what, and who powers the microphone. */
-import type { Line } from '#engine';
+import { isHarmed, type Line } from '#engine';
 import type { HouseRun, Piece, SignalKind } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
@@ -66,11 +66,17 @@ function kindWords({ checked }: Context, line: Line, kinds: readonly SignalKind[
   return kind ? KINDS[kind] : '';
 }
 
-function phantomWords({ supplies }: Context, line: Line): string {
-  if (!supplies.needed(line)) return '';
+function phantomWords({ supplies, checked }: Context, line: Line): string {
   const supply = supplies.of(line);
-  if (supply === 'on') return '48 V from the house';
-  return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
+  if (supplies.needed(line)) {
+    if (supply === 'on') return '48 V from the house';
+    return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
+  }
+  if (!supplies.passes(line)) return '';
+  const ours = checked.network.linesOf(line.signal ?? '').some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
+  if (ours) return 'off; 48 V from us arrives here';
+  const source = checked.rig.pieces.get(line.signal ?? '');
+  return source && isHarmed(source) ? 'off: it would harm the microphone' : 'off';
 }
 
 /** What each is, for a source; its own name, for gear. */

@@ -9,7 +9,7 @@ import { wordAt } from '../../packages/language/editor/words';
 import { open } from './bench';
 
 /** Rules whose keywords are only names there. */
-const NAMES = new Set(['Name', 'Unit']);
+const NAMES = new Set(['Name', 'Word', 'Unit']);
 
 describe('words', () => {
   it('explains every word of the language, with an example', async () => {

@@ -71,3 +71,14 @@ test('a used file that is no text, or empty, or only half a rig', async () => {
   expectSound(analysis);
   expect(analysis.located.map(({ finding }) => finding.code)).not.toContain('names/unknown');
 });
+
+test.each(['shelf', 'notes.txt', 'sub', '.rig/shelf', 'shelf.RIG'])(
+  '%s is not called a rig: a finding, and it is not read',
+  async (path) => {
+    const bench = new Bench({ [`${FOLDER}shelf`]: 'model our-mic is dynamic-mic', [`${FOLDER}notes.txt`]: 'model our-mic is dynamic-mic' });
+    const analysis = await bench.analyse(`use "${path}"\nrig "x"\nsource v is our-mic`);
+    expectSound(analysis);
+    expect(analysis.located.map(({ finding }) => finding.code)).toEqual(['text/not-readable', 'names/unknown']);
+    expect(bench.files.read).toEqual([]);
+  },
+);

@@ -1,6 +1,6 @@
 /** A line of the rig with a mark under what a finding is about. */
-import stringWidth from 'string-width';
 import type { Located } from '#language';
+import { columnsOf } from './columns';
 import { visible } from './visible';
 
 export interface Quote {
@@ -21,10 +21,10 @@ export function quote(lines: readonly string[], { start, end }: Located['range']
   const marked = tidy(line.slice(start.character, Math.max(last, start.character)));
   const after = tidy(line.slice(Math.max(last, start.character), from + 2 * width));
   const lead = from > 0 ? '… ' : '';
-  const room = Math.max(1, width - stringWidth(lead + before));
+  const room = Math.max(1, width - columnsOf(lead + before));
   return {
     line: cut(`${lead}${before}${marked}${after}`, width),
-    mark: ' '.repeat(stringWidth(lead + before)) + '^'.repeat(Math.min(room, Math.max(1, stringWidth(marked)))),
+    mark: ' '.repeat(columnsOf(lead + before)) + '^'.repeat(Math.min(room, Math.max(1, columnsOf(marked)))),
   };
 }
 
@@ -44,11 +44,11 @@ function tidy(text: string): string {
 }
 
 function cut(text: string, width: number): string {
-  if (stringWidth(text) <= width) return text.trimEnd();
+  if (columnsOf(text) <= width) return text.trimEnd();
   let kept = '';
   let columns = 0;
   for (const { segment } of new Intl.Segmenter().segment(text)) {
-    columns += stringWidth(segment);
+    columns += columnsOf(segment);
     if (columns > width - 2) break;
     kept += segment;
   }

@@ -1,9 +1,9 @@
 /** Findings for people, on a terminal or in a log. */
 import { styleText } from 'node:util';
-import stringWidth from 'string-width';
-import { type Severity, say } from '#engine';
+import { message, type Severity, say } from '#engine';
 import type { Located } from '#language';
 import { type CheckedFile, countsOf, inOrder } from './checked';
+import { columnsOf, prepareFor } from './columns';
 import { linesOf, quote } from './quote';
 import { visible } from './visible';
 
@@ -28,8 +28,10 @@ const INDENT = '  ';
 const WIDEST = 100;
 
 /** `nameOf` says how a file is called by its address. */
-export function textReport(files: readonly CheckedFile[], nameOf: (uri: string) => string, style: Style): string {
-  const parts = files.flatMap((file) => {
+export async function textReport(files: readonly CheckedFile[], nameOf: (uri: string) => string, style: Style): Promise<string> {
+  const told = files.filter(({ located }) => located.length > 0);
+  await prepareFor(told.flatMap(({ text, located }) => [text, ...located.map(({ finding }) => message(finding))]));
+  const parts = told.flatMap((file) => {
     const lines = linesOf(file.text);
     return inOrder(file.located).map((each) => paragraphs(file.shown, lines, each, nameOf, style));
   });
@@ -75,7 +77,7 @@ function wrap(text: string, width: number): string[] {
   let line = '';
   for (const word of visible(text).split(/\s+/)) {
     const longer = line === '' ? word : `${line} ${word}`;
-    if (line !== '' && stringWidth(longer) > width) {
+    if (line !== '' && columnsOf(longer) > width) {
       lines.push(line);
       line = word;
     } else {

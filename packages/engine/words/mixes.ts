@@ -10,6 +10,11 @@ export const MIXES = {
         ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
         : `Plug it in (no free input suits it as it is), or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
   })),
+  'mixes/loud-send': problem<{ source: string; mix: string; levelDb: number }>('warning', (f) => ({
+    what: `The mix ${f.mix} has ${f.source} at ${decibels(f.levelDb)}, louder than it comes.`,
+    why: 'That is a great deal for an ear: often the minus is missing.',
+    cure: `Write ${decibels(-f.levelDb)} if that was meant; else bring the other sends down.`,
+  })),
   'mixes/sent-twice': problem<{ source: string; mix: string; levelsDb: readonly [number, number] }>('warning', (f) => ({
     what: `The mix ${f.mix} has ${f.source} twice, at ${decibels(f.levelsDb[0])} and ${decibels(f.levelsDb[1])}.`,
     why: 'A mix has one fader for each source.',

@@ -43,7 +43,7 @@ const RULES: Readonly<Record<StatementWord, { readonly whole: string; readonly c
 
 const NOTHING: Expected = { all: [], complete: true };
 /** What a name goes on with after its first letter, as the grammar has it; and the other minus, which a number may begin with. */
-const NAME_PART = new RegExp(`${RigTerminals.ID.source.replace(/^\[[^\]]*\]/, '').replace(/\*$/, '')}|\u2212`);
+const NAME_PART = new RegExp(`${RigTerminals.ID.source.replace(/^\[[^\]]*\]/, '').replace(/\*$/, '')}|[\u2212\u2013]`);
 /** How far behind the cursor the rest of a statement is looked for. */
 const MOST_BEHIND = 4000;
 
@@ -66,7 +66,7 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
   let { before, statement, depth } = current(tokens);
   let expected = expectedAfter(before, statement, depth, expecting);
   // A number may be the name of a port; else what is to come stands behind it.
-  const number = /^[-+\u2212]?\d+(?:[.,]\d+)?/.exec(text.slice(start, offset))?.[0];
+  const number = /^[-+\u2212\u2013]?\d+(?:[.,]\d+)?/.exec(text.slice(start, offset))?.[0];
   if (number !== undefined && !expected.all.some(({ token }) => token === 'PortName')) {
     start += number.length;
     if (start === offset) {

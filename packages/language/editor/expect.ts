@@ -151,5 +151,5 @@ function placed({ rule, within, property, figure }: Where): Omit<Expectation, 'k
 
 /** Any word but those that start a statement can be a name. */
 function isWord(token: IToken): boolean {
-  return /^[^"\u201C\d+\-\u2212{}.,:/%]/.test(token.image) && !isStatementWord(token.image);
+  return /^[^"\u201C\d+\-\u2212\u2013{}.,:/%]/.test(token.image) && !isStatementWord(token.image);
 }

@@ -116,7 +116,7 @@ export class RigRenameProvider implements RenameProvider {
     const { tokens, errors } = this.services.parser.Lexer.tokenize(name);
     const [token] = tokens;
     const whole = tokens.length === 1 && errors.length === 0 && token?.image === name;
-    if (!whole || !token || !/^[^"\u201C\d+\-\u2212{}.,:/%]/.test(token.image)) {
+    if (!whole || !token || !/^[^"\u201C\d+\-\u2212\u2013{}.,:/%]/.test(token.image)) {
       throw refusal(
         `"${name}" is not a name: a name starts with a letter, and goes on with letters, digits, - and _, without spaces. Put anything else into the label.`,
       );

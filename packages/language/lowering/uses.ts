@@ -2,6 +2,7 @@
 import { AstUtils, type LangiumDocuments, UriUtils } from 'langium';
 import type { Use } from '../generated/ast';
 import { usedUri } from '../symbols';
+import { isRig } from '../used';
 import type { Context } from './context';
 
 /** Whether a file may be used at all: it has to lie inside the folder that is open. */
@@ -21,6 +22,8 @@ export function checkUses(context: Context, uses: readonly Use[], documents: Lan
       context.report('use/itself', mark, { path });
     } else if (/^([a-z]+:|[\\/])/i.test(path) || !inside(uri.toString())) {
       context.report('use/outside', mark, { path });
+    } else if (!isRig(uri)) {
+      context.report('text/not-readable', mark, { path, reason: 'its name does not end in ".rig"' });
     } else if (!documents.hasDocument(uri)) {
       const reason = reasonOf(uri.toString());
       if (reason === undefined) context.report('use/missing', mark, { path });

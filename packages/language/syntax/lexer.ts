@@ -68,7 +68,7 @@ export class RigLexer extends DefaultLexer {
       }
       if (token.tokenType.name !== 'NUMBER' || before?.tokenType.name !== 'NUMBER') return [token];
       const end = before.endOffset ?? before.startOffset;
-      const minus = token.startOffset === end + 1 && /^[-\u2212]/.test(token.image);
+      const minus = token.startOffset === end + 1 && /^[-\u2212\u2013]/.test(token.image);
       // A longer dash is no part of a number, so the lexer stumbles over it.
       const dash = token.startOffset === end + 2 && /[\u2010-\u2015]/.test(text.charAt(end + 1));
       if (!minus && !dash) return [token];

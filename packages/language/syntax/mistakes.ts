@@ -46,6 +46,8 @@ interface Word {
 
 class Mistakes {
   private readonly found: TextFinding[] = [];
+  /** Where lines start; worked out when the first mistake asks. */
+  private lineStarts: readonly number[] | undefined;
 
   constructor(
     private readonly text: string,
@@ -231,7 +233,7 @@ class Mistakes {
       const alike = name.toLowerCase() === token.image.toLowerCase();
       return just(`${alike ? '' : `A name is one word, such as ${name}-${token.image}. `}A label stands in quotes.`);
     }
-    const level = /^\s*[+\-\u2212]?\d/.test(this.text.slice(endOf(token)));
+    const level = /^\s*[+\-\u2212\u2013]?\d/.test(this.text.slice(endOf(token)));
     if (statement === 'mix' && level && !before.includes('{')) return just('The sends stand in braces: { voice 0 dB }.');
     if (/\bfor\s[^{]*$/.test(before) && token.tokenType.name === 'ID' && (statement === 'mix' || statement === 'gear'))
       return just('Put commas between several names: "for ada, bo".');
@@ -244,7 +246,7 @@ class Mistakes {
     if (!previous) return undefined;
     if (isNumber(previous) && /^(Quantity|Unit|Range|Percent|Send)$/.test(rule)) return previous;
     // `voice 0 keys -6`: the next name was taken for the unit.
-    const [, image, gap, name] = /([+\-\u2212]?\d+(?:[.,]\d+)?)(\s+)([^\s{}]+)\s*$/.exec(before) ?? [];
+    const [, image, gap, name] = /([+\-\u2212\u2013]?\d+(?:[.,]\d+)?)(\s+)([^\s{}]+)\s*$/.exec(before) ?? [];
     if (image === undefined || gap === undefined || name !== previous.image || isNumber(previous) || isUnit(name) || /^dB$/i.test(name))
       return undefined;
     const end = previous.start - gap.length;
@@ -319,7 +321,14 @@ class Mistakes {
   }
 
   private lineStart(offset: number): number {
-    return Math.max(this.text.lastIndexOf('\n', offset - 1), this.text.lastIndexOf('\r', offset - 1)) + 1;
+    this.lineStarts ??= [0, ...Array.from(this.text.matchAll(/[\r\n]/g), ({ index }) => index + 1)];
+    let low = 0;
+    for (let high = this.lineStarts.length; low + 1 < high; ) {
+      const middle = (low + high) >> 1;
+      if ((this.lineStarts[middle] ?? 0) <= offset) low = middle;
+      else high = middle;
+    }
+    return this.lineStarts[low] ?? 0;
   }
 
   private offsetOf(token: IToken): number {
@@ -362,7 +371,7 @@ function isEnd(token: IToken): boolean {
 }
 
 function isNumber({ image }: { readonly image: string }): boolean {
-  return /^[+\-\u2212]?\d/.test(image);
+  return /^[+\-\u2212\u2013]?\d/.test(image);
 }
 
 function wordOf(token: IToken | undefined): Word | undefined {

@@ -3,8 +3,9 @@ import { type CstNode, DefaultValueConverter, type GrammarAST, type ValueType } 
 
 export class RigValueConverter extends DefaultValueConverter {
   protected override runConverter(rule: GrammarAST.AbstractRule, input: string, node: CstNode): ValueType {
-    // A quote that is never closed ends with its line; there are no escapes.
-    if (rule.name === 'STRING') return input.replace(/^["\u201C]|["\u201D]$/g, '');
+    // A quote that is never closed ends with its line; there are no escapes. Signs that turn the direction of writing would
+    // turn what stands after the label as well.
+    if (rule.name === 'STRING') return input.replace(/^["\u201C]|["\u201D]$|[\u202A-\u202E\u2066-\u2069]/g, '');
     // The same letters can be written in two ways in Unicode; names are compared in one.
     if (rule.name === 'ID') return input.normalize('NFC');
     return super.runConverter(rule, input, node);
@@ -13,5 +14,5 @@ export class RigValueConverter extends DefaultValueConverter {
 
 /** A number as written, with a decimal comma or a typographic minus if need be. */
 export function numberOf(written: string): number {
-  return Number(written.replace(',', '.').replace('\u2212', '-'));
+  return Number(written.replace(',', '.').replace(/[\u2212\u2013]/, '-'));
 }
