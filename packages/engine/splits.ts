@@ -108,7 +108,14 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
       finding(
         'splits/second-piece',
         place,
-        { piece: snag.piece.label, model: snag.piece.model.id, run: runName(rig, snag.run), first: runName(rig, snag.first), splitter, same: snag.first === snag.run },
+        {
+          piece: snag.piece.label,
+          model: snag.piece.model.id,
+          run: runName(rig, snag.run),
+          first: runName(rig, snag.first),
+          splitter,
+          same: snag.first === snag.run,
+        },
         {
           related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: 'the first one is in this line' }],
           fixes: splitter || snag.first === snag.run ? [{ kind: 'remove-step', step: place }] : [],

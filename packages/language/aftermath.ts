@@ -3,8 +3,9 @@
  * should have filled. What would be reported only because of such a hole is left unsaid until the statement is mended.
  */
 import type { Code, Finding } from '#engine';
-import type { Rig } from '#rig';
+import { canonicalUnit, type Rig } from '#rig';
 import type { TextFinding } from './syntax/mistakes';
+import { STATEMENT_WORDS } from './syntax/words';
 
 /** What leaves a hole. */
 const DAMAGING: ReadonlySet<Code> = new Set<Code>([
@@ -40,7 +41,13 @@ export function withoutAftermath<F extends Finding>(
   if (damage.length === 0 && !findings.some(({ finding }) => finding.code === 'names/unknown'))
     return findings.map(({ finding }) => finding);
   const damaged = new Damaged(text);
-  for (const { finding, start } of damage) if (DAMAGING.has(finding.code)) damaged.add(start, finding.code === 'text/no-statement');
+  for (const { finding, start } of damage) {
+    if (!DAMAGING.has(finding.code)) continue;
+    damaged.add(start, finding.code === 'text/no-statement');
+    if (finding.code === 'text/unfinished' || finding.code === 'text/no-statement') damaged.unfinished.add(damaged.kindAt(start));
+    if (finding.code === 'text/reserved-word') damaged.nameless.add(damaged.kindAt(start));
+  }
+  if (damage.some(({ finding }) => finding.code === 'text/missing-unit')) damaged.unitMissing = true;
   const unitless = new Set(damage.flatMap(({ finding, start }) => (finding.code === 'text/missing-unit' ? [start] : [])));
   const left = findings.filter(({ finding, start }) => {
     if (finding.code === 'units/wrong' && start !== undefined && unitless.has(start)) return false;
@@ -56,6 +63,13 @@ class Damaged {
   readonly words = new Set<string>();
   /** The gear and models that they should have declared. */
   readonly declared = new Set<string>();
+
+  /** The first words of statements that break off: what they were going to say is not known. */
+  readonly unfinished = new Set<string>();
+  /** The first words of statements whose name cannot be one. */
+  readonly nameless = new Set<string>();
+  /** Where a unit is missing, the next word is taken for it, and the one after for a name. */
+  unitMissing = false;
 
   private readonly lines: readonly string[];
   /** The offsets at which they start. */
@@ -94,6 +108,14 @@ class Damaged {
     if (name !== undefined) this.declared.add(name);
   }
 
+  /** The first word of the statement around an offset; a statement word that has only been begun counts as whole. */
+  kindAt(offset: number): string {
+    const line = this.lines[this.heads[this.lineAt(offset)] ?? 0] ?? '';
+    const own = /^\s*(\S+)/.exec(this.lines[this.lineAt(offset)] ?? '')?.[1] ?? '';
+    const begun = own.length > 1 && STATEMENT_WORDS.find((word) => word.startsWith(own));
+    return begun || (/^\s*(\S+)/.exec(line)?.[1] ?? '');
+  }
+
   private statement(first: number, at: number): string {
     let last = at + 1;
     while (last < this.lines.length && this.heads[last] === this.heads[at]) last++;
@@ -115,18 +137,23 @@ class Damaged {
   }
 }
 
-function follows(finding: Finding, { words, declared }: Damaged, rig: Rig): boolean {
-  if (words.size === 0) return false;
+function follows(finding: Finding, { words, declared, unfinished, nameless, unitMissing }: Damaged, rig: Rig): boolean {
+  if (words.size === 0 && !unitMissing) return false;
   const isIn = (name: string | undefined) => name !== undefined && words.has(name.toLowerCase());
   const { code } = finding;
-  const figures = finding.figures as { name?: string; source?: string; mix?: string; gear?: string; written?: string };
+  const figures = finding.figures as { name?: string; what?: string; source?: string; mix?: string; gear?: string; written?: string };
   switch (code) {
     case 'names/unknown':
+      if (unitMissing && canonicalUnit(figures.name ?? '') !== undefined) return true;
+      return isIn(figures.name) || (figures.what ?? '').split(' ').some((word) => nameless.has(word));
     case 'mixes/not-patched':
+      return isIn(figures.name) || unfinished.has('input');
     case 'mixes/unheard':
-    case 'mixes/no-mix':
-    case 'mixes/no-pack':
     case 'mixes/too-few-sockets':
+      return isIn(figures.name) || unfinished.has('output');
+    case 'mixes/no-mix':
+      return isIn(figures.name) || unfinished.has('mix');
+    case 'mixes/no-pack':
     case 'mixes/house-not-told':
     case 'splits/side-left-out':
       return isIn(figures.name);

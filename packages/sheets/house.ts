@@ -73,7 +73,9 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
     return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
   }
   if (!supplies.passes(line)) return '';
-  const ours = checked.network.linesOf(line.signal ?? '').some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
+  const ours = checked.network
+    .linesOf(line.signal ?? '')
+    .some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
   if (ours) return 'off; 48 V from us arrives here';
   const source = checked.rig.pieces.get(line.signal ?? '');
   return source && isHarmed(source) ? 'off: it would harm the microphone' : 'off';

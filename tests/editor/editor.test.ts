@@ -140,8 +140,8 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
   it('shows the patch list again after the window is loaded anew', async () => {
     await workbench.run('File: Save All');
     await workbench.page.reload();
-    await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor({ timeout: 30_000 });
-  });
+    await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor({ timeout: 90_000 });
+  }, 120_000);
 
   it('was refused nothing by the policy of its page', () => {
     expect(workbench.refused).toEqual([]);

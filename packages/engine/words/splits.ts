@@ -42,15 +42,18 @@ export const SPLITS = {
     why: 'What is left out is not heard.',
     cure: `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
   })),
-  'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>('warning', (f) => ({
-    what: `A second ${f.piece} stands behind the first: one in the line of ${f.first}, and one more here.`,
-    why: 'Each piece in a "via" that has no name is a new one, to be brought and plugged in.',
-    cure: f.same
-      ? 'Leave one of them out.'
-      : f.splitter
-        ? 'If the same one is meant, leave it out here: this line takes the free side by itself.'
-        : `If the same one is meant, give it a name ("gear my-di is ${f.model}") and write that name in both lines.`,
-  })),
+  'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>(
+    'warning',
+    (f) => ({
+      what: `A second ${f.piece} stands behind the first: one in the line of ${f.first}, and one more here.`,
+      why: 'Each piece in a "via" that has no name is a new one, to be brought and plugged in.',
+      cure: f.same
+        ? 'Leave one of them out.'
+        : f.splitter
+          ? 'If the same one is meant, leave it out here: this line takes the free side by itself.'
+          : `If the same one is meant, give it a name ("gear my-di is ${f.model}") and write that name in both lines.`,
+    }),
+  ),
   'splits/nothing-comes-out': problem<{ gear: string; run: string }>('error', (f) => ({
     what: `${capital(f.run)} goes into ${f.gear}, and nothing comes out of it that could go on.`,
     why: 'The signal ends there.',
