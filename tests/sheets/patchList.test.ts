@@ -232,7 +232,9 @@ describe('half a rig', async () => {
   it('tells findings about the text apart, and the rest at their rows', () => {
     expect(list.elsewhere.map((note) => note.code)).toContain('names/unknown');
     expect(codes(at(list.inputs, 'iface.9'))).toContain('capacity/no-such-port');
-    expect(codes(at(list.outputs, 'mix:anouk'))).toContain('mixes/unheard');
+    expect(codes(at(list.outputs, 'mix:spare'))).toContain('mixes/for-nobody');
+    // While an output line breaks off, nobody can say what leaves by none.
+    expect(codes(at(list.outputs, 'mix:anouk'))).toEqual([]);
   });
 
   it('does not know a length without places, and says so', () => {
