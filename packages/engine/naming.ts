@@ -9,6 +9,13 @@ export function socketName(socket: Socket): string {
   return sole ? socket.piece.label : `${socket.piece.label} ${socket.port.id}`;
 }
 
+/** As `socketName`, where input 1 and output 1 of the same gear can stand side by side: `Interface in 1`. */
+export function plugName(socket: Socket): string {
+  const { piece, port } = socket;
+  const twin = piece.model.ports.some((other) => other.id === port.id && other.direction !== port.direction);
+  return twin && piece.kind !== 'house' ? `${piece.label} ${port.direction === 'input' ? 'in' : 'out'} ${port.id}` : socketName(socket);
+}
+
 /** As it is written in a rig: `iface.3`. Fresh pieces have no name to write. */
 export function socketText(socket: Socket): string {
   return `${socket.piece.name ?? socket.piece.model.id}.${socket.port.id}`;

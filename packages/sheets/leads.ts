@@ -1,5 +1,5 @@
 /** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
-import { type Checked, endLabel, type Joint, type JointLead, type Lead, metres, signalLabel, socketName } from '#engine';
+import { type Checked, endLabel, type Joint, type JointLead, type Lead, metres, plugName, signalLabel } from '#engine';
 import { CONNECTORS, type Settings } from '#rig';
 import { type Draft, distinct, unique } from './draft';
 import { leadLength, stock } from './figures';
@@ -43,9 +43,9 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
     carries: unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim()))
       .filter(Boolean)
       .join(', '),
-    from: socketName(joint.from),
+    from: plugName(joint.from),
     fromEnd: lead && wiring ? endLabel(lead.ends[0]) : '',
-    to: socketName(joint.to),
+    to: plugName(joint.to),
     toEnd: lead && wiring ? endLabel(lead.ends[1]) : '',
     wiring,
     kind: kindWords(each, wiring, theirs),

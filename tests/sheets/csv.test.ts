@@ -58,7 +58,7 @@ describe.each([
     expect(
       tables
         .get('House lines')
-        ?.rows.map((row) => [row.Line, row['The house gets'], row['Taken from'], row['We bring'], row['They bring']]),
+        ?.rows.map((row) => [row.Line, row['The house gets'], row['Taken from'], row['The band brings'], row['The house brings']]),
     ).toEqual(list.house.map((row) => [row.number, row.gets, row.from, row.weBring, row.theyBring]));
     expect(tables.get('Leads')?.rows.map((row) => [row.From, row['From plug'], row.To, row['To plug'], row.Kind, row.Length])).toEqual(
       list.leads.map((row) => [row.from, row.fromEnd, row.to, row.toEnd, row.kind, row.length]),

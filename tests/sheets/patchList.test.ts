@@ -251,7 +251,7 @@ describe('a lead that must not be made', async () => {
     expect(row.lead).toBe('do not plug in');
     expect([row.gainDb, row.headroomDb]).toEqual([undefined, undefined]);
     expect(row.findings[0]).toMatchObject({ code: 'levels/speaker-output', severity: 'danger' });
-    expect(list.leads.find((each) => each.to === 'Interface 1')).toMatchObject({ kind: 'do not plug in', length: '' });
+    expect(list.leads.find((each) => each.to === 'Interface in 1')).toMatchObject({ kind: 'do not plug in', length: '' });
     expect(list.packing).toEqual([]);
     expect(at(list.outputs, 'iface.phones').way).toBe('earphones');
     expect(list.cautions.map((caution) => caution.subject)).toContain('Amplifiers');

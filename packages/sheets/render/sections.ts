@@ -79,7 +79,7 @@ export function houseSection(list: PatchList): Section<HouseRow> {
       { title: 'Label', of: (row) => row.label },
       { title: 'The house gets', of: (row) => row.gets, under: { title: 'Taken from', of: (row) => row.from } },
       { title: 'Signal', of: (row) => row.signal, under: { title: 'Phantom', of: (row) => row.phantom } },
-      { title: 'We bring', of: (row) => row.weBring, under: { title: 'They bring', of: (row) => row.theyBring } },
+      { title: 'The band brings', of: (row) => row.weBring, under: { title: 'The house brings', of: (row) => row.theyBring } },
     ],
   };
 }
