@@ -96,10 +96,10 @@ describe('the tour', async () => {
     const packed = list.packing.reduce((sum, total) => sum + total.count, 0);
     expect(packed).toBe(list.leads.length - theirs.length);
     expect(list.leads.filter((row) => row.kind.includes('adapter')).map((row) => row.to)).toEqual([
-      'Interface 3',
-      'Interface 4',
-      'Interface 5',
-      'Interface 6',
+      'Interface in 3',
+      'Interface in 4',
+      'Interface in 5',
+      'Interface in 6',
     ]);
   });
 
