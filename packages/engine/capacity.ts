@@ -1,11 +1,12 @@
 /** Whether there are ports, and mixes, for everything that is asked of the gear. */
 import type { HouseRun, OutputRun, Piece, Port, Run } from '#rig';
+import { outOfRun } from './arriving';
 import { freeOutputs } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { match } from './matching';
 import { runName, signalLabel, socketText } from './naming';
 import { type Joint, type Line, type Network, socket, stepOf } from './network';
-import { canTake, type Demand, demandOf, demandsOf } from './ports';
+import { canTake, type Demand, demandOf } from './ports';
 
 export function capacity(net: Network): Finding[] {
   return [
@@ -61,7 +62,7 @@ function otherPorts(net: Network, place: string, piece: Piece, open: readonly st
     ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to }))
     : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
   const written = new Set(others.flatMap((each) => (each.run !== run.id && each.end.piece === piece.id ? each.end.ports : [])));
-  const demands = input ? demandsOf(net, input) : [];
+  const demands = input ? outOfRun(net, input) : [];
   const suits = (port: Port) => (input ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
   const fitting = piece.model.ports.filter(
     (port) => port.direction === (input ? 'input' : 'output') && open.includes(port.id) && !written.has(port.id) && suits(port),

@@ -1,3 +1,4 @@
+export { outAfter, outAt, outOf, suits } from './arriving';
 export { type Checked, check } from './check';
 export * from './circuit';
 export * from './findings';
@@ -7,8 +8,8 @@ export { type Matching, match } from './matching';
 export * from './mating';
 export * from './naming';
 export * from './network';
-export { canTake, type Demand, freePortsFor, needsPhantom } from './ports';
-export { isHarmed, type Supplies, type Supply } from './supply';
+export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './ports';
+export type { Supplies, Supply } from './supply';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export * from './words/phrases';
 export type { Words } from './words/problem';

@@ -86,7 +86,10 @@ export function levels(net: Network): Levels {
         findings.push(...mismatch(net, source, joint, states, arrival));
       }
       const last = line.joints.at(-1);
-      const arrival = last && last.to.key === line.end?.key ? arrive(net, source, piece, line, last, states) : undefined;
+      if (!last || last.to.key !== line.end?.key) continue;
+      // Lines can share their last plug, behind a switch; each has its own pad.
+      const passed = passing.get(last);
+      const arrival = passed?.line === line ? passed : arrive(net, source, piece, line, last, states);
       if (!arrival) continue;
       arrivals.push(arrival);
       findings.push(...judge(arrival));

@@ -1,10 +1,11 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
 import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
-import { freeOutputs, wayOut } from './cures';
+import { freeInputs, freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { isRadio } from './mating';
 import { runName, signalLabel, socketName } from './naming';
 import { findPort, type Line, type Network, type Socket } from './network';
+import { isNeedy } from './ports';
 
 /** More than a fader gives: common practice, no source. */
 const LOUD_DB = 10;
@@ -107,7 +108,7 @@ function sends(net: Network): Finding[] {
   }
   for (const [source, { first, sends: unheard, mixes: wanting }] of unpatched) {
     const name = net.rig.sources.get(source)?.name ?? '';
-    const free = freeInputs(net, source);
+    const free = suitableInputs(net, source);
     const out: Fix[] = unheard.map((send) => ({ kind: 'remove-send', send: send.place }));
     const fixes: Fix[] = [
       ...plugging(net, source, name, free.slice(0, 2)),
@@ -161,17 +162,16 @@ function linkedGear(net: Network): Map<string, Set<string>> {
 }
 
 /** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
-function freeInputs(net: Network, source: string): string[] {
+function suitableInputs(net: Network, source: string): string[] {
   const piece = net.rig.pieces.get(source);
   const kinds = new Set(
     piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? [],
   );
-  const phantom = piece?.model.ports.some((port) => port.modes.some((mode) => mode.phantom === 'needed')) ?? false;
+  const phantom = piece !== undefined && isNeedy(piece);
   const devices = new Set(net.rig.inputs.map((run) => run.to.piece));
   return [...devices].flatMap((id) => {
     const device = net.rig.pieces.get(id);
-    return (device?.model.ports ?? [])
-      .filter((port) => port.direction === 'input' && !net.entering.has(`${id}.${port.id}`))
+    return (device ? freeInputs(net, device) : [])
       .filter((port) => port.modes.some((mode) => kinds.has(mode.kind) && (!phantom || mode.kind !== 'mic' || mode.phantom !== undefined)))
       .map((port) => `${device?.name}.${port.id}`);
   });

@@ -4,8 +4,8 @@ import { isMovable, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { socketName } from './naming';
 import { type Joint, type Line, type Network, stepOf } from './network';
-import { freePortsFor, gives48V } from './ports';
-import { blockOn, isHarmed, type Live, type Needy, type Supplies, type Way } from './supply';
+import { freePortsFor, gives48V, isHarmed } from './ports';
+import { blockOn, type Live, type Needy, type Supplies, type Way } from './supply';
 
 export function phantom(net: Network, supplied: Supplies): Finding[] {
   return [...supplied.needy.filter((needy) => !needy.supplier).map((needy) => unpowered(net, needy)), ...reached(net, supplied.live)];

@@ -1,7 +1,7 @@
 /** Which inputs could take a signal. */
-import type { InputRun, Port, SignalKind } from '#rig';
+import type { Piece, Port, SignalKind } from '#rig';
 import { mates } from './mating';
-import { type Joint, kindsOut, type Line, type Network, socket } from './network';
+import { type Joint, type Line, type Network, socket } from './network';
 
 export interface Demand {
   readonly output: Port;
@@ -22,9 +22,25 @@ export function needsPhantom(output: Port): boolean {
   return output.modes.some((mode) => mode.phantom === 'needed');
 }
 
+/** Whether a source, such as a condenser microphone, does nothing without phantom power. */
+export function isNeedy(source: Piece): boolean {
+  return source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port));
+}
+
+/** Whether phantom power can destroy a source. */
+export function isHarmed(source: Piece): boolean {
+  return source.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.phantom === 'harmful'));
+}
+
+/** How an input feeds phantom power to what is plugged into it: by itself, or on a switch that it shares; undefined where it cannot. */
+export function supplyOf(input: Port): 'each' | 'shared' | undefined {
+  for (const { phantom } of input.modes) if (phantom === 'each' || phantom === 'shared') return phantom;
+  return undefined;
+}
+
 /** Whether an input can feed phantom power to what is plugged into it. */
 export function gives48V(input: Port): boolean {
-  return input.modes.some((mode) => mode.phantom === 'each' || mode.phantom === 'shared');
+  return supplyOf(input) !== undefined;
 }
 
 /** What the last lead of a line brings. */
@@ -37,37 +53,16 @@ export function demandOf(net: Network, line: Line): Demand {
   const source = net.rig.pieces.get(line.signal ?? '');
   const phantom =
     source?.kind === 'source' &&
-    source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) &&
+    isNeedy(source) &&
     !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
   return { output, kinds, phantom: phantom || needsPhantom(output) };
-}
-
-/** What could come to the end of a run, from the text alone, where its port is not there and no line reaches it. */
-export function demandsOf(net: Network, run: InputRun): Demand[] {
-  const outputs = (id: string | undefined) => net.rig.pieces.get(id ?? '')?.model.ports.filter((port) => port.direction === 'output') ?? [];
-  const taken = run.takes?.port;
-  let demands: Demand[] = outputs(run.takes?.id)
-    .filter((port) => taken === undefined || port.id === taken)
-    .map((output) => ({ output, kinds: output.modes.map((mode) => mode.kind), phantom: needsPhantom(output) }));
-  for (const { piece, port } of run.via) {
-    const kinds = demands.flatMap((demand) => demand.kinds);
-    const phantom = demands.some((demand) => demand.phantom);
-    demands = outputs(piece)
-      .filter((output) => output.tie && (port === undefined || output.id === port || output.tie.inputs.includes(port)))
-      .map((output) => ({
-        output,
-        kinds: kindsOut(output, kinds),
-        phantom: needsPhantom(output) || (phantom && output.tie?.how === 'parallel'),
-      }));
-  }
-  return demands;
 }
 
 /** Free inputs on the gear that a joint goes to, which could take its signal: port ids in the gear's order. */
 export function freePortsFor(net: Network, joint: Joint, kinds: readonly SignalKind[]): string[] {
   const { piece } = joint.to;
   const source = net.rig.pieces.get(joint.runs[0]?.kind !== 'output' ? (joint.runs[0]?.takes?.id ?? '') : '');
-  const phantom = source?.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)) ?? false;
+  const phantom = source !== undefined && isNeedy(source);
   const demand: Demand = { output: joint.from.port, kinds, phantom: (phantom || needsPhantom(joint.from.port)) && kinds.includes('mic') };
   return piece.model.ports.filter((port) => canTake(port, demand) && !net.entering.has(socket(piece, port).key)).map((port) => port.id);
 }

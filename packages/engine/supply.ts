@@ -4,9 +4,9 @@
  * It travels the leads backwards: through parallel legs and resistive pads, not through transformers or electronics,
  * and only over three contacts (IEC 61938).
  */
-import { CONNECTORS, type Mode, type Piece, type Port } from '#rig';
+import { CONNECTORS, type Piece, type Port } from '#rig';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
-import { needsPhantom } from './ports';
+import { isNeedy, needsPhantom, supplyOf } from './ports';
 
 /** A way by which phantom power could come to what needs it: a line, backwards from its end. */
 export interface Way {
@@ -52,11 +52,6 @@ export interface Supplies {
   needed(line: Line): boolean;
   /** Whether it would get from the end of this line all the way to the source. */
   passes(line: Line): boolean;
-}
-
-/** A source that phantom power can destroy. */
-export function isHarmed(piece: Piece): boolean {
-  return piece.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.phantom === 'harmful'));
 }
 
 /** Works out where phantom power has to be on. Linear in the number of joints. */
@@ -108,8 +103,7 @@ function needyOf(net: Network): Map<Piece, Way[]> {
       supply: supplyOf((line.end as Socket).port),
     });
     const source = net.rig.pieces.get(line.signal ?? '');
-    if (source?.kind === 'source' && source.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)))
-      add(source, way(-1));
+    if (source?.kind === 'source' && isNeedy(source)) add(source, way(-1));
     for (const [index, { from }] of line.joints.entries()) {
       if (from.piece.kind !== 'source' && needsPhantom(from.port)) add(from.piece, way(index));
     }
@@ -124,13 +118,6 @@ function supplierAmong(ways: readonly Way[]): Way | undefined {
 
 function canSupply(way: Way): boolean {
   return way.supply !== undefined && way.block === undefined && !way.line.joints.some((joint) => joint.clashes);
-}
-
-function supplyOf(port: Port): Way['supply'] {
-  const mode = port.modes.find(
-    (candidate): candidate is Mode & { phantom: 'each' | 'shared' } => candidate.phantom === 'each' || candidate.phantom === 'shared',
-  );
-  return mode?.phantom;
 }
 
 /**

@@ -1,10 +1,9 @@
 /** Names as completion proposes them: what is still missing from the rig first, and only what can stand there. */
 import { AstUtils } from 'langium';
-import { isRadio, list, runName } from '#engine';
+import { isRadio, list, outAfter, runName, suits } from '#engine';
 import type { Mix, Model, Performer, Piece, Source } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
-import { suits, through } from './arriving';
 import { commentAbove } from './comments';
 import { inputsOf, kindsText, originText, outputsOf, portTable, unitText } from './figures';
 import { paragraphs, plain } from './markdown';
@@ -266,7 +265,7 @@ export function stepTargets(scene: Scene): Ranked[] {
   const end = scene.end();
   const output = scene.context.statement === 'output';
   const rank = (model: Model): number => {
-    const out = through(arriving, model, undefined);
+    const out = outAfter(arriving, model, undefined);
     if (arriving.length > 0 && out.length === 0) return 30;
     const entered = arriving.length === 0 || inputsOf(model).some((port) => suits(arriving, port) === 2) ? 0 : 4;
     // An output ends at ears, or on the way to them.

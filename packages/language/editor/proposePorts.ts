@@ -1,7 +1,6 @@
 /** Ports as completion proposes them: free ones that suit what comes first, saying what they are and what sits on them. */
-import { list } from '#engine';
+import { list, suits } from '#engine';
 import type { Piece, Port } from '#rig';
-import { suits } from './arriving';
 import { connectorText, inputsOf, kindsText, modeTable, outputsOf, tieText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';

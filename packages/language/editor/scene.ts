@@ -1,11 +1,10 @@
 /** What is known of the rig around a statement that is being written. */
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument } from 'langium';
-import { findPort } from '#engine';
+import { type Demand, findPort, outAfter, outAt, outOf } from '#engine';
 import type { Model, Piece, Port, Rig, Run } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
-import { type Arriving, outAt, outOf, through } from './arriving';
 import type { CursorContext } from './context';
 import { Occupancy } from './occupancy';
 import type { RigEditorServices } from './services';
@@ -80,27 +79,27 @@ export class Scene {
   }
 
   /** What arrives behind the steps that are finished before the cursor. Empty where nothing is known. */
-  arrivingHere(): Arriving[] {
+  arrivingHere(): Demand[] {
     return this.follow(stepsOf(this.context.before, true));
   }
 
   /** What arrives at the end of the run, with all its steps. */
-  arrivingAtEnd(): Arriving[] {
+  arrivingAtEnd(): Demand[] {
     const { before, after } = this.context;
     return this.follow([...stepsOf(before, true), ...stepsOf(after, false)]);
   }
 
-  private follow(steps: readonly Written[]): Arriving[] {
+  private follow(steps: readonly Written[]): Demand[] {
     let arriving = this.starting();
     for (const { name, port } of steps) {
       const model = this.steppable(name);
       if (!model) return [];
-      arriving = through(arriving, model, port);
+      arriving = outAfter(arriving, model, port);
     }
     return arriving;
   }
 
-  private starting(): Arriving[] {
+  private starting(): Demand[] {
     if (this.context.statement === 'output') {
       const port = this.end()?.port;
       return port ? [outAt(port)] : [];

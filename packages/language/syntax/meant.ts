@@ -3,6 +3,9 @@ import { canonicalUnit } from '#rig';
 import { nearest } from '../near';
 import { STATEMENT_WORDS, type StatementWord } from './words';
 
+/** Whose a thing is, and what it costs. */
+const HOLDING = ['owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy'];
+
 /** The clauses of each statement, by their first words. */
 const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
   rig: ['region', 'country', 'licensed', 'rate', 'buffer', 'budget', 'set', 'stage', 'by', 'currency', 'headroom', 'margin', 'lengths'],
@@ -23,12 +26,7 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'origin',
     'typical',
     'peak',
-    'owned',
-    'borrowed',
-    'theirs',
-    'spare',
-    'hire',
-    'buy',
+    ...HOLDING,
     'separate',
     'tail',
     'from',
@@ -57,28 +55,9 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'balanced',
     'unbalanced',
   ],
-  gear: ['is', 'at', 'for', 'on', 'hears', 'owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy'],
+  gear: ['is', 'at', 'for', 'on', 'hears', ...HOLDING],
   performer: ['at', 'ears'],
-  source: [
-    'is',
-    'by',
-    'at',
-    'typical',
-    'peak',
-    'lowest',
-    'must',
-    'should',
-    'could',
-    'private',
-    'public',
-    'on',
-    'owned',
-    'borrowed',
-    'theirs',
-    'spare',
-    'hire',
-    'buy',
-  ],
+  source: ['is', 'by', 'at', 'typical', 'peak', 'lowest', 'must', 'should', 'could', 'private', 'public', 'on', ...HOLDING],
   input: ['takes', 'via', 'gain', 'pad'],
   house: ['at', 'own', 'mic', 'takes', 'via'],
   mix: ['mono', 'stereo', 'for', 'left', 'right'],

@@ -1,16 +1,11 @@
-/** What comes out at some point of a run that is being written: from its source, through the steps so far. */
-import { canTake, kindsOut, mates, needsPhantom } from '#engine';
-import type { Model, Port, SignalKind } from '#rig';
-
-/** An output that the signal may come from, with what it carries. */
-export interface Arriving {
-  readonly output: Port;
-  readonly kinds: readonly SignalKind[];
-  readonly phantom: boolean;
-}
+/** What comes out at some point of a run, by what is written and not by what is plugged in: from its source, through its steps. */
+import type { InputRun, Model, Port } from '#rig';
+import { mates } from './mating';
+import { kindsOut, type Network } from './network';
+import { canTake, type Demand, needsPhantom } from './ports';
 
 /** Straight out of a source, or of one of its ports. */
-export function outOf(model: Model, port: string | undefined): Arriving[] {
+export function outOf(model: Model, port: string | undefined): Demand[] {
   const outputs = model.ports.filter((each) => each.direction === 'output');
   const phantom = outputs.some(needsPhantom);
   return outputs
@@ -19,13 +14,13 @@ export function outOf(model: Model, port: string | undefined): Arriving[] {
 }
 
 /** A mix at the port it leaves by. */
-export function outAt(output: Port): Arriving {
+export function outAt(output: Port): Demand {
   return { output, kinds: kindsOut(output, ['line']), phantom: false };
 }
 
 /** After one more step. Nothing where the step lets nothing through. */
-export function through(arriving: readonly Arriving[], model: Model, port: string | undefined): Arriving[] {
-  const out = new Map<Port, Arriving>();
+export function outAfter(arriving: readonly Demand[], model: Model, port: string | undefined): Demand[] {
+  const out = new Map<Port, Demand>();
   for (const each of arriving) {
     for (const output of model.ports) {
       if (output.direction !== 'output' || out.has(output)) continue;
@@ -46,7 +41,7 @@ export function through(arriving: readonly Arriving[], model: Model, port: strin
 }
 
 /** How well an input suits what arrives: 2 as it is, 1 by its plug alone, 0 not at all. */
-export function suits(arriving: readonly Arriving[], input: Port): 0 | 1 | 2 {
+export function suits(arriving: readonly Demand[], input: Port): 0 | 1 | 2 {
   let best: 0 | 1 | 2 = 0;
   for (const each of arriving) {
     const { output, kinds, phantom } = each;
@@ -55,4 +50,16 @@ export function suits(arriving: readonly Arriving[], input: Port): 0 | 1 | 2 {
     if (best === 2) return 2;
   }
   return best;
+}
+
+/** What could come to the end of a run, where its port is not there and no line reaches it. */
+export function outOfRun(net: Network, run: InputRun): Demand[] {
+  const model = (id: string | undefined) => net.rig.pieces.get(id ?? '')?.model;
+  const from = model(run.takes?.id);
+  let arriving = from ? outOf(from, run.takes?.port) : [];
+  for (const { piece, port } of run.via) {
+    const step = model(piece);
+    if (step) arriving = outAfter(arriving, step, port);
+  }
+  return arriving;
 }
