@@ -18,6 +18,8 @@ export interface Mode {
   readonly impedanceOhm?: number;
   /** In series with an output's drive: a piezo element's own. */
   readonly capacitanceF?: number;
+  /** In series with an output's drive: a pickup's winding. */
+  readonly inductanceH?: number;
   /** The level that just does not clip, at the lowest gain. For a microphone use `maxDbSpl`. */
   readonly maxDbu?: number;
   readonly maxDbSpl?: number;
@@ -36,6 +38,8 @@ export interface Mode {
   readonly drawsA?: number;
   readonly channels?: number;
   readonly balanced: boolean;
+  /** A balanced output that gives all its level into one contact as well, as a winding does; others give half of it. */
+  readonly floating: boolean;
 }
 
 /** How an output is made from inputs of the same gear. */
@@ -94,6 +98,8 @@ export interface Model {
   readonly peak?: Loudness;
   /** The lowest note expected of it. */
   readonly lowestHz?: number;
+  /** The highest frequency that its sound needs, overtones and all. */
+  readonly highestHz?: number;
   readonly tunesHz?: Span;
   /** A receiver that can pick one side of a stereo transmission. */
   readonly sideSelect: boolean;

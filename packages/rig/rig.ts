@@ -24,6 +24,8 @@ export interface Settings {
   readonly marginDb: number;
   /** Lead lengths that can be had, in rising order. */
   readonly lengthsM: readonly number[];
+  /** One mains distribution feeds us and the house. */
+  readonly sharedMains: boolean;
 }
 
 export const DEFAULT_SETTINGS: Settings = {
@@ -32,6 +34,7 @@ export const DEFAULT_SETTINGS: Settings = {
   headroomDb: 20,
   marginDb: 6,
   lengthsM: [1, 2, 3, 5, 6, 10, 15, 20, 30],
+  sharedMains: false,
 };
 
 /** One real thing with ports. A source is one, and so is each fresh piece in a `via`, and each line of the house's. */
@@ -85,6 +88,7 @@ export interface Source {
   readonly typical?: Loudness;
   readonly peak?: Loudness;
   readonly lowestHz?: number;
+  readonly highestHz?: number;
   readonly need: 'must' | 'should' | 'could';
   /** Never meant for the audience. */
   readonly private: boolean;
@@ -107,6 +111,8 @@ export interface InputRun {
   readonly via: readonly PortRef[];
   readonly gainDb?: number;
   readonly pad: boolean;
+  /** Phantom power at this input, where the rig says so itself; otherwise it follows from what is plugged in. */
+  readonly phantom?: 'on' | 'off';
   readonly place: Place;
 }
 

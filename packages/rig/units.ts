@@ -9,6 +9,7 @@ export type Dimension =
   | 'length' // m
   | 'resistance' // ohm
   | 'capacitance' // F
+  | 'inductance' // H
   | 'current' // A
   | 'frequency' // Hz
   | 'time' // s
@@ -41,6 +42,8 @@ const UNITS: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['Mohm', { dimension: 'resistance', factor: 1e6 }],
   ['pF', { dimension: 'capacitance', factor: 1e-12 }],
   ['nF', { dimension: 'capacitance', factor: 1e-9 }],
+  ['H', { dimension: 'inductance' }],
+  ['mH', { dimension: 'inductance', factor: 1e-3 }],
   ['mA', { dimension: 'current', factor: 1e-3 }],
   ['A', { dimension: 'current' }],
   ['Hz', { dimension: 'frequency' }],

@@ -14,7 +14,7 @@ const port = (
   id: 'p',
   direction,
   connector,
-  modes: [{ kind, balanced }],
+  modes: [{ kind, balanced, floating: false }],
   separate: false,
   bank: 0,
   place: '',

@@ -39,6 +39,8 @@ export function otherUnits(value: number, written: string, beside: Beside = {}):
       return base >= 1e6 ? inUnit('kohm').concat(inUnit('Mohm')) : [...inUnit('ohm'), ...inUnit('kohm')];
     case 'capacitance':
       return [...inUnit('nF'), ...inUnit('pF')];
+    case 'inductance':
+      return [...inUnit('H'), ...inUnit('mH')];
     case 'current':
       return [...inUnit('mA'), ...inUnit('A')];
     case 'frequency':

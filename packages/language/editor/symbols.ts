@@ -113,9 +113,9 @@ const SAYS: { readonly [T in ast.Statement['$type']]: (statement: StatementOf<T>
       .join(' '),
     at: 'port',
   }),
-  House: ({ at, number, label, own, taken, via }) =>
-    at
-      ? { name: 'Stage box', detail: '', at: 'at' }
+  House: ({ facts, number, label, own, taken, via }) =>
+    facts.length > 0
+      ? { name: 'Stage box', detail: '', at: 'facts' }
       : {
           name: `${number ?? ''}${label ? ` ${label}` : ''}`,
           detail: own

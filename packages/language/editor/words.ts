@@ -35,6 +35,8 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Headroom/headroom': word('Room kept above the usual level when gains are worked out; 20 dB where nothing is said.', 'headroom 20 dB'),
   'Margin/margin': word('Room kept above the loudest peak, as people play louder at the show; 6 dB where nothing is said.', 'margin 6 dB'),
   'Lengths/lengths': word('The lengths of lead that you have or can get.', 'lengths 1 m, 3 m, 6 m, 10 m'),
+  'Mains/mains': word('Who feeds what from which mains.', 'mains shared'),
+  'Mains/shared': word('One mains distribution feeds us and the house: the first cure for hum.', 'mains shared'),
   'Use/use': word(
     'Brings in another file’s models, gear, performers and sources. The path starts from this file’s folder.',
     'use "gear/our-shelf.rig"',
@@ -61,6 +63,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Latency/latency': word('How much later the sound comes out than it goes in.', 'latency 1.4 ms'),
   'Power/power': word('What it runs on, and for how long on a battery.', 'power battery 6 h'),
   'Lowest/lowest': word('The lowest note that is expected of it.', 'lowest 41.2 Hz'),
+  'Highest/highest': word('The highest frequency that its sound needs, overtones and all.', 'highest 5 kHz'),
   'Tunes/tunes': word(
     'The frequencies a radio set can be tuned to. What you may use is the local regulator’s to say.',
     'tunes 863..865 MHz',
@@ -100,6 +103,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'SignalKind/radio': word('Through the air.', 'output air from left, right active radio channels 2'),
   'Figure/impedance': word('An output’s own, or the load that an input is.', 'impedance 150 ohm'),
   'Figure/capacitance': word('A piezo element’s own, in series with what it gives.', 'capacitance 2 nF'),
+  'Figure/inductance': word('A pickup winding’s own: with the lead’s capacitance it sets where the highs end.', 'inductance 4 H'),
   'Figure/max': word('The level that just does not clip, at the lowest gain; of a microphone, the loudest sound.', 'max 20 dBu'),
   'Figure/level': word('What comes out while it is played as usual.', 'level -20 dBu'),
   'Figure/sensitivity': word(
@@ -118,6 +122,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Figure/channels': word('How many channels this one connector carries.', 'channels 8'),
   'Figure/balanced': word('Two signal wires and a screen: long leads stay quiet.', 'balanced'),
   'Figure/unbalanced': word('One signal wire and a screen: keep the lead short.', 'unbalanced'),
+  'Figure/floating': word('Balanced, and gives all its level into one contact as well, as a transformer does.', 'floating'),
   'Gear/gear': word('One real thing that has a name.', 'gear iface "Interface" is interface-8 at 1 m, 4 m'),
   'Gear/is': word('The model that it is.', 'gear iface is interface-8'),
   'ForWhom/for': word('Who wears or uses it.', 'gear pack-i is belt-pack for ilse hears tx.left'),
@@ -151,6 +156,12 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Input/takes': word('The source that is plugged in here.', 'input iface.1 takes voice'),
   'InputClause/gain': word('The gain that is set here.', 'gain 34 dB'),
   'InputClause/pad': word('The pad of this input is switched in.', 'pad'),
+  'InputClause/phantom': word(
+    'Whether this input’s phantom power is on, where it is not to follow from what is plugged in.',
+    'phantom off',
+  ),
+  'InputClause/on': word('Phantom power (48 V) is on at this input.', 'phantom on'),
+  'InputClause/off': word('Phantom power stays off at this input, as when the house supplies it.', 'phantom off'),
   'Via/via': word(
     'What the signal goes through on its way, in order: names of gear, or models for pieces that need no name.',
     'via bass-di.thru, their-di',
@@ -159,6 +170,7 @@ const WORDS: Readonly<Record<string, Word>> = {
     'Where the house’s stage box is, or one channel of the house’s desk and what it takes.',
     'house 8 "Lead vocal" takes voice',
   ),
+  'HouseIs/is': word('The model of the house’s sockets, where you know more of them than usual.', 'house is club-box'),
   'House/own': word('The house puts up a microphone of its own here.', 'house 1 "Kick" own mic'),
   'House/mic': word('The house puts up a microphone of its own here.', 'house 1 "Kick" own mic'),
   'House/takes': word('What this channel of the house gets from us: a source, or a mix.', 'house 15 "Tracks" takes for-house'),

@@ -42,6 +42,7 @@ export type RigKeywordNames =
     | "draws"
     | "each"
     | "ears"
+    | "floating"
     | "for"
     | "from"
     | "gain"
@@ -49,9 +50,11 @@ export type RigKeywordNames =
     | "harmful"
     | "headroom"
     | "hears"
+    | "highest"
     | "hire"
     | "house"
     | "impedance"
+    | "inductance"
     | "input"
     | "instrument"
     | "is"
@@ -63,6 +66,7 @@ export type RigKeywordNames =
     | "licensed"
     | "line"
     | "lowest"
+    | "mains"
     | "margin"
     | "max"
     | "mic"
@@ -73,6 +77,7 @@ export type RigKeywordNames =
     | "must"
     | "needed"
     | "noise"
+    | "off"
     | "on"
     | "origin"
     | "output"
@@ -138,7 +143,7 @@ export function isAt(item: unknown): item is At {
 export interface Balance extends langium.AstNode {
     readonly $container: Mode;
     readonly $type: 'Balance';
-    how: 'balanced' | 'unbalanced';
+    how: 'balanced' | 'floating' | 'unbalanced';
 }
 
 export const Balance = {
@@ -291,7 +296,7 @@ export function isEars(item: unknown): item is Ears {
     return reflection.isInstance(item, Ears.$type);
 }
 
-export type Figure = Balance | Capacitance | Channels | Draws | GainRange | Impedance | InputPad | Level | Max | Noise | Phantom | Sensitivity;
+export type Figure = Balance | Capacitance | Channels | Draws | GainRange | Impedance | Inductance | InputPad | Level | Max | Noise | Phantom | Sensitivity;
 
 export const Figure = {
     $type: 'Figure'
@@ -398,7 +403,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Budget | BufferSize | Country | Currency | Headroom | Lengths | Licensed | Margin | Rate | Region | SetTime | Stage;
+export type HeaderClause = Budget | BufferSize | Country | Currency | Headroom | Lengths | Licensed | Mains | Margin | Rate | Region | SetTime | Stage;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -440,6 +445,21 @@ export function isHears(item: unknown): item is Hears {
     return reflection.isInstance(item, Hears.$type);
 }
 
+export interface Highest extends langium.AstNode {
+    readonly $container: Model | Source;
+    readonly $type: 'Highest';
+    quantity: Quantity;
+}
+
+export const Highest = {
+    $type: 'Highest',
+    quantity: 'quantity'
+} as const;
+
+export function isHighest(item: unknown): item is Highest {
+    return reflection.isInstance(item, Highest.$type);
+}
+
 export interface Holding extends langium.AstNode {
     readonly $container: Gear | Model | Source;
     readonly $type: 'Holding';
@@ -460,7 +480,7 @@ export function isHolding(item: unknown): item is Holding {
 export interface House extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'House';
-    at?: At;
+    facts: Array<HouseFact>;
     label?: string;
     number?: string;
     own: boolean;
@@ -470,7 +490,7 @@ export interface House extends langium.AstNode {
 
 export const House = {
     $type: 'House',
-    at: 'at',
+    facts: 'facts',
     label: 'label',
     number: 'number',
     own: 'own',
@@ -480,6 +500,31 @@ export const House = {
 
 export function isHouse(item: unknown): item is House {
     return reflection.isInstance(item, House.$type);
+}
+
+export type HouseFact = At | HouseIs;
+
+export const HouseFact = {
+    $type: 'HouseFact'
+} as const;
+
+export function isHouseFact(item: unknown): item is HouseFact {
+    return reflection.isInstance(item, HouseFact.$type);
+}
+
+export interface HouseIs extends langium.AstNode {
+    readonly $container: House;
+    readonly $type: 'HouseIs';
+    model: langium.Reference<Model>;
+}
+
+export const HouseIs = {
+    $type: 'HouseIs',
+    model: 'model'
+} as const;
+
+export function isHouseIs(item: unknown): item is HouseIs {
+    return reflection.isInstance(item, HouseIs.$type);
 }
 
 export interface Impedance extends langium.AstNode {
@@ -495,6 +540,21 @@ export const Impedance = {
 
 export function isImpedance(item: unknown): item is Impedance {
     return reflection.isInstance(item, Impedance.$type);
+}
+
+export interface Inductance extends langium.AstNode {
+    readonly $container: Mode;
+    readonly $type: 'Inductance';
+    quantity: Quantity;
+}
+
+export const Inductance = {
+    $type: 'Inductance',
+    quantity: 'quantity'
+} as const;
+
+export function isInductance(item: unknown): item is Inductance {
+    return reflection.isInstance(item, Inductance.$type);
 }
 
 export interface Input extends langium.AstNode {
@@ -516,7 +576,7 @@ export function isInput(item: unknown): item is Input {
     return reflection.isInstance(item, Input.$type);
 }
 
-export type InputClause = SetGain | SetPad | Via;
+export type InputClause = SetGain | SetPad | SetPhantom | Via;
 
 export const InputClause = {
     $type: 'InputClause'
@@ -614,6 +674,21 @@ export const Lowest = {
 
 export function isLowest(item: unknown): item is Lowest {
     return reflection.isInstance(item, Lowest.$type);
+}
+
+export interface Mains extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Mains';
+    how: 'shared';
+}
+
+export const Mains = {
+    $type: 'Mains',
+    how: 'how'
+} as const;
+
+export function isMains(item: unknown): item is Mains {
+    return reflection.isInstance(item, Mains.$type);
 }
 
 export interface Margin extends langium.AstNode {
@@ -745,7 +820,7 @@ export function isModel(item: unknown): item is Model {
     return reflection.isInstance(item, Model.$type);
 }
 
-export type ModelItem = Holding | Latency | Lowest | Mixes | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
+export type ModelItem = Highest | Holding | Latency | Lowest | Mixes | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
 
 export const ModelItem = {
     $type: 'ModelItem'
@@ -1016,7 +1091,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | Draws | Headroom | Holding | Impedance | InputPad | Latency | Lengths | Level | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Send | Sensitivity | SetGain | SetTime | Stage | Tail | TieGain | TiePad | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | Draws | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Send | Sensitivity | SetGain | SetTime | Stage | Tail | TieGain | TiePad | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1195,6 +1270,21 @@ export function isSetPad(item: unknown): item is SetPad {
     return reflection.isInstance(item, SetPad.$type);
 }
 
+export interface SetPhantom extends langium.AstNode {
+    readonly $container: Input;
+    readonly $type: 'SetPhantom';
+    how: 'off' | 'on';
+}
+
+export const SetPhantom = {
+    $type: 'SetPhantom',
+    how: 'how'
+} as const;
+
+export function isSetPhantom(item: unknown): item is SetPhantom {
+    return reflection.isInstance(item, SetPhantom.$type);
+}
+
 export interface SetTime extends langium.AstNode {
     readonly $container: Header;
     readonly $type: 'SetTime';
@@ -1252,7 +1342,7 @@ export function isSource(item: unknown): item is Source {
     return reflection.isInstance(item, Source.$type);
 }
 
-export type SourceClause = At | By | Holding | Lowest | Need | OnFrequency | Peak | Private | Typical;
+export type SourceClause = At | By | Highest | Holding | Lowest | Need | OnFrequency | Peak | Private | Typical;
 
 export const SourceClause = {
     $type: 'SourceClause'
@@ -1500,10 +1590,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'currency' | 'digital' | 'draws' | 'each' | 'ears' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'hire' | 'impedance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'must' | 'needed' | 'noise' | 'on' | 'origin' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'currency' | 'digital' | 'draws' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'must' | 'needed' | 'noise' | 'off' | 'on' | 'origin' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'currency' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'tunes' || item === 'side-select' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'for' || item === 'on' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'currency' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
 }
 
 export type RigAstType = {
@@ -1528,9 +1618,13 @@ export type RigAstType = {
     HeaderClause: HeaderClause
     Headroom: Headroom
     Hears: Hears
+    Highest: Highest
     Holding: Holding
     House: House
+    HouseFact: HouseFact
+    HouseIs: HouseIs
     Impedance: Impedance
+    Inductance: Inductance
     Input: Input
     InputClause: InputClause
     InputPad: InputPad
@@ -1539,6 +1633,7 @@ export type RigAstType = {
     Level: Level
     Licensed: Licensed
     Lowest: Lowest
+    Mains: Mains
     Margin: Margin
     Max: Max
     Mix: Mix
@@ -1574,6 +1669,7 @@ export type RigAstType = {
     Separate: Separate
     SetGain: SetGain
     SetPad: SetPad
+    SetPhantom: SetPhantom
     SetTime: SetTime
     SideSelect: SideSelect
     Source: Source
@@ -1608,7 +1704,7 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     name: At.y
                 }
             },
-            superTypes: [GearClause.$type, PerformerClause.$type, SourceClause.$type]
+            superTypes: [GearClause.$type, HouseFact.$type, PerformerClause.$type, SourceClause.$type]
         },
         Balance: {
             name: Balance.$type,
@@ -1817,6 +1913,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [GearClause.$type]
         },
+        Highest: {
+            name: Highest.$type,
+            properties: {
+                quantity: {
+                    name: Highest.quantity
+                }
+            },
+            superTypes: [ModelItem.$type, SourceClause.$type]
+        },
         Holding: {
             name: Holding.$type,
             properties: {
@@ -1833,8 +1938,9 @@ export class RigAstReflection extends langium.AbstractAstReflection {
         House: {
             name: House.$type,
             properties: {
-                at: {
-                    name: House.at,
+                facts: {
+                    name: House.facts,
+                    defaultValue: [],
                     optional: true
                 },
                 label: {
@@ -1861,11 +1967,36 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Statement.$type]
         },
+        HouseFact: {
+            name: HouseFact.$type,
+            properties: {
+            },
+            superTypes: []
+        },
+        HouseIs: {
+            name: HouseIs.$type,
+            properties: {
+                model: {
+                    name: HouseIs.model,
+                    referenceType: Model.$type
+                }
+            },
+            superTypes: [HouseFact.$type]
+        },
         Impedance: {
             name: Impedance.$type,
             properties: {
                 quantity: {
                     name: Impedance.quantity
+                }
+            },
+            superTypes: [Figure.$type]
+        },
+        Inductance: {
+            name: Inductance.$type,
+            properties: {
+                quantity: {
+                    name: Inductance.quantity
                 }
             },
             superTypes: [Figure.$type]
@@ -1948,6 +2079,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [ModelItem.$type, SourceClause.$type]
+        },
+        Mains: {
+            name: Mains.$type,
+            properties: {
+                how: {
+                    name: Mains.how
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         Margin: {
             name: Margin.$type,
@@ -2377,6 +2517,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 pad: {
                     name: SetPad.pad,
                     defaultValue: false
+                }
+            },
+            superTypes: [InputClause.$type]
+        },
+        SetPhantom: {
+            name: SetPhantom.$type,
+            properties: {
+                how: {
+                    name: SetPhantom.how
                 }
             },
             superTypes: [InputClause.$type]

@@ -67,6 +67,7 @@ class Lowering {
   private readonly outputs: OutputRun[] = [];
   private readonly closure: readonly Symbols[];
   private houseAt: Position | undefined;
+  private houseModel: ast.Model | undefined;
 
   constructor(
     private readonly document: LangiumDocument<ast.RigFile>,
@@ -84,7 +85,7 @@ class Lowering {
     this.twins();
     const settings = this.settings(headers);
     for (const symbols of this.closure) this.declarations(symbols);
-    for (const statement of statements) if (statement.$type === 'House' && statement.at) this.houseAt = this.position(statement.at);
+    this.houseFacts(statements);
     for (const [index, statement] of statements.entries()) this.runStatement(statement, index);
     const label = headers[0]?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
@@ -119,6 +120,8 @@ class Lowering {
     const depth = clauses.Stage && context.quantity(clauses.Stage.depth, 'depth', ['length'], POSITIVE);
     if (width !== undefined && depth !== undefined) settings.stageM = { width, depth };
     const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], POSITIVE) ?? []) ?? [];
+    settings.sharedMains = clauses.Mains !== undefined;
+    if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
     if (lengths.length > 0) settings.lengthsM = [...new Set(lengths)].sort((a, b) => a - b);
     return settings;
   }
@@ -241,6 +244,7 @@ class Lowering {
       typical: clauses.Typical && loudness(context, clauses.Typical.quantity, 'usual level'),
       peak: clauses.Peak && loudness(context, clauses.Peak.quantity, 'peak level'),
       lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
+      highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
       need: clauses.Need?.how ?? 'must',
       private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
       place,
@@ -330,7 +334,16 @@ class Lowering {
     const via = this.steps(clauses.Via, id, to.ports.length);
     const gainDb = clauses.SetGain && context.quantity(clauses.SetGain.quantity, 'gain', ['relative-level']);
     if (clauses.SetGain) context.marks.set(`${id}/gain`, { node: clauses.SetGain });
-    this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, place });
+    if (clauses.SetPhantom) context.marks.set(`${id}/phantom`, { node: clauses.SetPhantom });
+    const phantom = clauses.SetPhantom?.how;
+    this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, phantom, place });
+  }
+
+  private houseFacts(statements: readonly ast.Statement[]): void {
+    const facts = statements.flatMap((statement) => (statement.$type === 'House' ? statement.facts : []));
+    const clauses = this.context.clauses<ast.HouseFact, ast.HouseFact['$type']>('house', facts);
+    this.houseAt = this.position(clauses.At);
+    this.houseModel = clauses.HouseIs && this.modelOf(clauses.HouseIs.model, clauses.HouseIs, 'model');
   }
 
   private houseLine(node: ast.House, id: string, written: string): void {
@@ -340,7 +353,7 @@ class Lowering {
     context.counting(node, 'number', written, 'line of the house');
     const takes = this.taken(node.taken, id, node);
     const via = this.steps(node.via, id);
-    const box = this.table.libraryModel('stage-box') as ast.Model | undefined;
+    const box = this.houseModel ?? (this.table.libraryModel('stage-box') as ast.Model | undefined);
     const piece = `box:${number}`;
     if (box && !this.pieces.has(piece)) {
       const label = `house ${number}`;

@@ -121,6 +121,9 @@ export class Models {
         case 'Lowest':
           own.lowestHz = context.quantity(item.quantity, 'lowest note', ['frequency'], POSITIVE);
           break;
+        case 'Highest':
+          own.highestHz = context.quantity(item.quantity, 'highest frequency', ['frequency'], POSITIVE);
+          break;
         case 'Tunes':
           own.tunesHz = context.range(item.range, 'tuning range', 'frequency');
           break;
@@ -185,7 +188,7 @@ export class Models {
   private mode(direction: 'input' | 'output', connector: Connector | undefined, node: ast.Mode): Mode {
     const { context } = this;
     const kind = node.kind as SignalKind;
-    const mode: { -readonly [K in keyof Mode]: Mode[K] } = { kind, balanced: balancedByDefault(kind, connector) };
+    const mode: { -readonly [K in keyof Mode]: Mode[K] } = { kind, balanced: balancedByDefault(kind, connector), floating: false };
     for (const figure of node.figures) {
       switch (figure.$type) {
         case 'Impedance':
@@ -193,6 +196,9 @@ export class Models {
           break;
         case 'Capacitance':
           mode.capacitanceF = context.quantity(figure.quantity, 'capacitance', ['capacitance'], POSITIVE);
+          break;
+        case 'Inductance':
+          mode.inductanceH = context.quantity(figure.quantity, 'inductance', ['inductance'], POSITIVE);
           break;
         case 'Max': {
           const max = context.measure(
@@ -233,7 +239,8 @@ export class Models {
           mode.channels = context.counting(figure, 'count', figure.count, 'number of channels');
           break;
         case 'Balance':
-          mode.balanced = figure.how === 'balanced';
+          mode.balanced = figure.how !== 'unbalanced';
+          mode.floating = figure.how === 'floating';
           break;
       }
     }
