@@ -5,8 +5,9 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, cli, preview)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, preview, mistakes)
  */
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import esbuild from 'esbuild';
@@ -46,6 +47,7 @@ const common = {
 const script = { ...common, loader: { '.rig': 'text', '.css': 'text' }, jsx: 'automatic', jsxImportSource: 'preact' };
 const onNode = { ...script, platform: 'node', target: 'node20', format: 'cjs', mainFields: ['module', 'main'] };
 const inWebview = { platform: 'browser', target: 'chrome120' };
+const inWorker = { ...script, platform: 'browser', target: 'es2022', conditions: ['browser'] };
 
 const bundles = [
   {
@@ -56,13 +58,39 @@ const bundles = [
     plugins: [oneProtocol('vscode-languageclient')],
   },
   { ...onNode, entryPoints: ['packages/server/main.ts'], outfile: 'dist/server.cjs', plugins: [oneProtocol('vscode-languageserver')] },
+  {
+    ...inWorker,
+    entryPoints: ['packages/extension/browser.ts'],
+    outfile: 'dist/extension.web.js',
+    format: 'cjs',
+    external: ['vscode'],
+    plugins: [oneProtocol('vscode-languageclient')],
+  },
+  {
+    ...inWorker,
+    entryPoints: ['packages/server/worker.ts'],
+    outfile: 'dist/server.web.js',
+    format: 'iife',
+    plugins: [oneProtocol('vscode-languageserver')],
+  },
   { ...onNode, entryPoints: ['packages/cli/main.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } },
   { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },
   { ...common, ...inWebview, entryPoints: ['packages/preview/preview.css'], outfile: 'dist/preview.css' },
 ];
 
+/** The page of each code, by its code, to be read one at a time when somebody asks. */
+function gatherMistakes() {
+  const folder = path.join(root, 'examples/mistakes');
+  const files = readdirSync(folder, { recursive: true }).map((file) => file.split(path.sep).join('/'));
+  const pages = files.filter((file) => /^[a-z-]+\/[a-z-]+\.rig$/.test(file)).sort();
+  const texts = pages.map((file) => [file.replace(/\.rig$/, ''), readFileSync(path.join(folder, file), 'utf8')]);
+  mkdirSync(path.join(root, 'dist'), { recursive: true });
+  writeFileSync(path.join(root, 'dist/mistakes.json'), JSON.stringify(Object.fromEntries(texts)));
+}
+
 const names = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
 const wanted = bundles.filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name));
+if (names.length === 0 || names.includes('mistakes')) gatherMistakes();
 if (watch) {
   const contexts = await Promise.all(wanted.map((bundle) => esbuild.context({ ...bundle, logLevel: 'info' })));
   await Promise.all(contexts.map((context) => context.watch()));

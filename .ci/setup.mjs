@@ -12,7 +12,16 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 export const root = path.dirname(path.dirname(fileURLToPath(import.meta.url)));
 
 const OLDEST = [20, 10];
-export const BUNDLES = ['extension.cjs', 'server.cjs', 'cli.cjs', 'preview.js', 'preview.css'].map((name) => `dist/${name}`);
+export const BUNDLES = [
+  'extension.cjs',
+  'extension.web.js',
+  'server.cjs',
+  'server.web.js',
+  'cli.cjs',
+  'preview.js',
+  'preview.css',
+  'mistakes.json',
+].map((name) => `dist/${name}`);
 
 export function setUp({ bundles = true } = {}) {
   needNode();
@@ -37,7 +46,7 @@ function needNode() {
 /** Everything that the bundles are made from. */
 export function sources() {
   const found = [path.join(root, 'esbuild.mjs'), path.join(root, 'package.json'), path.join(root, 'package-lock.json')];
-  const folders = [path.join(root, 'packages')];
+  const folders = [path.join(root, 'packages'), path.join(root, 'examples/mistakes')];
   for (const folder of folders) {
     for (const entry of readdirSync(folder, { withFileTypes: true })) {
       const file = path.join(folder, entry.name);

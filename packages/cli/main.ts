@@ -25,6 +25,7 @@ Examples:
   earloom check .                         all rigs in this folder and below
   earloom patch club.rig                  its patch list, to read here
   earloom patch club.rig -o patch.html    the same as a page to print
+  earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
   );
@@ -81,6 +82,27 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
   .action(async (file: string, options: { format?: 'text' | 'markdown' | 'csv' | 'html'; output?: string }) => {
     const { patch } = await import('./patch');
     process.exitCode = await patch(file, options);
+  });
+
+program
+  .command('format')
+  .summary('set it in columns')
+  .description('Sets rigs in columns: only spaces and blank lines change. What cannot be read stays as it is.')
+  .argument('<file...>', 'rigs, folders (all .rig files below them), or - for standard input, which goes to standard output')
+  .option('--check', 'change nothing, and fail where something would change', false)
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom format club.rig
+  earloom format --check .
+  earloom format - < club.rig
+
+Exit codes: 0 done (with --check: nothing to do), 1 something would change (only with --check), 2 a file that cannot be read or written.`,
+  )
+  .action(async (files: string[], options: { check: boolean }) => {
+    const { format } = await import('./format');
+    process.exitCode = await format(files, options);
   });
 
 watchOutput();

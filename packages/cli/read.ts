@@ -6,14 +6,14 @@ import { NotText, Unusable } from './exit';
 /** Some two hundred times a large rig; keeps a slip (a disk image, a device without end) from filling the memory. */
 const MOST_BYTES = 4 * 1024 * 1024;
 
-/** The text of a file, without a byte order mark. Throws `Unusable`. `shown` is how messages call it. */
-export async function readText(file: string, shown: string): Promise<string> {
+/** The text of a file, without a byte order mark unless that is to be kept. Throws `Unusable`. `shown` is how messages call it. */
+export async function readText(file: string, shown: string, keepMark = false): Promise<string> {
   try {
     const handle = await open(file);
     try {
       const stat = await handle.stat();
       if (stat.isDirectory()) throw new Unusable(`${shown} is a folder.`, 'Name a file in it.');
-      return await textOf(handle.createReadStream({ autoClose: false }), shown);
+      return await textOf(handle.createReadStream({ autoClose: false }), shown, keepMark);
     } finally {
       await handle.close();
     }
@@ -22,8 +22,8 @@ export async function readText(file: string, shown: string): Promise<string> {
   }
 }
 
-/** The text of a stream, without a byte order mark. Throws `Unusable`. */
-export async function textOf(stream: Readable, shown: string): Promise<string> {
+/** The text of a stream, as `readText`. */
+export async function textOf(stream: Readable, shown: string, keepMark = false): Promise<string> {
   const chunks: Buffer[] = [];
   let size = 0;
   for await (const chunk of stream) {
@@ -33,17 +33,17 @@ export async function textOf(stream: Readable, shown: string): Promise<string> {
       throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
     chunks.push(bytes);
   }
-  return decode(Buffer.concat(chunks), shown);
+  return decode(Buffer.concat(chunks), shown, keepMark);
 }
 
 const CURE = 'A rig is plain text in UTF-8: save it as that, or name the file that you meant.';
 
-function decode(bytes: Buffer, shown: string): string {
+function decode(bytes: Buffer, shown: string, keepMark: boolean): string {
   const first = bytes.subarray(0, 2).toString('hex');
   if (first === 'fffe' || first === 'feff') throw new NotText(shown, 'it is text in UTF-16', CURE);
   if (bytes.includes(0)) throw new NotText(shown, 'it is not text', CURE);
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: keepMark }).decode(bytes);
   } catch {
     throw new NotText(shown, `it is not text in UTF-8 (the first letter in another encoding is in line ${firstBadLine(bytes)})`, CURE);
   }

@@ -1,9 +1,17 @@
 /** Everything that is computed from a rig, at once. */
 import type { Rig } from '#rig';
+import { amplifiers } from './amplifiers';
+import { type Buses, buses } from './buses';
 import { capacity } from './capacity';
 import type { Finding } from './findings';
 import { withoutFollowers } from './followers';
+import { ground, type MetalPath, metalPaths } from './ground';
+import { hotMixes } from './hotMixes';
+import { house } from './house';
+import { type HouseImpact, houseImpact } from './impact';
+import { type Latency, late, latencies } from './latency';
 import { connectors, type JointLead, leads } from './leads';
+import { levelFindings } from './levelFindings';
 import { type Levels, levels } from './levels';
 import { mixes } from './mixes';
 import { type Network, network } from './network';
@@ -17,30 +25,51 @@ export interface Checked {
   readonly levels: Levels;
   /** One for each joint, in the same order. */
   readonly leads: readonly JointLead[];
-  /** Phantom power: what needs it and which inputs give it. */
+  /** Phantom power: what needs it, which inputs give it, and the volts that are left. */
   readonly supplies: Supplies;
+  /** How loud each mix is, and what of it comes to everything behind its outputs. */
+  readonly buses: Buses;
+  /** How late everybody hears what they sing or play themselves. */
+  readonly latencies: readonly Latency[];
+  /** What our rig does to each of the house's lines. */
+  readonly impact: HouseImpact;
+  /** Where metal joins our ground and the house's. */
+  readonly metalPaths: readonly MetalPath[];
   readonly findings: readonly Finding[];
 }
 
 /** Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. */
 export function check(rig: Rig): Checked {
   const net = network(rig);
-  const solved = levels(net);
   const joined = leads(net);
+  const solved = levels(net, joined);
+  const mixed = buses(net, solved);
+  const delays = latencies(net);
   const supplied = supplies(net);
+  const touched = houseImpact(net, solved, supplied);
+  const metal = metalPaths(net);
   return {
     rig,
     network: net,
     levels: solved,
     leads: joined,
     supplies: supplied,
+    buses: mixed,
+    latencies: delays,
+    impact: touched,
+    metalPaths: metal,
     findings: withoutFollowers([
       ...capacity(net),
       ...splits(net),
       ...connectors(net, joined),
-      ...solved.findings,
+      ...levelFindings(net, solved),
       ...phantom(net, supplied),
+      ...ground(net, metal, supplied),
+      ...amplifiers(net),
       ...mixes(net),
+      ...house(net, touched, supplied),
+      ...hotMixes(net, mixed),
+      ...late(net, delays),
     ]),
   };
 }

@@ -6,7 +6,7 @@ import { type Line, type Network, socket } from './network';
 import { canTake, demandOf, gives48V } from './ports';
 
 /** What a DI or a split gives on: an XLR at microphone level. */
-const FROM_A_BOX: Port = { id: '', direction: 'output', connector: 'xlr', modes: [], separate: false, bank: 0, place: '' };
+export const FROM_A_BOX: Port = { id: '', direction: 'output', connector: 'xlr', modes: [], separate: false, bank: 0, place: '' };
 
 /** Two lines on one piece of gear that would each be right on the other's port. */
 export function swaps(net: Network, line: Line): Fix[] {
@@ -52,12 +52,30 @@ function boxFor(port: Port, channels = 1): string | undefined {
   return gives48V(port) ? 'active-di' : 'passive-di';
 }
 
-export function freeInputs(net: Network, piece: Piece): Port[] {
-  return piece.model.ports.filter((port) => port.direction === 'input' && !net.entering.has(socket(piece, port).key));
+// A large rig with much missing asks for the same free ports again and again.
+const knownInputs = new WeakMap<Network, Map<Piece, readonly Port[]>>();
+const knownOutputs = new WeakMap<Network, Map<boolean, readonly string[]>>();
+
+export function freeInputs(net: Network, piece: Piece): readonly Port[] {
+  return remembered(knownInputs, net, piece, () =>
+    piece.model.ports.filter((port) => port.direction === 'input' && !net.entering.has(socket(piece, port).key)),
+  );
 }
 
 /** Free line outputs of gear that makes mixes, one or two next to each other, as they are written: `iface.3`, `iface.3..4`. */
-export function freeOutputs(net: Network, wide = false): string[] {
+export function freeOutputs(net: Network, wide = false): readonly string[] {
+  return remembered(knownOutputs, net, wide, () => findFreeOutputs(net, wide));
+}
+
+function remembered<K, V>(known: WeakMap<Network, Map<K, V>>, net: Network, key: K, find: () => V): V {
+  const there = known.get(net) ?? new Map<K, V>();
+  known.set(net, there);
+  const found = there.get(key) ?? find();
+  there.set(key, found);
+  return found;
+}
+
+function findFreeOutputs(net: Network, wide: boolean): string[] {
   const used = new Set(net.rig.outputs.flatMap((run) => run.from.ports.map((port) => `${run.from.piece}.${port}`)));
   return [...net.rig.pieces.values()].flatMap((piece) => {
     if (piece.kind !== 'gear' || piece.model.mixes === undefined) return [];

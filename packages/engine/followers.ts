@@ -3,18 +3,26 @@
  * at all, nobody wants to hear how to split it or how to pad it.
  */
 import type { Finding } from './findings';
-import type { Code } from './words';
+import type { Code, FiguresOf } from './words';
 
 /** What overrules other subjects on the line that it is about. */
 const OVERRULES: ReadonlyMap<Code, RegExp> = new Map<Code, RegExp>([
-  ['levels/speaker-output', /^(levels|splits|connectors|phantom)\/|^capacity\/too-few-inputs$/],
-  ['mixes/private-to-house', /^(levels|splits|connectors|phantom)\//],
+  ['levels/speaker-output', /^(levels|splits|connectors|phantom|house|amplifiers)\/|^capacity\/too-few-inputs$/],
+  ['mixes/private-to-house', /^(levels|splits|connectors|phantom|house)\//],
   ['phantom/blocked', /^splits\/needless$/],
+  // The DI that cures it keeps the 48 volts away as well.
+  ['levels/instrument-on-mic', /^phantom\/into-output$/],
+  // It tells of the hum as well.
+  ['levels/top-end', /^connectors\/long-unbalanced$/],
 ]);
 
 export function withoutFollowers(findings: readonly Finding[]): Finding[] {
   const runs = new Map<string, RegExp>();
   const sources = new Map<string, RegExp>();
+  // Of what is plugged into gear that is linked to nothing, that is all there is to say.
+  const unlinked = new Set(
+    findings.flatMap(({ code, figures }) => (code === 'capacity/no-link' ? (figures as FiguresOf<'capacity/no-link'>).names : [])),
+  );
   for (const { code, place, figures } of findings) {
     const over = OVERRULES.get(code);
     if (!over) continue;
@@ -22,9 +30,10 @@ export function withoutFollowers(findings: readonly Finding[]): Finding[] {
     // A loudspeaker output is as dangerous on every line that takes it.
     if (code === 'levels/speaker-output') sources.set((figures as { source: string }).source, over);
   }
-  if (runs.size === 0) return [...findings];
+  if (runs.size === 0 && unlinked.size === 0) return [...findings];
   return findings.filter(({ code, place, figures }) => {
     if (OVERRULES.has(code)) return true;
+    if (code === 'mixes/not-patched' && unlinked.has((figures as FiguresOf<'mixes/not-patched'>).name)) return false;
     const { source } = figures as { source?: string };
     return !runs.get(runOf(place))?.test(code) && !(source !== undefined && sources.get(source)?.test(code));
   });

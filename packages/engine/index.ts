@@ -1,15 +1,38 @@
 export { outAfter, outAt, outOf, suits } from './arriving';
+export {
+  type Bus,
+  type Buses,
+  balanceDb,
+  type Contribution,
+  dbfsOf,
+  type Leaving,
+  type Loud,
+  type MixLevels,
+  type Passing,
+  panDb,
+  powerSum,
+} from './buses';
+export { mixesNeeded } from './capacity/tooManyMixes';
 export { type Checked, check } from './check';
 export * from './circuit';
+export * from './filters';
 export * from './findings';
-export { floorLength, type JointLead, placed, stockLength } from './leads';
+export { type MetalPath, metalPaths } from './ground';
+export { touching } from './house';
+export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './impact';
+export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, wedgeM } from './latency';
+export { floorLength, type JointLead, placed, SLACK_FACTOR, SLACK_M, stockLength } from './leads';
 export { type Arrival, type Gain, gainFor, type Levels } from './levels';
-export { type Matching, match } from './matching';
+export { type Matching, match, type Shortage, shortages } from './matching';
 export * from './mating';
 export * from './naming';
 export * from './network';
+export * from './path';
+export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './phantomVolts';
 export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './ports';
-export type { Supplies, Supply } from './supply';
+export type { Needy, Supplies, Supply, Way as PhantomWay } from './supply';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
+export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';
+export { latencyParts } from './words/latency';
 export * from './words/phrases';
 export type { Words } from './words/problem';

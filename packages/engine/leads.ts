@@ -6,12 +6,13 @@ import { type Lead, leadBetween, mates } from './mating';
 import { runName, socketName } from './naming';
 import { type Joint, type Network, socket, stepOf } from './network';
 import { freePortsFor } from './ports';
+import { sides } from './sides';
 
 /** Above this an unbalanced lead hums and dulls: common practice, no source. */
 const LONG_UNBALANCED_M = 6;
 /** Leads follow edges, hang and are coiled: common practice, no source. */
-const SLACK_FACTOR = 1.2;
-const SLACK_M = 2;
+export const SLACK_FACTOR = 1.2;
+export const SLACK_M = 2;
 
 export interface JointLead {
   readonly joint: Joint;
@@ -39,6 +40,11 @@ export function leads(net: Network): JointLead[] {
     const wanted = needsM === undefined ? undefined : needsM - (own ?? 0);
     return { joint, lead, needsM, ownM: own, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
   });
+}
+
+/** Metres of lead between the two, as far as they are known: what is not known counts as none. */
+export function metresOf({ lead, lengthM, ownM }: JointLead): number {
+  return lead ? (lengthM ?? 0) + (ownM ?? 0) : 0;
 }
 
 function sameHouse(joint: Joint): boolean {
@@ -121,7 +127,7 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
       return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { fixes })];
     }
     const needed = each.needsM;
-    const found: Finding[] = [];
+    const found = sides(net, joint, place);
     if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
       found.push(
         finding('connectors/tail-too-short', place, {

@@ -2,51 +2,17 @@
 import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
 import { freeInputs, freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
-import { isRadio } from './mating';
 import { runName, signalLabel, socketName } from './naming';
-import { findPort, type Line, type Network, type Socket } from './network';
+import { findPort, type Network } from './network';
 import { isNeedy } from './ports';
+import { router, type Way, waysOf } from './ways';
 
 /** More than a fader gives: common practice, no source. */
-const LOUD_DB = 10;
-
-/** One way in which a mix comes out of the rig. */
-export interface Way {
-  readonly mix: Mix;
-  readonly line: Line;
-  readonly end: Socket;
-  readonly how: 'radio' | 'phones' | 'other';
-}
+export const LOUD_DB = 10;
 
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
   return [...sends(net), ...widths(net), ...heard(net, ways), ...packs(net, ways), ...performers(net, ways), ...audience(net)];
-}
-
-function waysOf(net: Network): Way[] {
-  return net.lines.flatMap((line) => {
-    const mix = line.run.kind === 'output' ? net.rig.mixes.get(line.signal ?? '') : undefined;
-    if (!mix) return [];
-    const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
-    return ends.slice(0, 1).map((first) => {
-      const radio = ends.find((end) => isRadio(end.port));
-      const phones = ends.find((end) => drivesEarphones(net, end));
-      return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' } as const;
-    });
-  });
-}
-
-/** Whether earphones are driven at a socket: by itself, or by what feeds it where it only passes the signal on. */
-function drivesEarphones(net: Network, at: Socket): boolean {
-  const seen = new Set<string>();
-  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
-    seen.add(now.key);
-    const { piece, port }: Socket = now;
-    if (port.direction === 'output' && port.modes.length > 0) return port.modes.some((mode) => mode.kind === 'phones');
-    const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
-    now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
-  }
-  return false;
 }
 
 // ---- sends ---------------------------------------------------------------------------------------
@@ -60,7 +26,7 @@ function sends(net: Network): Finding[] {
     if (runs) runs.push(run);
     else carriedBy.set(run.carries, [run]);
   }
-  const links = linkedGear(net);
+  const routes = router(net);
   const landings = new Map<string, Set<string>>();
   for (const run of net.rig.inputs) {
     if (run.takes?.kind !== 'source') continue;
@@ -72,11 +38,12 @@ function sends(net: Network): Finding[] {
   for (const mix of net.rig.mixes.values()) {
     const seen = new Map<string, Send>();
     const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
-    const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [device, ...(links.get(device) ?? [])]));
+    const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [...routes(device).keys()]));
     for (const send of mix.sends) {
       if (send.levelDb > LOUD_DB) {
         const figures = { source: signalLabel(net.rig, send.source), mix: mix.label, levelDb: send.levelDb };
-        findings.push(finding('mixes/loud-send', send.place, figures));
+        const fixes: Fix[] = [{ kind: 'set-send', send: send.place, levelDb: -send.levelDb }];
+        findings.push(finding('mixes/loud-send', send.place, figures, { fixes }));
       }
       const key = `${send.source}.${send.channel ?? ''}`;
       const earlier = seen.get(key);
@@ -138,29 +105,6 @@ function plugging(net: Network, source: string, name: string, free: readonly str
   return splits ? free.map((port) => ({ kind: 'add-input', source: name, port, via: 'y-lead' })) : [];
 }
 
-/** The gear whose inputs come into a device by a link that carries several channels, directly or by way of another. */
-function linkedGear(net: Network): Map<string, Set<string>> {
-  const direct = new Map<string, string[]>();
-  for (const line of net.lines) {
-    if (line.run.kind !== 'input' || line.run.takes?.kind !== 'gear') continue;
-    const list = direct.get(line.run.to.piece);
-    if (list) list.push(line.run.takes.id);
-    else direct.set(line.run.to.piece, [line.run.takes.id]);
-  }
-  const all = new Map<string, Set<string>>();
-  for (const device of direct.keys()) {
-    const found = new Set<string>();
-    const queue = [...(direct.get(device) ?? [])];
-    for (const next of queue) {
-      if (found.has(next)) continue;
-      found.add(next);
-      queue.push(...(direct.get(next) ?? []));
-    }
-    all.set(device, found);
-  }
-  return all;
-}
-
 /** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
 function suitableInputs(net: Network, source: string): string[] {
   const piece = net.rig.pieces.get(source);
@@ -219,7 +163,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     if (list) list.push(way);
     else byMix.set(way.mix.id, [way]);
   }
-  let free: string[] | undefined;
+  let free: readonly string[] | undefined;
   const leaving = new Set(net.rig.outputs.map((run) => run.carries));
   const byHouse = takenByHouse(net.rig);
   const equipped = new Set([...net.rig.pieces.values()].flatMap((piece) => (piece.hears ? piece.for : [])));

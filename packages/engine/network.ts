@@ -78,6 +78,11 @@ export function socket(piece: Piece, port: Port): Socket {
   return { key: `${piece.id}.${port.id}`, piece, port };
 }
 
+/** As a socket's key, where an input and an output of one name are two things. */
+export function sideOf({ key, port }: Socket): string {
+  return `${port.direction} ${key}`;
+}
+
 export function findPort(piece: Piece, id: string, direction?: 'input' | 'output'): Port | undefined {
   return piece.model.ports.find((port) => port.id === id && (direction === undefined || port.direction === direction));
 }

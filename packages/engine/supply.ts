@@ -4,19 +4,28 @@
  * It travels the leads backwards: through parallel legs and resistive pads, not through transformers or electronics,
  * and only over three contacts (IEC 61938).
  */
-import { CONNECTORS, type Piece, type Port } from '#rig';
+import type { InputRun, Piece } from '#rig';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
+import { wholePath } from './path';
+import { phantomVolts } from './phantomVolts';
+import { blockOn } from './phantomWires';
 import { isNeedy, needsPhantom, supplyOf } from './ports';
 
 /** A way by which phantom power could come to what needs it: a line, backwards from its end. */
 export interface Way {
   readonly line: Line;
+  /** All its joints, from where the signal is made. */
+  readonly path: readonly Joint[];
+  /** The output that needs it. */
+  readonly from: Socket;
   readonly end: Socket;
   readonly last: Joint;
   /** The first piece, from the end, that lets none through. */
   readonly block?: Piece;
   /** How the input at the end supplies it, if it can. */
   readonly supply?: 'each' | 'shared';
+  /** The rig says that it stays off there. */
+  readonly off: boolean;
 }
 
 /** What needs phantom power, with at least one way by which it could come. */
@@ -25,12 +34,19 @@ export interface Needy {
   readonly ways: readonly Way[];
   /** The way by which it does come: by one of our inputs where it can, else by the house's. */
   readonly supplier?: Way;
+  /** All ways by which it comes, whether meant or by a switch that is on for a neighbour. */
+  readonly suppliers: readonly Way[];
+  /** Amperes; undefined where its model does not say. */
+  readonly drawsA?: number;
+  /** What is left at it, in volts, where it comes. A current that is not stated is taken as the most that P48 allows. */
+  readonly volts?: number;
 }
 
 /** An input with its supply switched on. */
 export interface Live {
   readonly socket: Socket;
-  readonly because: Piece;
+  /** What it is on for; nothing where only the rig says so. */
+  readonly because?: Piece;
   /** For what is plugged into it, and not only because a neighbour on the same switch needs it. */
   readonly own: boolean;
 }
@@ -48,6 +64,8 @@ export interface Supplies {
   readonly live: ReadonlyMap<string, Live>;
   /** What the input at which a line ends has to do about phantom power. */
   of(line: Line): Supply;
+  /** What on this line needs it, with who supplies it and the volts that are left there. */
+  needyOn(line: Line): Needy | undefined;
   /** Whether something on this line needs it. */
   needed(line: Line): boolean;
   /** Whether it would get from the end of this line all the way to the source. */
@@ -56,87 +74,153 @@ export interface Supplies {
 
 /** Works out where phantom power has to be on. Linear in the number of joints. */
 export function supplies(net: Network): Supplies {
-  const needy = [...needyOf(net)].map(([piece, ways]): Needy => ({ piece, ways, supplier: supplierAmong(ways) }));
-  const live = new Map<string, Live>();
+  const told = toldOf(net.rig.inputs);
+  const found = needyOf(net, told);
+  const suppliers = new Map(found.map((each) => [each, supplierAmong(each.ways, told)]));
+  const live = liveInputs(net, found, suppliers, told);
+  const needy = found.map(({ piece, ways }, index): Needy => {
+    const supplier = suppliers.get(found[index] as Found);
+    const all = ways.filter((way) => isOpen(way) && live.has(way.end.key));
+    const from = (supplier ?? ways[0])?.from;
+    return {
+      piece,
+      ways,
+      supplier,
+      suppliers: [...all.filter((way) => way === supplier), ...all.filter((way) => way !== supplier)],
+      drawsA: from?.port.modes.find((mode) => mode.phantom === 'needed')?.drawsA,
+      volts: from && all.length > 0 ? phantomVolts(net, from, (key) => live.has(key)) : undefined,
+    };
+  });
   const byLine = new Map<Line, Needy>();
   for (const each of needy) {
     // A DI on the way is what needs it there, whatever is before it.
     for (const { line } of each.ways) if (each.piece.kind !== 'source' || !byLine.has(line)) byLine.set(line, each);
-    const end = each.supplier?.end;
-    if (!end) continue;
-    live.set(end.key, { socket: end, because: each.piece, own: true });
-    for (const neighbour of bankOf(end)) {
-      if (!live.has(neighbour.key)) live.set(neighbour.key, { socket: neighbour, because: each.piece, own: false });
-    }
   }
   const of = (line: Line): Supply => {
     const here = line.end && live.get(line.end.key);
     if (here?.own) return 'on';
     const need = byLine.get(line);
-    if (need && !need.supplier) return 'missing';
+    if (need && need.suppliers.length === 0) return 'missing';
     if (need?.supplier) {
-      if (here && need.ways.some((way) => way.line === line && canSupply(way))) return 'on';
+      if (here && need.suppliers.some((way) => way.line === line)) return need.supplier.line === line ? 'on' : 'shared';
       return need.supplier.line.run.kind === 'house' ? 'house' : 'elsewhere';
     }
     if (here) return 'shared';
     return line.end && supplyOf(line.end.port) ? 'off' : 'none';
   };
-  return { needy, live, of, needed: (line) => byLine.has(line), passes: (line) => line.joints.length > 0 && blockOn(line) === undefined };
+  return {
+    needy,
+    live,
+    of,
+    needyOn: (line) => byLine.get(line),
+    needed: (line) => byLine.has(line),
+    passes: (line) => line.joints.length > 0 && blockOn(wholePath(net, line)) === undefined,
+  };
+}
+
+/** What the rig says of inputs itself, by their keys: `on` where two runs that share a plug say both. */
+function toldOf(runs: readonly InputRun[]): ReadonlyMap<string, 'on' | 'off'> {
+  const told = new Map<string, 'on' | 'off'>();
+  for (const { to, phantom } of runs) {
+    for (const port of phantom ? to.ports : []) {
+      const key = `${to.piece}.${port}`;
+      if (phantom && told.get(key) !== 'on') told.set(key, phantom);
+    }
+  }
+  return told;
+}
+
+interface Found {
+  readonly piece: Piece;
+  readonly ways: Way[];
 }
 
 /** Microphones, and DIs and the like with electronics, which are fed back down their own output. */
-function needyOf(net: Network): Map<Piece, Way[]> {
-  const found = new Map<Piece, Way[]>();
-  const add = (piece: Piece, way: Way) => {
-    const ways = found.get(piece);
-    if (ways) ways.push(way);
-    else found.set(piece, [way]);
-  };
+function needyOf(net: Network, told: ReadonlyMap<string, 'on' | 'off'>): Found[] {
+  const found = new Map<string, Found>();
   for (const line of net.lines) {
+    const { end } = line;
     const last = line.joints.at(-1);
-    if (line.run.kind === 'output' || !last || !line.end || last.to.key !== line.end.key) continue;
-    const way = (from: number): Way => ({
-      line,
-      end: line.end as Socket,
-      last,
-      block: blockOn(line, from),
-      supply: supplyOf((line.end as Socket).port),
-    });
+    if (line.run.kind === 'output' || !last || !end || last.to.key !== end.key) continue;
+    const path = wholePath(net, line);
+    const add = (from: Socket, at: number) => {
+      const key = channelOf(from);
+      const way: Way = {
+        line,
+        path,
+        from,
+        end,
+        last,
+        block: blockOn(path, at),
+        supply: supplyOf(end.port),
+        off: told.get(end.key) === 'off',
+      };
+      const there = found.get(key);
+      if (there) there.ways.push(way);
+      else found.set(key, { piece: from.piece, ways: [way] });
+    };
     const source = net.rig.pieces.get(line.signal ?? '');
-    if (source?.kind === 'source' && isNeedy(source)) add(source, way(-1));
-    for (const [index, { from }] of line.joints.entries()) {
-      if (from.piece.kind !== 'source' && needsPhantom(from.port)) add(from.piece, way(index));
+    const first = path[0];
+    if (source?.kind === 'source' && isNeedy(source) && first?.from.piece === source) add(first.from, -1);
+    for (const [index, { from }] of path.entries()) {
+      if (from.piece.kind !== 'source' && needsPhantom(from.port)) add(from, index);
     }
   }
-  return found;
+  return [...found.values()];
 }
 
-function supplierAmong(ways: readonly Way[]): Way | undefined {
+/** Outputs of one piece that are fed as one: those of one channel. A stereo box needs power for each of its two. */
+function channelOf({ piece, port }: Socket): string {
+  return `${piece.id}/${port.separate ? port.id : (port.tie?.inputs.join() ?? '')}`;
+}
+
+function supplierAmong(ways: readonly Way[], told: ReadonlyMap<string, 'on' | 'off'>): Way | undefined {
   const able = ways.filter(canSupply);
-  return able.find((way) => way.line.run.kind === 'input') ?? able[0];
+  const ours = able.filter((way) => way.line.run.kind === 'input');
+  return ours.find((way) => told.get(way.end.key) === 'on') ?? ours[0] ?? able[0];
 }
 
-function canSupply(way: Way): boolean {
-  return way.supply !== undefined && way.block === undefined && !way.line.joints.some((joint) => joint.clashes);
+/** Whether phantom power that is on at the end of a way would reach what needs it. */
+function isOpen(way: Way): boolean {
+  return way.supply !== undefined && way.block === undefined && !way.path.some((joint) => joint.clashes);
 }
 
-/**
- * The first piece on a line, seen from its end, that phantom power does not get through. `from` is the joint that leaves
- * what needs it, or -1 where that is the source.
- */
-export function blockOn(line: Line, from = -1): Piece | undefined {
-  for (let at = line.joints.length - 1; at >= Math.max(0, from); at--) {
-    const joint = line.joints[at] as Joint;
-    const { tie } = joint.from.port;
-    if (at > from && tie && tie.how !== 'parallel' && tie.how !== 'switch') return joint.from.piece;
-    if (!carriesThree(joint)) return joint.from.piece;
+/** Whether it may be switched on there for this. */
+export function canSupply(way: Way): boolean {
+  return isOpen(way) && !way.off;
+}
+
+function liveInputs(
+  net: Network,
+  needy: readonly Found[],
+  suppliers: ReadonlyMap<Found, Way | undefined>,
+  told: ReadonlyMap<string, 'on' | 'off'>,
+): ReadonlyMap<string, Live> {
+  const live = new Map<string, Live>();
+  for (const each of needy) {
+    const end = suppliers.get(each)?.end;
+    if (end && !live.has(end.key)) live.set(end.key, { socket: end, because: each.piece, own: true });
   }
-  return undefined;
-}
-
-function carriesThree(joint: Joint): boolean {
-  const poles = (port: Port) => (port.connector === undefined ? 0 : CONNECTORS[port.connector].poles);
-  return poles(joint.from.port) >= 3 && poles(joint.to.port) >= 3;
+  for (const { to } of net.rig.inputs) {
+    const piece = net.rig.pieces.get(to.piece);
+    for (const id of to.ports) {
+      const port = piece?.model.ports.find((each) => each.id === id && each.direction === 'input');
+      const key = `${to.piece}.${id}`;
+      if (piece && port && supplyOf(port) && told.get(key) === 'on' && !live.has(key)) {
+        live.set(key, { socket: socket(piece, port), own: true });
+      }
+    }
+  }
+  const banks = new Set<string>();
+  for (const { socket: end, because } of [...live.values()]) {
+    const bank = `${end.piece.id}/${end.port.bank}`;
+    if (banks.has(bank)) continue;
+    banks.add(bank);
+    for (const neighbour of bankOf(end)) {
+      if (!live.has(neighbour.key)) live.set(neighbour.key, { socket: neighbour, because, own: false });
+    }
+  }
+  return live;
 }
 
 /** The other inputs on the same phantom switch. */

@@ -1,24 +1,32 @@
-/** The client's end of the language server, which runs in a process of its own. */
+/** What the language client is told, wherever the server runs. */
 import * as vscode from 'vscode';
-import { LanguageClient, type NodeModule, TransportKind } from 'vscode-languageclient/node';
+import type { LanguageClientOptions } from 'vscode-languageclient';
+import { explained } from './explain';
+import { LANGUAGE } from './language';
 
-export const LANGUAGE = 'rig';
+/** What a click on a line above the text can do here, by what the server calls it. */
+const COMMANDS = { openSheets: 'earloom.openPreview', showProblems: 'workbench.actions.view.problems' };
 
-/** Not those of a version control view or the like: they are no files of their own, and the server would take them for one. */
-const SCHEMES = ['file', 'untitled', 'earloom'];
+/** The scheme of the gear library. */
+const LIBRARY = 'earloom';
 
-export function createClient(extensionUri: vscode.Uri): LanguageClient {
-  const server: NodeModule = { module: vscode.Uri.joinPath(extensionUri, 'dist', 'server.cjs').fsPath, transport: TransportKind.ipc };
-  const debug: NodeModule = { ...server, options: { execArgv: ['--nolazy', '--enable-source-maps', '--inspect=6009'] } };
-  return new LanguageClient(
-    'earloom',
-    'Earloom',
-    { run: server, debug },
-    { documentSelector: SCHEMES.map((scheme) => ({ scheme, language: LANGUAGE })) },
-  );
+/**
+ * Where rigs are that somebody writes in: on disk, not saved yet, and wherever the open folders are. Not those of a version control
+ * view or the like: they are no files of their own, and the server would take them for one.
+ */
+function schemes(): Set<string> {
+  return new Set(['file', 'untitled', ...(vscode.workspace.workspaceFolders ?? []).map(({ uri }) => uri.scheme)]);
+}
+
+export function clientOptions(): LanguageClientOptions {
+  return {
+    documentSelector: [...schemes(), LIBRARY].map((scheme) => ({ scheme, language: LANGUAGE })),
+    initializationOptions: { commands: COMMANDS },
+    middleware: { handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(explained)) },
+  };
 }
 
 /** A rig or a file of gear that somebody writes in; not a file of the library. */
 export function isRig(document: vscode.TextDocument): boolean {
-  return document.languageId === LANGUAGE && ['file', 'untitled'].includes(document.uri.scheme);
+  return document.languageId === LANGUAGE && schemes().has(document.uri.scheme);
 }

@@ -1,27 +1,20 @@
-/** What the editor starts: the language client, the preview, the commands. */
+/** The entry on a desktop or a server: the language server runs in a process of its own. */
 import * as vscode from 'vscode';
-import { State } from 'vscode-languageclient/node';
-import { createClient } from './client';
-import { newRig } from './newRig';
-import { Preview } from './preview';
+import { LanguageClient, type NodeModule, TransportKind } from 'vscode-languageclient/node';
+import { clientOptions } from './client';
+import { checkInTerminal } from './commandLine';
+import { start } from './start';
 
 let stop: (() => Promise<void>) | undefined;
 
-export async function activate(context: vscode.ExtensionContext): Promise<void> {
-  const client = createClient(context.extensionUri);
-  const preview = new Preview(context.extensionUri, client);
-  context.subscriptions.push(
-    preview,
-    client.onDidChangeState(({ newState }) => {
-      if (newState === State.Running) preview.watchAgain();
-    }),
-    vscode.window.registerWebviewPanelSerializer(Preview.viewType, preview),
-    vscode.commands.registerCommand('earloom.openPreview', (uri?: vscode.Uri) => preview.open(uri)),
-    vscode.commands.registerCommand('earloom.newRig', newRig),
-    vscode.commands.registerCommand('earloom.restart', () => client.restart()),
-  );
-  stop = () => client.dispose();
-  await client.start();
+export function activate(context: vscode.ExtensionContext): void {
+  const server: NodeModule = {
+    module: vscode.Uri.joinPath(context.extensionUri, 'dist', 'server.cjs').fsPath,
+    transport: TransportKind.ipc,
+  };
+  const debug: NodeModule = { ...server, options: { execArgv: ['--nolazy', '--enable-source-maps', '--inspect=6009'] } };
+  const client = new LanguageClient('earloom', 'Earloom', { run: server, debug }, clientOptions());
+  stop = start(context, client, () => checkInTerminal(context.extensionUri));
 }
 
 export function deactivate(): Promise<void> | undefined {

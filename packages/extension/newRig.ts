@@ -1,9 +1,82 @@
+/** Four questions, each with an answer already in it, and a rig from them. */
 import * as vscode from 'vscode';
-import { LANGUAGE } from './client';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import type { Answers, Interface } from '#language';
+import { NEW_RIG, NEW_RIG_CHOICES, type NewRigChoices } from '#server/protocol';
+import { emptyRig } from './emptyFile';
+import { LANGUAGE } from './language';
 
-/** A buffer with a whole small rig in it, to be changed into one's own from stop to stop. */
-export async function newRig(): Promise<void> {
-  const document = await vscode.workspace.openTextDocument({ language: LANGUAGE });
-  await vscode.window.showTextDocument(document);
-  await vscode.commands.executeCommand('editor.action.insertSnippet', { langId: LANGUAGE, name: 'first rig' });
+const TITLE = 'New rig';
+
+export async function newRig(client: BaseLanguageClient): Promise<void> {
+  const choices = await client.sendRequest<NewRigChoices>(NEW_RIG_CHOICES);
+  const target = emptyRig();
+  const answers = await ask(choices);
+  if (!answers) return;
+  const text = await client.sendRequest<string>(NEW_RIG, answers);
+  if (target && target.getText().trim() === '') {
+    const editor = await vscode.window.showTextDocument(target);
+    await editor.edit((edit) => edit.replace(new vscode.Range(0, 0, target.lineCount, 0), text));
+  } else {
+    await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: LANGUAGE, content: text }));
+  }
+}
+
+/** Nothing where somebody has thought better of it. */
+async function ask({ interfaces, defaults }: NewRigChoices): Promise<Answers | undefined> {
+  const most = Math.max(...interfaces.map(({ people }) => people));
+  const title = await vscode.window.showInputBox({
+    title: `${TITLE}, 1 of 4`,
+    prompt: 'The band and the place: it is printed above every sheet.',
+    value: defaults.title,
+    ignoreFocusOut: true,
+  });
+  if (title === undefined) return undefined;
+  const people = await vscode.window.showInputBox({
+    title: `${TITLE}, 2 of 4`,
+    prompt: 'Who plays and sings? A name, then what they play; commas between people.',
+    value: defaults.people,
+    ignoreFocusOut: true,
+    validateInput: (written) => tooManyOrNobody(written, most),
+  });
+  if (people === undefined) return undefined;
+  const count = countOf(people);
+  const fitting = interfaces.filter((each) => each.people >= count);
+  const picked = await vscode.window.showQuickPick(
+    byDefaultFirst(fitting, defaults.interface).map(({ label, model, people: takes }) => ({
+      label,
+      description: model,
+      detail: `A microphone input, a mix and an output each for up to ${takes} ${takes === 1 ? 'person' : 'people'}.`,
+      model,
+    })),
+    { title: `${TITLE}, 3 of 4`, placeHolder: 'Which interface? Those that have enough for all of you.', ignoreFocusOut: true },
+  );
+  if (!picked) return undefined;
+  const ears = await vscode.window.showQuickPick(
+    [
+      {
+        label: 'By radio',
+        detail: 'A transmitter for every two of you, and a pack each. Ask your radio regulator what you may use where you play.',
+        ears: 'radio' as const,
+      },
+      { label: 'By wire', detail: 'A headphone amplifier each: no radio, no licence, and a lead to mind.', ears: 'wire' as const },
+    ],
+    { title: `${TITLE}, 4 of 4`, placeHolder: 'How does the mix get to your ears?', ignoreFocusOut: true },
+  );
+  return ears && { title, people, interface: picked.model, ears: ears.ears };
+}
+
+/** As the server counts them: what has a letter or a digit between commas. */
+function countOf(people: string): number {
+  return people.split(/[,;\n]/).filter((each) => /[\p{L}\p{N}]/u.test(each)).length;
+}
+
+function tooManyOrNobody(people: string, most: number): string | undefined {
+  const count = countOf(people);
+  if (count === 0) return 'At least one name, please.';
+  return count > most ? `Up to ${most} people here: start with those, and add the others to the text.` : undefined;
+}
+
+function byDefaultFirst(interfaces: readonly Interface[], model: string): Interface[] {
+  return [...interfaces].sort((a, b) => Number(b.model === model) - Number(a.model === model));
 }

@@ -1,7 +1,6 @@
 /** The patch list beside the text: it shows the rig that was last worked on, and each knows where the other is. */
-import { randomBytes } from 'node:crypto';
 import * as vscode from 'vscode';
-import type { LanguageClient } from 'vscode-languageclient/node';
+import type { BaseLanguageClient } from 'vscode-languageclient';
 import { type FromPreview, previewHtml, type ToPreview } from '#preview';
 import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH } from '#server/protocol';
 import { isRig } from './client';
@@ -23,7 +22,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   constructor(
     private readonly extensionUri: vscode.Uri,
-    private readonly client: LanguageClient,
+    private readonly client: BaseLanguageClient,
   ) {
     this.disposables = [
       client.onNotification(SHEETS, (sheets: Sheets) => this.receive(sheets)),
@@ -82,7 +81,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       scriptUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.js')).toString(),
       styleUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.css')).toString(),
       cspSource: webview.cspSource,
-      nonce: randomBytes(16).toString('hex'),
+      nonce: nonce(),
       title: 'Patch list',
     });
     const icon = (name: string) => vscode.Uri.joinPath(this.extensionUri, 'syntaxes', name);
@@ -153,6 +152,11 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private unwatch(uri: string): void {
     if (this.client.isRunning()) void this.client.sendNotification(UNWATCH, { uri });
   }
+}
+
+/** 32 hexadecimal digits that nobody can foretell. */
+function nonce(): string {
+  return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
 /** Shows a stretch of text where it is open already, or else next to the rig that it belongs to. */

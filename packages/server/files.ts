@@ -1,48 +1,44 @@
-/** Files on disk, as an editor sees them. */
+/** The server's two hosts of files: this machine's disk, and the client, which reaches what no disk of ours has. */
 import { readFile, realpath, stat } from 'node:fs/promises';
 import { type FileSystemNode, URI } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
-import type { LoaderOptions } from '#language';
+import type { Files } from './clientFiles';
+import { reasonOf, refuseTooLarge, textOf } from './text';
 
-/** Some hundred times the largest rig; keeps a slip from filling the memory. */
-const MOST_BYTES = 16 * 1024 * 1024;
+/**
+ * Files on disk, as an editor sees them. Only `file:` addresses stand for something on disk: others (a buffer never saved, the
+ * library, a file on a server that the editor has open) must not be taken for a path, and are asked for elsewhere.
+ */
+export class DiskFiles extends NodeFileSystemProvider implements Files {
+  readonly reasonOf = reasonOf;
 
-/** A file that is there and cannot be a rig. The message goes after "cannot be read:". */
-class NotText extends Error {}
+  constructor(private readonly elsewhere: Files) {
+    super();
+  }
 
-/** Only `file:` addresses stand for something on disk: others (a buffer never saved, the library) must not be taken for a path. */
-export class DiskFiles extends NodeFileSystemProvider implements LoaderOptions {
-  /** A byte order mark is left out, as editors leave it out of the text that they show and count. */
   override async readFile(uri: URI): Promise<string> {
-    const path = pathOf(uri);
-    if ((await stat(path)).size > MOST_BYTES) throw new NotText(`it is larger than ${MOST_BYTES / 1024 / 1024} MB`);
-    const bytes = await readFile(path);
-    try {
-      return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    } catch {
-      throw new NotText('it is not text in UTF-8');
-    }
+    if (!isOnDisk(uri)) return this.elsewhere.readFile(uri);
+    refuseTooLarge((await stat(uri.fsPath)).size);
+    return textOf(await readFile(uri.fsPath));
   }
 
   override async stat(uri: URI): Promise<FileSystemNode> {
-    pathOf(uri);
-    return super.stat(uri);
+    return isOnDisk(uri) ? super.stat(uri) : this.elsewhere.stat(uri);
   }
 
   override async exists(uri: URI): Promise<boolean> {
-    return uri.scheme === 'file' && super.exists(uri);
+    return isOnDisk(uri) ? super.exists(uri) : this.elsewhere.exists(uri);
+  }
+
+  override async readDirectory(uri: URI): Promise<FileSystemNode[]> {
+    return isOnDisk(uri) ? super.readDirectory(uri) : this.elsewhere.readDirectory(uri);
   }
 
   async realPath(uri: URI): Promise<URI> {
-    return URI.file(await realpath(pathOf(uri)));
-  }
-
-  reasonOf(problem: unknown): string | undefined {
-    return problem instanceof NotText ? problem.message : undefined;
+    return isOnDisk(uri) ? URI.file(await realpath(uri.fsPath)) : this.elsewhere.realPath(uri);
   }
 }
 
-function pathOf(uri: URI): string {
-  if (uri.scheme !== 'file') throw new Error(`${uri.toString()} is not a file on disk`);
-  return uri.fsPath;
+function isOnDisk(uri: URI): boolean {
+  return uri.scheme === 'file';
 }

@@ -30,7 +30,8 @@ export class ServerWorkspaceManager extends RigWorkspaceManager {
         try {
           collector(await this.langiumDocuments.getOrCreateDocument(uri));
         } catch (problem) {
-          console.warn(`Could not read ${uri.toString()}.`, problem);
+          // Whoever opens a file meanwhile is quicker than the disk, and its buffer counts.
+          if (!this.langiumDocuments.hasDocument(uri)) console.warn(`Could not read ${uri.toString()}.`, problem);
         }
       }),
     );

@@ -1,5 +1,6 @@
 /** The messages of our own, beside the language server protocol's. Types and names only: the extension imports them. */
 import type { Range } from 'vscode-languageserver-types';
+import type { Answers, Interface } from '#language';
 import type { Place } from '#rig';
 import type { PatchList } from '#sheets';
 
@@ -10,8 +11,40 @@ export const UNWATCH = 'earloom/unwatch';
 /** Server to client: the sheets of a watched document, after each change in it or in a file it uses. A notification. */
 export const SHEETS = 'earloom/sheets';
 
+/** Server to client: the text of a file that the server cannot reach by itself. A request, of a document; fails where there is none. */
+export const READ = 'earloom/read';
+/** Server to client: what is at this address. A request, of a document; fails where there is nothing. */
+export const STAT = 'earloom/stat';
+/** Server to client: what is in this folder. A request, of a folder's address. */
+export const LIST = 'earloom/list';
+
+/** Client to server: what a new rig can be made of. A request without parameters, answered by `NewRigChoices`. */
+export const NEW_RIG_CHOICES = 'earloom/newRigChoices';
+/** Client to server: a first rig from `Answers`. A request, answered by its text. */
+export const NEW_RIG = 'earloom/newRig';
+
+/** Client to server: the addresses of the gear library's files. A request without parameters. */
+export const LIBRARY = 'earloom/library';
+
 export interface OfDocument {
   readonly uri: string;
+}
+
+/** The text without a byte order mark; or why the file cannot be a rig, for "… cannot be read: it is not text in UTF-8". */
+export type Read = { readonly text: string } | { readonly reason: string };
+
+export type FileKind = 'file' | 'folder' | 'other';
+
+export interface Listed {
+  readonly name: string;
+  readonly kind: FileKind;
+}
+
+export interface NewRigChoices {
+  /** The smallest first. */
+  readonly interfaces: readonly Interface[];
+  /** What is written where a question is answered with Enter alone. */
+  readonly defaults: Answers;
 }
 
 export interface Spot {

@@ -1,11 +1,11 @@
 /** The language server over any connection and any file system: the language, its editor services, and what only a server needs. */
-import { type FileSystemProvider, inject, URI } from 'langium';
+import { DocumentState, type FileSystemProvider, inject, URI } from 'langium';
 import {
   createDefaultModule,
   createDefaultSharedModule,
+  createServerRequestHandler,
   DefaultLanguageServer,
   DefaultTextDocumentContentProvider,
-  type LangiumServices,
   type LangiumSharedServices,
   startLanguageServer,
 } from 'langium/lsp';
@@ -16,24 +16,26 @@ import {
   type LoaderOptions,
   RigGeneratedModule,
   RigGeneratedSharedModule,
-  type RigServices,
   rigModule,
   rigSharedModule,
   UsedFiles,
   Workspace,
 } from '#language';
-import { rigEditorModule } from '#language/editor';
+import { ACTION_KINDS, type RigEditorServices, rigEditorModule, rigEditorSharedModule } from '#language/editor';
 import { version } from '../../package.json';
+import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
+import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
+import { Refresher } from './refresh';
 import { sendSheets } from './sheets';
 import { RigUpdateHandler } from './updates';
 
 /** Answers a client on this connection until it hangs up. */
 export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions): void {
   const workspace = new Workspace();
-  let language: (LangiumServices & RigServices) | undefined;
-  const rig = (): LangiumServices & RigServices => {
+  let language: RigEditorServices | undefined;
+  const rig = (): RigEditorServices => {
     if (!language) throw new Error('The language was asked for before it was there.');
     return language;
   };
@@ -44,6 +46,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
     createDefaultSharedModule({ connection: tellingVersions(connection, () => shared), fileSystemProvider: () => files }),
     RigGeneratedSharedModule,
     rigSharedModule(workspace, rig),
+    rigEditorSharedModule(rig),
     {
       lsp: {
         LanguageServer: (services: LangiumSharedServices) => new RigLanguageServer(services),
@@ -53,14 +56,30 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
       workspace: {
         DocumentBuilder: (services: LangiumSharedServices) => new ServerDocumentBuilder(services, () => new UsedFiles(rig(), files)),
         WorkspaceManager: (services: LangiumSharedServices) => new ServerWorkspaceManager(services, workspace),
+        ConfigurationProvider: (services: LangiumSharedServices) =>
+          new RigConfigurationProvider(services, (section) => {
+            if (rig().editor.Settings.take(section)) refresher.shown();
+          }),
       },
     },
   );
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
   sendSheets(connection, shared, language);
+  answerBeginners(connection, shared, language);
+  const refresher = new Refresher(connection, shared);
+  const { Settings, Abilities, SelectionProvider } = language.editor;
+  connection.onSelectionRanges(
+    createServerRequestHandler(
+      (_services, document, params) => SelectionProvider.getSelectionRanges(document, params),
+      shared,
+      DocumentState.Parsed,
+    ),
+  );
 
-  shared.lsp.LanguageServer.onInitialize(({ capabilities }) => {
+  shared.lsp.LanguageServer.onInitialize(({ capabilities, initializationOptions }) => {
+    Settings.takeCommands(initializationOptions);
+    Abilities.take(capabilities);
     if (!capabilities.workspace?.workspaceFolders) return;
     shared.lsp.LanguageServer.onInitialized(() => {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
@@ -90,6 +109,8 @@ class RigLanguageServer extends DefaultLanguageServer {
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
     const result = super.buildInitializeResult(params);
     result.capabilities.positionEncoding = PositionEncodingKind.UTF16;
+    result.capabilities.selectionRangeProvider = true;
+    result.capabilities.codeActionProvider = { codeActionKinds: [...ACTION_KINDS] };
     result.capabilities.workspace = { ...result.capabilities.workspace, workspaceFolders: { supported: true, changeNotifications: true } };
     return { ...result, serverInfo: { name: 'Earloom', version } };
   }

@@ -126,7 +126,7 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     const { Symbols, Workspace } = this.rig().rig;
     const watchers: FileSystemWatcher[] = [];
     for (const document of this.shared.workspace.LangiumDocuments.all) {
-      if (document.uri.scheme !== 'file' || this.isInFolder(document.uri)) continue;
+      if (document.uri.scheme === 'untitled' || isLibrary(document.uri) || this.isInFolder(document.uri)) continue;
       const used = Symbols.of(document).uses.flatMap((use) => usedUri(use) ?? []);
       for (const uri of [document.uri, ...used.filter((each) => Workspace.isInside(each.toString(), document.uri))]) {
         const baseUri = UriUtils.dirname(uri).toString();

@@ -1,11 +1,24 @@
 /** The house's lines: what it gets on each, where its lead goes on, who brings what, and who powers the microphone. */
-import { isHarmed, type Line } from '#engine';
+import {
+  arrives,
+  type Checked,
+  count,
+  isHarmed,
+  isTheirs,
+  kindsAt,
+  type Line,
+  repluggedOf,
+  touching,
+  touchShort,
+  wholePath,
+} from '#engine';
 import type { HouseRun, Piece, SignalKind } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
+import { tenth } from './figures';
 import { compareText } from './leads';
 import type { HouseRow } from './model';
-import { arrives, isTheirs, kindsAt, legs, signalWords, wholePath } from './path';
+import { legs, signalWords } from './path';
 
 export function houseRows(context: Context): Draft<HouseRow>[] {
   const rows = [...context.checked.rig.house].sort((a, b) => Number(a.number) - Number(b.number) || compareText(a.number, b.number));
@@ -35,9 +48,34 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     from: run.ownMic ? '' : whole ? legs(path, { device: isMix }) : steps.map((step) => step.label).join(' → '),
     signal: whole ? kindWords(context, line, kindsAt(path)) : '',
     phantom: whole ? phantomWords(context, line) : '',
+    ...touchFigures(context, run),
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
     theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
   };
+}
+
+function touchFigures({ checked }: Context, run: HouseRun): Pick<HouseRow, 'touch' | 'replugged' | 'lossDb'> {
+  const touched = checked.impact.of(run);
+  if (!touched) return { touch: '', replugged: '' };
+  const told = touching(checked.network, checked.supplies, touched);
+  return {
+    touch: touchShort(told),
+    replugged: told.into === undefined ? '' : `into our ${told.into}`,
+    lossDb: told.lossDb === undefined ? undefined : tenth(told.lossDb),
+  };
+}
+
+/** What to know of all the lines together: how many are re-plugged for us, and what hangs on them by copper. */
+export function houseRule({ impact }: Checked): string {
+  const { lines, replugged, theirs } = impact;
+  if (theirs === 0) return '';
+  const counted = replugged.length > 0 ? `${repluggedOf(replugged.length, theirs)}.` : 'No line of the house’s is re-plugged for us.';
+  const tapped = lines.filter((each) => each.how === 'tapped').length;
+  const loaded =
+    tapped > 0
+      ? ` Our rig hangs by copper on ${count(tapped, 'line')}, and loads ${tapped === 1 ? 'it' : 'them'} whether it is switched on or off.`
+      : '';
+  return counted + loaded;
 }
 
 function getsWords({ checked }: Context, run: HouseRun, line: Line | undefined): string {

@@ -79,6 +79,12 @@ export interface HouseRow extends Row {
   readonly signal: string;
   /** `48 V from the house`, `48 V from us`, `48 V needed, from nobody yet`; empty where none is needed. */
   readonly phantom: string;
+  /** What our rig does to it: `untouched`, `tapped at Y-lead`, `isolated by Split`, `depends on 48 V from Interface 3`, `brought by us`. */
+  readonly touch: string;
+  /** `into our Y-lead` where its plug goes into something of ours first; else empty. */
+  readonly replugged: string;
+  /** How much lower it is at the house's socket while our rig is plugged in, in dB. */
+  readonly lossDb?: number;
   readonly weBring: string;
   readonly theyBring: string;
 }
@@ -118,6 +124,8 @@ export interface PatchList {
   readonly facts: readonly string[];
   /** How the gains are reckoned. */
   readonly gainRule: string;
+  /** How many of the house's lines are re-plugged for us, and what would make it none. Empty where it has none. */
+  readonly houseRule: string;
   readonly inputs: readonly InputRow[];
   readonly outputs: readonly OutputRow[];
   readonly house: readonly HouseRow[];

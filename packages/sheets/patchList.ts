@@ -1,16 +1,15 @@
 /** The first sheet: what is plugged in where, what leaves, what the house gets, and every lead. */
-import { type Checked, decibels, type Finding, hertz, type Joint, metres, type Severity, tidy } from '#engine';
+import { type Checked, decibels, type Finding, hertz, type Joint, metres, type Severity, tidy, wholePath } from '#engine';
 import type { Settings } from '#rig';
 import { cautions } from './cautions';
 import { type Context, contextOf } from './context';
 import type { Draft } from './draft';
-import { houseRows } from './house';
+import { houseRows, houseRule } from './house';
 import { inputRows } from './inputs';
 import { leadRows, packing } from './leads';
 import type { PatchList, Row } from './model';
 import { withNotes } from './notes';
 import { outputRows } from './outputs';
-import { wholePath } from './path';
 
 /**
  * The patch list of a rig. `findings` are those to show: the engine's, unless there are more, such as those about the text.
@@ -27,6 +26,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
     title: rig.label ?? 'Untitled rig',
     facts: facts(rig.settings),
     gainRule: gainRule(rig.settings),
+    houseRule: houseRule(checked),
     ...withNotes({ inputs, outputs, house, leads }, findings),
     packing: packing(leads),
     cautions: cautions(

@@ -1,33 +1,9 @@
 /** A line told in words: through which gear a signal comes, and by which of its sockets. */
-import { carriesSpeakerLevel, isRadio, type Joint, type Line, type Network, type Socket, signalLabel, socketName } from '#engine';
-import type { Piece, Port, Rig, SignalKind, Taken } from '#rig';
+import { carriesSpeakerLevel, isRadio, type Joint, type Line, type Socket, signalLabel, socketName } from '#engine';
+import type { Port, Rig, Taken } from '#rig';
 
 /** Nothing real goes through more gear than this; a slip can. */
 const MOST_NAMED = 12;
-
-/** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
-export function wholePath(net: Network, line: Line): readonly Joint[] {
-  const path = [...line.joints];
-  const seen = new Set(path);
-  for (let first = path[0]; first; first = path[0]) {
-    const { piece, port } = first.from;
-    // A link is taken from this piece, whatever comes into it.
-    if (piece.id === line.signal) break;
-    const before = (port.tie?.inputs ?? [])
-      .flatMap((input) => net.entering.get(`${piece.id}.${input}`) ?? [])
-      .filter((joint) => !seen.has(joint));
-    const next = before.find((joint) => net.linesThrough(joint).some((other) => other.signal === line.signal)) ?? before[0];
-    if (!next) break;
-    seen.add(next);
-    path.unshift(next);
-  }
-  return path;
-}
-
-/** Whether a line of an input or of the house reaches the socket it is meant for. */
-export function arrives(line: Line | undefined): line is Line {
-  return line?.end !== undefined && line.joints.at(-1)?.to.key === line.end.key;
-}
 
 /** `Bass DI thru`, `Y-lead`: the leg is named where another leg of the same gear gives something else. */
 export function legName({ piece, port }: Socket): string {
@@ -64,16 +40,6 @@ export function legs(path: readonly Joint[], options: { readonly device?: boolea
 /** An amplifier's loudspeaker output on its way into something else: a lead that must not be made. */
 export function mustNotBe(joint: Joint): boolean {
   return carriesSpeakerLevel(joint.from.port) && !joint.to.port.modes.some((mode) => mode.kind === 'speaker');
-}
-
-/** The kinds a signal comes as at the end of a path: those of the last output that gives one of its own. */
-export function kindsAt(path: readonly Joint[]): readonly SignalKind[] {
-  const last = path.findLast((joint) => joint.from.port.modes.length > 0);
-  return last?.from.port.modes.map((mode) => mode.kind) ?? [];
-}
-
-export function isTheirs(piece: Piece): boolean {
-  return piece.kind === 'house' || piece.holding?.how === 'theirs';
 }
 
 /** Where the signal of an output leaves by radio. */

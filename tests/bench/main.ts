@@ -1,22 +1,51 @@
 /**
- * How fast it is: from a keystroke to its diagnostics, each stage by itself, the command line from cold, and the sizes.
+ * How fast it is: from a keystroke to its diagnostics, each stage by itself, the engine by the lines of a rig, the command line from cold, and the sizes.
  *
  *   npm run bench              all of it
  *   npm run bench -- 300 1000  only rigs of these lengths
+ *   npm run bench -- engine    only the engine
  */
-import { existsSync, statSync } from 'node:fs';
+import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { generateRig } from '../generate';
 import { cold } from './cold';
+import { deskRig, engineOn, severalBays } from './engine';
 import { keystrokes } from './keystrokes';
+import { extensionLoading, ready } from './ready';
 import { stages } from './stages';
-import { ms, table } from './times';
+import { ms, type Times, table } from './times';
 
 const SEED = 7;
 const EXAMPLE = 'examples/first.rig';
-const PRODUCTS = ['dist/extension.cjs', 'dist/server.cjs', 'dist/cli.cjs', 'dist/preview.js', 'dist/preview.css', 'dist/earloom.vsix'];
+const PRODUCTS = [
+  ...['extension.cjs', 'extension.web.js', 'server.cjs', 'server.web.js', 'cli.cjs', 'preview.js', 'preview.css', 'mistakes.json'],
+  'earloom.vsix',
+].map((file) => `dist/${file}`);
+
+async function wholeEngine(): Promise<void> {
+  console.log('\nThe whole engine on a rig that has been read, warm; lines here are inputs, house lines and outputs\n');
+  const whole: string[][] = [];
+  for (const [shape, make, sizes] of [
+    ['bands with an interface each', severalBays, [64, 125, 250, 500, 1_000]],
+    // More sockets than a desk can be given in one line is no desk.
+    ['one desk', deskRig, [64, 125, 250]],
+  ] as const) {
+    let last: { readonly runs: number; readonly least: number } | undefined;
+    for (const runs of sizes) {
+      const { findings, times } = engineOn(await make(runs, SEED), runs <= 125 ? 200 : 40);
+      const growth = last ? (times.least / last.least / (runs / last.runs)).toFixed(2) : '';
+      const each = ((times.least * 1000) / runs).toFixed(1);
+      whole.push([shape, String(runs), String(findings), ms(times.least), ms(times.median), ms(times.p95), each, growth]);
+      last = { runs, least: times.least };
+    }
+  }
+  console.log(
+    table(['rig', 'lines', 'findings', 'least', 'median', 'p95', 'µs a line, least', 'least, times longer : times more lines'], whole),
+  );
+}
 
 async function main(words: readonly string[]): Promise<void> {
+  if (words.includes('engine')) return wholeEngine();
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];
   console.log(`Node ${process.versions.node}, ${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}. Times in ms.\n`);
 
@@ -35,6 +64,8 @@ async function main(words: readonly string[]): Promise<void> {
   console.log('\nEach stage by itself, warm, of a file that has never been read (median)\n');
   console.log(table(['lines', 'parsing', 'analysis', 'of which engine', 'patch list'], parts));
 
+  await wholeEngine();
+
   const bare = cold(20, ['-e', '0']);
   const version = cold(20, ['dist/cli.cjs', '--version']);
   const check = cold(20, ['dist/cli.cjs', 'check', EXAMPLE]);
@@ -46,6 +77,21 @@ async function main(words: readonly string[]): Promise<void> {
         ['node -e 0', ms(bare.median), ms(bare.p95)],
         ['earloom --version', ms(version.median), ms(version.p95)],
         [`earloom check ${EXAMPLE}`, ms(check.median), ms(check.p95)],
+      ],
+    ),
+  );
+
+  const server = await ready(20, readFileSync(EXAMPLE, 'utf8'));
+  const loading = extensionLoading(20);
+  const timesOf = (what: string, { least, median, p95 }: Times) => [what, ms(least), ms(median), ms(p95)];
+  console.log('\nUntil the editor is served\n');
+  console.log(
+    table(
+      ['', 'least', 'median', 'p95'],
+      [
+        timesOf('the extension is loaded', loading),
+        timesOf('a new server answers', server.answers),
+        timesOf(`a new server has checked ${EXAMPLE}`, server.diagnoses),
       ],
     ),
   );

@@ -29,6 +29,9 @@ const asWritten = new RigLoader(disk, root);
 const asCured = new RigLoader(curedDisk, root);
 let texts = 0;
 
+/** The services of a loader with nothing open but the library. */
+export const libraryServices = asWritten.services;
+
 export async function analyse(path: string, withCures = false): Promise<Analysis> {
   const loader = withCures ? asCured : asWritten;
   return analysed(loader, await loader.load(URI.file(path)));
@@ -47,10 +50,16 @@ function analysed({ services }: RigLoader, document: LangiumDocument): Analysis 
   return analysis;
 }
 
+/** Told of every rig whose split stands in a line of the house's, so that it says nothing about the rest: only who asks for it gets it. */
+const INFORMATION = 'house/replugged';
+
 /** What is wrong, in the order of the text. A finding over several lines ends with its first. */
 export function foundIn(analysis: Analysis): Found[] {
-  const lines = analysis.document.textDocument.getText().split(/\r?\n/);
+  const text = analysis.document.textDocument.getText();
+  const lines = text.split(/\r?\n/);
+  const asked = text.includes(`^ ${INFORMATION}`);
   return analysis.located
+    .filter(({ finding }) => asked || finding.code !== INFORMATION)
     .map(({ finding, range: { start, end } }) => ({
       code: finding.code,
       line: start.line,

@@ -12,7 +12,7 @@ import {
   rigSharedModule,
   Workspace,
 } from '#language';
-import { type RigEditorServices, rigEditorModule } from '#language/editor';
+import { type RigEditorServices, rigEditorModule, rigEditorSharedModule } from '#language/editor';
 
 export const FOLDER = 'memory:///rigs/';
 
@@ -56,6 +56,7 @@ export async function open(files: Readonly<Record<string, string>> | string): Pr
     createDefaultSharedModule(EmptyFileSystem),
     RigGeneratedSharedModule,
     rigSharedModule(workspace, () => rig as RigEditorServices),
+    rigEditorSharedModule(() => rig as RigEditorServices),
   );
   const services: RigEditorServices = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   rig = services;

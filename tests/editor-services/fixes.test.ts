@@ -12,9 +12,10 @@ async function actionsFor(bench: Bench, located: Located): Promise<CodeAction[]>
   const actions = await bench.services.lsp.CodeActionProvider?.getCodeActions(bench.document, {
     textDocument: { uri: bench.document.uri.toString() },
     range: diagnostic.range,
-    context: { diagnostics: [diagnostic] },
+    context: { diagnostics: [diagnostic], only: ['quickfix'] },
   });
-  return (actions ?? []) as CodeAction[];
+  // Those for several findings at once have tests of their own.
+  return ((actions ?? []) as CodeAction[]).filter(({ title }) => !title.endsWith('of this kind in this file'));
 }
 
 const worst = (finding: Finding) => finding.severity === 'error' || finding.severity === 'danger';
@@ -66,6 +67,50 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Switch in the pad of Interface input 1'],
     makes: ['input iface.1 takes gong gain 0 dB pad'],
   },
+  'too quiet for this input, and another has the gain': {
+    code: 'levels/gain-short',
+    rig: `${HEAD}source verse "Verse" is dynamic-mic typical 74 dB SPL peak 86 dB SPL\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 2 dBu gain 0..48 dB\n  input 2 xlr mic impedance 2 kohm max 2 dBu gain 0..50 dB\n  input 3 xlr mic impedance 2 kohm max 2 dBu gain 0..75 dB\n}\ngear iface "Interface" is box\ninput iface.1  takes verse  gain 48 dB`,
+    offers: ['Move Verse to Interface input 3'],
+    makes: ['input iface.3  takes verse  gain 48 dB'],
+    preferred: true,
+  },
+  'too quiet for this input, and the gain that is written is none for the other': {
+    code: 'levels/gain-short',
+    rig: `${HEAD}source verse "Verse" is dynamic-mic typical 74 dB SPL peak 86 dB SPL\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 2 dBu gain 0..45 dB\n  input 2 xlr mic impedance 2 kohm max 2 dBu gain 0..80 dB\n}\ngear iface "Interface" is box\ninput iface.1  takes verse  gain 20 dB`,
+    offers: ['Move Verse to Interface input 2 and set the gain to 58 dB'],
+    makes: ['input iface.2  takes verse  gain 58 dB'],
+  },
+  'too quiet here and loud enough there': {
+    code: 'levels/gain-short',
+    rig: `${HEAD}source verse "Verse" is dynamic-mic typical 74 dB SPL peak 86 dB SPL\nsource gong "Gong" is dynamic-mic\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 2 dBu gain 0..40 dB\n  input 2 xlr mic impedance 2 kohm max 2 dBu gain 0..75 dB\n}\ngear iface "Interface" is box\ninput iface.1  takes verse\ninput iface.2  takes gong`,
+    offers: ['Swap Verse and Gong'],
+    makes: ['input iface.2  takes verse', 'input iface.1  takes gong'],
+  },
+  'another output of the same instrument is strong enough': {
+    code: 'levels/gain-short',
+    rig: `${HEAD}model organ-1 {\n  output headset trs line impedance 100 ohm level -30 dBu max -20 dBu\n  output main trs line impedance 100 ohm level 0 dBu max 12 dBu\n}\nsource organ "Organ" is organ-1\nmodel box is interface { input 1 trs line impedance 10 kohm max 20 dBu gain -10..12 dB }\ngear iface "Interface" is box\ninput iface.1  takes organ.headset`,
+    offers: ['Take organ.main'],
+    makes: ['input iface.1  takes organ.main'],
+  },
+  'another output of the box on the way is strong enough': {
+    code: 'levels/gain-short',
+    rig: `${HEAD}model box-1 {\n  input in trs line impedance 10 kohm\n  output low trs from in active gain -40 dB line impedance 100 ohm\n  output high trs from in active line impedance 100 ohm\n}\nmodel organ-1 { output main trs line impedance 100 ohm level 0 dBu max 12 dBu }\nsource organ "Organ" is organ-1\nmodel box is interface { input 1 trs line impedance 10 kohm max 20 dBu gain -10..12 dB }\ngear iface "Interface" is box\ngear stage "Stage box" is box-1\ninput iface.1  takes organ  via stage.low`,
+    offers: ['Go through stage.high instead of stage.low'],
+    makes: ['input iface.1  takes organ  via stage.high'],
+  },
+  'too hot for this input, and another takes it; or a pad': {
+    code: 'levels/too-hot',
+    rig: `${HEAD}source gong "Gong" is dynamic-mic peak 145 dB SPL typical 125 dB SPL\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max -10 dBu gain 0..55 dB\n  input 2 xlr mic impedance 2 kohm max 10 dBu gain 0..55 dB\n}\ngear iface "Interface" is box\ninput iface.1 takes gong`,
+    offers: ['Move Gong to Interface input 2', 'Put a Pad into Interface input 1'],
+    makes: ['input iface.2 takes gong'],
+  },
+  'two inputs load an old microphone': {
+    code: 'levels/split-loss',
+    rig: `${HEAD}model old-mic { output out xlr mic impedance 1 kohm sensitivity 2 mV/Pa }\nsource gong "Gong" is old-mic\ngear iface "Interface" is interface-2\ninput iface.1 takes gong via y-lead\ninput iface.2 takes gong`,
+    offers: ['Go through active-split instead of y-lead'],
+    makes: ['input iface.1 takes gong via active-split'],
+    preferred: true,
+  },
   'an instrument into a microphone input on the way of a DI, where no other input would do': {
     code: 'levels/instrument-on-line',
     rig: `${HEAD}source bass "Bass" is magnetic-pickup\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 2 dBu gain 0..55 dB phantom each\n  input 2 trs line impedance 10 kohm max 20 dBu gain -10..20 dB\n}\ngear iface "Interface" is box\ninput iface.2   takes bass`,
@@ -85,6 +130,26 @@ const CASES: Readonly<Record<string, Case>> = {
     rig: `${HEAD}source voice "Voice" is dynamic-mic\nsource drum "Drum" is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice\nhouse 1 takes drum\nmix ana mono for ana, brik { drum -3 dB }\noutput iface.1 carries ana via headphone-amp`,
     offers: ['Plug Drum into iface.2 through a Y-lead', 'Take Drum out of ana'],
     makes: ['input iface.2 takes drum via y-lead'],
+  },
+  'a mix of too much: all of it comes down by as much': {
+    code: 'mixes/clips',
+    rig: `${HEAD}source a is computer-channel\nsource b is computer-channel\ngear iface is interface-4\ninput iface.usb1 takes a\ninput iface.usb2 takes b\nmix ana mono for ana, brik {\n  a  8 dB  # loud\n  b  2 dB left 20 %\n}\noutput iface.1 carries ana via headphone-amp\noutput iface.2 carries ana via headphone-amp`,
+    offers: ['Turn all of ana down by 3 dB'],
+    makes: ['  a  5 dB  # loud', '  b  -1 dB left 20 %'],
+    preferred: true,
+  },
+  'a send that lacks its minus': {
+    code: 'mixes/loud-send',
+    rig: `${HEAD}source a "Oud" is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes a\nmix ana "Ears" mono for ana, brik { a 12 dB }\noutput iface.1 carries ana via headphone-amp\noutput iface.2 carries ana via headphone-amp`,
+    offers: ['Set Oud to -12 dB in Ears'],
+    makes: ['mix ana "Ears" mono for ana, brik { a -12 dB }'],
+    preferred: true,
+  },
+  'a buffer that makes everybody late': {
+    code: 'latency/late',
+    rig: `rig "Copper Wren" rate 48 kHz\n  buffer 512 samples   # to be on the safe side\nperformer ana "Ana"\nsource a "Oud" is dynamic-mic by ana\ngear iface is interface-4\ninput iface.1 takes a\nmix ana mono for ana { a 0 dB }\noutput iface.1 carries ana via headphone-amp`,
+    offers: ['Write "buffer 128 samples"'],
+    makes: ['  buffer 128 samples   # to be on the safe side'],
   },
   'a mix that is for nobody': {
     code: 'mixes/for-nobody',
@@ -121,6 +186,46 @@ const CASES: Readonly<Record<string, Case>> = {
     rig: `${HEAD}source brik "Brik's voice" is dynamic-mic by brik\ngear iface is interface-4\ninput iface.1 takes brik\nmix ana stereo for ana { brik 0 dB }\noutput iface.1..2 carries ana via headphone-amp`,
     offers: ['Add a mix for Brik and carry brik-mix on iface.3 through a Headphone amplifier', 'Let Brik hear ana'],
     makes: ['mix brik-mix mono for brik { brik 0 dB }', 'output iface.3    carries brik-mix via headphone-amp'],
+  },
+  'a microphone too many goes to the expander that is linked': {
+    code: 'capacity/too-few-inputs',
+    rig: `${HEAD}source a "Anvil" is dynamic-mic\nsource b "Bell" is dynamic-mic\nsource c "Crotal" is dynamic-mic\nsource d "Drum" is dynamic-mic\nmodel small is interface {\n  input 1..2 combo {\n    mic impedance 2 kohm max 2 dBu gain 0..55 dB phantom each\n    instrument impedance 1 Mohm max 10 dBu gain 0..50 dB\n  }\n  input 3 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB phantom each\n  input optical optical digital channels 8\n  output 1..4 trs line impedance 150 ohm max 16 dBu\n  mixes 4 mono\n}\ngear iface is small\ngear pre "Expander" is preamp-expander\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c\ninput iface.3 takes d\ninput iface.optical takes pre\nmix ana mono for ana, brik { a 0 dB  b 0 dB  c 0 dB  d 0 dB }\noutput iface.1 carries ana via headphone-amp`,
+    offers: ['Move Drum to Expander input 1', 'Move Crotal to Expander input 2', 'Move Bell to Expander input 3'],
+    makes: ['input pre.1 takes d'],
+    preferred: true,
+  },
+  'two microphones too many go there together': {
+    code: 'capacity/too-few-inputs',
+    rig: `${HEAD}source a "Anvil" is dynamic-mic\nsource b "Bell" is dynamic-mic\nsource c "Crotal" is dynamic-mic\nsource d "Drum" is dynamic-mic\ngear iface is interface-18\nmodel two is interface {\n  input 1..2 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB\n  input optical optical digital channels 8\n  output 1..4 trs line impedance 150 ohm max 16 dBu\n  mixes 4 mono\n}\ngear main is two\ngear pre "Expander" is preamp-expander\ninput main.1 takes a\ninput main.2 takes b\ninput main.1 takes c\ninput main.2 takes d\ninput main.optical takes pre\nmix ana mono for ana, brik { a 0 dB  b 0 dB  c 0 dB  d 0 dB }\noutput main.1 carries ana via headphone-amp`,
+    offers: ['Move Drum to Expander input 1 and move Crotal to Expander input 2'],
+    makes: ['input pre.2 takes c', 'input pre.1 takes d'],
+  },
+  'an instrument too many goes through a DI': {
+    code: 'capacity/too-few-inputs',
+    rig: `${HEAD}source a "Tenor" is magnetic-pickup\nsource b "Bass" is magnetic-pickup\nsource c "Cuatro" is magnetic-pickup\nmodel small is interface {\n  input 1..2 combo {\n    mic impedance 2 kohm max 2 dBu gain 0..55 dB phantom each\n    instrument impedance 1 Mohm max 10 dBu gain 0..50 dB\n  }\n  input 3 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB phantom each\n  input optical optical digital channels 8\n  output 1..4 trs line impedance 150 ohm max 16 dBu\n  mixes 4 mono\n}\ngear iface "Interface" is small\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c`,
+    offers: ['Put an Active DI into Interface input 3'],
+    makes: ['input iface.3 takes c via active-di'],
+    preferred: true,
+  },
+  'a source too many gives by another of its outputs': {
+    code: 'capacity/too-few-inputs',
+    rig: `${HEAD}model lyre is instrument {\n  output di xlr mic impedance 600 ohm level -24 dBu max 0 dBu\n  output jack ts instrument impedance 10 kohm level -10 dBu max 4 dBu\n}\nsource a "Bell" is dynamic-mic\nsource b "Lyre" is lyre\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB\n  input 2 ts instrument impedance 1 Mohm max 10 dBu gain 0..50 dB\n}\ngear iface "Interface" is box\ninput iface.1 takes a\ninput iface.1 takes b.di`,
+    offers: ['Move Lyre to Interface input 2 and take b.jack'],
+    makes: ['input iface.2 takes b.jack'],
+    preferred: true,
+  },
+  'lines beyond an optical link at a high rate': {
+    code: 'capacity/too-few-channels',
+    rig: `rig "Copper Wren"\n  rate 88.2 kHz\nperformer ana "Ana"\nsource a "Bell" is dynamic-mic\ngear iface "Interface" is interface-16\ngear pre "Expander" is preamp-expander\ninput pre.5 takes a\ninput iface.optical takes pre\nmix ana mono for ana { a 0 dB }\noutput iface.1 carries ana via headphone-amp`,
+    offers: ['Write "rate 44.1 kHz"', 'Move Bell to Expander input 1'],
+    makes: ['  rate 44.1 kHz'],
+  },
+  'an expander that is linked to nothing': {
+    code: 'capacity/no-link',
+    rig: `${HEAD}source a "Bell" is dynamic-mic\ngear iface "Interface" is interface-16\ngear pre "Expander" is preamp-expander\ninput pre.1 takes a\nmix ana mono for ana, brik { a 0 dB }\noutput iface.1 carries ana via headphone-amp`,
+    offers: ['Plug Expander into iface.optical'],
+    makes: ['input iface.optical takes pre'],
+    preferred: true,
   },
   'a mix too many in stereo becomes mono': {
     code: 'capacity/too-many-mixes',
@@ -206,6 +311,55 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Close the brace'],
     makes: ['  }', '}'],
   },
+  'two things of one name': {
+    code: 'names/duplicate',
+    rig: `${HEAD}source oud "High" is dynamic-mic\nsource oud "Low" is dynamic-mic  # the other`,
+    offers: ['Call the second one oud-2'],
+    makes: ['source oud-2 "Low" is dynamic-mic  # the other'],
+    preferred: false,
+  },
+  'a mix of the name of a source': {
+    code: 'names/two-meanings',
+    rig: `${HEAD}source oud is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes oud\nmix oud mono for ana, brik { oud 0 dB }\noutput iface.1 carries oud via headphone-amp\noutput iface.2 carries oud via headphone-amp`,
+    offers: ['Call the mix oud-mix'],
+    makes: [
+      'mix oud-mix mono for ana, brik { oud 0 dB }',
+      'output iface.1 carries oud-mix via headphone-amp',
+      'output iface.2 carries oud-mix via headphone-amp',
+    ],
+    preferred: false,
+  },
+  'a range whose second end lacks its letters': {
+    code: 'models/bad-range',
+    rig: 'model box is interface {\n  input usb1..8 digital\n}',
+    offers: ['Write "usb1..usb8"'],
+    makes: ['  input usb1..usb8 digital'],
+  },
+  'ports that are there already': {
+    code: 'models/port-twice',
+    rig: 'model box is interface {\n  input 1..2 xlr\n  input 2..3 trs\n}',
+    offers: ['Number on: 3..4'],
+    makes: ['  input 3..4 trs'],
+    preferred: false,
+  },
+  'a length below nought': {
+    code: 'units/impossible',
+    rig: 'rig "X" set -40 min # long',
+    offers: ['Write "40 min"'],
+    makes: ['rig "X" set 40 min # long'],
+    preferred: false,
+  },
+  'a box in two lines without a name, and none that lies idle': {
+    code: 'splits/second-piece',
+    rig: `${HEAD}source cittern "Cittern" is preamp-pickup by ana\ngear iface is interface-4\ninput iface.1 takes cittern via passive-di\nhouse 2 takes cittern via passive-di.thru, their-di`,
+    offers: ['Go through one Passive DI in both lines: cittern-di'],
+    makes: [
+      'gear cittern-di "Cittern DI" is passive-di',
+      'input iface.1 takes cittern via cittern-di',
+      'house 2 takes cittern via cittern-di.thru, their-di',
+    ],
+    preferred: false,
+  },
   'the wrong thing at the right place': {
     code: 'models/bad-range',
     rig: 'model box is interface {\n  input 8..1 xlr\n}',
@@ -261,6 +415,101 @@ describe('every page of a mistake', () => {
   it('tries every kind of finding', () => {
     const names = new Set(pages.map((page) => page.replace(/\.rig$/, '')));
     expect(Object.keys(PROBLEMS).filter((code) => !names.has(code))).toEqual([]);
+  });
+});
+
+describe('one cure for several findings', () => {
+  const every = (bench: Bench, located: readonly Located[], only?: string[]) =>
+    bench.services.lsp.CodeActionProvider?.getCodeActions(bench.document, {
+      textDocument: { uri: bench.document.uri.toString() },
+      range: (located[0] as Located).range,
+      context: { diagnostics: located.map(diagnosticOf), only },
+    }) as CodeAction[];
+  const RIG = `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\nsource c is dynamic-mic\ngear iface is interface-8-mic\n`;
+
+  it('is offered where all can be taken together, and is tried', async () => {
+    const bench = await open(
+      `${RIG}input iface.1 takes a gain 70 dB  # so\ninput iface.2 takes b gain 70 dB\ninput iface.3 takes c gain 71 dB\nmix ana mono for ana, brik { a 0 dB  b 0 dB  c 0 dB }\noutput iface.1 carries ana via headphone-amp\noutput iface.2 carries ana via headphone-amp`,
+    );
+    const [first, ...others] = bench.analysis().located.filter(({ finding }) => finding.code === 'levels/gain-out-of-range');
+    expect(others.length, JSON.stringify(bench.analysis().located.map(({ finding }) => finding))).toBe(2);
+    const all = every(bench, [first as Located], ['quickfix']).find(({ title }) => title === 'Fix all 3 of this kind in this file');
+    expect(all?.isPreferred).toBeUndefined();
+    expect(all?.diagnostics?.length).toBe(3);
+    const text = applied(bench, all?.edit)['rig.rig'] as string;
+    const after = (await open(text)).analysis().located.map(({ finding }) => finding.code);
+    expect(after).toEqual([]);
+    expect(text).toContain('dB  # so');
+  });
+
+  it('does not put two things on one port', async () => {
+    // Both would go to the input that is free.
+    const bench = await open(
+      `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\nsource c is dynamic-mic\nsource d is dynamic-mic\ngear iface is interface-4\ngear spare is interface-2\ninput iface.9 takes a\ninput iface.8 takes b\nmix ana mono for ana, brik { a 0 dB  b 0 dB }\noutput iface.1 carries ana via headphone-amp\noutput iface.2 carries ana via headphone-amp`,
+    );
+    const located = bench.analysis().located.filter(({ finding }) => finding.code === 'capacity/no-such-port');
+    expect(located.length).toBe(2);
+    const single = every(bench, located.slice(0, 1), ['quickfix']).map(({ title }) => title);
+    expect(single).toContain('Move a to iface input 1');
+    expect(single.filter((title) => title.endsWith('in this file'))).toEqual([]);
+  });
+
+  it('is not offered for one alone', async () => {
+    const bench = await open(`${RIG}input iface.1 takes a gain 70 dB`);
+    const located = bench.analysis().located.filter(({ finding }) => finding.code === 'levels/gain-out-of-range');
+    expect(
+      every(bench, located, ['quickfix'])
+        .map(({ title }) => title)
+        .filter((title) => /^Fix/.test(title)),
+    ).toEqual([]);
+  });
+
+  it('on save, mends only what can be read one way, and the rig is the same', async () => {
+    const bench = await open(
+      'rig "X"\nperformer ana at 1,5 m, 2 m\nsource organ is stereo-keyboard at 1,25 m, 2 m # where\ngear iface is interface-4\ninput iface.3-4 takes organ\nmix x mono for ana { organ 12 dB }',
+    );
+    const actions = every(bench, bench.analysis().located, ['source.fixAll']);
+    expect(actions.map(({ kind }) => kind)).toEqual(['source.fixAll.earloom']);
+    const text = applied(bench, actions[0]?.edit)['rig.rig'];
+    expect(text).toBe(
+      'rig "X"\nperformer ana at 1.5 m, 2 m\nsource organ is stereo-keyboard at 1.25 m, 2 m # where\ngear iface is interface-4\ninput iface.3..4 takes organ\nmix x mono for ana { organ 12 dB }',
+    );
+    const rigOf = ({ lowered: { rig } }: ReturnType<Bench['analysis']>) =>
+      JSON.stringify([[...rig.pieces], [...rig.performers], [...rig.mixes], rig.inputs]);
+    const after = await open(text as string);
+    expect(rigOf(after.analysis())).toBe(rigOf(bench.analysis()));
+    expect(
+      after.services.lsp.CodeActionProvider?.getCodeActions(after.document, {
+        textDocument: { uri: '' },
+        range: (bench.analysis().located[0] as Located).range,
+        context: { diagnostics: [], only: ['source'] },
+      }),
+    ).toEqual([]);
+    // Without being asked for by its kind it is not among what a cursor is offered.
+    expect(every(bench, bench.analysis().located).filter(({ kind }) => kind?.startsWith('source'))).toEqual([]);
+  });
+
+  it('prefers at most one for each diagnostic, and says what each cures', async () => {
+    const root = join(import.meta.dirname, '../../examples/mistakes');
+    let several = 0;
+    for (const page of [
+      'capacity/too-few-inputs',
+      'ground/metal-path',
+      'connectors/tail-too-short',
+      'levels/split-loss',
+      'mixes/not-patched',
+    ]) {
+      const bench = await open({ 'rig.rig': readFileSync(join(root, `${page}.rig`), 'utf8') });
+      const { located } = bench.analysis();
+      if (located.length > 1) several++;
+      const actions = every(bench, located, ['quickfix']);
+      for (const diagnostic of located.map(diagnosticOf)) {
+        const mine = actions.filter((action) => action.diagnostics?.some((each) => JSON.stringify(each) === JSON.stringify(diagnostic)));
+        expect(mine.filter(({ isPreferred }) => isPreferred).length).toBeLessThanOrEqual(1);
+        expect(new Set(mine.map(({ title, edit }) => JSON.stringify([title, edit]))).size).toBe(mine.length);
+      }
+    }
+    expect(several).toBeGreaterThan(1);
   });
 });
 

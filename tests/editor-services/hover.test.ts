@@ -48,6 +48,8 @@ const CASES: Readonly<Record<string, Case>> = {
       /\| Y-lead 1 +\| Interface 1 \| -51\.4 dBu \| -31\.4 dBu \| 2 kohm \| XLR female to XLR male, 10 m +\|/,
       // 2 dBu ceiling, 6 dB margin over the peak: 2 - 6 + 31.4.
       'Set 27 dB of gain (the knob goes from 0 to 55 dB), which leaves 6 dB above the loudest peak.',
+      // The noise is -127 dBu.
+      'Its usual level is 75.6 dB above the noise of the input.',
       '**To house 8**',
       'In the mixes ilse 0 dB, tomek -5 dB.',
     ],
@@ -58,6 +60,24 @@ const CASES: Readonly<Record<string, Case>> = {
     shows: ['**Clarinet** `clar`', '**To Interface input 3**'],
   },
   'a source that lacks gain': { at: 'source ki<|>ck ', over: 'kick', shows: [/It wants \d+\.?\d* dB: \d+\.?\d* dB more than there is\./] },
+  'a line of the house’s, and what our rig does to it': {
+    at: 'house <|>8   "Lead vocal"',
+    over: '8',
+    shows: [
+      '**House 8** · Lead vocal',
+      'Tapped: our rig hangs on it by copper, at Y-lead.',
+      'Re-plugged: the house’s plug goes into our Y-lead first.',
+      // 150 ohm into one desk of 2 kohm, and into two: 20 log10(1.15 / 1.075).
+      'It is 0.6 dB lower while our rig is plugged in, whether that is switched on or off.',
+      '**To house 8**',
+    ],
+  },
+  'the label of a line of the house’s': {
+    at: 'house 1   "Ki<|>ck"',
+    over: '"Kick"',
+    shows: ['**House 1** · Kick', 'Untouched: the house has a microphone of its own here.'],
+    not: ['does not get there'],
+  },
   'a port, who sits on it and what else is free': {
     at: 'input iface.<|>3 ',
     over: '3',
@@ -71,7 +91,12 @@ const CASES: Readonly<Record<string, Case>> = {
   'an output': {
     at: 'output iface.<|>5',
     over: '5',
-    shows: ['**Interface output 5**', 'Here it carries **for-house**.', 'Free besides: 6..8 (line).'],
+    shows: [
+      '**Interface output 5**',
+      'Here it carries **for-house**.',
+      'Leaves here: usual -4 dBu, loudest 10 dBu.',
+      'Free besides: 6..8 (line).',
+    ],
   },
   'the side a pack hears': {
     at: 'for ilse          hears tx.le<|>ft',
@@ -115,6 +140,8 @@ const CASES: Readonly<Record<string, Case>> = {
       'Plays Lead vocal and Accordion.',
       'Hears ilse (mono), by Interface output 1 and Transmitter left.',
       "Wears Ilse's pack, hears Transmitter left.",
+      // 1.4 ms and 0.1 ms; 1.5 ms at 343 m/s are 0.51 m.
+      'Hears their own Lead vocal after 1.5 ms, as from a wedge 0.5 m away (1.4 ms in Interface and 0.1 ms in Transmitter); Accordion after 1.5 ms',
     ],
   },
   'a performer without a mix': { at: 'performer bra<|>na', over: 'brana', shows: ['Has no mix to hear.'], not: ['Wears'] },
@@ -122,6 +149,28 @@ const CASES: Readonly<Record<string, Case>> = {
     at: 'mix oy<|>e ',
     over: 'oye',
     shows: ['stereo mix for Oye', /\| Double bass \| -3 dB \| 20 % left \|/, 'It leaves by Interface output 3..4 and Headphone amplifier.'],
+  },
+  'a mix of what the computer plays': {
+    at: 'mix for-hou<|>se ',
+    over: 'for-house',
+    // Taken to be lined up: 20 dB of headroom, 6 dB of margin. The output's 0 dBFS is 16 dBu.
+    shows: [
+      /\| Tracks +\| +0 dB \| +-6 dBFS \|/,
+      'Adds up to: usual -20 dBFS, loudest -6 dBFS (0 dBFS clips; an estimate, as peaks seldom meet). Leaves by Interface 5 usual -4 dBu, loudest 10 dBu.',
+    ],
+  },
+  'a send': {
+    at: 'left 20 %  cli<|>ck -4 dB',
+    over: 'click',
+    // -20 and -6 dBFS, less 4 dB of the send and 3 dB on each side in the middle.
+    shows: [
+      'In the mix oye: left usual -27 dBFS, loudest -13 dBFS; right usual -27 dBFS, loudest -13 dBFS (no figures: taken to be lined up like the others).',
+    ],
+  },
+  'what a mix comes to': {
+    at: 'carries ilse       via tx.le<|>ft',
+    over: 'left',
+    shows: [/Comes here: usual -?\d+\.?\d* dBu, loudest \d+\.?\d* dBu\./],
   },
   'a frequency': { at: 'rate 48 k<|>Hz', over: '48 kHz', shows: ['`48 kHz` = 48000 Hz'] },
   'a length': { at: 'at -<|>1 m, 1.5 m', over: '-1 m', shows: ['`-1 m` = -3 ft 3 in'] },

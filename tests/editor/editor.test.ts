@@ -1,11 +1,11 @@
 /** The packaged extension in a real workbench, as a person uses it. One workbench for all; each test goes on where the last one stopped. */
-import { execFileSync } from 'node:child_process';
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
-import { isOlder, root, sources } from '../../.ci/setup.mjs';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { root } from '../../.ci/setup.mjs';
 import { missing } from './host.mjs';
+import { packaged } from './packaged';
 import { Workbench } from './workbench.mjs';
 
 const why = missing();
@@ -22,16 +22,10 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
   let workbench: Workbench;
 
   beforeAll(async () => {
-    const failure = inject('buildFailure');
-    if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
-    const shipped = ['README.md', 'CHANGELOG.md', 'LICENSE', '.vscodeignore', 'syntaxes'].map((name) => path.join(root, name));
-    const grammar = readdirSync(path.join(root, 'syntaxes')).map((name) => path.join(root, 'syntaxes', name));
-    if (isOlder(['dist/earloom.vsix'], [...sources(), ...shipped, ...grammar]))
-      execFileSync('npm', ['run', 'vsix'], { cwd: root, stdio: 'pipe' });
     cpSync(path.join(root, 'examples/gear'), path.join(folder, 'gear'), { recursive: true });
     writeFileSync(path.join(folder, 'quince.rig'), RIG);
     writeFileSync(path.join(folder, 'shelf.rig'), 'model our-mic "Our microphone" is dynamic-mic\n');
-    workbench = await Workbench.start({ vsix: path.join(root, 'dist/earloom.vsix'), folder });
+    workbench = await Workbench.start({ vsix: packaged(), folder });
   }, 120_000);
 
   afterEach(async ({ task }) => {
@@ -52,6 +46,21 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await problem.waitFor();
     expect(await problem.textContent()).toContain('splits/missing');
     await workbench.run('View: Toggle Problems');
+  });
+
+  it('opens the page of a mistake from its code', async () => {
+    const { page } = workbench;
+    await workbench.run('View: Toggle Problems');
+    await page.locator('.markers-panel a').filter({ hasText: 'splits/missing' }).click();
+    const tab = page.locator('.tab').filter({ hasText: 'Preview missing.md' });
+    await tab.waitFor();
+    await workbench.webview().getByRole('heading', { name: 'splits/missing' }).waitFor();
+    await workbench.webview().getByText('A microphone has one plug').waitFor();
+    await tab.click();
+    await workbench.run('View: Revert and Close Editor');
+    await tab.waitFor({ state: 'detached' });
+    await workbench.run('View: Toggle Problems');
+    await workbench.open('quince.rig');
   });
 
   it('shows the patch list beside the text', async () => {
@@ -121,8 +130,12 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await workbench.open('quince.rig');
   });
 
-  it('starts a new rig that is whole, and shows its patch list', async () => {
+  it('starts a new rig from four questions, whole, and shows its patch list', async () => {
     await workbench.run('Earloom: New Rig');
+    await workbench.answer('New rig, 1 of 4');
+    await workbench.answer('New rig, 2 of 4');
+    await workbench.answer('New rig, 3 of 4');
+    await workbench.answer('New rig, 4 of 4');
     const sheet = workbench.webview();
     await sheet.getByRole('heading', { name: 'Copper Wren, first rig' }).waitFor();
     await sheet.getByText('Nothing found wrong').waitFor();

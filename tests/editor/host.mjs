@@ -17,7 +17,7 @@ import { root } from '../../.ci/setup.mjs';
 const VERSION = '4.100.3';
 
 const folder = process.env.EARLOOM_EDITOR_HOST ?? path.join(root, 'node_modules/.cache/editor-host');
-const entry = path.join(folder, 'node_modules/code-server/out/node/entry.js');
+export const entry = path.join(folder, 'node_modules/code-server/out/node/entry.js');
 
 /** Why no workbench can be driven here, and what would help; nothing where one can. */
 export function missing() {
@@ -84,7 +84,7 @@ function link(target, at) {
 }
 
 /** Of no interest to a test or a picture, and in the way of both. */
-const QUIET = {
+export const QUIET = {
   'workbench.startupEditor': 'none',
   'workbench.tips.enabled': false,
   'security.workspace.trust.enabled': false,

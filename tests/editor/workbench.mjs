@@ -1,6 +1,7 @@
 /** A workbench in a browser, and what a person does in it. */
 import { chromium } from 'playwright-core';
 import { chromium as program, serve } from './host.mjs';
+import { serveWeb } from './webHost.mjs';
 
 const FLAGS = [
   '--no-sandbox',
@@ -31,8 +32,20 @@ export class Workbench {
    * @param {{ vsix: string, folder: string, settings?: object, width?: number, height?: number, scale?: number }} what
    * @returns {Promise<Workbench>}
    */
-  static async start({ width = 1400, height = 860, scale = 1, ...what }) {
-    const host = await serve(what);
+  static async start(what) {
+    return Workbench.#open(await serve(what), what);
+  }
+
+  /**
+   * The browser edition, with files in memory.
+   * @param {{ vsix: string, files: Record<string, string>, settings?: object, width?: number, height?: number, scale?: number }} what
+   * @returns {Promise<Workbench>}
+   */
+  static async startWeb(what) {
+    return Workbench.#open(await serveWeb(what), what);
+  }
+
+  static async #open(host, { width = 1400, height = 860, scale = 1 }) {
     const browser = await chromium.launch({ executablePath: program(), headless: true, args: FLAGS }).catch(async (problem) => {
       await host.stop();
       throw problem;
@@ -63,6 +76,12 @@ export class Workbench {
     await this.editor(name).waitFor();
   }
 
+  /** Opens a file that is to be seen in the explorer: where nothing can be searched for, the palette finds no files. */
+  async openSeen(name) {
+    await this.page.locator('.explorer-folders-view .monaco-list-row').filter({ hasText: name }).dblclick();
+    await this.editor(name).waitFor();
+  }
+
   /** Runs a command by its title in the palette. */
   async run(title) {
     await this.page.keyboard.press('F1');
@@ -78,7 +97,20 @@ export class Workbench {
       .filter({ hasText: text.replace(/^>/, '') })
       .waitFor();
     await this.page.keyboard.press('Enter');
-    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    // A command may ask something in the very same place.
+    await this.page.waitForFunction((asked) => {
+      const shown = document.querySelector('.quick-input-widget input[type=text]');
+      return !shown || shown.getClientRects().length === 0 || shown.value !== asked;
+    }, text);
+  }
+
+  /** Answers the question of this title: with what is written there already, or with something else. */
+  async answer(title, words) {
+    const question = this.page.locator('.quick-input-widget').filter({ has: this.page.locator('.quick-input-title', { hasText: title }) });
+    await question.waitFor();
+    if (words !== undefined) await question.locator('input[type=text]').fill(words);
+    await this.page.keyboard.press('Enter');
+    await question.waitFor({ state: 'hidden' });
   }
 
   /** Takes one of the cures that the light bulb offers where the cursor is, by what its title begins with. */

@@ -4,6 +4,8 @@ import path from 'node:path';
 import { inject } from 'vitest';
 import {
   type ClientCapabilities,
+  CodeLensRefreshRequest,
+  ConfigurationRequest,
   createProtocolConnection,
   type Diagnostic,
   DidChangeTextDocumentNotification,
@@ -15,12 +17,14 @@ import {
   InitializedNotification,
   InitializeRequest,
   type InitializeResult,
+  InlayHintRefreshRequest,
   LogMessageNotification,
   type ProtocolConnection,
   PublishDiagnosticsNotification,
   type PublishDiagnosticsParams,
   type Registration,
   RegistrationRequest,
+  SemanticTokensRefreshRequest,
   ShutdownRequest,
   StreamMessageReader,
   StreamMessageWriter,
@@ -51,6 +55,10 @@ export class Client {
   readonly published: PublishDiagnosticsParams[] = [];
   readonly sheets: Sheets[] = [];
   readonly registrations: Registration[] = [];
+  /** What the server has told us to ask for again. */
+  readonly refreshed: string[] = [];
+  /** What the user has set, by section. */
+  configuration: Readonly<Record<string, unknown>> = {};
   readonly log: string[] = [];
   readonly exit: Promise<number | null>;
   capabilities!: InitializeResult['capabilities'];
@@ -70,16 +78,30 @@ export class Client {
     this.connection.onNotification(SHEETS, (params: Sheets) => this.heard(() => this.sheets.push(params)));
     this.connection.onNotification(LogMessageNotification.type, ({ message }) => this.heard(() => this.log.push(message)));
     this.connection.onRequest(RegistrationRequest.type, ({ registrations }) => this.heard(() => this.registrations.push(...registrations)));
+    this.connection.onRequest(ConfigurationRequest.type, ({ items }) =>
+      items.map(({ section }) => this.configuration[section ?? ''] ?? null),
+    );
+    for (const { method } of [InlayHintRefreshRequest, CodeLensRefreshRequest, SemanticTokensRefreshRequest]) {
+      this.connection.onRequest(method, () => this.heard(() => this.refreshed.push(method)));
+    }
     this.connection.listen();
   }
 
-  /** Started and initialised, with these folders open. */
-  static async start({ folders = [] as string[], args = ['--stdio'] as string[] } = {}): Promise<Client> {
+  /** Started and initialised, with these folders open. `workspace` is what else the client can do. */
+  static async start({
+    folders = [] as string[],
+    args = ['--stdio'] as string[],
+    workspace = {} as NonNullable<ClientCapabilities['workspace']>,
+    configuration = {} as Client['configuration'],
+    initializationOptions = undefined as unknown,
+  } = {}): Promise<Client> {
     const client = new Client(args);
+    client.configuration = configuration;
     const { capabilities } = await client.connection.sendRequest(InitializeRequest.type, {
       processId: process.pid,
       rootUri: null,
-      capabilities: CAPABILITIES,
+      capabilities: { ...CAPABILITIES, workspace: { ...CAPABILITIES.workspace, ...workspace } },
+      initializationOptions,
       workspaceFolders: folders.length > 0 ? folders.map((uri) => ({ uri, name: path.basename(uri) })) : null,
     });
     client.capabilities = capabilities;

@@ -67,6 +67,128 @@ describe('a microphone', () => {
   });
 });
 
+describe('units', () => {
+  const level = (written: string) => `rig "by hand"
+model line-1 { output out  xlr  line  impedance 1 ohm  level ${written} }
+model desk-1 { input 1  xlr  line  impedance 1 Mohm  max 20 dBu  gain 0..40 dB }
+source s is line-1
+gear desk is desk-1
+input desk.1 takes s`;
+
+  // 0 dBu is 0.7746 V and 0 dBV is 1 V, 2.218 dBu (definitions); -10 dBV is 0.3162 V, 4 dBu 1.228 V.
+  it.each([
+    ['0 dBV', 2.218],
+    ['-10 dBV', -7.782],
+    ['4 dBu', 4],
+  ])('%s is %d dBu', async (written, dbu) => {
+    expect((await arrivalAt(level(written), 'gear:desk.1')).typicalDbu).toBeCloseTo(dbu, 3);
+  });
+
+  it('94 dB SPL is 1 Pa, at which a microphone gives its sensitivity', async () => {
+    const { typicalDbu, lossDb } = await arrivalAt(rig('typical 93.979 dB SPL', '1'), 'gear:desk.1');
+    // 1.2 mV is 20 log10(0.0012 / 0.7746) = -56.198 dBu.
+    expect((typicalDbu as number) + lossDb).toBeCloseTo(-56.198, 2);
+  });
+});
+
+describe('noise', () => {
+  it('is what the usual level stands above', async () => {
+    const text = (noise: string) => `rig "by hand"
+model mic-1 { output out  xlr  mic  impedance 150 ohm  sensitivity 1.2 mV/Pa }
+model desk-1 { input 1  xlr  mic  impedance 2 kohm  max 2 dBu  gain 0..55 dB ${noise} }
+source s is mic-1 typical 100 dB SPL peak 120 dB SPL
+gear desk is desk-1
+input desk.1 takes s`;
+    // -50.80 dBu, as worked above, over an equivalent input noise of -127 dBu: 76.2 dB.
+    expect((await arrivalAt(text('noise -127 dBu'), 'gear:desk.1')).snrDb).toBeCloseTo(76.2, 1);
+    expect((await arrivalAt(text(''), 'gear:desk.1')).snrDb).toBeUndefined();
+  });
+});
+
+describe('a lead', () => {
+  it('takes from a piezo what its capacitance shares with it', async () => {
+    const text = (tail: string) => `rig "by hand"
+model piezo-1 { output out  ts ${tail} instrument  capacitance 1 nF  level -20 dBu }
+model desk-1 { input 1  ts  instrument  impedance 100 Mohm }
+source s is piezo-1
+gear desk is desk-1
+input desk.1 takes s`;
+    expect((await arrivalAt(text(''), 'gear:desk.1')).typicalDbu).toBeCloseTo(-20, 3);
+    // 10 m are 1 nF: two capacitors alike, half the level, 6.02 dB.
+    expect((await arrivalAt(text('tail 10 m'), 'gear:desk.1')).typicalDbu).toBeCloseTo(-26.02, 2);
+  });
+});
+
+describe('a pad in the line', () => {
+  it('takes its figure, what it loads, and what it is loaded by', async () => {
+    const { typicalDbu } = await arrivalAt(
+      `rig "by hand"
+model line-1 { output out  xlr  line  impedance 100 ohm  level 4 dBu }
+model desk-1 { input 1  xlr  line  impedance 2 kohm  max 10 dBu }
+source s is line-1
+gear desk is desk-1
+input desk.1 takes s via pad-20`,
+      'gear:desk.1',
+    );
+    // 900 and 100 ohm in the library's pad. 100 ohm beside 2 kohm is 95.24 ohm; of 100 + 900 + 95.24 ohm that is 20 log10(95.24 / 1095.24) = -21.21 dB.
+    expect(typicalDbu).toBeCloseTo(4 - 21.21, 2);
+  });
+});
+
+describe('the house', () => {
+  it('loads a split as the rig says that its sockets do', async () => {
+    const text = (house: string) => `rig "by hand"
+model mic-1 { output out  xlr  mic  impedance 150 ohm  level -50 dBu }
+model desk-1 { input 1  xlr  mic  impedance 2 kohm }
+model old-box { input in  xlr  mic  impedance 600 ohm  max 10 dBu  gain 0..60 dB }
+source s is mic-1
+gear desk is desk-1
+input desk.1 takes s via y-lead
+house at 2 m, 2 m ${house}
+house 1 takes s`;
+    const usual = await arrivalAt(text(''), 'gear:desk.1');
+    const old = await arrivalAt(text('is old-box'), 'gear:desk.1');
+    // 150 ohm into 2 kohm twice: 1.214 dB; into 2 kohm and 600 ohm, 461.5 ohm: 20 log10(611.54 / 461.54) = 2.444 dB.
+    expect(usual.typicalDbu).toBeCloseTo(-51.214, 3);
+    expect(old.typicalDbu).toBeCloseTo(-52.444, 3);
+    expect(old.splitLossDb).toBeCloseTo(2.444 - 0.628, 3);
+  });
+});
+
+describe('figures nobody has', () => {
+  const finite = (value: unknown): boolean =>
+    typeof value === 'number' ? Number.isFinite(value) : !value || typeof value !== 'object' || Object.values(value).every(finite);
+
+  it.each([
+    ['impedance 1 ohm inductance 99999999999999 H level 0 dBu', '999999999999999999999 Mohm', '1:1'],
+    ['impedance 999999999999999999999 Mohm level 99999999999999999999999999 dBu', '0.0000000000001 ohm', '99999999999999999999999:1'],
+    ['capacitance 0.000000000000001 pF level -9999999999999999999999 dBu', '1 ohm', '1:99999999999999999999999'],
+    ['impedance 0.000000000000000000001 ohm level 0 dBu', '0.000000000000000000001 ohm', '1:999999999'],
+  ])('%s into %s by %s stay numbers', async (output, load, ratio) => {
+    const { checked } = await analyseText(`rig "by hand"
+model src-1 { output out  xlr  tail 99999999999999999 m  line  ${output} }
+model box-1 {
+  input in  xlr  line  impedance ${load}
+  output out  xlr  from in transformer ${ratio} pad 99999999999 dB  line impedance ${load}
+  output hot  xlr  from in active gain 99999999999 dB  line impedance ${load}
+}
+model desk-1 { input 1..2  xlr  line  impedance ${load}  max 9999999999999999999999 dBu  gain -99999999999999999999..99999999999999999999 dB  noise -9999999999999999999 dBu }
+source s is src-1
+gear box is box-1
+gear desk is desk-1
+input desk.1 takes s via box.out gain 5 dB
+input desk.2 takes s via box.hot`);
+    const arrivals = checked?.levels.arrivals ?? [];
+    expect(arrivals.length).toBe(2);
+    for (const { typicalDbu, peakDbu, lossDb, splitLossDb, gain, snrDb } of arrivals)
+      expect(
+        finite({ typicalDbu, peakDbu, lossDb, splitLossDb, gain, snrDb }),
+        JSON.stringify({ typicalDbu, lossDb, splitLossDb, gain, snrDb }),
+      ).toBe(true);
+    for (const { code, figures } of checked?.findings ?? []) if (code.startsWith('levels/')) expect(finite(figures), code).toBe(true);
+  });
+});
+
 describe('a DI', () => {
   it('of 12:1 takes 21.6 dB from a pickup that it hardly loads', async () => {
     const { typicalDbu } = await arrivalAt(

@@ -12,6 +12,17 @@ export class Spice {
     return new Map(data.flatMap(({ name, values }) => (values[0] === undefined ? [] : [[nodeOf(name), values[0]] as const])));
   }
 
+  /** The size of every node's voltage at one frequency, in volts, by node. */
+  async at(netlist: readonly string[], hz: number): Promise<ReadonlyMap<string, number>> {
+    const { dataType, data } = await this.run([...netlist, `.ac lin 1 ${hz} ${hz}`]);
+    if (dataType !== 'complex') throw new Error(`an analysis at a frequency is complex, not ${dataType}`);
+    return new Map(
+      data.flatMap(({ name, values }) =>
+        values[0] === undefined ? [] : [[nodeOf(name), Math.hypot(values[0].real, values[0].img)] as const],
+      ),
+    );
+  }
+
   /** The size of one node's voltage at each frequency, in Hz and volts. */
   async sweep(
     netlist: readonly string[],

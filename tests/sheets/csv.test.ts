@@ -60,6 +60,9 @@ describe.each([
         .get('House lines')
         ?.rows.map((row) => [row.Line, row['The house gets'], row['Taken from'], row['The band brings'], row['The house brings']]),
     ).toEqual(list.house.map((row) => [row.number, row.gets, row.from, row.weBring, row.theyBring]));
+    expect(tables.get('House lines')?.rows.map((row) => [row['Our rig on it'], row['Re-plugged'], row['Loss (dB)']])).toEqual(
+      list.house.map((row) => [row.touch, row.replugged, number(row.lossDb)]),
+    );
     expect(tables.get('Leads')?.rows.map((row) => [row.From, row['From plug'], row.To, row['To plug'], row.Kind, row.Length])).toEqual(
       list.leads.map((row) => [row.from, row.fromEnd, row.to, row.toEnd, row.kind, row.length]),
     );

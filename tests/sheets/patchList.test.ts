@@ -86,6 +86,22 @@ describe('the tour', async () => {
     });
   });
 
+  it('tells the house what our rig does to each line, and which are re-plugged', () => {
+    expect(list.house.map((row) => [row.number, row.touch, row.replugged])).toEqual([
+      ['1', 'untouched', ''],
+      ['5', 'isolated by Bass DI', 'into our Bass DI'],
+      ['8', 'tapped at Y-lead', 'into our Y-lead'],
+      // Nothing splits it: what becomes of it is not known.
+      ['9', '', ''],
+      ['15', 'brought by us', ''],
+    ]);
+    // 150 ohm into one desk of 2 kohm, and into two.
+    expect(at(list.house, '8').lossDb).toBe(Math.round(10 * 20 * Math.log10((1 + 150 / 1000) / (1 + 150 / 2000))) / 10);
+    expect(list.houseRule).toBe(
+      'Two of the house’s four lines are re-plugged for us. Our rig hangs by copper on one line, and loads it whether it is switched on or off.',
+    );
+  });
+
   it("lists every lead once, and packs all but the house's", () => {
     const named = list.leads.map((row) => `${row.from} > ${row.to}`);
     expect(new Set(named).size).toBe(named.length);

@@ -25,6 +25,13 @@ it.each(rigs.map((path) => [path.slice(root.length + 1), path]))('%s', async (_,
     .filter(({ code }) => code === 'phantom/missing' || code === 'phantom/blocked')
     .map(({ place }) => place.split('/')[0]);
   for (const run of found) if (run?.startsWith('input')) expect(missing).toContain(run);
+  // Who supplies is switched on, by copper; what is left of the 48 volts is known just there.
+  for (const { supplier, suppliers, volts } of supply.needy) {
+    expect(volts === undefined).toBe(suppliers.length === 0);
+    if (supplier) expect(suppliers[0]).toBe(supplier);
+    for (const { end, block } of suppliers) expect([supply.live.has(end.key), block]).toEqual([true, undefined]);
+    if (volts !== undefined) expect(volts).toBeLessThanOrEqual(48);
+  }
   // What is told once may be missing on several lines: a stereo pair, two desks.
   if (missing.length > 0) expect(found.length).toBeGreaterThan(0);
 });

@@ -1,4 +1,4 @@
-import { a, capital, count, list, portList, spoken } from './phrases';
+import { a, capital, count, hertz, list, portList, spoken } from './phrases';
 import { problem } from './problem';
 
 export const CAPACITY = {
@@ -52,23 +52,97 @@ export const CAPACITY = {
   })),
   'capacity/too-few-inputs': problem<{
     gear: string;
+    /** Everybody who can have nothing but `ports`. */
     sources: readonly string[];
-    kind: 'mic' | 'instrument' | 'such';
+    /** What they all are, where they are all alike. */
+    kind: 'mic' | 'instrument' | 'line' | 'digital' | undefined;
     phantom: boolean;
     ports: readonly string[];
+    /** Free ports of other gear that would take one: `preamps.5`. */
+    elsewhere: readonly string[];
+    /** Other outputs that would fit a free port: `keys.jack`. */
+    instead: readonly string[];
+    /** Sources that would fit a free port behind a DI. */
+    boxed: readonly string[];
   }>('error', (f) => {
-    const noun = f.kind === 'mic' ? 'microphone input' : f.kind === 'instrument' ? 'instrument input' : 'input';
+    const noun = f.kind === undefined ? 'input' : f.kind === 'mic' ? 'microphone input' : `${f.kind} input`;
     const wants = f.phantom ? `${noun} with phantom power` : noun;
+    const has = f.ports.length === 0 ? 'none' : `${spoken(f.ports.length)} (${portList(f.ports)})`;
     const excess = f.sources.length - f.ports.length;
+    const free = list(f.elsewhere, excess === 1 ? 'or' : 'and');
+    const ways = [
+      f.elsewhere.length > 0
+        ? `move ${excess === 1 ? 'one' : 'some'} to other gear (${free} ${excess === 1 || f.elsewhere.length === 1 ? 'is' : 'are'} free)`
+        : '',
+      f.instead.length > 0 ? `take another output (${list(f.instead, 'or')}), which fits a free input` : '',
+      f.boxed.length > 0 ? `send ${list(f.boxed, excess === 1 ? 'or' : 'and')} through a DI into a microphone input` : '',
+    ].filter(Boolean);
+    const onSwitch = 'put two that never play together on a switch ("ab-switch")';
+    const spare =
+      f.kind === 'mic'
+        ? ['take a line output instead of a microphone', 'bring more preamps (an expander)']
+        : f.kind === 'instrument'
+          ? ['put a DI before a microphone input', onSwitch]
+          : [...(f.kind === 'line' ? [onSwitch] : []), 'bring gear with more inputs'];
     return {
-      what: `${list(f.sources)} each need ${a(wants)}, and ${f.gear} has ${f.ports.length === 0 ? 'none' : `${spoken(f.ports.length)} (${portList(f.ports)})`}.`,
+      what:
+        f.kind === undefined && f.ports.length > 0
+          ? `${list(f.sources)} need an input each, and ${f.gear} has ${has} that ${f.ports.length === 1 ? 'suits' : 'suit'} any of them.`
+          : `${list(f.sources)} each need ${a(wants)}, and ${f.gear} has ${has}.`,
       why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one of them finds no place' : `${count(excess, 'of them', 'of them')} find no place`}.`,
       cure:
-        f.kind === 'instrument'
-          ? 'Leave out what the ears can do without, or put a DI before a microphone input.'
-          : 'Leave out what the ears can do without, take a line output instead of a microphone, or bring more preamps (an expander).',
+        ways.length > 0
+          ? `${capital(list(ways, 'or'))}. Or leave out what the ears can do without.`
+          : `${capital(list(['leave out what the ears can do without', ...spare], 'or'))}.`,
     };
   }),
+  'capacity/too-few-channels': problem<{
+    gear: string;
+    /** Where the link leads. */
+    to: string;
+    rateHz: number;
+    /** Inputs that the link carries. */
+    carried: readonly string[];
+    /** Those that are beyond them, with the inputs that they are on. */
+    sources: readonly string[];
+    ports: readonly string[];
+    /** Free ones among those that are carried. */
+    free: readonly string[];
+    /** A lower rate at which all of them come through. */
+    lower: { readonly rateHz: number; readonly channels: number } | undefined;
+  }>('error', (f) => {
+    const one = f.sources.length === 1;
+    const ways = [
+      f.lower ? `work at ${hertz(f.lower.rateHz)}, where it carries ${spoken(f.lower.channels)}` : '',
+      f.free.length > 0
+        ? `move ${one ? 'it' : 'them'} to ${one ? 'an input' : 'inputs'} that it carries (${portList(f.free)} ${f.free.length === 1 ? 'is' : 'are'} free)`
+        : '',
+      `plug ${one ? 'it' : 'them'} straight into ${f.to}`,
+    ].filter(Boolean);
+    return {
+      what: `At ${hertz(f.rateHz)} the link from ${f.gear} to ${f.to} carries ${f.carried.length === 0 ? 'no channels' : `${count(f.carried.length, 'channel')}, ${f.carried.length === 1 ? 'input' : 'inputs'} ${portList(f.carried)}`}, and ${list(f.sources)} ${one ? 'is' : 'are'} on ${portList(f.ports)}.`,
+      why: `${one ? 'It does' : 'They do'} not come through: whoever has ${one ? 'it' : 'them'} in the mix hears nothing of ${one ? 'it' : 'them'}.`,
+      cure: `${capital(list(ways, 'or'))}.`,
+    };
+  }),
+  'capacity/no-link': problem<{
+    gear: string;
+    name: string;
+    output: string;
+    /** As they are written, and as they are called. */
+    names: readonly string[];
+    sources: readonly string[];
+    mixes: readonly string[];
+    /** Inputs that the link could go to: `iface.optical`. */
+    free: readonly string[];
+  }>('error', (f) => ({
+    what: `The ${f.output} output of ${f.gear} goes nowhere, and ${list(f.sources)} ${f.sources.length === 1 ? 'is' : 'are'} plugged into ${f.gear}.`,
+    why: `${f.sources.length === 1 ? 'It is' : 'They are'} not heard in the ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)}, however far the fader goes up.`,
+    cure:
+      f.free.length > 0
+        ? `Link it: "input ${f.free[0]} takes ${f.name}".`
+        : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
+  })),
   'capacity/too-many-mixes': problem<{
     gear: string;
     stereo: number;

@@ -31,4 +31,34 @@ export const CONNECTING = {
     why: `Beyond ${metres(f.limitM)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
     cure: 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.',
   })),
+  'connectors/stereo-into-balanced': problem<{
+    from: string;
+    to: string;
+    /** The same comes on both sides. */
+    mono: boolean;
+    /** It is what is played that is stereo, and not a mix. */
+    source: boolean;
+  }>('error', (f) => ({
+    what: `${f.from} is stereo, left and right in one plug, and ${f.to} is balanced: it hears only where the two differ.`,
+    why: f.mono
+      ? 'A mono mix is the same on both sides: nothing of it is left.'
+      : 'What is the same on both sides, the singer in the middle above all, is not heard.',
+    cure: f.source
+      ? 'Take a lead with one stereo plug and two mono ones, into two inputs; or one that takes one side alone (tip and sleeve of the stereo plug).'
+      : 'Take line outputs instead, or a lead that takes one side alone (tip and sleeve of the stereo plug).',
+  })),
+  'connectors/mono-into-stereo': problem<{
+    from: string;
+    to: string;
+    /** One ear gets the signal upside down; otherwise it gets none. */
+    inverted: boolean;
+  }>('error', (f) => ({
+    what: f.inverted
+      ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear gets it the right way round and the other upside down.`
+      : `${f.from} is mono and ${f.to} is stereo: only one ear gets it.`,
+    why: f.inverted
+      ? 'It sounds hollow and from nowhere, with little bass, and tempts people to turn it up.'
+      : 'Whoever wears them turns up the one ear to make up for the other.',
+    cure: 'Take an output that is made for stereo earphones. If this is one, write "channels 2" at it in its model.',
+  })),
 };

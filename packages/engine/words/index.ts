@@ -1,7 +1,11 @@
 /** Every kind of finding, by its code `subject/problem`, and the words it is told in. */
 import type { Finding } from '../findings';
+import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';
 import { CONNECTING } from './connectors';
+import { GROUND } from './ground';
+import { HOUSE } from './house';
+import { LATENCY } from './latency';
 import { LEVELS } from './levels';
 import { MIXES } from './mixes';
 import { PHANTOM } from './phantom';
@@ -15,7 +19,11 @@ export const PROBLEMS = {
   ...CONNECTING,
   ...LEVELS,
   ...PHANTOM,
+  ...GROUND,
+  ...AMPLIFIERS,
   ...MIXES,
+  ...HOUSE,
+  ...LATENCY,
   ...TEXT,
   ...NAMES,
   ...UNITS,

@@ -1,4 +1,4 @@
-import { decibels, hertz, ohms, portList, tidy } from './phrases';
+import { capital, decibels, hertz, list, metres, ohms, portList, tidy } from './phrases';
 import { problem } from './problem';
 
 interface Needs {
@@ -14,6 +14,24 @@ function gainSentence(needs: Needs | undefined): string {
     ? ` ${wants}: ${decibels(needs.shortDb)} too little even at full.`
     : ` ${wants}, so the knob ends up near the top, with more hiss than a microphone input would give.`;
 }
+
+/** Where it would fit instead, as names of ports, sources and outputs. */
+interface Instead {
+  readonly free: readonly string[];
+  readonly swaps: readonly string[];
+  readonly taps: readonly string[];
+}
+
+function insteadOf({ free, swaps, taps }: Instead, which: string, otherwise: string): string {
+  const ways = [
+    free.length > 0 ? `move it to a free input ${which} (${portList(free, 'or')})` : '',
+    taps.length > 0 ? `take ${list(taps, 'or')} instead, which fits` : '',
+    swaps.length > 0 ? `swap it with ${list(swaps, 'or')}, where both fit` : '',
+  ].filter(Boolean);
+  return ways.length === 0 ? otherwise : `${capital(list(ways, 'or'))}.`;
+}
+
+const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
 
 const moveTo = (free: readonly string[], else_: string) =>
   free.length > 0 ? `Move it to an input that is free and takes it: ${portList(free, 'or')}.` : else_;
@@ -63,22 +81,56 @@ export const LEVELS = {
       ? `Take ${f.instead} instead, and leave the loudspeaker plugged in. If in doubt, ask a qualified technician.`
       : 'Use a line output of the amplifier, a DI made for loudspeaker outputs, or a microphone before the loudspeaker, which stays plugged in. If in doubt, ask a qualified technician.',
   })),
-  'levels/gain-short': problem<{ source: string; port: string } & Needs>('warning', (f) => ({
-    what: `For ${f.source}, ${f.port} would have to give ${decibels(f.wantedDb)} of gain; it has ${decibels(f.highDb)} at most, ${decibels(f.shortDb)} too little.`,
+  'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number } & Needs & Instead>('warning', (f) => ({
+    what: `For ${f.source}, ${f.port} would have to give ${decibels(f.wantedDb)} of gain; it has ${decibels(f.highDb)} at most, ${decibels(f.shortDb)} too little.${
+      f.oneLegDb > 0 ? ` ${decibels(f.oneLegDb)} are lost on the way, where one leg alone of a balanced output is used.` : ''
+    }`,
     why: 'Turned up later in the mix, its hiss comes up with it.',
-    cure: 'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
+    cure: insteadOf(
+      f,
+      'that gives enough',
+      'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
+    ),
   })),
-  'levels/too-hot': problem<{ source: string; port: string; peakDbu: number; maxDbu: number; overDb: number; padDb: number | undefined }>(
+  'levels/too-hot': problem<
+    {
+      source: string;
+      port: string;
+      peakDbu: number;
+      maxDbu: number;
+      overDb: number;
+      padDb: number | undefined;
+      padFits: boolean;
+    } & Instead
+  >('warning', (f) => ({
+    what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')} even at its lowest gain: ${decibels(f.overDb)} over.`,
+    why: 'It distorts at every loud moment, and no knob cures it.',
+    cure:
+      f.padDb === undefined
+        ? insteadOf(
+            f,
+            'that takes it',
+            f.padFits
+              ? 'Put a pad into the line: "via pad-20".'
+              : 'Make it quieter where it comes from: the instrument turned down, the microphone further away; or use an input that takes more.',
+          )
+        : `Switch in the input's own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
+  })),
+  'levels/hiss': problem<{ source: string; port: string; snrDb: number; noiseDbu: number; limitDb: number; padded: boolean }>(
     'warning',
     (f) => ({
-      what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')} even at its lowest gain: ${decibels(f.overDb)} over.`,
-      why: 'It distorts at every loud moment, and no knob cures it.',
-      cure:
-        f.padDb === undefined
-          ? 'Put a pad into the line: "via pad-20".'
-          : `Switch in the input's own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
+      what: `${f.source} comes to ${f.port} only ${decibels(f.snrDb)} above the noise of that input (${decibels(f.noiseDbu, 'dBu')}); ${decibels(f.limitDb)} is the least to aim for.`,
+      why: 'Between its notes one hears hiss, in every ear it is sent to.',
+      cure: f.padded
+        ? 'Take the pad of the input out, if the peaks allow it; else get more out of it, with a microphone closer by or more sensitive.'
+        : 'Get more out of it: a microphone closer by or more sensitive, an instrument turned up, no pad on the way; or use an input with less noise.',
     }),
   ),
+  'levels/mic-overload': problem<{ source: string; peakDbSpl: number; maxDbSpl: number; overDb: number }>('warning', (f) => ({
+    what: `At its loudest ${f.source} is ${decibels(f.peakDbSpl, 'dB SPL')} at the microphone, which takes ${decibels(f.maxDbSpl, 'dB SPL')}: ${decibels(f.overDb)} over.`,
+    why: 'It distorts inside the microphone, and no gain or pad further on cures that.',
+    cure: 'Use a microphone that takes more, or the pad on the microphone itself if it has one, or move it back: at twice the distance it is about 6 dB quieter. Sound that loud harms ears: keep yours protected.',
+  })),
   'levels/gain-out-of-range': problem<{ source: string; port: string; written: number; low: number; high: number; setDb: number }>(
     'error',
     (f) => ({
@@ -101,10 +153,29 @@ export const LEVELS = {
           : `Set ${decibels(f.setDb)}, the lowest it has, and put a pad into the line: "via pad-20".`,
     }),
   ),
-  'levels/split-loss': problem<{ source: string; port: string; lossDb: number }>('warning', (f) => ({
+  'levels/little-headroom': problem<{
+    source: string;
+    port: string;
+    written: number;
+    leftDb: number;
+    marginDb: number;
+    setDb: number;
+  }>('warning', (f) => ({
+    what: `At ${decibels(f.written)} of gain the peaks of ${f.source} come within ${decibels(f.leftDb)} of what ${f.port} takes; ${decibels(f.marginDb)} should be left.`,
+    why: 'People play louder at the show than at line check, and then it distorts.',
+    cure: `Set ${decibels(f.setDb)}.`,
+  })),
+  'levels/gain-low': problem<{ source: string; port: string; written: number; lowDb: number; setDb: number }>('note', (f) => ({
+    what: `${decibels(f.written)} of gain for ${f.source} at ${f.port} is ${decibels(f.lowDb)} less than it bears.`,
+    why: 'What is turned up later in the mix brings the hiss of the input up with it.',
+    cure: `Set ${decibels(f.setDb)}, if nothing speaks against it.`,
+  })),
+  'levels/split-loss': problem<{ source: string; port: string; lossDb: number; cured: boolean }>('warning', (f) => ({
     what: `What else is plugged into the split takes ${decibels(f.lossDb)} from ${f.source} at ${f.port}.`,
-    why: 'It is fainter on both desks, and it changes whenever the other one plugs in or out.',
-    cure: 'Use a split with electronics in it (an active one), or inputs that load it less. A transformer does not help here.',
+    why: 'It is fainter on both sides, and it changes whenever the other one plugs in or out.',
+    cure: f.cured
+      ? 'Use a split with electronics in it: "active-split". A transformer does not help here.'
+      : 'No other way of plugging what is there cures it, and neither does a transformer. It takes inputs that load it less, or a split with electronics in it; where the house takes it too, one that the house runs, so that it does not depend on our power.',
   })),
   'levels/low-end': problem<{ source: string; into: string; loadOhm: number; cornerHz: number; lowestHz: number; lossDb: number }>(
     'warning',
@@ -114,4 +185,21 @@ export const LEVELS = {
       cure: 'Use an active DI, which hardly loads it ("active-di").',
     }),
   ),
+  'levels/top-end': problem<{
+    source: string;
+    metres: number;
+    farad: number;
+    loadOhm: number;
+    topHz: number;
+    highestHz: number;
+    lossDb: number;
+    enoughM: number | undefined;
+  }>('warning', (f) => ({
+    what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF) take ${decibels(f.lossDb)} there.`,
+    why: 'A pickup without electronics rings with its lead, and above that nothing is left: it sounds dull. A long lead of that kind picks up hum too.',
+    cure:
+      f.enoughM === undefined
+        ? ACTIVE_NEAR
+        : `Use no more than ${metres(f.enoughM)} of lead in all; or ${ACTIVE_NEAR.charAt(0).toLowerCase()}${ACTIVE_NEAR.slice(1)}`,
+  })),
 };

@@ -1,6 +1,11 @@
 import { count, decibels, list } from './phrases';
 import { problem } from './problem';
 
+/** Who is loudest in a mix of several; `others` is how many more there are. */
+function loudestText(loudest: readonly string[], others: number): string {
+  return others > 0 ? `${list(loudest)} are the loudest in it, before ${count(others, 'other')}.` : `${list(loudest)} are in it.`;
+}
+
 export const MIXES = {
   'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>('error', (f) => ({
     what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
@@ -15,6 +20,35 @@ export const MIXES = {
     why: 'That is a great deal for an ear: often the minus is missing.',
     cure: `Write ${decibels(-f.levelDb)} if that was meant; else bring the other sends down.`,
   })),
+  'mixes/clips': problem<{
+    mix: string;
+    side: 'left' | 'right' | undefined;
+    overDb: number;
+    loudest: readonly string[];
+    others: number;
+    downDb: number;
+  }>('warning', (f) => {
+    const clips = `The mix ${f.mix} clips${f.side ? ` on its ${f.side}` : ''}`;
+    const over = `${decibels(f.overDb)} more than an output can give`;
+    const alone = f.loudest.length === 1 && f.others === 0;
+    return {
+      what: alone
+        ? `${clips}: at its loudest, ${f.loudest[0]} is ${over}.`
+        : `${clips}: when everybody plays their loudest, it adds up to ${over}. ${loudestText(f.loudest, f.others)}`,
+      why: alone
+        ? 'It crackles at every loud moment.'
+        : 'Each one alone is fine; all together they crackle. It is an estimate: peaks seldom all meet.',
+      cure: `Pull ${alone ? 'it' : 'all of them'} down by ${decibels(f.downDb)} in this mix${alone ? '' : ', so that it stays the same mix'}, and turn up at the pack or the amplifier instead, slowly.`,
+    };
+  }),
+  'mixes/too-hot': problem<{ mix: string; port: string; peakDbu: number; maxDbu: number; overDb: number; downDb: number }>(
+    'warning',
+    (f) => ({
+      what: `The mix ${f.mix} reaches ${decibels(f.peakDbu, 'dBu')} at its loudest where it goes into ${f.port}, which takes ${decibels(f.maxDbu, 'dBu')} at most: ${decibels(f.overDb)} over.`,
+      why: 'It distorts there at every loud moment, while all our own meters look right.',
+      cure: `Turn the mix down by ${decibels(f.downDb)}, or put a pad in between.`,
+    }),
+  ),
   'mixes/sent-twice': problem<{ source: string; mix: string; levelsDb: readonly [number, number] }>('warning', (f) => ({
     what: `The mix ${f.mix} has ${f.source} twice, at ${decibels(f.levelsDb[0])} and ${decibels(f.levelsDb[1])}.`,
     why: 'A mix has one fader for each source.',

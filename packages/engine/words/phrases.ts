@@ -5,6 +5,20 @@ export function decibels(value: number, unit = 'dB'): string {
   return `${tidy(value, 1)} ${unit}`;
 }
 
+/** `4.1 ms`, from seconds. */
+export function milliseconds(seconds: number): string {
+  return `${tidy(seconds * 1000, 1)} ms`;
+}
+
+/** `4 mA`, from amperes. */
+export function milliamps(amperes: number): string {
+  return `${tidy(amperes * 1000, 1)} mA`;
+}
+
+export function volts(value: number): string {
+  return `${tidy(value, 1)} V`;
+}
+
 export function metres(value: number): string {
   return `${tidy(value, 1)} m`;
 }

@@ -1,6 +1,6 @@
 /** What a thing of the rig is, as a hover shows it: sources, gear, models, ports, performers, mixes. */
-import { decibels, hertz, list, portList, runName } from '#engine';
-import type { Mix, Model, Performer, Piece, Port, PortRef, Rig, Source } from '#rig';
+import { capital, decibels, hertz, list, portList, runName, touching, touchLong } from '#engine';
+import type { HouseRun, Mix, Model, Performer, Piece, Port, PortRef, Rig, Source } from '#rig';
 import type { Analysis } from '../analysis';
 import {
   connectorText,
@@ -16,9 +16,10 @@ import {
   tieText,
   unitText,
 } from './figures';
+import { mixLateText, mixLoudText, performerLateText, portLoudText, sendPeakText } from './hearing';
 import { code, paragraphs, plain, table } from './markdown';
 import { Occupancy } from './occupancy';
-import { pathsOf } from './paths';
+import { pathOfRun, pathsOf } from './paths';
 
 function title(label: string, name: string | undefined, what: string): string {
   return `**${plain(label)}**${name === undefined || name === label ? '' : ` ${code(name)}`} · ${what}`;
@@ -102,6 +103,7 @@ export function describePort(analysis: Analysis, piece: Piece, port: Port): stri
   return paragraphs(
     head,
     there.length > 0 ? `Here it ${word} **${list(there)}**.` : 'Nothing is plugged in.',
+    portLoudText(checked, piece, port),
     model,
     piece.kind !== 'gear' ? '' : free.length > 0 ? `Free besides: ${freeText(free)}.` : `No other ${port.direction} is free.`,
   );
@@ -138,6 +140,7 @@ export function describePerformer(analysis: Analysis, performer: Performer): str
     plays && `Plays ${plays}.`,
     hears.length > 0 ? `Hears ${hears.join('; ')}.` : 'Has no mix to hear.',
     wears && `Wears ${wears}.`,
+    analysis.checked && performerLateText(analysis.checked, performer),
     performer.ears && `Earphones: ${plain(performer.ears.label)}.`,
   );
 }
@@ -163,12 +166,15 @@ function wayOut(rig: Rig, mix: Mix): string | undefined {
 
 export function describeMix(analysis: Analysis, mix: Mix): string {
   const { rig } = analysis.lowered;
+  const { checked } = analysis;
+  const levels = checked?.buses.of(mix.id);
   const who = mix.house ? 'the house' : list(mix.for.map((id) => plain(rig.performers.get(id)?.label ?? ''))) || 'nobody yet';
   const sends = mix.sends.map((send) => [
     plain(rig.sources.get(send.source)?.label ?? ''),
     send.channel ?? '',
     decibels(send.levelDb),
     panText(send.panPercent),
+    sendPeakText(levels, send),
   ]);
   const way = wayOut(rig, mix);
   const house = rig.house.filter((run) => run.takes?.kind === 'mix' && run.takes.id === mix.id).map((run) => runName(rig, run));
@@ -176,10 +182,34 @@ export function describeMix(analysis: Analysis, mix: Mix): string {
     title(mix.label, mix.name, `${widthText(mix)} mix for ${who}`),
     sends.length === 0
       ? 'Nothing is in it.'
-      : table([{ head: 'source' }, { head: 'channel' }, { head: 'level', align: 'right' }, { head: 'side' }], sends),
+      : table(
+          [
+            { head: 'source' },
+            { head: 'channel' },
+            { head: 'level', align: 'right' },
+            { head: 'side' },
+            { head: 'loudest', align: 'right' },
+          ],
+          sends,
+        ),
     way === undefined
       ? 'It does not leave: no output carries it.'
       : `It leaves ${way}${house.length > 0 ? `, to ${list(house.map(plain))}` : ''}.`,
+    levels && mixLoudText(levels),
+    checked && mixLateText(checked, mix),
+  );
+}
+
+/** A line of the house's: what it is, what our rig does to it, and the way of its signal. */
+export function describeHouse(analysis: Analysis, run: HouseRun): string {
+  const { checked } = analysis;
+  const head = `**${plain(capital(runName(analysis.lowered.rig, run)))}**${run.label === '' ? '' : ` · ${plain(run.label)}`}`;
+  if (!checked) return head;
+  const touched = checked.impact.of(run);
+  return paragraphs(
+    head,
+    ...(touched ? touchLong(touching(checked.network, checked.supplies, touched)).map(plain) : []),
+    pathOfRun(checked, run),
   );
 }
 

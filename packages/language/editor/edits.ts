@@ -1,6 +1,6 @@
 /** Cures, which the engine gives as what they do, as edits of text. */
 import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
-import type { TextEdit } from 'vscode-languageserver';
+import type { Position, TextEdit } from 'vscode-languageserver';
 import { capital, decibels, type Fix, list, runName, signalLabel, tidy } from '#engine';
 import type { Place, Run } from '#rig';
 import type { Analysis } from '../analysis';
@@ -43,9 +43,10 @@ export class Curing {
       // Comments are never taken away.
       if (draft.edits.some(({ range }) => document.textDocument.getText(range).includes('#'))) return undefined;
       const uri = document.uri.toString();
-      changes[uri] = [...(changes[uri] ?? []), ...draft.edits];
+      changes[uri] = apart([...(changes[uri] ?? []), ...draft.edits]);
     }
-    return { title: titleOf(fix, drafts as Draft[]), changes };
+    const together = fix.kind === 'several' ? this.together(fix.fixes) : undefined;
+    return { title: together ?? titleOf(fix, drafts as Draft[]), changes };
   }
 
   private draft(fix: Fix): Draft | undefined {
@@ -57,13 +58,15 @@ export class Curing {
       case 'remove-step':
         return this.removeStep(fix.step);
       case 'move':
-        return this.move(fix.run, fix.port);
+        return this.move(fix.run, fix.port, fix.gear);
       case 'swap':
         return this.swap(fix.run, fix.other, fix.ports);
       case 'set-gain':
         return this.setGain(fix.run, fix.gainDb);
       case 'set-pad':
         return this.setPad(fix.run);
+      case 'set-phantom':
+        return this.setPhantom(fix.run, fix.to);
       case 'set-model':
         return this.setModel(fix.piece, fix.model);
       case 'add-input':
@@ -83,6 +86,12 @@ export class Curing {
           ['', `house ${fix.number}`],
           ['takes', `takes ${fix.mix}`],
         ]);
+      case 'add-gear':
+        return this.add('Gear', `Add ${a(this.modelLabel(fix.model))}`, [
+          ['', `gear ${fix.name}`],
+          [LABEL, `"${fix.label.replace(/["\u201C\u201D]/g, '')}"`],
+          ['is', `is ${fix.model}`],
+        ]);
       case 'add-pack':
         return this.addPack(fix.performer, fix.transmitter, fix.side);
       case 'add-mix':
@@ -93,6 +102,8 @@ export class Curing {
         return this.setWidth(fix.mix, fix.width);
       case 'remove-send':
         return this.removeSend(fix.send);
+      case 'set-send':
+        return this.setSend(fix.send, fix.levelDb);
       case 'remove': {
         const node = this.nodeOf(fix.statement);
         return node?.$cstNode && this.without(node, `Delete ${this.statementName(fix.statement)}`);
@@ -147,19 +158,21 @@ export class Curing {
 
   // ---- ports -------------------------------------------------------------------------------------
 
-  private move(place: Place, port: string): Draft | undefined {
+  private move(place: Place, port: string, gear: string | undefined): Draft | undefined {
     const node = this.runNode(place);
     const run = this.runs.get(place);
     if (!node || node.$type === 'House' || !run || run.kind === 'house') return undefined;
-    const edit = this.putOn(node, port);
-    const piece = this.analysis.lowered.rig.pieces.get(run.kind === 'input' ? run.to.piece : run.from.piece);
+    const edit = this.putOn(node, port, gear);
+    const here = run.kind === 'input' ? run.to.piece : run.from.piece;
+    const piece = this.analysis.lowered.rig.pieces.get(gear === undefined ? here : `gear:${gear}`);
     return edit && { title: `Move ${this.signal(run)} to ${piece?.label ?? ''} ${run.kind} ${port}`, node, edits: [edit] };
   }
 
-  private putOn(node: ast.Input | ast.Output, port: string): TextEdit | undefined {
+  private putOn(node: ast.Input | ast.Output, port: string, gear?: string): TextEdit | undefined {
     const first = part(node.port, 'first');
     const last = part(node.port, 'last') ?? first;
-    return first && last && Layout.of(node).replace(first.offset, last.end, port);
+    const start = gear === undefined ? first : part(node.port, 'gear');
+    return start && last && Layout.of(node).replace(start.offset, last.end, gear === undefined ? port : `${gear}.${port}`);
   }
 
   private swap(place: Place, otherPlace: Place, ports: readonly [string, string]): Draft | undefined {
@@ -184,6 +197,15 @@ export class Curing {
   private setPad(place: Place): Draft | undefined {
     const node = this.runNode(place);
     return node?.$type === 'Input' ? this.addClause(node, `Switch in the pad of ${this.runLabel(place)}`, 'pad', 'pad') : undefined;
+  }
+
+  private setPhantom(place: Place, to: 'on' | 'off'): Draft | undefined {
+    const node = this.runNode(place);
+    if (node?.$type !== 'Input') return undefined;
+    const title = `Switch phantom power ${to} at ${this.runLabel(place)}`;
+    const there = node.clauses.find((clause): clause is ast.SetPhantom => clause.$type === 'SetPhantom')?.$cstNode;
+    if (there) return { title, node, edits: [Layout.of(node).replace(there.offset, there.end, `phantom ${to}`)] };
+    return this.addClause(node, title, 'phantom', `phantom ${to}`);
   }
 
   private addClause(node: ast.Input, title: string, word: string, text: string): Draft | undefined {
@@ -286,6 +308,29 @@ export class Curing {
     return this.without(node, `Take ${source?.label ?? node.source?.$refText ?? 'it'} out of ${mix.label ?? mix.name}`);
   }
 
+  private setSend(place: Place, levelDb: number): Draft | undefined {
+    const node = this.nodeOf(place) as ast.Send | undefined;
+    if (node?.$type !== 'Send') return undefined;
+    const there = node.level?.$cstNode;
+    const title = `Set ${node.source?.ref?.label ?? node.source?.$refText ?? 'it'} to ${decibels(levelDb)} in ${node.$container.label ?? node.$container.name}`;
+    return there && { title, node, edits: [Layout.of(node).replace(there.offset, there.end, decibels(levelDb))] };
+  }
+
+  /** All sends of a mix by as much: one sentence instead of one for each. */
+  private together(fixes: readonly Fix[]): string | undefined {
+    const { mixes } = this.analysis.lowered.rig;
+    const steps = fixes.map((fix) => {
+      if (fix.kind !== 'set-send') return undefined;
+      const mix = mixes.get(fix.send.slice(0, fix.send.lastIndexOf('/')));
+      const send = mix?.sends.find(({ place }) => place === fix.send);
+      return mix && send && { mix, downDb: send.levelDb - fix.levelDb };
+    });
+    const [first] = steps;
+    const alike = first && steps.every((step) => step?.mix === first.mix && Math.abs(step.downDb - first.downDb) < 1e-6);
+    if (!alike || steps.length !== first.mix.sends.length) return undefined;
+    return `Turn all of ${first.mix.label} down by ${decibels(first.downDb)}`;
+  }
+
   // ---- text --------------------------------------------------------------------------------------
 
   private without(node: AstNode, title: string): Draft | undefined {
@@ -344,7 +389,8 @@ export class Curing {
   }
 
   private sourceLabel(name: string): string {
-    return this.analysis.lowered.rig.sources.get(`source:${name}`)?.label ?? name;
+    const { sources, pieces } = this.analysis.lowered.rig;
+    return (sources.get(`source:${name}`) ?? pieces.get(`gear:${name}`))?.label ?? name;
   }
 
   private mixLabel(name: string): string {
@@ -364,6 +410,17 @@ function titleOf(fix: Fix, drafts: readonly Draft[]): string {
     return `${(titles[0] as string).replace(/ out of .*$/, '')} out of ${list(titles.map((title) => title.replace(/^.* out of /, '')))}`;
   }
   return capital(list(titles.map((title, index) => (index === 0 ? title : title.charAt(0).toLowerCase() + title.slice(1)))));
+}
+
+/** What keeps its columns reaches over the gap behind it, which another edit may take away. */
+function apart(edits: readonly TextEdit[]): TextEdit[] {
+  const after = (a: Position, b: Position) => a.line - b.line || a.character - b.character;
+  const sorted = edits.toSorted((a, b) => after(a.range.start, b.range.start));
+  return sorted.map((edit, index) => {
+    const next = sorted[index + 1]?.range.start;
+    if (!next || after(edit.range.end, next) <= 0) return edit;
+    return { range: { start: edit.range.start, end: next }, newText: edit.newText.trimEnd() };
+  });
 }
 
 function viaOf(node: ast.Input | ast.House | ast.Output): ast.Via | undefined {

@@ -64,8 +64,10 @@ function also(mode: Mode): string {
     mode.noiseDbu === undefined ? '' : `noise ${decibels(mode.noiseDbu, 'dBu')}`,
     mode.padDb === undefined ? '' : `pad ${decibels(mode.padDb)}`,
     mode.capacitanceF === undefined ? '' : `${tidy(mode.capacitanceF * 1e9, 2)} nF`,
+    mode.inductanceH === undefined ? '' : `${tidy(mode.inductanceH, 2)} H`,
     mode.channels === undefined ? '' : `${mode.channels} channels`,
     mode.kind === 'line' && !mode.balanced ? 'unbalanced' : '',
+    mode.floating ? 'floating' : '',
   ]
     .filter(Boolean)
     .join(', ');
@@ -104,7 +106,7 @@ export function portTable(model: Model): string {
 
 /** What the whole unit has, apart from its ports. */
 export function unitText(model: Model): string {
-  const { mixes, phantomA, latencyS, power, tunesHz, lowestHz } = model;
+  const { mixes, phantomA, latencyS, power, tunesHz, lowestHz, highestHz } = model;
   return [
     mixes && `mixes ${mixes.count} ${mixes.width}`,
     phantomA === undefined ? undefined : `phantom ${tidy(phantomA * 1000, 1)} mA in all`,
@@ -115,6 +117,7 @@ export function unitText(model: Model): string {
         : `power ${plain(power.from)}${power.lifeS === undefined ? '' : `, ${tidy(power.lifeS / 3600, 1)} h`}`),
     tunesHz && `tunes ${hertz(tunesHz.low)} to ${hertz(tunesHz.high)}`,
     lowestHz === undefined ? undefined : `lowest note ${tidy(lowestHz, 1)} Hz`,
+    highestHz === undefined ? undefined : `sounds up to ${hertz(highestHz)}`,
     loudText('usual', model.typical),
     loudText('loudest', model.peak),
     model.sideSelect ? 'side select' : undefined,

@@ -8,7 +8,17 @@ import type * as ast from '../generated/ast';
 import type { Declaration } from '../symbols';
 import { numberOf } from '../syntax/values';
 import { commentAbove } from './comments';
-import { describeGear, describeMix, describeModel, describeModelPort, describePerformer, describePort, describeSource } from './describe';
+import {
+  describeGear,
+  describeHouse,
+  describeMix,
+  describeModel,
+  describeModelPort,
+  describePerformer,
+  describePort,
+  describeSource,
+} from './describe';
+import { sendText } from './hearing';
 import { code, paragraphs } from './markdown';
 import { otherUnits } from './quantities';
 import type { RigEditorServices } from './services';
@@ -26,6 +36,8 @@ export class RigHoverProvider implements HoverProvider {
     if (quantity && !found.keyword) return hover(this.quantity(document, quantity), quantity.$cstNode?.range ?? found.range);
     const pointed = this.services.editor.Things.pointed(found);
     if (pointed) return hover(this.thing(document, pointed), pointed.range);
+    const line = this.houseLine(document, found);
+    if (line) return hover(line, found.range);
     const channel = this.mixSide(found);
     if (channel) return hover(channel, found.range);
     return found.keyword && hover(word(found.keyword), found.range);
@@ -35,7 +47,16 @@ export class RigHoverProvider implements HoverProvider {
 
   private thing(document: LangiumDocument, { thing, under: { node } }: Pointed): string | undefined {
     const analysis = this.services.rig.Analyser.of(document);
-    return thing.kind === 'declared' ? this.declared(analysis, thing.node) : this.port(analysis, node, thing.sites, thing.ids);
+    const said = thing.kind === 'declared' ? this.declared(analysis, thing.node) : this.port(analysis, node, thing.sites, thing.ids);
+    return said && paragraphs(this.send(analysis, node), said);
+  }
+
+  /** What a source is worth in the mix that it is named in. */
+  private send({ lowered, checked }: Analysis, node: AstNode): string | undefined {
+    if (node.$type !== 'Send' || !checked) return undefined;
+    const levels = checked.buses.of(`mix:${(node as ast.Send).$container.name}`);
+    const send = levels?.mix.sends.find(({ place }) => lowered.marks.markOf(place)?.node === node);
+    return levels && send && sendText(levels, send);
   }
 
   private declared(analysis: Analysis, node: Declaration): string | undefined {
@@ -90,6 +111,15 @@ export class RigHoverProvider implements HoverProvider {
     if (target?.$type !== 'Mix') return undefined;
     const document = AstUtils.getDocument(node);
     return this.declared(this.services.rig.Analyser.of(document), target);
+  }
+
+  /** The number and the label of a line of the house's stand for the line. */
+  private houseLine(document: LangiumDocument, { node, property }: Under): string | undefined {
+    if (node.$type !== 'House' || (property !== 'number' && property !== 'label')) return undefined;
+    const analysis = this.services.rig.Analyser.of(document);
+    const { rig, marks } = analysis.lowered;
+    const run = rig.house.find((each) => marks.markOf(each.place)?.node === node);
+    return run && describeHouse(analysis, run);
   }
 
   // ---- figures -----------------------------------------------------------------------------------

@@ -33,12 +33,12 @@ export class Layout {
     return { range: { start: this.textDocument.positionAt(start), end: this.textDocument.positionAt(end) }, newText };
   }
 
-  /** Other words in place of some; what is set in columns behind them stays in its column where there is room. */
+  /** Other words in place of some; what is set in columns behind them stays in its column where there is room, and else apart. */
   replace(start: number, end: number, newText: string): TextEdit {
     const gap = /^ {2,}(?=[^\s#])/.exec(this.text.slice(end))?.[0].length ?? 0;
     if (gap === 0) return this.edit(start, end, newText);
-    const left = Math.max(1, gap - (newText.length - (end - start)));
-    return this.edit(start, end + gap, newText + ' '.repeat(left));
+    const left = gap - (newText.length - (end - start));
+    return this.edit(start, end + gap, newText + ' '.repeat(left < 1 ? 2 : left));
   }
 
   /** Takes a stretch away, with the gap before it; a line that has nothing else on it goes altogether. */
@@ -64,15 +64,15 @@ export class Layout {
   }
 
   /**
-   * A new statement after the last of its kind, its words in the columns of that one. Each part but the first begins with
-   * the word that its column goes by.
+   * A new statement after the last of its kind, or after the one that is given, its words in the columns of that one. Each part but
+   * the first begins with the word that its column goes by.
    */
-  add(type: StatementType, parts: readonly { readonly word: string; readonly text: string }[]): TextEdit {
-    const last = this.last([type]);
+  add(type: StatementType, parts: readonly { readonly word: string; readonly text: string }[], beside?: Statement): TextEdit {
+    const last = beside ?? this.last([type]);
     const usual = usualGap(last ?? this.file.statements.at(-1));
     const line = parts.reduce((written, { word, text }, index) => {
       if (index === 0) return text;
-      return `${written}${' '.repeat(gapBetween(written.length, this.columnOf(type, word), usual))}${text}`;
+      return `${written}${' '.repeat(gapBetween(written.length, this.columnOf(type, word, undefined, last), usual))}${text}`;
     }, '');
     if (last) return this.after(last, `${this.newline}${line}`);
     const before = this.last(USUAL_ORDER.slice(0, USUAL_ORDER.indexOf(type)));
@@ -97,10 +97,11 @@ export class Layout {
     return this.file.statements.findLast((statement) => types.includes(statement.$type) && statement.$cstNode !== undefined);
   }
 
-  /** The column that neighbours of a kind have a word in: that of the nearest which has it on its first line. */
-  private columnOf(type: StatementType, word: string, near?: Statement): number | undefined {
+  /** The column that neighbours of a kind have a word in: that of the nearest to a statement which has it on its first line. */
+  private columnOf(type: StatementType, word: string, near?: Statement, above?: Statement): number | undefined {
     const { statements } = this.file;
-    const at = near ? statements.indexOf(near) : statements.length;
+    const nearest = near ?? above;
+    const at = nearest ? statements.indexOf(nearest) : statements.length;
     let best: { column: number; far: number } | undefined;
     for (const [index, statement] of statements.entries()) {
       if (statement.$type !== type || statement === near) continue;

@@ -36,6 +36,14 @@ export class Occupancy {
     return [...found];
   }
 
+  /** Whether a signal goes into an input, whatever else does. */
+  takes(piece: Piece, port: Port, signal: string): boolean {
+    const { network } = this.checked;
+    return (network.entering.get(socket(piece, port).key) ?? []).some((joint) =>
+      network.linesThrough(joint).some((line) => line.run !== this.except && line.signal === signal),
+    );
+  }
+
   isFree(piece: Piece, port: Port): boolean {
     return this.on(piece, port).length === 0;
   }

@@ -13,6 +13,7 @@ import {
   socketName,
   tidy,
 } from '#engine';
+import type { Run } from '#rig';
 import { type Column, paragraphs, plain, table } from './markdown';
 
 const MOST_STEPS = 64;
@@ -30,6 +31,13 @@ const COLUMNS: readonly Column[] = [
 export function pathsOf(checked: Checked, source: string): string {
   const leads = new Map(checked.leads.map((lead) => [lead.joint, lead]));
   return paragraphs(...checked.network.linesOf(source).map((line) => pathOf(checked, line, leads)));
+}
+
+/** The ways of what one run takes, a table for each of its channels. */
+export function pathOfRun(checked: Checked, run: Run): string {
+  const leads = new Map(checked.leads.map((lead) => [lead.joint, lead]));
+  const lines = checked.network.lines.filter((line) => line.run.id === run.id);
+  return paragraphs(...lines.map((line) => pathOf(checked, line, leads)));
 }
 
 function pathOf(checked: Checked, line: Line, leads: ReadonlyMap<unknown, JointLead>): string {
@@ -90,5 +98,6 @@ export function gainText(checked: Checked, line: Line): string {
   const right = decibels(Math.max(range.low, Math.floor(gain.setDb)));
   const written = line.run.gainDb === undefined ? '' : `${decibels(line.run.gainDb)} of gain is written. `;
   const short = gain.shortDb > 0.5 ? ` It wants ${decibels(gain.wantedDb)}: ${decibels(gain.shortDb)} more than there is.` : '';
-  return `${written}Set ${right} of gain (the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)})${room}.${short}`;
+  const noise = arrival.snrDb === undefined ? '' : ` Its usual level is ${decibels(arrival.snrDb)} above the noise of the input.`;
+  return `${written}Set ${right} of gain (the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)})${room}.${short}${noise}`;
 }

@@ -1,14 +1,16 @@
 /** Names as completion proposes them: what is still missing from the rig first, and only what can stand there. */
 import { AstUtils } from 'langium';
-import { isRadio, list, outAfter, runName, suits } from '#engine';
-import type { Mix, Model, Performer, Piece, Source } from '#rig';
+import { isRadio, list, outAfter, outOf, runName, suits } from '#engine';
+import type { Mix, Model, Performer, Piece, Port, Source, Taken } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { commentAbove } from './comments';
-import { inputsOf, kindsText, originText, outputsOf, portTable, unitText } from './figures';
+import { inputsOf, originText, outputsOf, portTable, unitText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';
+import { NEEDS_SPLIT, NO_MATE, type Remark, remarkText, weightOf, worstOf } from './remarks';
 import type { Scene } from './scene';
+import type { Taking } from './whatIf';
 
 // ---- models ----------------------------------------------------------------------------------------
 
@@ -105,31 +107,59 @@ export function mixNameProposals(scene: Scene): Ranked[] {
 /** For `input … takes`: sources that are plugged in nowhere, those that suit the port before the others. */
 export function takenByInput(scene: Scene): Ranked[] {
   const end = scene.end();
-  const sources = [...scene.rig.sources.values()].map((source): Ranked => {
-    const patched = scene.occupancy?.landings(source.id) ?? [];
+  const through = scene.behind('via') !== undefined;
+  const sources = [...scene.rig.sources.values()].flatMap((source): Ranked[] => {
+    const landings = scene.occupancy?.landings(source.id) ?? [];
     const piece = scene.rig.pieces.get(source.id);
-    const fit =
-      end?.port && piece
-        ? suits(
-            outputsOf(piece.model).map((output) => ({ output, kinds: output.modes.map((mode) => mode.kind), phantom: false })),
-            end.port,
-          )
-        : 2;
-    const detail = [
-      source.label,
-      patched.length > 0
-        ? `already on ${list([...new Set(patched.map((each) => each.label))])}`
-        : fit < 2 && end?.port
-          ? `not for ${an(kindsText(end.port))} input`
-          : 'not plugged in yet',
+    const mates = !end?.port || !piece || through || suits(outOf(piece.model, undefined), end.port) > 0;
+    const line = mates ? scene.line({ source: takenOf(source) }) : undefined;
+    const remarks = mates ? ((line && scene.tried(line, scene.stepsBehind())) ?? []) : [NO_MATE];
+    const split = remarks.find(({ needs }) => needs === NEEDS_SPLIT);
+    const others = remarks.filter((remark) => remark !== split);
+    const there = [...new Set(landings.map(({ label }) => label))];
+    const state = [
+      there.length > 0 ? `already on ${list(there)}` : split ? remarkText([split]) : others.length > 0 ? '' : 'not plugged in yet',
+      remarkText(others),
     ];
-    return { rank: (patched.length > 0 ? 10 : 0) + (2 - fit), proposal: sourceProposal(scene, source, detail.join(', ')) };
+    const rank = (there.length > 0 ? PATCHED_RANK : 0) + weightOf(others) + (split ? SPLIT_RANK : 0);
+    const plainly = { rank, proposal: sourceProposal(scene, source, [source.label, ...state].filter(Boolean).join(', ')) };
+    if (!line || !split || there.length > 0 || through) return [plainly];
+    const best = splitFor(scene, line);
+    if (!best) return [plainly];
+    const written = `${source.name} via ${best.written}`;
+    const detail = [source.label, best.label, remarkText(best.remarks)].filter(Boolean).join(', ');
+    return [plainly, { rank: rank + 0.1, proposal: { ...plainly.proposal, label: written, detail } }];
   });
   return [...sources, ...linkProposals(scene, end?.piece)];
 }
 
-function an(word: string): string {
-  return /^[aeiou]/.test(word) ? `an ${word}` : `a ${word}`;
+const PATCHED_RANK = 1000;
+const SPLIT_RANK = 2;
+/** What splits a line that somebody else takes too, the simplest first. */
+const SPLITS: readonly (readonly [model: string, port?: string])[] = [
+  ['y-lead'],
+  ['transformer-split', 'iso'],
+  ['active-di'],
+  ['passive-di'],
+  ['active-split'],
+];
+
+/** The split that leaves least wrong with a line. */
+function splitFor(scene: Scene, line: Taking): { written: string; label: string; remarks: readonly Remark[] } | undefined {
+  const tried = SPLITS.flatMap(([name, port]) => {
+    const model = scene.model(name);
+    const remarks = model && scene.tried(line, [{ through: model, port }]);
+    if (!remarks || remarks.some(({ needs }) => needs === NEEDS_SPLIT)) return [];
+    return [{ written: port ? `${name}.${port}` : name, label: `by a fresh ${model.label}`, remarks }];
+  });
+  return tried.reduce<(typeof tried)[number] | undefined>(
+    (best, each) => (best && weightOf(best.remarks) <= weightOf(each.remarks) ? best : each),
+    undefined,
+  );
+}
+
+function takenOf(source: Source): Taken {
+  return { kind: 'source', id: source.id, place: source.place };
 }
 
 /** Other gear whose output an input may take: an expander's link, an amplifier fed by a DI. */
@@ -140,7 +170,7 @@ function linkProposals(scene: Scene, device: Piece | undefined): Ranked[] {
       (piece) =>
         outputsOf(piece.model).some((port) => port.modes.some(({ kind }) => kind === 'digital' || kind === 'line')) && !piece.hears,
     )
-    .map((piece) => ({ rank: 20, proposal: { kind: 'gear', label: piece.name ?? '', detail: `${piece.label}, what comes out of it` } }));
+    .map((piece) => ({ rank: 500, proposal: { kind: 'gear', label: piece.name ?? '', detail: `${piece.label}, what comes out of it` } }));
 }
 
 /** For `house … takes`: what the house is meant to get, and never what is for the band alone. */
@@ -259,49 +289,134 @@ export function transmitterProposals(scene: Scene): Ranked[] {
   });
 }
 
-/** For `via`: what has a way in and a way out, what mates with what arrives before what does not. */
+/** For `via`: what cures what is wrong with the line, then what does it no harm, then the rest, saying what would be wrong. */
 export function stepTargets(scene: Scene): Ranked[] {
-  const arriving = scene.arrivingHere();
-  const end = scene.end();
-  const output = scene.context.statement === 'output';
-  const rank = (model: Model): number => {
-    const out = outAfter(arriving, model, undefined);
-    if (arriving.length > 0 && out.length === 0) return 30;
-    const entered = arriving.length === 0 || inputsOf(model).some((port) => suits(arriving, port) === 2) ? 0 : 4;
-    // An output ends at ears, or on the way to them.
-    if (output)
-      return entered + (outputsOf(model).some((port) => isRadio(port) || port.modes.some(({ kind }) => kind === 'phones')) ? 0 : 2);
-    const phones = out.length > 0 && out.every((each) => each.kinds.includes('phones')) ? 20 : 0;
-    if (!end?.port || out.length === 0) return entered + phones;
-    return entered + phones + (2 - suits(out, end.port)) * 2;
-  };
+  const judge = scene.context.statement === 'output' ? outputJudge(scene) : takingJudge(scene);
+  const end = scene.end()?.piece;
   const pieces = [...scene.rig.pieces.values()].flatMap((piece): Ranked[] => {
-    if (piece.kind !== 'gear' || piece.name === end?.piece.name || !passes(piece.model) || piece.hears) return [];
-    const free = inputsOf(piece.model).filter((port) => scene.isFree(piece, port));
-    const state =
-      free.length === 0
-        ? `takes ${list([...new Set(inputsOf(piece.model).flatMap((port) => scene.occupancy?.on(piece, port) ?? []))])}`
-        : 'free';
-    return [
-      {
-        rank: rank(piece.model) + (free.length === 0 ? 8 : 0),
-        proposal: {
-          kind: 'gear',
-          label: piece.name ?? '',
-          detail: `${piece.label}, ${state}`,
-          documentation: paragraphs(portTable(piece.model), unitText(piece.model)),
-        },
+    if (piece.kind !== 'gear' || piece === end || !passes(piece.model) || piece.hears) return [];
+    const inputs = inputsOf(piece.model);
+    const free = inputs.some((port) => scene.isFree(piece, port));
+    const there = list([...new Set(inputs.flatMap((port) => scene.occupancy?.on(piece, port) ?? []))]);
+    const documentation = paragraphs(portTable(piece.model), unitText(piece.model));
+    return judge(piece, piece.model).map(({ rank, says, leg }) => ({
+      rank: rank + (piece.holding?.how === 'spare' ? 50 : 0),
+      proposal: {
+        kind: 'gear',
+        label: `${piece.name}${leg === undefined ? '' : `.${leg}`}`,
+        detail: [piece.label, says, free ? 'free' : `takes ${there}`].filter(Boolean).join(', '),
+        documentation,
       },
-    ];
+    }));
   });
   const models = scene.modelNodes().flatMap((node): Ranked[] => {
     const model = scene.services.editor.Shelf.of(node);
     // Such gear stands somewhere and has a name; a fresh piece has none.
     if (!passes(model) || outputsOf(model).some(isRadio) || scene.rig.pieces.has(`gear:${node.name}`)) return [];
-    return [{ rank: rank(model) + 1, proposal: { ...modelProposal(node, model), detail: `${model.label}, a fresh one` } }];
+    return judge(model, model).map(({ rank, says }) => {
+      const detail = [model.label, says].filter(Boolean).join(', ');
+      return { rank: rank + FRESH_RANK, proposal: { ...modelProposal(node, model), detail } };
+    });
   });
   return [...pieces, ...models];
 }
+
+/** Of two that do as well, what the rig has already comes first. */
+const FRESH_RANK = 0.2;
+
+interface Verdict {
+  readonly rank: number;
+  readonly says: string;
+  /** The output to leave by, where it is one of several. */
+  readonly leg?: string;
+}
+
+type Judge = (through: Piece | Model, model: Model) => Verdict[];
+
+const NOT_THROUGH: Verdict = { rank: 300, says: 'nothing gets through' };
+const BUSY: Verdict = { rank: 250, says: '' };
+/** What goes between a source and a desk; other gear is tried out only where it has a name. */
+const USUAL_STEPS: Readonly<Record<'mic' | 'other', readonly string[]>> = {
+  mic: ['splitter', 'di', 'pad', 'switch'],
+  other: ['di', 'splitter', 'pad', 'switch'],
+};
+
+/** A step in a line of ours or of the house's. */
+function takingJudge(scene: Scene): Judge {
+  const arriving = scene.arrivingHere();
+  const line = scene.line({});
+  const before = scene.stepsBefore();
+  const behind = scene.stepsBehind();
+  const wrong = (line && scene.tried(line, [...before, ...behind])) ?? [];
+  const end = scene.end();
+  const usual = USUAL_STEPS[arriving.some(({ kinds }) => kinds.includes('mic')) ? 'mic' : 'other'];
+  const house = scene.context.statement === 'house';
+  const used = new Set([...before, ...behind].map(({ name }) => name));
+  return (through, model) => {
+    const out = outAfter(arriving, model, undefined);
+    if ('kind' in through && used.has(through.name ?? '')) return [BUSY];
+    if (arriving.length > 0 && out.length === 0) return [NOT_THROUGH];
+    const at = usual.indexOf(model.lineage.at(-1) ?? '');
+    const named = 'kind' in through;
+    const theirs = (named ? through : model).holding?.how === 'theirs';
+    // A rack of splits is not put into one line without a name; the house's own DI goes into the house's lines.
+    const kin = (at < 0 ? usual.length : at) / 10 + (!named && inputsOf(model).length > 2 ? 0.3 : 0) + (theirs === house ? 0 : 0.15);
+    if (!line || (at < 0 && !named)) {
+      const misfit = end?.port && out.length > 0 ? (2 - suits(out, end.port)) * 4 : 0;
+      return [{ rank: kin + misfit + (line ? 40 : 0), says: '' }];
+    }
+    const own = named && takesAlready(scene, through, line.takes?.id ?? '');
+    if (named && !own && !inputsOf(model).some((port) => scene.isFree(through, port))) return [BUSY];
+    const judged = (leg: string | undefined, later: number): Verdict[] => {
+      const remarks = scene.tried(line, [...before, { through, port: leg }, ...behind]);
+      if (!remarks) return [];
+      const cured = worstOf(wrong.filter((each) => !remarks.some((other) => other.code === each.code)));
+      // What it goes through already for somebody else is where it parts.
+      const rank = own ? -1 + weightOf(remarks) / 100 : weightOf(remarks) + (cured ? 0 : 0.5);
+      return [{ rank: rank + kin + later, says: [cured && `cures: ${cured.wrong}`, remarkText(remarks)].filter(Boolean).join('; '), leg }];
+    };
+    const legs = named ? legsFor(scene, through, line.takes?.id ?? '') : [];
+    return [...legs.flatMap((leg) => judged(leg, 0)), ...judged(undefined, legs.length > 0 ? 0.05 : 0)];
+  };
+}
+
+function takesAlready(scene: Scene, piece: Piece, signal: string): boolean {
+  return inputsOf(piece.model).some((port) => scene.occupancy?.takes(piece, port, signal));
+}
+
+/** In gear with several ways through: the free outputs of the one that a signal takes already, or else of the first that is free. */
+function legsFor(scene: Scene, piece: Piece, signal: string): string[] {
+  const inputs = inputsOf(piece.model);
+  if (inputs.length < 2 || outputsOf(piece.model).some(isEarsOut)) return [];
+  const way = inputs.find((port) => scene.occupancy?.takes(piece, port, signal)) ?? inputs.find((port) => scene.isFree(piece, port));
+  return outputsOf(piece.model).flatMap((port) =>
+    way && port.tie?.inputs.includes(way.id) && scene.isFree(piece, port) ? [port.id] : [],
+  );
+}
+
+/** A step on the way of a mix: what its listeners hear it with, or, for the house, a DI. */
+function outputJudge(scene: Scene): Judge {
+  const arriving = scene.arrivingHere();
+  const name = scene.behind('carries')?.name;
+  const mix = scene.rig.mixes.get(`mix:${name}`);
+  const listeners = (piece: Piece) => piece.for.some((id) => mix?.for.includes(id));
+  const heard = new Set([...scene.rig.pieces.values()].flatMap((piece) => (piece.hears && listeners(piece) ? [piece.hears.piece] : [])));
+  return (through, model) => {
+    const out = outAfter(arriving, model, undefined);
+    if (arriving.length > 0 && out.length === 0) return [NOT_THROUGH];
+    const entered = arriving.length === 0 || inputsOf(model).some((port) => suits(arriving, port) === 2) ? 0 : 10;
+    const ears = outputsOf(model).some(isEarsOut);
+    const isBox = model.lineage.at(-1) === 'di';
+    const busy = 'kind' in through && !inputsOf(model).some((port) => scene.isFree(through, port));
+    if (mix?.house) return [{ rank: entered + (isBox ? 0 : 2) + (ears ? 20 : 0) + (busy ? 50 : 0), says: '' }];
+    if ('kind' in through && (heard.has(through.id) || listeners(through)))
+      return [{ rank: entered - 1, says: mix ? `for ${mix.label}` : '' }];
+    const others = 'kind' in through && through.for.length > 0;
+    return [{ rank: entered + (ears ? 0 : 2) + (others ? 8 : 0) + (busy ? 6 : 0), says: '' }];
+  };
+}
+
+const isEarsOut = (port: Port) => isRadio(port) || port.modes.some(({ kind }) => kind === 'phones');
 
 function passes(model: Model): boolean {
   return inputsOf(model).length > 0 && outputsOf(model).some((port) => port.tie !== undefined);

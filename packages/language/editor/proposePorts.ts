@@ -4,31 +4,53 @@ import type { Piece, Port } from '#rig';
 import { connectorText, inputsOf, kindsText, modeTable, outputsOf, tieText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';
+import { NEEDS_SPLIT, NO_MATE, type Remark, remarkText, weightOf } from './remarks';
 import type { Scene } from './scene';
 
-/** Ports for `input iface.` and `output iface.`. */
+/** Ports for `input iface.` and `output iface.`: what is free and right, then what is free and wants something, then what is taken. */
 export function deviceProposals(scene: Scene, piece: Piece, direction: 'input' | 'output'): Ranked[] {
   const ports = direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
-  const arriving = direction === 'input' ? scene.arrivingAtEnd() : [];
-  const mix = direction === 'output' ? scene.rig.mixes.get(`mix:${scene.behind('carries')?.name}`) : undefined;
+  return direction === 'input' ? inputProposals(scene, piece, ports) : outputProposals(scene, piece, ports);
+}
+
+const TAKEN_RANK = 200;
+
+function inputProposals(scene: Scene, piece: Piece, ports: readonly Port[]): Ranked[] {
+  const arriving = scene.arrivingAtEnd();
+  const steps = scene.stepsBehind();
+  const known = new Map<string, readonly Remark[]>();
+  // Ports of one line of the model's are alike while they are free.
+  const trouble = (port: Port): readonly Remark[] => {
+    const key = `${port.bank}/${port.connector}/${port.modes.map(({ kind }) => kind).join()}`;
+    let remarks = known.get(key);
+    if (!remarks) {
+      const line = scene.line({ ends: { piece: piece.id, ports: [port.id], place: '' } });
+      remarks = line ? (scene.tried(line, steps) ?? []).filter(isOfThePort) : [];
+      known.set(key, remarks);
+    }
+    return remarks;
+  };
+  return ports.map((port): Ranked => {
+    if (!scene.isFree(piece, port)) return { rank: TAKEN_RANK, proposal: portProposal(scene, piece, port, '') };
+    const remarks = arriving.length > 0 && suits(arriving, port) === 0 ? [NO_MATE] : trouble(port);
+    return { rank: weightOf(remarks), proposal: portProposal(scene, piece, port, remarkText(remarks)) };
+  });
+}
+
+const isOfThePort = ({ needs }: Remark) => needs !== NEEDS_SPLIT;
+
+function outputProposals(scene: Scene, piece: Piece, ports: readonly Port[]): Ranked[] {
+  const mix = scene.rig.mixes.get(`mix:${scene.behind('carries')?.name}`);
   const single = ports.map((port): Ranked => {
-    const fit = arriving.length === 0 ? 2 : suits(arriving, port);
-    const free = scene.isFree(piece, port);
     // A mix goes out on a line output or a headphone output, not back over a link.
-    const odd = direction === 'output' && !port.modes.some(({ kind }) => kind === 'line' || kind === 'phones');
-    const remark = fit === 2 ? '' : fit === 1 ? `wrong kind for ${takenLabel(scene)}` : 'does not mate';
-    return {
-      rank: (free ? 0 : 10) + (2 - fit) * 2 + (odd ? 5 : 0) + (mix?.stereo ? 1 : 0),
-      proposal: portProposal(scene, piece, port, remark),
-    };
+    const odd = !port.modes.some(({ kind }) => kind === 'line' || kind === 'phones');
+    const rank = (scene.isFree(piece, port) ? 0 : TAKEN_RANK) + (odd ? 50 : 0) + (mix?.stereo && !carriesBoth(port) ? 1 : 0);
+    return { rank, proposal: portProposal(scene, piece, port, '') };
   });
   return mix?.stereo ? [...pairs(scene, piece, ports), ...single] : single;
 }
 
-function takenLabel(scene: Scene): string {
-  const name = scene.behind('takes')?.name ?? '';
-  return scene.rig.sources.get(`source:${name}`)?.label ?? name;
-}
+const carriesBoth = (port: Port) => port.modes.some(({ channels }) => (channels ?? 1) >= 2);
 
 /** Two outputs next to each other for a stereo mix. */
 function pairs(scene: Scene, piece: Piece, ports: readonly Port[]): Ranked[] {

@@ -2,12 +2,14 @@
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument } from 'langium';
 import { type Demand, findPort, outAfter, outAt, outOf } from '#engine';
-import type { Model, Piece, Port, Rig, Run } from '#rig';
+import type { InputRun, Model, Piece, Port, Rig, Run, Taken } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import type { CursorContext } from './context';
 import { Occupancy } from './occupancy';
+import type { Remark } from './remarks';
 import type { RigEditorServices } from './services';
+import { type Step, type Taking, WhatIf } from './whatIf';
 
 export interface Written {
   readonly name: string;
@@ -21,6 +23,7 @@ export class Scene {
   readonly occupancy: Occupancy | undefined;
   /** What the statement at the cursor amounts to so far. */
   readonly run: Run | undefined;
+  private readonly whatIf: WhatIf;
 
   constructor(
     readonly services: RigEditorServices,
@@ -36,6 +39,7 @@ export class Scene {
       ? undefined
       : runs.find((run) => lowered.marks.markOf(run.place)?.node.$cstNode?.offset === context.statementAt);
     this.occupancy = checked && new Occupancy(checked, this.run);
+    this.whatIf = new WhatIf(this.rig, this.run);
   }
 
   isFree(piece: Piece, port: Port): boolean {
@@ -80,13 +84,63 @@ export class Scene {
 
   /** What arrives behind the steps that are finished before the cursor. Empty where nothing is known. */
   arrivingHere(): Demand[] {
-    return this.follow(stepsOf(this.context.before, true));
+    return this.follow(this.stepsBefore());
   }
 
   /** What arrives at the end of the run, with all its steps. */
   arrivingAtEnd(): Demand[] {
+    return this.follow([...this.stepsBefore(), ...this.stepsBehind()]);
+  }
+
+  /** The steps of the statement that are finished before the cursor, and those behind it. */
+  stepsBefore(): Written[] {
+    return stepsOf(this.context.before, true);
+  }
+
+  stepsBehind(): Written[] {
     const { before, after } = this.context;
-    return this.follow([...stepsOf(before, true), ...stepsOf(after, false)]);
+    if (after.some((token) => token.image === 'via')) return stepsOf(after, false);
+    const inVia = before.some((token) => token.image === 'via');
+    const comma = after[0]?.image === '.' ? 2 : 0;
+    return inVia && after[comma]?.image === ',' ? listOf(after, comma + 1, false) : [];
+  }
+
+  // ---- what would come of it ---------------------------------------------------------------------
+
+  /** The line at the cursor as it would be with this in it. Undefined where what it takes, or where it ends, is not known. */
+  line({ ends, source = this.takenSource() }: { ends?: InputRun['to']; source?: Taken }): Taking | undefined {
+    const { run } = this;
+    if (!source) return undefined;
+    if (run?.kind === 'house') return { ...run, ownMic: false, takes: source };
+    const to = ends ?? this.ends();
+    if (this.context.statement !== 'input' || !to) return undefined;
+    const own = run?.kind === 'input' ? run : undefined;
+    const id = own?.id ?? NEW_LINE;
+    // The gain is set to what the line wants once it is known.
+    return { kind: 'input', id, to, takes: source, via: [], pad: own?.pad ?? false, phantom: own?.phantom, place: id };
+  }
+
+  /** What would be wrong with a line that goes through these steps; undefined where one of them is not known. */
+  tried(line: Taking, steps: readonly (Written | Step)[]): Remark[] | undefined {
+    const known = steps.map((step) => ('through' in step ? step : this.step(step)));
+    return known.every((step) => step !== undefined) ? this.whatIf.tried(line, known) : undefined;
+  }
+
+  private step({ name, port }: Written): Step | undefined {
+    const through = this.piece(name) ?? this.model(name);
+    return through && { through, port };
+  }
+
+  private takenSource(): Taken | undefined {
+    const taken = this.behind('takes');
+    const id = `source:${taken?.name}`;
+    return this.rig.sources.has(id) ? { kind: 'source', id, port: taken?.port, place: `${NEW_LINE}/takes` } : undefined;
+  }
+
+  private ends(): InputRun['to'] | undefined {
+    if (this.run?.kind === 'input' && this.run.to.ports.length > 0) return this.run.to;
+    const end = this.end();
+    return end?.port && { piece: end.piece.id, ports: [end.port.id], place: NEW_LINE };
   }
 
   private follow(steps: readonly Written[]): Demand[] {
@@ -110,6 +164,9 @@ export class Scene {
   }
 }
 
+/** The place of a line that is not in the rig yet. */
+const NEW_LINE = 'input:new';
+
 function namedAfter(tokens: readonly IToken[], word: string): Written | undefined {
   const at = tokens.findIndex((token) => token.image === word);
   const name = at < 0 ? undefined : tokens[at + 1]?.image;
@@ -120,9 +177,12 @@ function namedAfter(tokens: readonly IToken[], word: string): Written | undefine
 /** The steps of a `via`. Those before the cursor are finished by a comma. */
 function stepsOf(tokens: readonly IToken[], finished: boolean): Written[] {
   const at = tokens.findLastIndex((token) => token.image === 'via');
-  if (at < 0) return [];
+  return at < 0 ? [] : listOf(tokens, at + 1, finished);
+}
+
+function listOf(tokens: readonly IToken[], from: number, finished: boolean): Written[] {
   const steps: Written[] = [];
-  for (let index = at + 1; index < tokens.length; ) {
+  for (let index = from; index < tokens.length; ) {
     const name = tokens[index]?.image.normalize('NFC') ?? '';
     const port = tokens[index + 1]?.image === '.' ? tokens[index + 2]?.image : undefined;
     const next = index + (tokens[index + 1]?.image === '.' ? 3 : 1);

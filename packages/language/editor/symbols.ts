@@ -22,6 +22,10 @@ const KINDS: Readonly<Record<ast.Statement['$type'], Kind>> = {
   Output: { group: 'Outputs', icon: SymbolKind.Field },
 };
 
+export function iconOf({ $type }: { readonly $type: ast.Statement['$type'] }): SymbolKind {
+  return KINDS[$type].icon;
+}
+
 export class RigSymbolProvider implements DocumentSymbolProvider {
   getSymbols(document: LangiumDocument): DocumentSymbol[] {
     const { statements } = document.parseResult.value as ast.RigFile;

@@ -45,7 +45,7 @@ export interface Occurrence {
 }
 
 /** A place where a port is written, before anybody asks which one it is. */
-interface PortMention {
+export interface PortMention {
   readonly node: AstNode;
   readonly ids: readonly string[];
   readonly first: CstNode;
@@ -94,14 +94,14 @@ export class Things {
     return undefined;
   }
 
-  /** Everywhere a thing is named, its declaration included, in all files that are known. */
-  occurrences(thing: Thing): Occurrence[] {
-    return thing.kind === 'declared' ? this.namings(thing.node) : this.portings(thing.sites);
+  /** Everywhere a thing is named, its declaration included, in these files or else in all that are known. */
+  occurrences(thing: Thing, among: Iterable<LangiumDocument> = this.documents.all): Occurrence[] {
+    return thing.kind === 'declared' ? this.namings(thing.node, among) : this.portings(thing.sites, among);
   }
 
-  private namings(target: Declaration): Occurrence[] {
+  private namings(target: Declaration, among: Iterable<LangiumDocument>): Occurrence[] {
     const found: Occurrence[] = [];
-    for (const document of this.documents.all) {
+    for (const document of among) {
       const own = AstUtils.getDocument(target) === document;
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         if (own && node === target) {
@@ -118,11 +118,11 @@ export class Things {
     return found;
   }
 
-  private portings(sites: readonly PortSite[]): Occurrence[] {
+  private portings(sites: readonly PortSite[], among: Iterable<LangiumDocument>): Occurrence[] {
     const wanted = new Set(sites.map(keyOf));
     const ids = new Set(sites.map((site) => site.id));
     const found: Occurrence[] = [];
-    for (const document of this.documents.all) {
+    for (const document of among) {
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         for (const mention of portMentions(node)) {
           const hit = mention.ids.some(
@@ -184,7 +184,7 @@ function declaredHere({ node }: PortMention, id: string): PortSite[] {
 }
 
 /** The ports that a node of the syntax tree names itself. */
-function portMentions(node: AstNode): PortMention[] {
+export function portMentions(node: AstNode): PortMention[] {
   switch (node.$type) {
     case 'PortRange': {
       const range = node as ast.PortRange;

@@ -121,6 +121,7 @@ class Lowering {
     if (width !== undefined && depth !== undefined) settings.stageM = { width, depth };
     const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], POSITIVE) ?? []) ?? [];
     settings.sharedMains = clauses.Mains !== undefined;
+    if (clauses.Rate) context.marks.set('rig/rate', { node: clauses.Rate });
     if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
     if (lengths.length > 0) settings.lengthsM = [...new Set(lengths)].sort((a, b) => a - b);
     return settings;

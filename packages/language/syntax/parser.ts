@@ -41,8 +41,20 @@ interface Mistakes {
   readonly dashRanges: RigLexingReport['dashRanges'];
 }
 
+/** A stretch of a text as the parser cut it, and whether nothing is wrong with how it is written. */
+export interface ParsedStretch {
+  readonly start: number;
+  readonly end: number;
+  readonly sound: boolean;
+}
+
 /** How a syntax tree was put together, kept for the next time. Its nodes then belong to the new tree. */
 const chunksOf = new WeakMap<ParseResult, { readonly text: string; readonly chunks: Chunk[] }>();
+
+/** The stretches of a text, in its order and without gaps; nothing where its tree has been taken over by a newer one. */
+export function stretchesOf(result: ParseResult): readonly ParsedStretch[] | undefined {
+  return chunksOf.get(result)?.chunks.map(({ start, end, mistakes }) => ({ start, end, sound: mistakes === undefined }));
+}
 
 export class RigParser extends LangiumParser {
   private readonly rigLexer: RigLexer;

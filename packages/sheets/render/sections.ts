@@ -74,11 +74,14 @@ export function houseSection(list: PatchList): Section<HouseRow> {
     title: 'House lines',
     rows: list.house,
     empty: 'No line of the house is written here.',
+    remark: list.houseRule || undefined,
     columns: [
       { title: 'Line', names: true, of: (row) => row.number },
       { title: 'Label', of: (row) => row.label },
       { title: 'The house gets', of: (row) => row.gets, under: { title: 'Taken from', of: (row) => row.from } },
       { title: 'Signal', of: (row) => row.signal, under: { title: 'Phantom', of: (row) => row.phantom } },
+      { title: 'Our rig on it', of: (row) => row.touch, under: { title: 'Re-plugged', of: (row) => row.replugged } },
+      { title: 'Loss', unit: 'dB', number: true, of: (row) => row.lossDb },
       { title: 'The band brings', of: (row) => row.weBring, under: { title: 'The house brings', of: (row) => row.theyBring } },
     ],
   };

@@ -12,13 +12,13 @@ export const CAUTIONS = 'Take care';
 /** Says what the sheet does not do. */
 export const CAUTION_RULE = 'These are the usual cautions. Local rules, and people who are qualified, come before anything on this sheet.';
 
-/** `1 danger, 2 errors and 3 notes`; `nothing found wrong` where there is nothing. */
+/** `1 danger, 2 errors and 3 notes`. A note is worth knowing and nothing wrong: `Nothing found wrong`, `Nothing found wrong, 1 note`. */
 export function countWords(counts: PatchList['counts']): string {
   const parts = SEVERITIES.filter((severity) => counts[severity] > 0).map((severity) => {
     const number = counts[severity];
     return `${number} ${number === 1 ? severity : PLURALS[severity]}`;
   });
-  if (parts.length === 0) return 'Nothing found wrong';
+  if (counts.danger + counts.error + counts.warning === 0) return ['Nothing found wrong', ...parts].join(', ');
   return parts.length === 1 ? (parts[0] as string) : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 }
 

@@ -1,70 +1,35 @@
-/** Quick fixes: the cures of a finding, and a few that only the text and the workspace know of. */
-import { type LangiumDocument, UriUtils } from 'langium';
-import type { CodeActionProvider } from 'langium/lsp';
-import { type CodeAction, CodeActionKind, type CodeActionParams, type Diagnostic, type Range, type TextEdit } from 'vscode-languageserver';
-import type { FiguresOf, Fix } from '#engine';
+/** Cures that only the text and the workspace know of. */
+import { type CstNode, type LangiumDocument, UriUtils } from 'langium';
+import type { TextEdit } from 'vscode-languageserver';
+import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
-import type { Located } from '../analysis';
-import type * as ast from '../generated/ast';
-import { isLibrary } from '../library';
-import { nearest } from '../near';
-import { contextAt } from './context';
-import { dimensionsOf } from './dimensions';
-import { type Cure, Curing } from './edits';
-import { Expecting } from './expect';
-import { Layout } from './layout';
-import type { RigEditorServices } from './services';
+import type { Located } from '../../analysis';
+import type * as ast from '../../generated/ast';
+import { isLibrary } from '../../library';
+import { NOT_NEGATIVE, POSITIVE } from '../../lowering/context';
+import { nearest } from '../../near';
+import { contextAt } from '../context';
+import { dimensionsOf } from '../dimensions';
+import type { Cure } from '../edits';
+import { Expecting } from '../expect';
+import { Layout } from '../layout';
+import type { RigEditorServices } from '../services';
+import { idsOf } from '../things';
 
-/** A list that nobody would read to its end is no help. */
-const MOST = 6;
-
-export class RigFixProvider implements CodeActionProvider {
+export class TextualCures {
   private readonly expecting: Expecting;
 
   constructor(private readonly services: RigEditorServices) {
     this.expecting = new Expecting(services.Grammar);
   }
 
-  getCodeActions(document: LangiumDocument, params: CodeActionParams): CodeAction[] {
-    const { only, diagnostics } = params.context;
-    if (isLibrary(document.uri) || (only && !only.some((kind) => kind === '' || kind === CodeActionKind.QuickFix))) return [];
-    const analysis = this.services.rig.Analyser.of(document);
-    const curing = new Curing(this.services, analysis);
-    return diagnostics.flatMap((diagnostic) => {
-      const actions = analysis.located
-        .filter((located) => located.finding.code === diagnostic.code && sameRange(located.range, diagnostic.range))
-        .flatMap((located) => this.actionsFor(document, located, curing, diagnostic));
-      return actions.filter(({ title }, index) => actions.findIndex((other) => other.title === title) === index).slice(0, MOST);
-    });
-  }
-
-  private actionsFor(document: LangiumDocument, located: Located, curing: Curing, diagnostic: Diagnostic): CodeAction[] {
-    const { fixes } = located.finding;
-    const textual = this.textual(document, located);
-    const cures = [...textual, ...fixes.map((fix) => ({ fix, cure: curing.cure(fix) }))];
-    const seen = new Set<string>();
-    const [first] = cures;
-    return cures.flatMap(({ fix, cure }) => {
-      if (!cure || seen.has(cure.title)) return [];
-      seen.add(cure.title);
-      const best = first?.cure === cure && (cures.length === 1 || (fix ? isClear(fix) : textual.length === 1));
-      const changes = Object.fromEntries(Object.entries(cure.changes).map(([uri, edits]) => [uri, [...edits]]));
-      return [
-        { title: cure.title, kind: CodeActionKind.QuickFix, diagnostics: [diagnostic], isPreferred: best || undefined, edit: { changes } },
-      ];
-    });
-  }
-
-  // ---- cures that only the text knows ------------------------------------------------------------
-
-  private textual(document: LangiumDocument, located: Located): { fix?: Fix; cure: Cure }[] {
+  of(document: LangiumDocument, located: Located): Cure[] {
     const { finding, range } = located;
     const offset = document.textDocument.offsetAt(range.start);
     const end = document.textDocument.offsetAt(range.end);
     const file = document.parseResult.value as ast.RigFile;
     const layout = new Layout(document.textDocument, file);
-    const cure = (title: string, edit: TextEdit | undefined) =>
-      edit ? [{ cure: { title, changes: { [document.uri.toString()]: [edit] } } }] : [];
+    const cure = (title: string, edit: TextEdit | undefined) => (edit ? [{ title, changes: { [document.uri.toString()]: [edit] } }] : []);
     switch (finding.code) {
       case 'names/unknown': {
         const { file: path } = finding.figures as FiguresOf<'names/unknown'>;
@@ -86,9 +51,53 @@ export class RigFixProvider implements CodeActionProvider {
         )?.$cstNode;
         return use ? cure('Delete this line', layout.remove(use.offset, use.end)) : [];
       }
+      case 'units/impossible': {
+        const written = layout.text.slice(offset, end);
+        const positive = written.replace(/^[-\u2212\u2013]\s*/, '');
+        const { rule } = finding.figures as FiguresOf<'units/impossible'>;
+        // A minus that cannot be: a slip of the finger, or a distance measured the other way.
+        const meant = positive !== written && (rule === POSITIVE.says || rule === NOT_NEGATIVE.says) && /[1-9]/.test(positive);
+        return meant ? cure(`Write "${positive}"`, layout.replace(offset, end, positive)) : [];
+      }
+      case 'models/bad-range': {
+        const [, letters, low, high] = /^(\D+)(\d+)\.\.(\d+)$/.exec(layout.text.slice(offset, end)) ?? [];
+        const counts = Number(low) < Number(high);
+        return counts
+          ? cure(`Write "${letters}${low}..${letters}${high}"`, layout.replace(offset, end, `${letters}${low}..${letters}${high}`))
+          : [];
+      }
+      case 'models/port-twice':
+        return this.numberedOn(file, offset).flatMap(({ node, ids }) =>
+          cure(`Number on: ${ids}`, layout.replace(node.offset, node.end, ids)),
+        );
+      case 'rig/two-titles': {
+        const header = file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end >= end);
+        const bare = header?.$type === 'Header' && header.clauses.length === 0 ? header.$cstNode : undefined;
+        return bare ? cure('Delete the second title', layout.remove(bare.offset, bare.end)) : [];
+      }
       default:
         return [];
     }
+  }
+
+  /** Ports whose numbers are taken, counted on from the highest that has the same letters before it. */
+  private numberedOn(file: ast.RigFile, offset: number): { node: CstNode; ids: string }[] {
+    const models = file.statements.filter((statement): statement is ast.Model => statement.$type === 'Model');
+    const ports = models.flatMap(({ items }) => items.filter((item): item is ast.Port => item.$type === 'Port'));
+    const port = ports.find(({ ids }) => ids.some(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end > offset));
+    const range = port?.ids.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end > offset);
+    const own = range ? idsOf(range) : [];
+    const [, letters, first] = /^(\D*)(\d+)$/.exec(own[0] ?? '') ?? [];
+    if (!port || !range?.$cstNode || port.ids.length > 1 || letters === undefined || first === undefined) return [];
+    const others = port.$container.items.flatMap((item) =>
+      item.$type === 'Port' && item !== port && item.direction === port.direction ? item.ids.flatMap(idsOf) : [],
+    );
+    const numbers = others.flatMap((id) =>
+      id.startsWith(letters) && /^\d+$/.test(id.slice(letters.length)) ? [Number(id.slice(letters.length))] : [],
+    );
+    const next = Math.max(0, ...numbers) + 1;
+    const ids = own.length === 1 ? `${letters}${next}` : `${letters}${next}..${letters}${next + own.length - 1}`;
+    return [{ node: range.$cstNode, ids }];
   }
 
   /** As many closing braces as are missing, behind the last word of the statement. */
@@ -129,18 +138,4 @@ export class RigFixProvider implements CodeActionProvider {
     const base = path.split(/[\\/]/).at(-1);
     return [...new Set([...known.filter((each) => each.split('/').at(-1) === base), ...nearest(path, known)])];
   }
-}
-
-/** A cure that puts things right by itself; what takes something away, or is one of many names, is for the user to choose. */
-function isClear({ kind }: Fix): boolean {
-  return kind !== 'rewrite' && kind !== 'remove' && kind !== 'remove-send';
-}
-
-function sameRange(a: Range, b: Range): boolean {
-  return (
-    a.start.line === b.start.line &&
-    a.start.character === b.start.character &&
-    a.end.line === b.end.line &&
-    a.end.character === b.end.character
-  );
 }

@@ -1,0 +1,54 @@
+/** Mixes that leave a device, against those that it can make. */
+import type { OutputRun } from '#rig';
+import { type Finding, type Fix, finding } from '../findings';
+import { runName } from '../naming';
+import type { Network } from '../network';
+
+/** How many of a mixer's mixes, all of one width, so many take. Two mono mixes fit on one stereo mix, one on each side. */
+export function mixesNeeded(width: 'mono' | 'stereo', stereo: number, mono: number): number {
+  return width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono;
+}
+
+export function tooManyMixes(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  const byPiece = new Map<string, OutputRun[]>();
+  for (const run of net.rig.outputs) {
+    const runs = byPiece.get(run.from.piece);
+    if (runs) runs.push(run);
+    else byPiece.set(run.from.piece, [run]);
+  }
+  for (const [id, runs] of byPiece) {
+    const piece = net.rig.pieces.get(id);
+    const mixer = piece?.model.mixes;
+    if (!piece || !mixer) continue;
+    const mixes = [...new Set(runs.flatMap((run) => run.carries ?? []))].flatMap((mix) => net.rig.mixes.get(mix) ?? []);
+    const stereo = mixes.filter((mix) => mix.stereo).length;
+    const mono = mixes.length - stereo;
+    const needed = mixesNeeded(mixer.width, stereo, mono);
+    if (needed <= mixer.count) continue;
+    const last = runs.at(-1) as OutputRun;
+    const enough = stereo > 0 && mixesNeeded(mixer.width, stereo - 1, mono + 1) <= mixer.count;
+    const fixes: Fix[] = enough
+      ? mixes
+          .filter((mix) => mix.stereo)
+          .reverse()
+          .slice(0, 3)
+          .map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' }))
+      : [];
+    findings.push(
+      finding(
+        'capacity/too-many-mixes',
+        `${last.id}/carries`,
+        { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
+        {
+          related: [
+            ...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })),
+            { place: piece.model.place, says: `what ${piece.label} is made of` },
+          ],
+          fixes,
+        },
+      ),
+    );
+  }
+  return findings;
+}

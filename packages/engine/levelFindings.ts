@@ -1,0 +1,49 @@
+/** Everything that is wrong with levels, source by source. */
+
+import { Around } from './elsewhere';
+import type { Finding } from './findings';
+import { finding } from './findings';
+import { judge } from './gains';
+import { type Levels, type Solved, soundOf } from './levels';
+import { mismatch } from './mismatch';
+import type { Joint, Network } from './network';
+import { lowEnd, topEnd } from './pickups';
+
+export function levelFindings(net: Network, levels: Levels): Finding[] {
+  const around = new Around(net, levels);
+  return levels.solved.flatMap((solved) => {
+    const { source, solutions } = solved;
+    const found = [...overload(solved), ...solutions.flatMap((solution) => lowEnd(net, solved, solution))];
+    const seen = new Set<Joint>();
+    let mismatches = 0;
+    for (const line of net.linesOf(source.id)) {
+      for (const joint of line.joints) {
+        if (seen.has(joint)) continue;
+        seen.add(joint);
+        const wrong = mismatch(around, solved, joint);
+        mismatches += wrong.length;
+        found.push(...wrong);
+      }
+      const arrival = levels.of(line);
+      if (arrival?.source === source) found.push(...judge(around, solved, arrival));
+    }
+    // Of a pickup in the wrong socket it is said already that it sounds dull.
+    if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
+    return found;
+  });
+}
+
+/** Sound that is louder than the microphone itself bears. */
+function overload({ source, piece, solutions }: Solved): Finding[] {
+  const mode = solutions[0]?.root.socket.port.modes.find(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined);
+  const peak = soundOf(source, piece)?.peak;
+  if (mode?.maxDbSpl === undefined || peak === undefined || peak <= mode.maxDbSpl) return [];
+  return [
+    finding('levels/mic-overload', source.place, {
+      source: source.label,
+      peakDbSpl: peak,
+      maxDbSpl: mode.maxDbSpl,
+      overDb: peak - mode.maxDbSpl,
+    }),
+  ];
+}

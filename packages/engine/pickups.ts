@@ -1,0 +1,113 @@
+/** What a pickup loses by itself: a piezo its low notes into what loads it, a coil its highs into its lead. */
+import type { Mode } from '#rig';
+import { LEAD_F_PER_M, LEVEL_HZ, type OutputState, type Solution } from './circuit';
+import { boxed } from './cures';
+import { cornerHz, highPassLossDb, topEndHz, topEndLossDb } from './filters';
+import { type Finding, type Fix, finding } from './findings';
+import type { Solved } from './levels';
+import { about } from './mismatch';
+import { type Joint, type Line, type Network, stepOf } from './network';
+import { gives48V } from './ports';
+
+const USUAL_LOWEST_HZ = 80;
+
+/** Everything that is plugged into a pickup, as a resistor and a capacitor across it. */
+function loadOf({ load }: OutputState): { ohm: number; farad: number } {
+  return { ohm: 1 / load.re, farad: load.im / (2 * Math.PI * LEVEL_HZ) };
+}
+
+/** Where to tell of what a pickup is plugged into. */
+function spot(net: Network, root: OutputState): { joint: Joint; line: Line | undefined; step: number; place: string } | undefined {
+  const joint = net.leaving.get(root.socket.key)?.[0];
+  const run = joint?.runs[0];
+  if (!joint || !run) return undefined;
+  const step = stepOf(run, joint.to.piece);
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  return { joint, line, step, place: step >= 0 ? `${run.id}/via.${step}` : `${run.id}/takes` };
+}
+
+/** A piezo's own capacitance, and its lead's, against what it is plugged into take the low notes away. */
+export function lowEnd(net: Network, { source, piece }: Solved, { root }: Solution): Finding[] {
+  const drive = root.socket.port.modes.find((mode) => mode.capacitanceF !== undefined);
+  if (drive?.capacitanceF === undefined || !(root.load.re > 0)) return [];
+  const { ohm, farad } = loadOf(root);
+  const corner = cornerHz(drive.capacitanceF + Math.max(0, farad), ohm);
+  const lowest = source.lowestHz ?? piece.model.lowestHz ?? USUAL_LOWEST_HZ;
+  const at = spot(net, root);
+  if (corner <= lowest || !at) return [];
+  const fixes =
+    at.step >= 0
+      ? activeInstead(net, at.joint, at.place)
+      : boxed(net, at.line, 'first').filter((fix) => fix.kind !== 'add-step' || fix.model === 'active-di');
+  return [
+    finding(
+      'levels/low-end',
+      at.place,
+      {
+        source: source.label,
+        into: at.joint.to.piece.label,
+        loadOhm: ohm,
+        cornerHz: corner,
+        lowestHz: lowest,
+        lossDb: highPassLossDb(corner, lowest),
+      },
+      { related: [about(source)], fixes },
+    ),
+  ];
+}
+
+/** A coil's highs end where it rings with the capacitance of its lead. */
+export function topEnd(net: Network, { source, piece }: Solved, { root }: Solution): Finding[] {
+  const drive = root.socket.port.modes[0];
+  const highest = source.highestHz ?? piece.model.highestHz;
+  if (drive?.kind !== 'instrument' || drive.capacitanceF !== undefined || highest === undefined || !(root.load.re > 0)) return [];
+  const { ohm: loadOhm, farad } = loadOf(root);
+  if (!(farad > 0)) return [];
+  const coil = (metres: number) => ({ ...ownOf(drive), farad: metres * LEAD_F_PER_M, loadOhm });
+  const metres = farad / LEAD_F_PER_M;
+  const top = topEndHz(coil(metres));
+  const at = spot(net, root);
+  if (top >= highest || !at) return [];
+  // Behind another box, the lead to be shortened or the box to be moved is for them to choose.
+  const fixes = at.step < 0 && at.line?.joints.length === 1 ? boxed(net, at.line, 'first').filter(isActive) : [];
+  return [
+    finding(
+      'levels/top-end',
+      at.place,
+      {
+        source: source.label,
+        metres,
+        farad,
+        loadOhm,
+        topHz: top,
+        highestHz: highest,
+        lossDb: topEndLossDb(coil(metres), highest),
+        enoughM: net.rig.settings.lengthsM.findLast((length) => length < metres && topEndHz(coil(length)) >= highest),
+      },
+      { related: [about(source)], fixes },
+    ),
+  ];
+}
+
+function ownOf({ impedanceOhm = 0, inductanceH = 0 }: Mode): { ohm: number; henry: number } {
+  return { ohm: impedanceOhm, henry: inductanceH };
+}
+
+function isActive(fix: Fix): boolean {
+  return fix.kind === 'add-step' ? fix.model === 'active-di' : fix.kind === 'several';
+}
+
+/** An active DI in place of what a piezo is plugged into, where one of its lines can give it phantom power. */
+function activeInstead(net: Network, joint: Joint, place: string): Fix[] {
+  const { piece } = joint.to;
+  const powered = net.lines.some((each) => {
+    const last = each.joints.at(-1);
+    return last?.from.piece === piece && last.to.key === each.end?.key && gives48V(last.to.port);
+  });
+  if (!powered) return [];
+  return [
+    piece.kind === 'fresh'
+      ? { kind: 'replace-step', step: place, with: 'active-di' }
+      : { kind: 'set-model', piece: piece.id, model: 'active-di' },
+  ];
+}

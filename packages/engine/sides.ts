@@ -1,0 +1,85 @@
+/** Plugs with three contacts that mean different things at the two ends: left and right, or hot and cold. */
+import { CONNECTORS, type Mode, type Piece, type Port } from '#rig';
+import { freeOutputs } from './cures';
+import { type Finding, type Fix, finding } from './findings';
+import { mates } from './mating';
+import { socketName } from './naming';
+import { type Joint, type Network, type Socket, socket, stepOf } from './network';
+
+/** What a lead does to left and right, or to hot and cold, where both ends have the plug and not the same use for it. */
+export function sides(net: Network, joint: Joint, place: string): Finding[] {
+  const drive = drivenBy(net, joint.from);
+  const into = joint.to.port;
+  if (!drive?.port.connector || !into.connector || !mates(joint.from.port, into)) return [];
+  // A two-pole plug on the way carries one contact, whatever the others mean.
+  const contacts = Math.min(...[drive.port, joint.from.port, into].map(({ connector }) => (connector ? CONNECTORS[connector].poles : 0)));
+  const balanced = into.modes.some(({ kind, balanced }) => (kind === 'mic' || kind === 'line') && balanced);
+  const figures = { from: socketName(drive), to: socketName(joint.to), source: drive.piece.kind === 'source' };
+  if (contacts >= 3 && drive.port.modes.some(carriesTwo) && !into.modes.some(carriesTwo) && balanced) {
+    const mix = net.linesThrough(joint).flatMap((line) => net.rig.mixes.get(line.signal ?? '') ?? [])[0];
+    const mono = mix !== undefined && !mix.stereo;
+    return [finding('connectors/stereo-into-balanced', place, { ...figures, mono }, { fixes: lineOutputs(net, joint, drive, !mono) })];
+  }
+  const alone = drive.port.modes.find(({ kind }) => kind === 'phones');
+  const told = alone && (alone.balanced || alone.channels === 1 || CONNECTORS[drive.port.connector].poles < 3);
+  if (!told || drive.port.modes.some(carriesTwo) || !into.modes.some((mode) => mode.kind === 'phones' && carriesTwo(mode))) return [];
+  const inverted = alone.balanced && contacts >= 3;
+  return [
+    finding(
+      'connectors/mono-into-stereo',
+      place,
+      { from: figures.from, to: figures.to, inverted },
+      { fixes: stereoOutputs(net, joint, drive.piece) },
+    ),
+  ];
+}
+
+const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'line') && (mode.channels ?? 1) >= 2;
+
+/** The output that drives what comes out at a socket: itself, or what feeds it by copper alone. */
+function drivenBy(net: Network, at: Socket): Socket | undefined {
+  const seen = new Set<string>();
+  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
+    seen.add(now.key);
+    const { piece, port }: Socket = now;
+    if (port.modes.length > 0) return now;
+    if (port.tie?.how !== 'parallel') return undefined;
+    now = port.tie.inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
+  }
+  return undefined;
+}
+
+/** Line outputs of the same gear for the mix instead, where it goes nowhere but through this lead. */
+function lineOutputs(net: Network, joint: Joint, drive: Socket, wide: boolean): Fix[] {
+  const [run, ...others] = joint.runs;
+  if (run?.kind !== 'output' || others.length > 0 || run.from.piece !== drive.piece.id || run.from.ports.length !== 1) return [];
+  const named = run.via.flatMap(({ port }, index) => (port === undefined ? [] : [index]));
+  const step = stepOf(run, joint.to.piece);
+  // Two sides need two inputs: a step that names one is written without it. Of legs before it there is only one.
+  if (wide && named.some((index) => index !== step)) return [];
+  const { piece } = joint.to;
+  const both: Fix[] =
+    wide && named.length > 0 ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: piece.name ?? piece.model.id }] : [];
+  const own = `${drive.piece.name}.`;
+  return freeOutputs(net, wide)
+    .filter((written) => written.startsWith(own))
+    .slice(0, 2)
+    .map((written): Fix => {
+      const move: Fix = { kind: 'move', run: run.id, port: written.slice(own.length) };
+      return both.length > 0 ? { kind: 'several', fixes: [move, ...both] } : move;
+    });
+}
+
+/** Outputs of the same gear that are made for stereo earphones. */
+function stereoOutputs(net: Network, joint: Joint, piece: Piece): Fix[] {
+  const [run, ...others] = joint.runs;
+  if (run?.kind !== 'output' || others.length > 0 || run.from.piece !== piece.id || run.from.ports.length !== 1) return [];
+  const free = (port: Port) =>
+    port.direction === 'output' &&
+    port.modes.some((mode) => mode.kind === 'phones' && carriesTwo(mode)) &&
+    !net.leaving.has(socket(piece, port).key);
+  return piece.model.ports
+    .filter(free)
+    .slice(0, 2)
+    .map(({ id }) => ({ kind: 'move', run: run.id, port: id }));
+}

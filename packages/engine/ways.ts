@@ -1,0 +1,76 @@
+/** The ways of a mix: what comes to the gear that makes it, by links that carry several channels, and where it comes out. */
+import type { Mix, Piece } from '#rig';
+import { isRadio } from './mating';
+import type { Line, Network, Socket } from './network';
+
+/** One way in which a mix comes out of the rig. */
+export interface Way {
+  readonly mix: Mix;
+  readonly line: Line;
+  readonly end: Socket;
+  readonly how: 'radio' | 'phones' | 'other';
+}
+
+export function waysOf(net: Network): Way[] {
+  return net.lines.flatMap((line) => {
+    const mix = line.run.kind === 'output' ? net.rig.mixes.get(line.signal ?? '') : undefined;
+    if (!mix) return [];
+    const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
+    return ends.slice(0, 1).map((first) => {
+      const radio = ends.find((end) => isRadio(end.port));
+      const phones = ends.find((end) => drivesEarphones(net, end));
+      return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' } as const;
+    });
+  });
+}
+
+/** Whether earphones are driven at a socket: by itself, or by what feeds it where it only passes the signal on. */
+function drivesEarphones(net: Network, at: Socket): boolean {
+  const seen = new Set<string>();
+  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
+    seen.add(now.key);
+    const { piece, port }: Socket = now;
+    if (port.direction === 'output' && port.modes.length > 0) return port.modes.some((mode) => mode.kind === 'phones');
+    const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
+    now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
+  }
+  return false;
+}
+
+/** How what lands on some gear comes to a device. */
+export interface Route {
+  /** From the gear it lands on to the last before the device; nothing where it lands on the device itself. */
+  readonly gear: readonly Piece[];
+  /** Every link on the way carries numbers, so that a level stays what it was. */
+  readonly digital: boolean;
+}
+
+/**
+ * The gear whose inputs come into a device by a link that carries several channels, directly or by way of other gear, by the
+ * gear's id; the device itself is the first. Each device is worked out once.
+ */
+export function router(net: Network): (device: string) => ReadonlyMap<string, Route> {
+  const direct = new Map<string, Line[]>();
+  for (const line of net.lines) {
+    if (line.run.kind !== 'input' || line.run.takes?.kind !== 'gear') continue;
+    const lines = direct.get(line.run.to.piece);
+    if (lines) lines.push(line);
+    else direct.set(line.run.to.piece, [line]);
+  }
+  const known = new Map<string, ReadonlyMap<string, Route>>();
+  return (device) => {
+    const there = known.get(device);
+    if (there) return there;
+    const routes = new Map<string, Route>([[device, { gear: [], digital: true }]]);
+    for (const [to, route] of routes) {
+      for (const { run, end } of direct.get(to) ?? []) {
+        const from = run.kind === 'input' && run.takes ? net.rig.pieces.get(run.takes.id) : undefined;
+        if (!from || routes.has(from.id)) continue;
+        const digital = route.digital && end?.port.modes.some((mode) => mode.kind === 'digital') === true;
+        routes.set(from.id, { gear: [from, ...route.gear], digital });
+      }
+    }
+    known.set(device, routes);
+    return routes;
+  };
+}

@@ -1,0 +1,31 @@
+import { count, list } from './phrases';
+import { problem } from './problem';
+
+/** So many paths are named; a list that nobody reads to its end is no help. */
+const MOST_NAMED = 4;
+
+interface Path {
+  readonly house: string;
+  readonly earth: string;
+  readonly lead: string;
+  readonly unbalanced: boolean;
+}
+
+export const GROUND = {
+  'ground/metal-path': problem<{ paths: readonly Path[] }>('note', (f) => ({
+    what: `Metal joins our ground and the house's in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
+    why: `Where the two are on different mains, a current flows there and hums, in the ears and in the hall${f.paths.some(({ unbalanced }) => unbalanced) ? ', most of all over an unbalanced lead' : ''}.`,
+    cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. If it still hums, put a transformer on our side, at ${leads(f.paths)}: the isolated side of a split or a passive DI, its ground lift set to lift. Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
+  })),
+};
+
+function named(paths: readonly Path[]): string {
+  const shown = paths.length > MOST_NAMED + 1 ? paths.slice(0, MOST_NAMED) : paths;
+  const items = shown.map(({ house, earth, unbalanced }) => `${house} to ${earth}${unbalanced ? ' (unbalanced)' : ''}`);
+  return list(shown.length < paths.length ? [...items, `${paths.length - shown.length} more`] : items);
+}
+
+function leads(paths: readonly Path[]): string {
+  const all = [...new Set(paths.map(({ lead }) => lead))];
+  return list(all.length > MOST_NAMED + 1 ? [...all.slice(0, MOST_NAMED), `${all.length - MOST_NAMED} more`] : all);
+}

@@ -1,0 +1,2 @@
+/** The id that the editor knows rigs by. */
+export const LANGUAGE = 'rig';

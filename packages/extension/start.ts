@@ -1,0 +1,42 @@
+/** What the editor starts, wherever it runs: the language client, the preview, the commands. */
+import * as vscode from 'vscode';
+import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import { offerToStart } from './emptyFile';
+import { Explanations } from './explain';
+import { openLibrary } from './library';
+import { newRig } from './newRig';
+import { Preview } from './preview';
+import { serveFiles } from './serveFiles';
+
+/** Gives what ends it all. `commandLine` shows the open rig's check there. */
+export function start(context: vscode.ExtensionContext, client: BaseLanguageClient, commandLine: () => void): () => Promise<void> {
+  const preview = new Preview(context.extensionUri, client);
+  const explanations = new Explanations(context.extensionUri);
+  const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
+    vscode.commands.registerCommand(`earloom.${name}`, run);
+  context.subscriptions.push(
+    preview,
+    explanations,
+    serveFiles(client),
+    offerToStart(),
+    client.onDidChangeState(({ newState }) => {
+      if (newState === State.Running) preview.watchAgain();
+    }),
+    vscode.window.registerWebviewPanelSerializer(Preview.viewType, preview),
+    // A line above the text sends the address as text.
+    command('openPreview', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
+    command('newRig', () => newRig(client)),
+    command('explain', (code?: string) => explanations.open(code)),
+    command('tryMistake', () => explanations.tryOut('splits/missing')),
+    command('openLibrary', () => openLibrary(client)),
+    command('firstHour', () => vscode.commands.executeCommand('workbench.action.openWalkthrough', `${context.extension.id}#firstHour`)),
+    command('commandLine', commandLine),
+    command('restart', async () => {
+      await client.stop();
+      await client.start();
+    }),
+  );
+  // Nobody has to wait for the server. A client that cannot start tells so by itself.
+  client.start().catch(() => undefined);
+  return () => client.dispose();
+}

@@ -1,0 +1,43 @@
+/** What the light bulb offers: cures of what is wrong here, and refactorings of what stands here. */
+import type { LangiumDocument } from 'langium';
+import type { CodeActionProvider } from 'langium/lsp';
+import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
+import { isLibrary } from '../library';
+import { FIX_ALL, FixAll } from './fix/fixAll';
+import { QuickFixes } from './fix/quickFixes';
+import { REFACTORING_KINDS, refactorings } from './refactor';
+import type { RigEditorServices } from './services';
+
+/** All kinds that there are, so that an editor can show what it may ask for. */
+export const ACTION_KINDS: readonly string[] = [CodeActionKind.QuickFix, FIX_ALL, ...REFACTORING_KINDS];
+
+export class RigActionProvider implements CodeActionProvider {
+  private readonly fixes: QuickFixes;
+  private readonly fixAll: FixAll;
+
+  constructor(private readonly services: RigEditorServices) {
+    this.fixes = new QuickFixes(services);
+    this.fixAll = new FixAll(services, this.fixes);
+  }
+
+  getCodeActions(document: LangiumDocument, { range, context }: CodeActionParams): CodeAction[] {
+    if (isLibrary(document.uri)) return [];
+    const wanted = (kind: string) => context.only?.some((only) => isWithin(kind, only)) ?? true;
+    const analysis = this.services.rig.Analyser.of(document);
+    const actions: CodeAction[] = [];
+    if (wanted(CodeActionKind.QuickFix)) {
+      const curing = this.fixes.actions(analysis, context.diagnostics);
+      const alike = curing.length > 0 ? this.fixAll.ofKinds(analysis, context.diagnostics) : [];
+      actions.push(...curing, ...alike);
+    }
+    // What is asked for on save is no answer to a cursor.
+    if (context.only && wanted(FIX_ALL)) actions.push(...this.fixAll.onSave(analysis));
+    actions.push(...refactorings(this.services, analysis, range, wanted));
+    return actions;
+  }
+}
+
+/** Whether a kind is the one that is asked for or below it, as in `refactor.rewrite`, `refactor`. */
+function isWithin(kind: string, only: string): boolean {
+  return only === '' || kind === only || kind.startsWith(`${only}.`);
+}

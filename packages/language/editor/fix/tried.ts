@@ -1,0 +1,74 @@
+/** Cures that are guessed and then tried: only what takes the finding away and brings nothing new is offered. */
+import type { TextEdit } from 'vscode-languageserver';
+import { type FiguresOf, type Fix, socket } from '#engine';
+import type { Analysis, Located } from '../../analysis';
+import type * as ast from '../../generated/ast';
+import type { Cure, Curing } from '../edits';
+import { Layout } from '../layout';
+import { statementOf } from '../refactor/here';
+import { gearLine, nameFor, rename, whereFrom } from '../refactor/namePiece';
+import type { RigEditorServices } from '../services';
+import { analyseWith, isWorse, tally } from '../trial';
+
+export function triedCures(services: RigEditorServices, analysis: Analysis, curing: Curing, located: Located): Cure[] {
+  const { code } = located.finding;
+  const cures =
+    code === 'splits/second-piece'
+      ? oneForBoth(services, analysis, located)
+      : code === 'mixes/no-way-to-house'
+        ? intoBox(analysis, curing, located)
+        : [];
+  const here = analysis.document.uri.toString();
+  return cures.filter(({ changes }) => {
+    const edits = changes[here];
+    if (!edits || Object.keys(changes).length > 1) return false;
+    const after = analyseWith(services, analysis.document, edits);
+    return (tally(after).get(code) ?? 0) < (tally(analysis).get(code) ?? 0) && !isWorse(after, analysis);
+  });
+}
+
+/** One box in both lines: gear that lies unused, or a new one with a name. */
+function oneForBoth(services: RigEditorServices, analysis: Analysis, { finding }: Located): Cure[] {
+  const { checked, lowered, document } = analysis;
+  const second = checked?.rig.pieces.get(finding.place);
+  const first = second?.model.ports
+    .flatMap((port) => checked?.network.entering.get(socket(second, port).key) ?? [])
+    .find(({ from }) => from.piece.kind === 'fresh' && from.piece.model.id === second.model.id)?.from.piece;
+  const [one, other] = [first, second].map((piece) => piece && lowered.marks.markOf(piece.place)?.node);
+  if (one?.$type !== 'Step' || other?.$type !== 'Step' || one === other || !first) return [];
+  const steps = [one as ast.Step, other as ast.Step];
+  const model = steps[0]?.target?.ref;
+  const statement = statementOf(one);
+  if (model?.$type !== 'Model' || !statement || statementOf(other) === statement) return [];
+  const file = document.parseResult.value;
+  const layout = new Layout(document.textDocument, file);
+  const uri = document.uri.toString();
+  const cure = (title: string, name: string, more: readonly TextEdit[]): Cure[] => {
+    const edits = steps.flatMap((step) => rename(layout, step, name) ?? []);
+    return edits.length === steps.length ? [{ title, changes: { [uri]: [...more, ...edits] } }] : [];
+  };
+  const used = new Set(checked?.network.lines.flatMap((line) => line.joints.flatMap(({ from, to }) => [from.piece.id, to.piece.id])));
+  const idle = [...(checked?.rig.pieces.values() ?? [])].find(
+    (piece) => piece.kind === 'gear' && piece.model.id === first.model.id && !used.has(piece.id),
+  );
+  const named = nameFor(services, steps[0] as ast.Step, statement);
+  return [
+    ...(idle?.name ? cure(`Go through ${idle.label} in both lines`, idle.name, []) : []),
+    ...cure(`Go through one ${first.label.split(',')[0]} in both lines: ${named.name}`, named.name, [
+      gearLine(layout, file, named, model, whereFrom(analysis, first)),
+    ]),
+  ];
+}
+
+/** The output that carries a mix for the house ends in a DI, behind what is there or instead of it. */
+function intoBox({ lowered: { rig } }: Analysis, curing: Curing, { finding }: Located): Cure[] {
+  const { number } = finding.figures as FiguresOf<'mixes/no-way-to-house'>;
+  const mix = rig.house.find((run) => run.number === number && run.takes?.kind === 'mix')?.takes?.id;
+  const fixes = rig.outputs
+    .filter(({ carries }) => mix !== undefined && carries === mix)
+    .flatMap(({ id, via }): Fix[] => [
+      { kind: 'add-step', run: id, model: 'passive-di', where: 'last' },
+      ...(via.length > 0 ? [{ kind: 'replace-step', step: `${id}/via.${via.length - 1}`, with: 'passive-di' } as const] : []),
+    ]);
+  return fixes.flatMap((fix) => curing.cure(fix) ?? []);
+}

@@ -1,0 +1,123 @@
+/** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
+import { type Checked, check, type Finding, type JointLead, runName } from '#engine';
+import { CONNECTORS, freshId, type HouseRun, type InputRun, type Model, type Piece, type Place, type PortRef, type Rig, type Run } from '#rig';
+import { NEEDS_SPLIT, type Remark, remarkOf } from './remarks';
+
+/** A step as it is to be tried: gear of the rig's, or a fresh piece of a model. */
+export interface Step {
+  readonly through: Piece | Model;
+  readonly port?: string;
+}
+
+export type Taking = InputRun | HouseRun;
+
+/** An adapter is little to bring, but it has to be there. */
+const ADAPTER_WEIGHT = 0.5;
+
+/** The rig without one line, which can then be tried in any way. */
+export class WhatIf {
+  private readonly inputs: readonly InputRun[];
+  private readonly house: readonly HouseRun[];
+  private readonly before = new Map<string, ReadonlySet<string>>();
+
+  constructor(
+    private readonly rig: Rig,
+    without: Run | undefined,
+  ) {
+    this.inputs = rig.inputs.filter((run) => run !== without);
+    this.house = rig.house.filter((run) => run !== without);
+  }
+
+  /** What a line brings with it that is not wrong without it. Costs a check of the lines around it. */
+  tried(run: Taking, steps: readonly Step[]): Remark[] {
+    const pieces = new Map(this.rig.pieces);
+    const candidate: Taking = { ...run, via: laid(pieces, run, steps) };
+    const inputs = this.inputs.filter((each) => touches(each, candidate));
+    const house = this.house.filter((each) => touches(each, candidate));
+    const known = this.known(inputs, house, candidate.takes?.id);
+    const checked = this.checked(
+      pieces,
+      candidate.kind === 'input' ? [...inputs, candidate] : inputs,
+      candidate.kind === 'house' ? [...house, candidate] : house,
+      candidate.takes?.id,
+    );
+    const said = new Set<string>();
+    const remarks = checked.findings.flatMap((finding): Remark[] => {
+      if (known.has(keyOf(finding))) return [];
+      const own = remarkOf(finding);
+      const remark = own && this.placed(own, finding.place, candidate);
+      if (!remark || said.has(remark.wrong)) return [];
+      said.add(remark.wrong);
+      return [remark];
+    });
+    return [...remarks, ...adapters(checked, candidate)];
+  }
+
+  /** What goes wrong with another line is said with its name; that two want one plug is both lines' matter. */
+  private placed(remark: Remark, place: Place, candidate: Taking): Remark {
+    const [id] = place.split('/');
+    const other = id === candidate.id ? undefined : [...this.inputs, ...this.house].find((run) => run.id === id);
+    if (!other || remark.needs === NEEDS_SPLIT) return remark;
+    return { ...remark, wrong: `${runName(this.rig, other)}: ${remark.wrong}`, needs: undefined };
+  }
+
+  /** What is wrong already, among the lines that a candidate touches. */
+  private known(inputs: readonly InputRun[], house: readonly HouseRun[], source: string | undefined): ReadonlySet<string> {
+    const key = [...inputs, ...house].map(({ id }) => id).join();
+    let known = this.before.get(key);
+    if (!known) {
+      known = new Set(this.checked(this.rig.pieces, inputs, house, source).findings.map(keyOf));
+      this.before.set(key, known);
+    }
+    return known;
+  }
+
+  private checked(
+    pieces: ReadonlyMap<string, Piece>,
+    inputs: readonly InputRun[],
+    house: readonly HouseRun[],
+    source: string | undefined,
+  ): Checked {
+    const heard = new Set([source, ...[...inputs, ...house].map(({ takes }) => takes?.id)]);
+    const sources = new Map([...this.rig.sources].filter(([id]) => heard.has(id)));
+    return check({ ...this.rig, pieces, sources, inputs, house, performers: new Map(), mixes: new Map(), outputs: [] });
+  }
+}
+
+const keyOf = ({ code, place }: Finding) => `${code} ${place}`;
+
+/** Whether one line can change what is found of another: the same source, the same gear, or inputs that may share a phantom switch. */
+function touches(run: Taking, candidate: Taking): boolean {
+  if (run.takes !== undefined && run.takes.id === candidate.takes?.id) return true;
+  if (run.kind === 'input' && candidate.kind === 'input' && run.to.piece === candidate.to.piece) return true;
+  return run.via.some(({ piece }) => candidate.via.some((step) => step.piece === piece));
+}
+
+/** Writes steps into a run; fresh pieces are added to `pieces`, one for each channel where the model has too few inputs for all. */
+function laid(pieces: Map<string, Piece>, run: Taking, steps: readonly Step[]): PortRef[] {
+  const channels = run.kind === 'input' ? run.to.ports.length : 1;
+  return steps.map(({ through, port }, index): PortRef => {
+    const place = `${run.id}/via.${index}`;
+    if ('kind' in through) return { piece: through.id, port, place };
+    const inputs = through.ports.filter(({ direction }) => direction === 'input').length;
+    for (let channel = 0; channel < (inputs < channels ? channels : 1); channel++) {
+      const id = freshId(place, channel);
+      pieces.set(id, { id, kind: 'fresh', label: through.label, model: through, holding: through.holding, for: [], place });
+    }
+    return { piece: place, port, place };
+  });
+}
+
+/** Leads of a line whose two ends are of different families. */
+function adapters({ leads }: Checked, run: Taking): Remark[] {
+  const [first] = leads.flatMap(({ joint, lead }) => (lead?.adapting && joint.runs.includes(run) ? [lead] : []));
+  return first ? [{ code: 'adapter', wrong: adapterText(first), weight: ADAPTER_WEIGHT }] : [];
+}
+
+const FAMILIES: Readonly<Record<string, string>> = { jack: 'jack', xlr: 'XLR', mini: 'small jack', 'mini-xlr': 'mini XLR', phono: 'phono' };
+
+/** `adapter jack to XLR` */
+function adapterText({ ends }: NonNullable<JointLead['lead']>): string {
+  const [from, into] = ends.map(({ connector }) => FAMILIES[CONNECTORS[connector].family] ?? CONNECTORS[connector].label);
+  return `adapter ${from} to ${into}`;
+}

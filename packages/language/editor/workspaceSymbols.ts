@@ -1,0 +1,87 @@
+/** Everything with a name in all files, found by a few of its letters; the library's models come last. */
+import { AstUtils, type LangiumDocument } from 'langium';
+import type { FuzzyMatcher, LangiumSharedServices, WorkspaceSymbolProvider } from 'langium/lsp';
+import type { WorkspaceSymbol, WorkspaceSymbolParams } from 'vscode-languageserver';
+import type { RigFile } from '../generated/ast';
+import { isLibrary } from '../library';
+import type { Declaration, SymbolTable } from '../symbols';
+import { iconOf } from './symbols';
+import { nameRange } from './things';
+
+/** More than anybody looks through; the next letter that is typed makes them fewer. */
+const MOST_FOUND = 400;
+
+interface Found {
+  readonly node: Declaration;
+  readonly document: LangiumDocument;
+  /** The lower, the better. */
+  readonly rank: number;
+}
+
+export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
+  private readonly matcher: FuzzyMatcher;
+
+  constructor(
+    private readonly services: LangiumSharedServices,
+    private readonly symbols: () => SymbolTable,
+  ) {
+    this.matcher = services.lsp.FuzzyMatcher;
+  }
+
+  getSymbols({ query }: WorkspaceSymbolParams): WorkspaceSymbol[] {
+    const wanted = folded(query);
+    const found: Found[] = [];
+    for (const document of this.services.workspace.LangiumDocuments.all) {
+      const library = isLibrary(document.uri);
+      if (library && wanted === '') continue;
+      const { byKind, twins } = this.symbols().of(document);
+      const declared = [...Object.values(byKind).flatMap((names) => [...names.values()]), ...twins];
+      for (const node of declared) {
+        const rank = this.rank(wanted, node);
+        if (rank !== undefined) found.push({ node, document, rank: library ? rank + LIBRARY : rank });
+      }
+    }
+    return found
+      .sort((a, b) => a.rank - b.rank)
+      .slice(0, MOST_FOUND)
+      .flatMap(({ node, document }) => {
+        const range = nameRange(node);
+        if (!range) return [];
+        const { name, label } = node;
+        return [
+          {
+            name: label === undefined ? name : `${name} "${label}"`,
+            kind: iconOf(node),
+            containerName: containerOf(node),
+            location: { uri: document.uri.toString(), range },
+          },
+        ];
+      });
+  }
+
+  /** The whole name, then the start of it, then the start of one of its words, then some of its letters. */
+  private rank(wanted: string, { name, label }: Declaration): number | undefined {
+    if (wanted === '') return 0;
+    const texts = [name, ...(label === undefined ? [] : [label])].map(folded);
+    if (texts.includes(wanted)) return 0;
+    if (texts.some((text) => text.startsWith(wanted))) return 1;
+    const tails = texts.flatMap((text) => [...text.matchAll(/[^\s-]+/g)].map((word) => text.slice(word.index)));
+    if (tails.some((tail) => tail.startsWith(wanted))) return 2;
+    return tails.some((tail) => this.matcher.match(wanted, tail)) ? 3 : undefined;
+  }
+}
+
+const LIBRARY = 10;
+
+/** In small letters and without accents, so that `uxia` finds Uxía. */
+function folded(text: string): string {
+  return text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase().trim();
+}
+
+/** What it is, and of which rig. */
+function containerOf(node: Declaration): string {
+  const { statements } = AstUtils.getDocument(node).parseResult.value as RigFile;
+  const title = statements.find((statement) => statement.$type === 'Header')?.label;
+  const what = node.$type.toLowerCase();
+  return title === undefined ? what : `${what}, ${title}`;
+}

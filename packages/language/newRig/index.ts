@@ -1,0 +1,3 @@
+export { type Interface, interfacesOf } from './interfaces';
+export { peopleIn } from './people';
+export { type Answers, DEFAULT_ANSWERS, newRig } from './template';

@@ -1,0 +1,184 @@
+/** A first rig from four answers: a line for everything, short comments, and nothing wrong with it. */
+import { RigTerminals } from '../generated/ast';
+import { soundsPrivate } from '../lowering/privacy';
+import { isStatementWord } from '../syntax/words';
+import { type Person, peopleIn } from './people';
+
+export interface Answers {
+  /** What is printed above every sheet. */
+  readonly title: string;
+  /** As people write it down: "Ana voice, Brik hurdy-gurdy". */
+  readonly people: string;
+  /** The name of an interface's model. */
+  readonly interface: string;
+  readonly ears: 'radio' | 'wire';
+}
+
+/** An invented band, for who only wants to look. */
+export const DEFAULT_ANSWERS: Answers = {
+  title: 'Copper Wren, first rig',
+  people: 'Ana voice, Brik hurdy-gurdy, Cleo frame drum',
+  interface: 'interface-8-mic',
+  ears: 'radio',
+};
+
+/**
+ * Within 863 to 865 MHz, for up to eight people, two on each transmitter. No two of them make an interference that falls on a third:
+ * all their differences differ (0, 1, 4 and 6 steps of 0.3 MHz, a perfect ruler).
+ */
+const FREQUENCIES_MHZ = [863.1, 863.4, 864.3, 864.9];
+
+/** Metres from one person to the next, across the stage. */
+const APART_M = 1.5;
+
+interface Player extends Person {
+  readonly id: string;
+  readonly pack: string;
+  readonly source: string;
+  readonly label: string;
+  readonly model: string;
+  /** A talkback or a click: the house does not get it. */
+  readonly alone: boolean;
+}
+
+/** The text of the rig. It has no findings as long as the interface takes that many people (see `interfacesOf`). */
+export function newRig({ title, people, interface: model, ears }: Answers): string {
+  const players = withIds(peopleIn(people));
+  const radio = ears === 'radio';
+  const packs = players.map((player, index) => ({ player, tx: `tx-${Math.floor(index / 2) + 1}`, side: index % 2 ? 'right' : 'left' }));
+  const forHouse = players.filter(({ alone }) => !alone);
+  const out = new Columns();
+  out.line('# Made from four answers: change it into yours. What is wrong is underlined as you type.');
+  out.line(`rig ${quoted(title)}${radio ? '  region EU' : ''}`);
+  out.line('');
+  out.rows(
+    players.map(({ id, name }, index) => [
+      `performer ${id}`,
+      quoted(name),
+      `at ${(index - (players.length - 1) / 2) * APART_M} m, 2 m`,
+      index === 0 ? "# metres: to the players' left, and away from the audience" : '',
+    ]),
+  );
+  out.rows(
+    players.map(({ id, source, label, model: is }, index) => [
+      `source ${source}`,
+      quoted(label),
+      `is ${is}`,
+      `by ${id}`,
+      index === 0 ? '# what makes sound' : '',
+    ]),
+  );
+  const gear = [['gear iface', '"Interface"', `is ${model}`, 'at 0 m, 3 m', '# its figures: go to its definition']];
+  if (radio) {
+    for (const [index, { tx }] of packs.filter(({ side }) => side === 'left').entries())
+      gear.push([
+        `gear ${tx}`,
+        `"Transmitter ${index + 1}"`,
+        'is in-ear-transmitter',
+        'at 0 m, 3 m',
+        `on ${FREQUENCIES_MHZ[index]} MHz${index === 0 ? '  # ask your radio regulator what you may use' : ''}`,
+      ]);
+    for (const { player, tx, side } of packs)
+      gear.push([`gear ${player.pack}`, quoted(`${player.name}'s pack`), 'is belt-pack', `for ${player.id}`, `hears ${tx}.${side}`]);
+  }
+  out.rows(gear);
+  out.line('');
+  out.rows(
+    players.map((player, index) => [
+      `input iface.${index + 1}`,
+      `takes ${player.source}`,
+      player.alone ? '' : `via transformer-split.iso${player === forHouse[0] ? '  # its other side goes to the house' : ''}`,
+    ]),
+  );
+  out.rows(forHouse.map(({ source }, index) => [`house ${index + 1}`, `takes ${source}`, index === 0 ? "# the house's stage box" : '']));
+  out.rows(
+    players.map(({ id, source }) => [
+      `mix ${id}`,
+      `mono for ${id}`,
+      `{ ${[`${source} 0 dB`, ...players.filter((other) => other.id !== id).map((other) => `${other.source} -6 dB`)].join('  ')} }`,
+    ]),
+  );
+  out.rows(
+    packs.map(({ player, tx, side }, index) => [
+      `output iface.${index + 1}`,
+      `carries ${player.id}`,
+      `via ${radio ? `${tx}.${side}` : 'headphone-amp'}${index === 0 ? '  # knobs down before anybody puts their ears in' : ''}`,
+    ]),
+  );
+  return out.text();
+}
+
+/** Names that the language can tell apart: sources, mixes and gear have one set of names between them. */
+function withIds(people: readonly Person[]): Player[] {
+  const taken = new Set<string>();
+  const fresh = (wanted: string, orElse: string): string => {
+    const base = wanted === '' || isStatementWord(wanted) ? orElse : wanted;
+    let id = base;
+    for (let count = 2; taken.has(id); count++) id = `${base}-${count}`;
+    taken.add(id);
+    return id;
+  };
+  for (const name of GIVEN) taken.add(name);
+  const named = people.map((person, index) => ({ ...person, id: fresh(idOf(person.name), `player-${index + 1}`) }));
+  const withPacks = named.map((person) => ({ ...person, pack: fresh(`pack-${person.id}`, '') }));
+  return withPacks.map((person) => {
+    const source = fresh(idOf(person.plays ?? ''), `${person.id}-mic`);
+    const label = person.plays ? capital(person.plays) : person.name;
+    const alone = soundsPrivate(source, label);
+    return { ...person, source, label, alone, model: alone || sings(person) ? 'dynamic-mic' : 'clip-on-mic' };
+  });
+}
+
+/** The names that the rig has anyway. */
+const GIVEN = ['iface', 'tx-1', 'tx-2', 'tx-3', 'tx-4'];
+
+/** A voice gets a microphone to sing into, and so does somebody of whom nothing was said; an instrument gets one that is clipped on. */
+function sings({ plays }: Person): boolean {
+  return (
+    plays === undefined || /\b(voice|voices|vocals?|vox|sings?|singer|singing|soprano|alto|tenor|baritone|rap|raps|speech)\b/i.test(plays)
+  );
+}
+
+const NAME = new RegExp(`^(?:${RigTerminals.ID.source})$`);
+
+/** Letters, digits and dashes; a letter first. Nothing where no name can be made of it. */
+function idOf(words: string): string {
+  const id = words
+    .normalize('NFC')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^[^\p{L}]+|-+$/gu, '');
+  return NAME.test(id) ? id : '';
+}
+
+function quoted(text: string): string {
+  return `"${text.replace(/["\\\p{Cc}\p{Cs}\uFFFD]/gu, (sign) => (sign === '"' ? '”' : sign === '\\' ? '/' : ' '))}"`;
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toLocaleUpperCase('en') + text.slice(1);
+}
+
+/** Lines, and rows whose cells stand under one another. */
+class Columns {
+  private readonly lines: string[] = [];
+
+  line(text: string): void {
+    this.lines.push(text);
+  }
+
+  rows(rows: readonly (readonly string[])[]): void {
+    const widths = rows.reduce<number[]>((most, row) => row.map((cell, index) => Math.max(most[index] ?? 0, [...cell].length)), []);
+    for (const row of rows)
+      this.line(
+        row
+          .map((cell, index) => cell + ' '.repeat((widths[index] ?? 0) - [...cell].length))
+          .join('  ')
+          .trimEnd(),
+      );
+  }
+
+  text(): string {
+    return `${this.lines.join('\n')}\n`;
+  }
+}

@@ -1,0 +1,27 @@
+/** Bundles a program of the tests, which is TypeScript, for Node to run. */
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import esbuild from 'esbuild';
+
+export const root = path.resolve(fileURLToPath(import.meta.url), '../..');
+
+/** Paths from the root of the checkout. Gives the absolute path of the bundle. */
+export async function bundle(entry, outfile) {
+  const output = path.join(root, outfile);
+  await esbuild.build({
+    absWorkingDir: root,
+    entryPoints: [entry],
+    outfile: output,
+    bundle: true,
+    platform: 'node',
+    target: 'node20',
+    format: 'cjs',
+    mainFields: ['module', 'main'],
+    loader: { '.rig': 'text', '.css': 'text' },
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
+    sourcemap: 'inline',
+    logLevel: 'warning',
+  });
+  return output;
+}

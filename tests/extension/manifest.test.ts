@@ -1,0 +1,63 @@
+/** The manifest names nothing that is not there, and all of it ships. */
+import { execFileSync } from 'node:child_process';
+import { existsSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, inject, it } from 'vitest';
+import { root } from '../build';
+
+interface Step {
+  readonly id: string;
+  readonly description: string;
+  readonly media: { readonly svg: string; readonly altText: string };
+  readonly completionEvents: readonly string[];
+}
+
+const manifest = JSON.parse(readFileSync(path.join(root, 'package.json'), 'utf8'));
+const commands: string[] = manifest.contributes.commands.map(({ command }: { command: string }) => command);
+const read = (file: string) => readFileSync(path.join(root, file), 'utf8');
+
+describe('the walkthrough', () => {
+  const [walkthrough, ...more] = manifest.contributes.walkthroughs as { id: string; steps: Step[] }[];
+  const steps = walkthrough?.steps ?? [];
+
+  it('has four to six steps', () => {
+    expect(more).toEqual([]);
+    expect(walkthrough?.id).toBe('firstHour');
+    expect(steps.length).toBeGreaterThanOrEqual(4);
+    expect(steps.length).toBeLessThanOrEqual(6);
+    expect(new Set(steps.map(({ id }) => id)).size).toBe(steps.length);
+  });
+
+  it.each(steps.map((step) => [step.id, step] as const))(
+    '%s: its picture is there and ships, its command exists and completes it',
+    (_, step) => {
+      expect(existsSync(path.join(root, step.media.svg))).toBe(true);
+      expect(step.media.altText).not.toBe('');
+      const svg = read(step.media.svg);
+      expect(svg).toContain('<title>');
+      expect(svg).not.toMatch(/https?:\/\/(?!www\.w3\.org\/2000\/svg)|<script/);
+      const linked = [...step.description.matchAll(/\]\(command:([\w.]+)\)/g)].map(([, command]) => command);
+      expect(linked).toHaveLength(1);
+      expect(commands).toContain(linked[0]);
+      expect(step.completionEvents).toEqual([`onCommand:${linked[0]}`]);
+    },
+  );
+});
+
+it('has a command registered for each that it contributes, and none besides', () => {
+  const start = read('packages/extension/start.ts');
+  const registered = [...start.matchAll(/command\('(\w+)'/g)].map(([, name]) => `earloom.${name}`);
+  expect(registered.sort()).toEqual([...commands].sort());
+});
+
+it('ships what it names', () => {
+  expect(inject('buildFailure')).toBe('');
+  const files = execFileSync('npx', ['vsce', 'ls', '--no-dependencies'], { cwd: root, encoding: 'utf8' }).trim().split('\n');
+  const named = [
+    ...[manifest.main, manifest.browser, manifest.icon],
+    ...['dist/server.cjs', 'dist/server.web.js', 'dist/preview.js', 'dist/preview.css', 'dist/mistakes.json', 'dist/cli.cjs'],
+    ...manifest.contributes.walkthroughs[0].steps.map(({ media }: Step) => media.svg),
+  ].map((file: string) => file.replace(/^\.\//, ''));
+  expect(files).toEqual(expect.arrayContaining(named));
+  expect(files.filter((file) => /\.(ts|tsx|map)$/.test(file))).toEqual([]);
+});
