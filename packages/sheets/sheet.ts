@@ -1,0 +1,124 @@
+/**
+ * What every sheet is made of, as plain data: blocks under one another. It can be sent as JSON and comes back the same.
+ * A sheet says what is on paper; how it looks is the renderings' to say, and none of them knows one sheet from another.
+ */
+import type { Severity } from '#engine';
+import type { Place } from '#rig';
+import type { Drawing } from './drawing';
+import type { Caution, Note } from './model';
+
+/** In the order in which they are shown, bound and printed. */
+export const SHEET_IDS = [
+  'patch-list',
+  'mixes',
+  'cables',
+  'house',
+  'stage',
+  'signal-flow',
+  'levels',
+  'shopping',
+  'set-up',
+  'pack-down',
+] as const;
+export type SheetId = (typeof SHEET_IDS)[number];
+
+export interface Sheet {
+  readonly id: SheetId;
+  /** What kind of sheet it is: `Patch list`. */
+  readonly name: string;
+  /** The rig's title. */
+  readonly title: string;
+  /** What holds for the whole: rate, region, how long they play. */
+  readonly facts: readonly string[];
+  /** Findings of each kind in the whole rig; left out on a sheet that does not show findings. */
+  readonly counts?: Readonly<Record<Severity, number>>;
+  /** None where there is nothing of a rig yet. */
+  readonly blocks: readonly Block[];
+}
+
+export type Block = TableBlock | DrawingBlock | FormBlock | NotesBlock | CautionsBlock;
+
+interface Titled {
+  /** Unique in its sheet: letters and dashes. */
+  readonly id: string;
+  readonly title: string;
+  /** What to know before reading it. */
+  readonly remark?: string;
+}
+
+export interface Field {
+  readonly title: string;
+  /** Of a number: stands in the heading, not in every row. */
+  readonly unit?: string;
+}
+
+/** A column; where there is room for few, `under` goes below the first in the same cell. */
+export interface Column extends Field {
+  readonly number?: boolean;
+  /** Names the row: its heading, to a screen reader. One column of a table at most. */
+  readonly names?: boolean;
+  readonly under?: Field;
+}
+
+/** A number where the field has a unit or counts; nothing where there is nothing to say. */
+export type Cell = string | number | undefined;
+
+export interface TableRow {
+  /** The same for the same thing from one state of the text to the next; unique in its table. */
+  readonly key: string;
+  /** The statement that the row is made of; a row of sums has none. */
+  readonly place?: Place;
+  /** All statements that have a part in it, the row's own first. */
+  readonly about: readonly Place[];
+  /** Something is not said yet, so that the row is not whole. */
+  readonly unfinished?: boolean;
+  /** A sum, or the like. */
+  readonly strong?: boolean;
+  readonly findings: readonly Note[];
+  /** One for each field, in the order of `fields`: a column's own, then the one under it. */
+  readonly cells: readonly Cell[];
+}
+
+export interface TableBlock extends Titled {
+  readonly kind: 'table';
+  readonly columns: readonly Column[];
+  readonly rows: readonly TableRow[];
+  /** What to say where it has no rows. */
+  readonly empty: string;
+  /** `boxes`: an empty box to tick before each row. `numbers`: numbered from 1, with a box. */
+  readonly ticks?: 'boxes' | 'numbers';
+}
+
+export interface DrawingBlock extends Titled {
+  readonly kind: 'drawing';
+  readonly drawing: Drawing;
+  /** What the drawing says, in a sentence or two, for those who cannot see it; tables beside it hold the figures. */
+  readonly description: string;
+}
+
+/** Lines to fill in by hand. */
+export interface FormBlock extends Titled {
+  readonly kind: 'form';
+  readonly fields: readonly { readonly title: string; readonly value?: string }[];
+}
+
+/** Findings that no row stands for. */
+export interface NotesBlock extends Titled {
+  readonly kind: 'notes';
+  readonly notes: readonly Note[];
+}
+
+export interface CautionsBlock extends Titled {
+  readonly kind: 'cautions';
+  readonly cautions: readonly Caution[];
+}
+
+/** The fields one by one, in the order of a row's cells. */
+export function fields(columns: readonly Column[]): Field[] {
+  return columns.flatMap((column) => (column.under ? [column, column.under] : [column]));
+}
+
+/** `Gain (dB)`. */
+export function heading(field: Field): string {
+  return field.unit ? `${field.title} (${field.unit})` : field.title;
+}
