@@ -1,0 +1,56 @@
+/**
+ * Words in a drawing, made to fit. Which type they are set in is not known here, so widths are reckoned for a wide sans serif
+ * (DejaVu Sans is one): in others they come out narrower, never wider.
+ */
+import stringWidth from 'string-width';
+import type { Words } from '../drawing';
+
+const NARROW = /[ijl.,:;'|!()[\]/ ftr-]/;
+const WIDE = /[mwMW@%—…→]/;
+
+/** Of one line, in the unit of `size`. */
+export function widthOf(text: string, size: number, bold = false): number {
+  let em = 0;
+  for (const { segment } of GRAPHEMES.segment(text)) {
+    if (stringWidth(segment) === 2) em += 1.3;
+    else if (WIDE.test(segment)) em += 1;
+    else if (NARROW.test(segment)) em += 0.42;
+    else if (/\p{Lu}/u.test(segment)) em += 0.78;
+    else em += 0.64;
+  }
+  return em * size * (bold ? 1.1 : 1);
+}
+
+/** As much of it as fits, with an ellipsis where something is left out. */
+export function fitted(text: string, size: number, width: number, bold = false): string {
+  if (widthOf(text, size, bold) <= width) return text;
+  let kept = '';
+  for (const { segment } of GRAPHEMES.segment(text)) {
+    if (widthOf(`${kept}${segment}…`, size, bold) > width) break;
+    kept += segment;
+  }
+  return kept === '' ? '' : `${kept.trimEnd()}…`;
+}
+
+/** Broken at spaces into at most so many lines, the last one cut where it has to be. */
+export function broken(text: string, size: number, width: number, most: number, bold = false): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(/\s+/).filter(Boolean)) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (line === '' || lines.length === most - 1 || widthOf(longer, size, bold) <= width) line = longer;
+    else {
+      lines.push(line);
+      line = word;
+    }
+  }
+  return [...lines, line].map((each) => fitted(each, size, width, bold));
+}
+
+/** One line of words that takes no more than `width`; the whole of it becomes the label where something is left out. */
+export function words(text: string, at: Omit<Words, 'kind' | 'text'>): Words {
+  const shown = fitted(text, at.size, at.width, at.bold);
+  return { kind: 'words', ...at, text: shown, label: at.label ?? (shown === text ? undefined : text) };
+}
+
+const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });
