@@ -8,6 +8,7 @@
  */
 import type { Piece, Port } from '#rig';
 import { type Finding, type Fix, finding } from './findings';
+import { carriesSpeakerLevel } from './mating';
 import { plugName, runName, signalLabel } from './naming';
 import { type Joint, type Line, type Network, type Socket, sideOf, socket, stepOf } from './network';
 import { arrives, isTheirs } from './path';
@@ -55,7 +56,7 @@ function pathsFrom(net: Network, line: Line, start: Socket): readonly MetalPath[
     const out = from.port.direction === 'output';
     for (const joint of (out ? net.leaving : net.entering).get(from.key) ?? []) {
       const next = out ? joint.to : joint.from;
-      if (joint.clashes || contactsOf(joint) < 2 || seen.has(sideOf(next))) continue;
+      if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || seen.has(sideOf(next))) continue;
       seen.add(sideOf(next));
       queue.push({ at: next, by: [...by, joint] });
     }
@@ -78,6 +79,11 @@ function pathsFrom(net: Network, line: Line, start: Socket): readonly MetalPath[
     }
   }
   return [...found.values()];
+}
+
+/** An amplifier's speaker output in anything but a loudspeaker: it is to be pulled out, not to be cured of hum. */
+function mustNotBe({ from, to }: Joint): boolean {
+  return carriesSpeakerLevel(from.port) && !to.port.modes.some(({ kind }) => kind === 'speaker');
 }
 
 /** What a socket has metal to inside its piece, itself too. */

@@ -1,7 +1,10 @@
 /** Completion: what is proposed at `<|>`, and what comes first. */
 import { readFileSync } from 'node:fs';
+import type { IToken } from 'chevrotain';
+import type { CstNode } from 'langium';
 import { describe, expect, it } from 'vitest';
 import type { CompletionItem, TextEdit } from 'vscode-languageserver';
+import type { RigFile } from '../../packages/language/generated/ast';
 import { applyTo, type Bench, open } from './bench';
 
 const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8').replace(/^ *#.*\n/gm, '');
@@ -74,9 +77,107 @@ const CASES: Readonly<Record<string, Case>> = {
   'ports that fit what is taken further on': {
     line: 'input iface.<|> takes drum',
     first: ['2'],
-    detail: { '4': /wrong kind for Frame drum/, usb1: /does not mate/ },
+    detail: { '4': /free, needs a microphone input: /, usb1: /nothing joins the two/ },
   },
   'ports that fit what comes out of the steps': { line: 'input iface.<|> takes drum via transformer-split', first: ['2'] },
+  'ports that need a pad, saying by how much': {
+    files: {
+      'rig.rig': `rig "X"
+model hot-mic is dynamic-mic {
+  output out xlr mic impedance 150 ohm sensitivity 20 mV/Pa max 150 dB SPL
+}
+model box is interface-4 {
+  input 1 xlr mic impedance 2 kohm max 0 dBu gain 0..40 dB
+  input 2 xlr mic impedance 2 kohm max 26 dBu gain 0..60 dB
+}
+source kick "Kick" is hot-mic typical 125 dB SPL peak 148 dB SPL
+gear iface "Interface" is box
+input iface.<|> takes kick`,
+    },
+    first: ['2', '1'],
+    // 20 mV/Pa at 148 dB SPL, 54.02 dB over 1 Pa: 20 log10(0.02 / 0.7746) + 54.02 = 22.3 dBu; 2 kohm on 150 ohm take 0.6 dB.
+    detail: { '1': /needs a pad: 21\.\d dB too hot|21\.\d dB too hot/, '2': /^mic, free$/ },
+  },
+  'a microphone that needs phantom power, on a port that has none': {
+    files: {
+      'rig.rig': `rig "X"
+model box is interface-4 {
+  input 1 xlr mic impedance 2 kohm max 10 dBu gain 0..60 dB
+  input 2 xlr mic impedance 2 kohm max 10 dBu gain 0..60 dB phantom each
+}
+source over "Overhead" is condenser-mic
+gear iface "Interface" is box
+input iface.<|> takes over`,
+    },
+    first: ['2', '1'],
+    detail: { '1': /no phantom power here/ },
+  },
+  'an adapter where the plugs differ': {
+    files: {
+      'rig.rig': `rig "X"
+model box is interface-4 { input 1 trs line impedance 10 kohm max 20 dBu gain -10..12 dB  input 2 xlr line impedance 10 kohm max 20 dBu gain -10..12 dB }
+source lectern "Lectern" is house-feed
+gear iface "Interface" is box
+input iface.<|> takes lectern`,
+    },
+    first: ['2', '1'],
+    detail: { '1': /adapter XLR to jack/ },
+  },
+  'a source that the house has already, and the same through a split': {
+    line: 'house 3 takes drum\ninput iface.2 takes <|>',
+    first: ['drum', 'drum via y-lead'],
+    detail: { drum: /needs a split: taken by house 3/, voice: /already on Interface/ },
+  },
+  'no second split where there is one': {
+    line: 'house 3 takes drum\ninput iface.2 takes <|> via transformer-split',
+    first: ['drum'],
+    not: ['drum via y-lead'],
+  },
+  'a DI for an instrument into a microphone input': {
+    files: {
+      'rig.rig': `rig "X"
+model box is interface-4 { input 1..2 xlr mic impedance 2 kohm max 2 dBu gain 0..55 dB phantom each }
+source bass "Bass" is magnetic-pickup
+gear iface "Interface" is box
+input iface.1 takes bass via <|>`,
+    },
+    first: ['passive-di', 'active-di'],
+    detail: { 'passive-di': /cures: an instrument into a microphone input/ },
+  },
+  'the free leg of a split that the house goes through': {
+    line: 'gear stage-split "Split" is shared-split\nhouse 4 takes drum via stage-split.5\ninput iface.2 takes drum via <|>',
+    first: ['stage-split.iso5'],
+    detail: { 'stage-split.iso5': /cures: taken by house 4/ },
+  },
+  'its own legs first inside such a split': {
+    line: 'gear stage-split "Split" is shared-split\nhouse 4 takes drum via stage-split.5\ninput iface.2 takes drum via stage-split.<|>',
+    first: ['iso5'],
+  },
+  'the DI that a source goes through already, on the way to the house': {
+    line: 'source bass "Bass" is magnetic-pickup\ninput iface.2 takes bass via di-1\nhouse 5 takes bass via <|>',
+    first: ['di-1', 'their-di'],
+  },
+  'the transmitter that the listener hears': { line: 'output iface.2 carries ana via <|>', first: ['tx'] },
+  'a DI for a mix to the house': { line: 'output iface.2 carries for-house via <|>', first: ['di-1', 'passive-di'] },
+  'phantom power at an input': { line: 'input iface.2 takes drum phantom <|>', only: ['on', 'off'] },
+  'what an input may say': { line: 'input iface.2 takes drum <|>', has: ['phantom', 'gain', 'pad', 'via'] },
+  'the house’s sockets': { line: 'house at 1 m, 1 m is <|>', only: ['stage-box'] },
+  'one mains for all': { files: { 'rig.rig': 'rig "X" mains <|>' }, only: ['shared'] },
+  'what a source may say of its sound': { line: 'source x is dynamic-mic <|>', has: ['highest', 'lowest', 'typical'] },
+  'a pickup’s winding': { line: 'model m { output a ts instrument <|>', has: ['inductance', 'capacitance', 'floating'] },
+  'one kind of balance': { line: 'model m { output a trs line balanced <|>', not: ['floating', 'unbalanced'] },
+  'a unit typed without a space': {
+    line: 'input iface.2 takes drum gain 34d<|>',
+    only: ['dB'],
+    becomes: 'input iface.2 takes drum gain 34 dB',
+  },
+  'nothing inside a number': { line: 'input iface.2 takes drum gain 3<|>4 dB', only: [] },
+  'ports of a model that are named by a range': {
+    files: { 'rig.rig': 'model box {\n  input 1..2 <|>\n}' },
+    has: ['combo', 'xlr'],
+    not: ['via', 'pad'],
+  },
+  'a pack for who has none': { line: '<|>', has: ['gear for'] },
   'its own port is free while it is written': { line: 'input iface.2<|> takes drum', first: ['2'] },
   'gear to plug into, with its dot': { line: 'input <|>', first: ['iface'], not: ['pack-a', 'voice'], becomes: 'input iface.' },
   'splits before what does not mate': {
@@ -155,7 +256,7 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'a pair of outputs for a stereo mix': {
     files: { 'rig.rig': `${RIG}mix wide stereo for brik { }\noutput iface.<|> carries wide` },
-    first: ['3..4', '2'],
+    first: ['3..4', 'phones', '2'],
   },
   'a name for a mix: who has none': { line: 'mix <|>', only: ['brik', 'cleo'] },
   'inputs of the model for a tie': { line: 'model m { input a, b xlr output out xlr from <|>', only: ['a', 'b'] },
@@ -242,6 +343,24 @@ describe('proposals', () => {
     expect(text('house')).toBe(`house ${hole(1, '2')} "${hole(2, 'Label')}" takes $3`);
   });
 
+  it('offers a whole rig, and a model with its figures, where nothing is written yet', async () => {
+    const bench = await open('<|>');
+    const proposed = await items(bench);
+    const whole = proposed.find(({ label }) => label === 'first rig');
+    const rig = await open((whole?.textEdit as TextEdit).newText);
+    expect(rig.analysis().located.map(({ finding }) => finding.code)).toEqual([]);
+    expect(rig.analysis().lowered.rig.inputs.length).toBeGreaterThan(1);
+    const model = proposed.find(({ label }) => label === 'model');
+    const made = await open(withoutHoles((model?.textEdit as TextEdit).newText));
+    expect(made.analysis().located.map(({ finding }) => finding.code)).toEqual([]);
+    expect((await items(await open(`${RIG}<|>`))).map(({ label }) => label)).not.toContain('first rig');
+  });
+
+  it('puts the bare word where the statement is there', async () => {
+    const proposed = await items(await open(`${RIG}<|>input iface.2 takes drum`));
+    expect((proposed.find(({ label }) => label === 'input')?.textEdit as TextEdit).newText).toBe('input');
+  });
+
   it('tells where the figures of a model are from, with its cautions', async () => {
     const proposed = await items(await open(`${RIG}gear x is <|>`));
     const documentation = (label: string) =>
@@ -266,6 +385,103 @@ describe('proposals', () => {
   });
 });
 
+/** Where something is named for the first time, or where any word may stand. */
+function isNew(tokens: readonly IToken[], index: number): boolean {
+  const before = tokens[index - 1]?.image ?? '';
+  if (['model', 'gear', 'performer', 'source', 'mix', 'country'].includes(before)) return true;
+  const line = tokens.filter(({ startLine }, at) => at < index && startLine === tokens[index]?.startLine).map(({ image }) => image);
+  // A model's own ports.
+  return (
+    (line[0] === 'input' || line[0] === 'output') &&
+    line[2] !== '.' &&
+    line.every((image, at) => at === 0 || /^(?:[,\w-]+|\.\.)$/.test(image)) &&
+    (line.length === 1 || before === ',' || before === '..') &&
+    !line.includes('from')
+  );
+}
+
+function isWordOrPort(tokens: readonly IToken[], index: number): boolean {
+  const image = tokens[index]?.image ?? '';
+  const before = tokens[index - 1]?.image;
+  if (before === '.') return true;
+  return /^\p{L}/u.test(image) && before !== '/' && image !== 'SPL';
+}
+
+function isStep(tokens: readonly IToken[], index: number): boolean {
+  const at = tokens.slice(0, index).findLastIndex(({ image }) => image === 'via');
+  const between = at < 0 ? [] : tokens.slice(at + 1, index);
+  const sameLine = tokens[at]?.startLine === tokens[index]?.startLine;
+  return at >= 0 && sameLine && between.length % 2 === 0 && (between.length === 0 || between.at(-1)?.image === ',');
+}
+
+/** A snippet as it stands before anything is typed over. */
+function withoutHoles(snippet: string): string {
+  return snippet
+    .replace(/\$\{\d+\|([^,|]*)[^}]*\|\}/g, '$1')
+    .replace(/\$\{\d+:((?:\\.|[^}])*)\}/g, '$1')
+    .replace(/\$\d+/g, '');
+}
+
+/** Line-ups that stand in no example. */
+const MADE_UP: readonly string[] = [
+  `rig "Velvet Anvil, two people and a bass clarinet" mains shared
+performer oda "Oda"
+performer piet "Piet"
+source bassclar "Bass clarinet" is clip-on-mic by oda
+source lute "Lute" is piezo-pickup by piet
+gear iface "Interface" is interface-8-mic
+input iface.1 takes bassclar via transformer-split.iso
+input iface.5 takes lute via active-di
+house 1 takes bassclar
+house 2 takes lute
+mix oda mono for oda { bassclar 0 dB }
+output iface.1 carries oda via headphone-amp
+`,
+  `rig "Sugar Kiln, keys and a drum" mains shared
+performer ida "Ida"
+performer jon "Jon"
+source keys "Keyboard" is stereo-keyboard by ida
+source drum "Drum" is dynamic-mic by jon
+gear iface "Interface" is interface-8-mic
+gear keys-di "Keyboard DI" is stereo-di
+gear tx "Transmitter" is in-ear-transmitter
+gear pack-i "Ida's pack" is belt-pack for ida hears tx.left
+gear pack-j "Jon's pack" is belt-pack for jon hears tx.right
+input iface.1..2 takes keys via keys-di
+input iface.5 takes drum via y-lead
+house 3 takes drum
+house 4 takes keys.left via their-di
+house 5 takes keys.right via their-di
+mix ida mono for ida { keys 0 dB }
+mix jon mono for jon { drum 0 dB }
+output iface.1 carries ida via tx.left
+output iface.2 carries jon via tx.right
+`,
+  `rig "Four Kites, voices and a cello" mains shared
+performer una "Una"
+performer vik "Vik"
+source una-v "Una" is dynamic-mic by una
+source vik-v "Vik" is dynamic-mic by vik
+source cello "Cello" is clip-on-mic by vik
+source tracks "Tracks" is computer-channel
+gear iface "Interface" is interface-8-mic
+gear split "Split" is shared-split
+gear wire "Una's pack" is wired-pack for una
+input iface.1 takes cello via split.iso1
+input iface.5 takes una-v via split.iso2
+input iface.6 takes vik-v via split.iso3
+input iface.usb1 takes tracks
+house 1 takes cello via split.1
+house 2 takes una-v via split.2
+house 3 takes vik-v via split.3
+house 4 takes out
+mix una mono for una { una-v 0 dB }
+mix out mono for house { tracks 0 dB }
+output iface.3 carries una via wire
+output iface.4 carries out via passive-di
+`,
+];
+
 describe('in any text, at any place', () => {
   it('never stumbles, and proposes only what replaces the word at the cursor', async () => {
     const bench = await open({ 'tour.rig': tour, 'gear/our-shelf.rig': shelf });
@@ -281,6 +497,91 @@ describe('in any text, at any place', () => {
         expect(range.end.character).toBeGreaterThanOrEqual(position.character);
       }
     }
+  });
+
+  const library = (name: string) => readFileSync(new URL(`../../packages/language/library/${name}.rig`, import.meta.url), 'utf8');
+  const example = (name: string) => readFileSync(new URL(`../../examples/${name}.rig`, import.meta.url), 'utf8');
+  const WHOLE: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+    'the tour': { 'tour.rig': tour, 'gear/our-shelf.rig': shelf },
+    'a shelf': { 'shelf.rig': shelf },
+    choir: { 'choir.rig': example('choir'), 'gear/hall-shelf.rig': example('gear/hall-shelf') },
+    first: { 'first.rig': example('first') },
+    ten: { 'ten.rig': example('ten') },
+    street: { 'street.rig': example('street') },
+    'the microphones of the library': { 'microphones.rig': library('microphones') },
+    'the splits of the library': { 'splits.rig': library('splits') },
+    'the interfaces of the library': { 'interfaces.rig': library('interfaces') },
+  };
+
+  it.each(Object.entries(WHOLE))('proposes every word that is there, and nothing twice: %s', async (_, files) => {
+    const bench = await open(files);
+    const text = bench.document.textDocument.getText();
+    const { tokens } = bench.services.parser.Lexer.tokenize(text);
+    let asked = 0;
+    for (const [index, token] of tokens.entries()) {
+      if (isNew(tokens, index) || !isWordOrPort(tokens, index)) continue;
+      asked++;
+      const labels = (await items({ ...bench, position: bench.document.textDocument.positionAt(token.startOffset) })).map(
+        ({ label }) => label,
+      );
+      const where = `${text.slice(0, token.startOffset).split('\n').length}: ${token.image}`;
+      // A pair of ports, a leg and a unit of two words begin with the word.
+      expect(
+        labels.map((label) => (label === token.image ? label : label.split(/[. /]/)[0])),
+        where,
+      ).toContain(token.image);
+      expect(new Set(labels).size, where).toBe(labels.length);
+    }
+    expect(asked).toBeGreaterThan(30);
+  });
+
+  it.each(Object.entries(WHOLE))('breaks no other statement, whatever is taken: %s', async (_, files) => {
+    const bench = await open(files);
+    const { textDocument, parseResult } = bench.document;
+    const text = textDocument.getText();
+    const { Lexer, LangiumParser } = bench.services.parser;
+    const statements = (parseResult.value as RigFile).statements.map(({ $cstNode }) => $cstNode as CstNode);
+    let seed = 7;
+    const pick = (below: number) => {
+      seed = (seed * 1_103_515_245 + 12_345) % 2_147_483_648;
+      return Math.floor((seed / 2_147_483_648) * below);
+    };
+    let taken = 0;
+    for (const { startOffset } of Lexer.tokenize(text).tokens) {
+      // Every boundary of a small rig is tried in time; of the large ones, a part.
+      if (pick(text.length) > 2500) continue;
+      const proposed = await items({ ...bench, position: textDocument.positionAt(startOffset) });
+      const chosen = proposed[pick(proposed.length)];
+      if (!chosen) continue;
+      taken++;
+      const edit = chosen.textEdit as TextEdit;
+      const after = applyTo(textDocument, [{ ...edit, newText: withoutHoles(edit.newText) }]);
+      const own = statements.find(({ offset, end }) => offset <= startOffset && startOffset < end);
+      const others = statements.filter((each) => each !== own).map(({ text }) => text);
+      const again = LangiumParser.parse<RigFile>(after);
+      const left = again.value.statements.map(({ $cstNode }) => $cstNode?.text ?? '');
+      for (const other of others) expect(left, `${chosen.label} at ${startOffset}`).toContain(other);
+    }
+    expect(taken).toBeGreaterThan(10);
+  });
+
+  it('has the step that was written among the first few', async () => {
+    const ranks: number[] = [];
+    for (const files of [WHOLE['the tour'], WHOLE.first, WHOLE.ten, WHOLE.choir, ...MADE_UP.map((text) => ({ 'rig.rig': text }))]) {
+      const bench = await open(files ?? {});
+      const { tokens } = bench.services.parser.Lexer.tokenize(bench.document.textDocument.getText());
+      for (const [index, token] of tokens.entries()) {
+        if (!isStep(tokens, index)) continue;
+        const labels = (await items({ ...bench, position: bench.document.textDocument.positionAt(token.startOffset) })).map(
+          ({ label }) => label,
+        );
+        ranks.push(labels.findIndex((label) => label === token.image || label.split('.')[0] === token.image));
+      }
+    }
+    expect(ranks.length).toBeGreaterThan(40);
+    const first = ranks.filter((rank) => rank === 0).length;
+    expect(first / ranks.length).toBeGreaterThan(0.6);
+    expect(ranks.filter((rank) => rank < 0 || rank > 5)).toEqual([]);
   });
 
   it('never stumbles over a text that breaks off', async () => {

@@ -2,7 +2,7 @@
  * Refactorings: what is offered where, what the text becomes, and that the rig is the same afterwards, or differs by exactly what the title
  * says. Tried on marked texts, at every line of every example, and on generated rigs.
  */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { URI } from 'langium';
 import { describe, expect, it } from 'vitest';
@@ -318,6 +318,16 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Make ana mono, on output 3'],
     makes: ['mix ana mono for ana, brik { a 0 dB }', 'output iface.3     carries ana via headphone-amp'],
   },
+  'what the house gets stays as wide as it is': {
+    rig: `${HEAD}source a is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes a\nmix <|>h mono for house { a 0 dB }\nhouse 3 takes h\noutput iface.1 carries h via passive-di`,
+    only: 'refactor.rewrite.width',
+    offers: [],
+  },
+  'the DI of the house': {
+    rig: `${HEAD}source a is preamp-pickup\nhouse 3 takes a via their-<|>di`,
+    offers: ["Give the house's DI a name: a-di"],
+    makes: ['gear a-di "A DI" is their-di', 'house 3 takes a via a-di'],
+  },
   'gear moves to the file that is used, with its model': {
     rig: {
       'rig.rig': `use "shelf.rig"\n${HEAD}# Ours, measured.\nmodel our-di is passive-di { owned }\ngear box<|>  "Box"  is our-di  # the red one\nsource gurdy is preamp-pickup\ngear iface is interface-4\ninput iface.1 takes gurdy via box`,
@@ -430,6 +440,15 @@ describe('everywhere', () => {
     },
     120_000,
   );
+
+  const MISTAKES = 'mistakes';
+  const pages = readdirSync(join(EXAMPLES, MISTAKES), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.rig') && !name.startsWith('use'))
+    .map((name) => `${MISTAKES}/${name}`);
+
+  it.each(pages)('%s: nothing that is wrong already is made worse', async (page) => {
+    await tryAll(example(page), cursors);
+  });
 
   it('tries every kind', () => {
     for (const kind of ['extract.gear', 'rewrite.gain', 'rewrite.swap', 'rewrite.width', 'move.shelf'])

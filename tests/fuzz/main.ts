@@ -55,10 +55,11 @@ async function work({ seed, from, to, progress }: Task): Promise<void> {
     }
     if (says === undefined || told.has(kindOf(says))) continue;
     told.add(kindOf(says));
+    console.log(`Case ${index}: ${says}`);
     const shows = async (shorter: string) => {
       const as = await wrong(looker, shorter, lookOf(seed, index), false);
       if (as !== undefined && kindOf(as) === kindOf(says)) return true;
-      if (shorter.length > 1_500) return false;
+      if (shorter.length > 400) return false;
       const thoroughly = await wrong(looker, shorter, lookOf(seed, index), true);
       return thoroughly !== undefined && kindOf(thoroughly) === kindOf(says);
     };

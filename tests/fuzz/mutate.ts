@@ -70,7 +70,7 @@ const ODD = [
     '‑',
     '\u200b',
   ],
-  ...['__proto__', 'constructor', 'toString', '<b>&amp;', '${x}', '%s', '$1'],
+  ...['__proto__', 'constructor', 'toString', '<b>&amp;', '%s', '$1'],
 ];
 
 const pick = <T>(from: readonly T[], random: () => number): T => from[Math.floor(random() * from.length)] as T;

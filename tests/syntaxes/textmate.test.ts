@@ -108,19 +108,7 @@ test.each(dimensions.flatMap(unitsFor))('the unit %s is coloured to its end', (u
 });
 
 const library = readdirSync(new URL('packages/language/library/', root)).filter((name) => name.endsWith('.rig'));
-const snippets = JSON.parse(read('syntaxes/snippets.json')) as Record<string, { body: string[] }>;
-const wellFormed = [
-  ...library.map((name) => [name, read(`packages/language/library/${name}`)] as const),
-  ...Object.entries(snippets).map(([name, { body }]) => [`snippet ${name}`, plain(body.join('\n'))] as const),
-];
-
-/** A snippet's text as it stands before anything is typed over. */
-function plain(body: string): string {
-  return body
-    .replace(/\$\{\d+\|([^,|]*)[^}]*\|\}/g, '$1')
-    .replace(/\$\{\d+:([^}]*)\}/g, '$1')
-    .replace(/\$\d+/g, '');
-}
+const wellFormed = library.map((name) => [name, read(`packages/language/library/${name}`)] as const);
 
 test.each(wellFormed)('%s has nothing invalid in it', (_, text) => {
   const scopes = new Set(scopesByColumn(text).flat(2));

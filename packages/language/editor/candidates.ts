@@ -87,6 +87,8 @@ export class Candidates {
         return modelProposals(scene, 'ears');
       case 'Model.parent':
         return modelProposals(scene, 'parent');
+      case 'HouseIs.model':
+        return modelProposals(scene, 'house');
       case 'By.performer':
       case 'ForWhom.performers':
       case 'Mix.performers':
@@ -142,6 +144,8 @@ export class Candidates {
         return within === 'Tie' ? this.tieInputs() : [];
       case 'Power.from':
         return POWERS.map(([label, detail]) => ({ rank: 0, proposal: { kind: 'value', label, detail } }));
+      case 'Region.name':
+        return REGIONS.map(([label, detail]) => ({ rank: 0, proposal: { kind: 'value', label, detail } }));
       case 'Currency.name':
         return unitsFor('money').map((label) => ({ rank: 0, proposal: { kind: 'value', label } }));
       default:
@@ -249,6 +253,13 @@ const POWERS: readonly (readonly [string, string])[] = [
   ['battery', 'cells, with their life: battery 6 h'],
   ['phantom', 'the input it is plugged into'],
   ['none', 'needs none'],
+];
+
+/** Others may be written too. */
+const REGIONS: readonly (readonly [string, string])[] = [
+  ['EU', 'the European Union and its neighbours'],
+  ['UK', 'the United Kingdom'],
+  ['US', 'the United States'],
 ];
 
 function dimensions({ figure }: Expectation): readonly Dimension[] {

@@ -63,7 +63,8 @@ export class RigCompletionProvider implements CompletionProvider {
         documentation: proposal.documentation === undefined ? undefined : { kind: MarkupKind.Markdown, value: proposal.documentation },
         // The order is ours, not that of the alphabet.
         sortText: String(index).padStart(4, '0'),
-        filterText: proposal.filter,
+        // What is put before a proposal has not been typed.
+        filterText: proposal.filter ?? (context.gap === '' ? undefined : proposal.label),
         insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
         textEdit: { range, newText },
         // The ports are what is wanted next.

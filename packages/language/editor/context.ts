@@ -68,11 +68,10 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
   // A number may be the name of a port; else what is to come stands behind it.
   const number = /^[-+\u2212\u2013]?\d+(?:[.,]\d+)?/.exec(text.slice(start, offset))?.[0];
   if (number !== undefined && !expected.all.some(({ token }) => token === 'PortName')) {
+    // Inside a number nothing can be put; behind it, what is to come stands apart from it.
+    if (start + number.length === offset && /[\d.,]/.test(text[offset] ?? '')) return undefined;
     start += number.length;
-    if (start === offset) {
-      end = offset;
-      gap = ' ';
-    }
+    gap = ' ';
     ({ tokens, hidden } = read(start));
     ({ before, statement, depth } = current(tokens));
     expected = expectedAfter(before, statement, depth, expecting);
@@ -110,7 +109,7 @@ function sureStart(text: string, lineStart: number): number {
 function isSureStart(text: string, lineStart: number): boolean {
   const lineEnd = text.indexOf('\n', lineStart);
   const line = text.slice(lineStart, lineEnd < 0 ? undefined : lineEnd);
-  return /^[ \t]*(?:(?:rig|use|model|gear|performer|source|house|mix)(?=[\s"]|$)|(?:input|output)[ \t]+[^\s.#"]+[ \t]*\.)/.test(line);
+  return /^[ \t]*(?:(?:rig|use|model|gear|performer|source|house|mix)(?=[\s"]|$)|(?:input|output)[ \t]+[^\s.#"]+[ \t]*\.(?!\.))/.test(line);
 }
 
 function inQuotes(text: string, base: number, tokens: readonly IToken[], offset: number): CursorContext | undefined {

@@ -14,7 +14,7 @@ import type { Taking } from './whatIf';
 
 // ---- models ----------------------------------------------------------------------------------------
 
-export function modelProposals(scene: Scene, use: 'source' | 'gear' | 'ears' | 'parent'): Ranked[] {
+export function modelProposals(scene: Scene, use: 'source' | 'gear' | 'ears' | 'parent' | 'house'): Ranked[] {
   const own = ownModelName(scene);
   return scene.modelNodes().flatMap((node): Ranked[] => {
     const model = scene.services.editor.Shelf.of(node);
@@ -29,6 +29,8 @@ export function modelProposals(scene: Scene, use: 'source' | 'gear' | 'ears' | '
     // Radio microphones and the like are gear too, where they are somebody else's.
     if (use === 'gear' && sourceLike) rank += 1000;
     if (use === 'ears' && !(outs.length === 0 && ins.some((port) => port.modes.some(({ kind }) => kind === 'phones')))) return [];
+    // Its sockets take what is brought to them, and give nothing back.
+    if (use === 'house' && (ins.length === 0 || outs.length > 0)) return [];
     if (use === 'parent' && node.name === own) return [];
     return [{ rank, proposal: modelProposal(node, model) }];
   });
@@ -40,7 +42,7 @@ const USUAL: Readonly<Record<'source' | 'gear', readonly string[]>> = {
   gear: ['interface', 'transmitter', 'pack', 'amplifier', 'di', 'splitter', 'expander', 'ears', 'pad', 'switch', 'instrument'],
 };
 
-function kinship(use: 'source' | 'gear' | 'ears' | 'parent', model: Model): number {
+function kinship(use: 'source' | 'gear' | 'ears' | 'parent' | 'house', model: Model): number {
   if (use !== 'source' && use !== 'gear') return 0;
   const at = USUAL[use].indexOf(model.lineage.at(-1) ?? '');
   return at < 0 ? USUAL[use].length : at;
@@ -389,9 +391,7 @@ function legsFor(scene: Scene, piece: Piece, signal: string): string[] {
   const inputs = inputsOf(piece.model);
   if (inputs.length < 2 || outputsOf(piece.model).some(isEarsOut)) return [];
   const way = inputs.find((port) => scene.occupancy?.takes(piece, port, signal)) ?? inputs.find((port) => scene.isFree(piece, port));
-  return outputsOf(piece.model).flatMap((port) =>
-    way && port.tie?.inputs.includes(way.id) && scene.isFree(piece, port) ? [port.id] : [],
-  );
+  return outputsOf(piece.model).flatMap((port) => (way && port.tie?.inputs.includes(way.id) && scene.isFree(piece, port) ? [port.id] : []));
 }
 
 /** A step on the way of a mix: what its listeners hear it with, or, for the house, a DI. */

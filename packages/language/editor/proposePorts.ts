@@ -93,6 +93,10 @@ export function stepProposals(scene: Scene, ports: readonly Port[], piece: Piece
   const arriving = scene.arrivingHere();
   const inputs = ports.filter((port) => port.direction === 'input');
   const outputs = ports.filter((port) => port.direction === 'output');
+  const signal = signalOf(scene);
+  // The way that the signal takes already, or else the ways that are free.
+  const taking = piece && signal !== undefined ? inputs.filter((port) => scene.occupancy?.takes(piece, port, signal)) : [];
+  const ways = taking.length > 0 || !piece ? taking : inputs.filter((port) => scene.isFree(piece, port));
   const seen = new Set<string>();
   // Where there are several ways in (the sides of a transmitter) they are the choice; else the ways out are.
   const choice = inputs.length > 1 && outputs.length <= 1 ? [...inputs, ...outputs] : [...outputs, ...inputs];
@@ -110,11 +114,22 @@ export function stepProposals(scene: Scene, ports: readonly Port[], piece: Piece
       .join(', ');
     return [
       {
-        rank: (free ? 0 : 100) + (second ? 200 : 0) + (2 - fit) * 10 + index / 100,
+        rank: (free ? 0 : 100) + (second ? 200 : 0) + (2 - fit) * 10 + (isWayOut(port, ways) ? 0 : 20) + index / 100,
         proposal: { kind: 'port', label: port.id, detail: `${port.direction}, ${detail}`, documentation: modeTable(port) },
       },
     ];
   });
+}
+
+function isWayOut(port: Port, ways: readonly Port[]): boolean {
+  return port.direction === 'input' || ways.length === 0 || ways.some(({ id }) => port.tie?.inputs.includes(id));
+}
+
+/** The id of what the statement is about: a source, or a mix. */
+function signalOf(scene: Scene): string | undefined {
+  const taken = scene.behind('takes')?.name;
+  const carried = scene.behind('carries')?.name;
+  return taken !== undefined ? `source:${taken}` : carried !== undefined ? `mix:${carried}` : undefined;
 }
 
 /** What a source gives: its channels, or outputs that carry the same. */

@@ -1,5 +1,7 @@
 /** Words of the language as completion proposes them: whole statements, and the clauses that are still missing. */
+import { isRadio } from '#engine';
 import type { Piece } from '#rig';
+import { DEFAULT_ANSWERS, newRig } from '../newRig';
 import type { StatementWord } from '../syntax/words';
 import { STATEMENT_WORDS } from '../syntax/words';
 import { inputsOf, outputsOf } from './figures';
@@ -26,26 +28,66 @@ export function documentationOf(rule: string, keyword: string): string | undefin
   return word && `${word.says}\n\n${code(word.example)}`;
 }
 
-/** Statements, with what a rig like this one is likely to need next filled in. */
+/** Statements, with what a rig like this one is likely to need next filled in; the bare word where the rest of one is there. */
 export function statementProposals(scene: Scene, rank: number): Ranked[] {
-  const titled = scene.rig.label !== undefined || /^\s*rig\b/m.test(scene.document.textDocument.getText());
-  return STATEMENT_WORDS.map((word): Ranked => {
+  const text = scene.document.textDocument.getText();
+  const titled = scene.rig.label !== undefined || /^\s*rig\b/m.test(text);
+  const rest = /^[^\r\n#]*/.exec(text.slice(scene.context.end))?.[0] ?? '';
+  const statements = STATEMENT_WORDS.map((word): Ranked => {
     const proposal: Proposal = {
       kind: 'statement',
       label: word,
       detail: wordAt(RULE_OF[word], word)?.says,
       documentation: documentationOf(RULE_OF[word], word),
-      insert: `${word} `,
-      snippet: `${word} ${bodyOf(scene, word)}`,
+      insert: /^[ \t]/.test(rest) ? word : `${word} `,
+      snippet: rest.trim() === '' ? `${word} ${bodyOf(scene, word)}` : undefined,
     };
     // One title is enough.
     return { rank: rank + (word === 'rig' && titled ? 1 : 0), proposal };
   });
+  if (rest.trim() !== '') return statements;
+  return [...statements, ...packProposals(scene, rank), ...(isBlank(scene) ? [{ rank, proposal: WHOLE_RIG }] : [])];
 }
+
+/** Nothing is written yet but the word at the cursor. */
+function isBlank({ document, context }: Scene): boolean {
+  const text = document.textDocument.getText();
+  return `${text.slice(0, context.start)}${text.slice(context.end)}`.trim() === '';
+}
+
+const WHOLE_RIG: Proposal = {
+  kind: 'statement',
+  label: 'first rig',
+  detail: 'A whole rig for three people, to change into yours.',
+  documentation: code(newRig(DEFAULT_ANSWERS).split('\n')[1] ?? ''),
+  insert: newRig(DEFAULT_ANSWERS),
+};
+
+/** A belt pack for the first who has none, at the first side of a transmitter that nobody hears. */
+function packProposals(scene: Scene, rank: number): Ranked[] {
+  const pieces = [...scene.rig.pieces.values()];
+  const bare = [...scene.rig.performers.values()].find(({ id }) => !pieces.some((piece) => piece.for.includes(id)));
+  const transmitter = pieces.find(
+    ({ kind, model, hears }) => kind === 'gear' && !hears && inputsOf(model).length > 0 && outputsOf(model).some(isRadio),
+  );
+  if (!bare || !transmitter) return [];
+  const sides = inputsOf(transmitter.model).map(({ id }) => id);
+  const heard = pieces.flatMap(({ hears }) => (hears?.piece === transmitter.id ? [hears.port] : []));
+  const side = sides.find((id) => !heard.includes(id)) ?? sides[0];
+  const body = `gear ${hole(1, `pack-${bare.name}`)} "${hole(2, `${bare.label}'s pack`)}" is ${hole(3, 'belt-pack')} for ${hole(4, bare.name)} hears ${hole(5, `${transmitter.name}.${side}`)}`;
+  const detail = `A belt pack for ${bare.label}, and which side of ${transmitter.label} it hears.`;
+  return [
+    {
+      rank: rank + 0.5,
+      proposal: { kind: 'statement', label: 'gear for', detail, insert: 'gear ', snippet: body, filter: 'gear for pack' },
+    },
+  ];
+}
+
+const hole = (index: number, text: string) => `\${${index}:${snippetText(text)}}`;
 
 function bodyOf(scene: Scene, word: StatementWord): string {
   const { rig } = scene;
-  const hole = (index: number, text: string) => `\${${index}:${snippetText(text)}}`;
   const waiting = [...rig.sources.values()].find((source) => !(scene.occupancy?.isPatched(source.id) ?? false));
   const silent = [...rig.performers.values()].find((performer) => ![...rig.mixes.values()].some((mix) => mix.for.includes(performer.id)));
   const unheard = [...rig.mixes.values()].find((mix) => !rig.outputs.some((run) => run.carries === mix.id));
@@ -55,7 +97,14 @@ function bodyOf(scene: Scene, word: StatementWord): string {
     case 'use':
       return '"$1"';
     case 'model':
-      return `our-${hole(1, 'di')} "${hole(2, 'Our DI')}" is ${hole(3, 'passive-di')} {\n  $0\n}`;
+      return [
+        `${hole(1, 'our-preamp')} "${hole(2, 'Two-channel preamp')}" is ${hole(3, 'expander')} {`,
+        `  input  ${hole(4, '1..2')}  combo  mic   impedance ${hole(5, '2')} kohm  max ${hole(6, '2')} dBu  gain ${hole(7, '0..55')} dB  phantom \${8|shared,each|}`,
+        `  output ${hole(4, '1..2')}  trs    from ${hole(4, '1..2')} active  line  impedance ${hole(9, '150')} ohm  max ${hole(10, '16')} dBu`,
+        '  power  ${11|mains,usb,battery,phantom,none|}',
+        `  origin "${hole(12, 'data sheet')}"`,
+        '}',
+      ].join('\n');
     case 'gear':
     case 'source':
       return `${hole(1, 'name')} "${hole(2, 'Label')}" is $3`;
@@ -96,7 +145,8 @@ const CHOICES: readonly ReadonlySet<string>[] = [
   new Set(['must', 'should', 'could']),
   new Set(['private', 'public']),
   new Set(['mono', 'stereo']),
-  new Set(['balanced', 'unbalanced']),
+  new Set(['balanced', 'unbalanced', 'floating']),
+  new Set(['on', 'off']),
 ];
 /** Words that one statement may have many of. */
 const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/']);
@@ -125,6 +175,7 @@ const ALONE: ReadonlySet<string> = new Set([
   'isolated',
   'balanced',
   'unbalanced',
+  'floating',
   'mono',
   'stereo',
   'mic',
@@ -136,6 +187,7 @@ const ALONE: ReadonlySet<string> = new Set([
   'parallel',
   'active',
   'switch',
+  'off',
   'house',
 ]);
 /** Words after which a list of names comes up. */

@@ -1,6 +1,17 @@
 /** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
-import { type Checked, check, type Finding, type JointLead, runName } from '#engine';
-import { CONNECTORS, freshId, type HouseRun, type InputRun, type Model, type Piece, type Place, type PortRef, type Rig, type Run } from '#rig';
+import { type Checked, check, type Finding, type JointLead, needsPhantom, runName } from '#engine';
+import {
+  CONNECTORS,
+  freshId,
+  type HouseRun,
+  type InputRun,
+  type Model,
+  type Piece,
+  type Place,
+  type PortRef,
+  type Rig,
+  type Run,
+} from '#rig';
 import { NEEDS_SPLIT, type Remark, remarkOf } from './remarks';
 
 /** A step as it is to be tried: gear of the rig's, or a fresh piece of a model. */
@@ -32,8 +43,8 @@ export class WhatIf {
   tried(run: Taking, steps: readonly Step[]): Remark[] {
     const pieces = new Map(this.rig.pieces);
     const candidate: Taking = { ...run, via: laid(pieces, run, steps) };
-    const inputs = this.inputs.filter((each) => touches(each, candidate));
-    const house = this.house.filter((each) => touches(each, candidate));
+    const inputs = this.inputs.filter((each) => this.touches(each, candidate));
+    const house = this.house.filter((each) => this.touches(each, candidate));
     const known = this.known(inputs, house, candidate.takes?.id);
     const checked = this.checked(
       pieces,
@@ -51,6 +62,25 @@ export class WhatIf {
       return [remark];
     });
     return [...remarks, ...adapters(checked, candidate)];
+  }
+
+  /** Whether one line can change what is found of another: the same source, the same gear on the way, or phantom power from the same gear. */
+  private touches(run: Taking, candidate: Taking): boolean {
+    if (run.takes !== undefined && run.takes.id === candidate.takes?.id) return true;
+    if (run.via.some(({ piece }) => candidate.via.some((step) => step.piece === piece))) return true;
+    if (run.kind !== 'input' || candidate.kind !== 'input' || run.to.piece !== candidate.to.piece) return false;
+    const model = this.rig.pieces.get(run.to.piece)?.model;
+    const banks = (ids: readonly string[]) =>
+      model?.ports.flatMap(({ id, direction, bank }) => (direction === 'input' && ids.includes(id) ? [bank] : []));
+    const here = banks(candidate.to.ports) ?? [];
+    return banks(run.to.ports)?.some((bank) => here.includes(bank)) === true || this.isFed(run);
+  }
+
+  /** Whether a line counts against what its gear can give of phantom power. */
+  private isFed({ takes, via }: Taking): boolean {
+    return [takes?.id, ...via.map(({ piece }) => piece)].some((id) =>
+      this.rig.pieces.get(id ?? '')?.model.ports.some((port) => port.direction === 'output' && needsPhantom(port)),
+    );
   }
 
   /** What goes wrong with another line is said with its name; that two want one plug is both lines' matter. */
@@ -85,13 +115,6 @@ export class WhatIf {
 }
 
 const keyOf = ({ code, place }: Finding) => `${code} ${place}`;
-
-/** Whether one line can change what is found of another: the same source, the same gear, or inputs that may share a phantom switch. */
-function touches(run: Taking, candidate: Taking): boolean {
-  if (run.takes !== undefined && run.takes.id === candidate.takes?.id) return true;
-  if (run.kind === 'input' && candidate.kind === 'input' && run.to.piece === candidate.to.piece) return true;
-  return run.via.some(({ piece }) => candidate.via.some((step) => step.piece === piece));
-}
 
 /** Writes steps into a run; fresh pieces are added to `pieces`, one for each channel where the model has too few inputs for all. */
 function laid(pieces: Map<string, Piece>, run: Taking, steps: readonly Step[]): PortRef[] {

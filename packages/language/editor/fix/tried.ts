@@ -6,7 +6,7 @@ import type * as ast from '../../generated/ast';
 import type { Cure, Curing } from '../edits';
 import { Layout } from '../layout';
 import { statementOf } from '../refactor/here';
-import { gearLine, nameFor, rename, whereFrom } from '../refactor/namePiece';
+import { gearLine, kindOf, nameFor, rename, whereFrom } from '../refactor/namePiece';
 import type { RigEditorServices } from '../services';
 import { analyseWith, isWorse, tally } from '../trial';
 
@@ -54,7 +54,7 @@ function oneForBoth(services: RigEditorServices, analysis: Analysis, { finding }
   const named = nameFor(services, steps[0] as ast.Step, statement);
   return [
     ...(idle?.name ? cure(`Go through ${idle.label} in both lines`, idle.name, []) : []),
-    ...cure(`Go through one ${first.label.split(',')[0]} in both lines: ${named.name}`, named.name, [
+    ...cure(`Go through one ${kindOf(model)} in both lines: ${named.name}`, named.name, [
       gearLine(layout, file, named, model, whereFrom(analysis, first)),
     ]),
   ];

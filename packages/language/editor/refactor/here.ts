@@ -22,6 +22,8 @@ export class Here {
   readonly end: number;
   /** What can be read of the lines that the selection touches; nothing where a part of them cannot be. */
   readonly statements: readonly ast.Statement[];
+  /** Stretches that something is wrong with; the whole text where that cannot be told. */
+  private readonly unsound: readonly { readonly start: number; readonly end: number }[];
 
   constructor(
     readonly services: RigEditorServices,
@@ -33,6 +35,8 @@ export class Here {
     this.layout = Layout.of(this.file);
     this.start = this.document.textDocument.offsetAt(range.start);
     this.end = Math.max(this.start, this.document.textDocument.offsetAt(range.end));
+    const stretches = stretchesOf(this.document.parseResult) ?? [{ start: 0, end: this.layout.text.length, sound: false }];
+    this.unsound = stretches.filter(({ sound }) => !sound);
     const from = this.layout.lineStart(this.start);
     // A selection of whole lines ends at the start of the line behind them, which is none of them.
     const to = this.end > this.start && this.layout.lineStart(this.end) === this.end ? this.end - 1 : this.layout.lineEnd(this.end);
@@ -48,7 +52,7 @@ export class Here {
   /** Whether nothing is wrong with how a statement is written. */
   isSound(statement: ast.Statement): boolean {
     const at = statement.$cstNode?.offset ?? -1;
-    return stretchesOf(this.document.parseResult)?.find(({ start, end }) => start <= at && end > at)?.sound ?? false;
+    return this.unsound.every(({ start, end }) => start > at || end <= at);
   }
 
   /** Whether a whole file can be read. */

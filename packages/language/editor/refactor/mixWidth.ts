@@ -27,7 +27,8 @@ function changed(here: Here, mix: ast.Mix): Refactoring[] {
   const { checked } = here.analysis;
   const id = `mix:${mix.name}`;
   const now = checked?.rig.mixes.get(id);
-  if (!checked || !now || here.analysis.lowered.marks.markOf(id)?.node !== mix) return [];
+  // What the house gets is plugged in at its end as well.
+  if (!checked || !now || now.house || here.analysis.lowered.marks.markOf(id)?.node !== mix) return [];
   const width = now.stereo ? 'mono' : 'stereo';
   const writing = widthEdit(here, mix, width);
   const runs = checked.rig.outputs.filter(({ carries }) => carries === id);

@@ -4,7 +4,7 @@ import { freshId } from '#rig';
 import type * as ast from '../../generated/ast';
 import { analyseWith, isWorse } from '../trial';
 import { type Here, type Refactoring, viaOf } from './here';
-import { gearLine, whereFrom } from './namePiece';
+import { gearLine, kindOf, whereFrom } from './namePiece';
 import { freeName, shortOf } from './names';
 
 interface Written {
@@ -66,7 +66,7 @@ export function nameEach(here: Here, statement: ast.Statement, step: ast.Step, p
   if (gear.length < channels.length || isWorse(analyseWith(here.services, here.document, edits), here.analysis)) return [];
   return [
     {
-      title: `Give each ${(model.label ?? model.name).split(',')[0]} a name and a line: ${names.join(', ')}`,
+      title: `Give each ${kindOf(model)} a name and a line: ${names.join(', ')}`,
       kind: 'refactor.extract.gear',
       edit: { changes: { [here.document.uri.toString()]: edits } },
     },

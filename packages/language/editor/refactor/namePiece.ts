@@ -31,12 +31,17 @@ export function namePieces(here: Here): Refactoring[] {
   return edits.every((edit) => edit !== undefined)
     ? [
         {
-          title: `Give the ${piece.label.split(',')[0]} a name: ${named.name}`,
+          title: `Give the ${kindOf(model)} a name: ${named.name}`,
           kind: 'refactor.extract.gear',
           edit: { changes: { [here.document.uri.toString()]: edits } },
         },
       ]
     : [];
+}
+
+/** What a model is, without its sizes: the "Pad" of "Pad, 20 dB". */
+export function kindOf({ label, name }: ast.Model): string {
+  return (label ?? name).split(',')[0]?.replace(/^the /i, '') ?? name;
 }
 
 export interface Named {
