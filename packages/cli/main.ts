@@ -1,6 +1,7 @@
 /** The command line. Each command is loaded when it is asked for. */
 import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError, Option } from 'commander';
+import { SHEET_IDS } from '#sheets/sheet';
 import { version } from '../../package.json';
 import { UNUSABLE, Unusable } from './exit';
 import { tell, watchOutput } from './print';
@@ -9,8 +10,11 @@ import { tell, watchOutput } from './print';
 // Compiling sets in later, then; for a large rig it still does. Measured on Node 20 (npm run bench), so asked of that alone.
 if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-budget=1000000');
 
+/** As the sheets have them; written here so that a command without sheets loads none of them. */
+const FORMATS = ['text', 'markdown', 'csv', 'html', 'svg'] as const;
+
 const program = new Command('earloom')
-  .description("Reads a band's in-ear monitor rig, finds mistakes and makes its patch list.")
+  .description("Reads a band's in-ear monitor rig, finds mistakes and makes its sheets.")
   .version(version, '-v, --version', 'print the version')
   .helpOption('-h, --help', 'print this help')
   .helpCommand('help [command]', 'print the help of a command')
@@ -24,7 +28,7 @@ Examples:
   earloom check club.rig                  what is wrong with this rig
   earloom check .                         all rigs in this folder and below
   earloom patch club.rig                  its patch list, to read here
-  earloom patch club.rig -o patch.html    the same as a page to print
+  earloom sheets club.rig -o club.html    all its sheets, to print
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -55,9 +59,34 @@ Set NO_COLOR or FORCE_COLOR to have it without or with colours.`,
   });
 
 program
+  .command('sheets')
+  .summary('make the sheets')
+  .description('Makes the sheets: what plugs into what, who hears what, what to bring, what to lay, and what the house needs to know.')
+  .argument('<file>', 'a rig, or - for standard input')
+  .option('-s, --sheet <names>', `which, with commas between, else all (${SHEET_IDS.join(', ')})`)
+  .addOption(new Option('-f, --format <format>', 'how they are written (as the name of the output says, else text)').choices(FORMATS))
+  .option('-o, --output <path>', 'write them to this file, or each to a file in this folder')
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom sheets club.rig -o club.html                  all of them, as one page to print
+  earloom sheets club.rig --sheet house,stage           two of them, to read here
+  earloom sheets club.rig -o sheets/ --format csv       each as a file for a spreadsheet
+  earloom sheets club.rig --sheet stage -o stage.svg    a drawing
+
+A path that ends in a slash is a folder, and is made if need be; there, without --format, each sheet is a page.
+Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
+  )
+  .action(async (file: string, options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string }) => {
+    const { sheets } = await import('./sheets');
+    process.exitCode = await sheets(file, options);
+  });
+
+program
   .command('patch')
   .summary('make the patch list')
-  .description('Makes the patch list: what plugs into what, line by line.')
+  .description('Makes the patch list: what plugs into what, line by line. Short for "sheets --sheet patch-list".')
   .argument('<file>', 'a rig, or - for standard input')
   .addOption(
     new Option('-f, --format <format>', 'how it is written (as the name of the output says, else text)').choices([
@@ -80,8 +109,8 @@ Examples:
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
   )
   .action(async (file: string, options: { format?: 'text' | 'markdown' | 'csv' | 'html'; output?: string }) => {
-    const { patch } = await import('./patch');
-    process.exitCode = await patch(file, options);
+    const { sheets } = await import('./sheets');
+    process.exitCode = await sheets(file, { ...options, sheet: 'patch-list' });
   });
 
 program

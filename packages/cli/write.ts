@@ -48,7 +48,8 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'its name is longer than a file can have',
 };
 
-function unwritable(problem: unknown, shown: string): Unusable {
+/** Whatever the file system says, as something a person can act on. */
+export function unwritable(problem: unknown, shown: string): Unusable {
   if (problem instanceof Unusable) return problem;
   const code = (problem as NodeJS.ErrnoException).code ?? '';
   return new Unusable(

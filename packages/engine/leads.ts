@@ -24,6 +24,9 @@ export interface JointLead {
   readonly lengthM?: number;
   /** The gear's own lead, in metres, where it has one. */
   readonly ownM?: number;
+  /** Where its two ends are, as far as it is known. */
+  readonly fromAt?: Position;
+  readonly toAt?: Position;
 }
 
 /** A lead for each joint, in the order of the joints. Lengths are metres. */
@@ -33,12 +36,14 @@ export function leads(net: Network): JointLead[] {
   return net.joints.map((joint) => {
     const kind = kindOn(net, joint, kinds);
     kinds.set(joint.to.piece.id, kind);
-    const needsM = floorLength(whereIs(net, joint.from.piece, places), whereIs(net, joint.to.piece, places));
+    const [fromAt, toAt] = [joint.from, joint.to].map(({ piece }) => whereIs(net, piece, places));
+    const needsM = floorLength(fromAt, toAt);
     const own = joint.from.port.tailM ?? joint.to.port.tailM;
     const lead = leadBetween(joint.from.port, joint.to.port, kind);
-    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint))) return { joint, lead, needsM, ownM: own };
+    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint)))
+      return { joint, lead, needsM, ownM: own, fromAt, toAt };
     const wanted = needsM === undefined ? undefined : needsM - (own ?? 0);
-    return { joint, lead, needsM, ownM: own, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
+    return { joint, lead, needsM, ownM: own, fromAt, toAt, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
   });
 }
 

@@ -1,8 +1,9 @@
-/** The patch list beside the text: it shows the rig that was last worked on, and each knows where the other is. */
+/** The sheets beside the text: one of the rig that was last worked on, and each knows where the other is. */
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { type FromPreview, previewHtml, type ToPreview } from '#preview';
-import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH } from '#server/protocol';
+import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
+import { SHEET_NAMES, type SheetId } from '#sheets/sheet';
 import { isRig } from './client';
 
 /** What the webview keeps over a reload of the window. */
@@ -18,6 +19,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private shown: Sheets | undefined;
   /** The rig that is to be shown as soon as its sheets come. */
   private wanted: string | undefined;
+  /** Which of its sheets, as the preview says. */
+  private sheet: SheetId = 'patch-list';
   private readonly disposables: vscode.Disposable[];
 
   constructor(
@@ -38,13 +41,13 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     const editor = vscode.window.activeTextEditor;
     const rig = uri?.toString() ?? (editor && isRig(editor.document) ? editor.document.uri.toString() : undefined);
     if (rig === undefined && !this.panel) {
-      void vscode.window.showInformationMessage('Open a .rig file first: the patch list is made from it.');
+      void vscode.window.showInformationMessage('Open a .rig file first: the sheets are made from it.');
       return;
     }
     if (this.panel) this.panel.reveal(undefined, true);
     else
       this.take(
-        vscode.window.createWebviewPanel(Preview.viewType, 'Patch list', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }),
+        vscode.window.createWebviewPanel(Preview.viewType, 'Sheets', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }),
       );
     if (rig !== undefined) this.want(rig);
   }
@@ -60,7 +63,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     );
   }
 
-  /** To a server that has just been started nothing is watched. */
+  /** To a server that has just been started nothing is watched; and each time, the latest counts. */
   watchAgain(): void {
     for (const uri of new Set([this.wanted, this.shown?.uri])) if (uri !== undefined) this.watch(uri);
   }
@@ -82,7 +85,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       styleUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.css')).toString(),
       cspSource: webview.cspSource,
       nonce: nonce(),
-      title: 'Patch list',
+      title: 'Sheets',
     });
     const icon = (name: string) => vscode.Uri.joinPath(this.extensionUri, 'syntaxes', name);
     panel.iconPath = { light: icon('icon.svg'), dark: icon('icon-dark.svg') };
@@ -102,22 +105,24 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   private receive(sheets: Sheets): void {
     if (!this.panel) return;
+    // Of a sheet that has been left meanwhile.
+    if (sheets.sheets && sheets.sheets[0]?.id !== this.sheet) return;
     if (sheets.uri === this.wanted && sheets.uri !== this.shown?.uri) {
       // A file that only lends its gear does not take the place of the rig that uses it.
-      if (!sheets.sheet && this.shown?.sheet) return;
+      if (!sheets.sheets && this.shown?.sheets) return;
       if (this.shown) this.unwatch(this.shown.uri);
     } else if (sheets.uri !== this.shown?.uri) {
       return;
     }
     this.shown = sheets;
-    this.panel.title = sheets.sheet ? `Patch list: ${sheets.title}` : 'Patch list';
+    this.panel.title = sheets.sheets ? `${SHEET_NAMES[this.sheet]}: ${sheets.title}` : 'Sheets';
     this.tell();
   }
 
   private tell(): void {
     if (!this.shown) return;
-    const { uri, title, sheet } = this.shown;
-    this.post({ type: 'sheets', uri, title, sheet });
+    const { uri, title, sheets } = this.shown;
+    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0] });
     const editor =
       vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (editor) this.tellCursor(editor);
@@ -134,11 +139,20 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private hear(message: FromPreview): void {
-    if (message.type === 'ready') this.tell();
+    if (message.type === 'ready') {
+      // A page that was hidden asks again for what it showed.
+      if (message.sheet === this.sheet) this.tell();
+      else this.show(message.sheet);
+    } else if (message.type === 'show') this.show(message.sheet);
     else if (message.type === 'jump') {
       const spot = this.shown?.spots[message.place];
       if (spot) void goTo(spot, this.shown?.uri);
     }
+  }
+
+  private show(sheet: SheetId): void {
+    this.sheet = sheet;
+    this.watchAgain();
   }
 
   private post(message: ToPreview): void {
@@ -146,7 +160,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private watch(uri: string): void {
-    if (this.client.isRunning()) void this.client.sendNotification(WATCH, { uri });
+    if (this.client.isRunning()) void this.client.sendNotification(WATCH, { uri, sheets: [this.sheet] } satisfies Watched);
   }
 
   private unwatch(uri: string): void {

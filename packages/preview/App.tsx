@@ -1,30 +1,49 @@
-/** The preview: the sheets of one document, or how to start. */
+/** The preview: one sheet of one document with a switcher to the others, or how to start. */
 import type { Place } from '#rig';
+import type { SheetId } from '#sheets';
 import { type Interaction, isEmpty, Sheet } from '#sheets/components';
 import type { ToPreview } from './messages';
 import { NoRig, Start, Waiting } from './Start';
+import { PANEL, Tabs, tabOf } from './Tabs';
 
-export type Shown = Extract<ToPreview, { type: 'sheets' }>;
+export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type'>;
 
 interface AppProps {
   readonly shown?: Shown;
+  /** The sheet that was chosen; the one in `shown` may still be another. */
+  readonly chosen: SheetId;
   /** The places of the statement under the cursor. */
   readonly cursor: readonly Place[];
   jump(place: Place): void;
+  choose(sheet: SheetId): void;
 }
 
-export function App({ shown, cursor, jump }: AppProps) {
-  if (!shown) return <Waiting />;
+export function App({ shown, chosen, cursor, jump, choose }: AppProps) {
+  if (!shown) return <Waiting says="Reading the rig …" />;
   if (!shown.sheet) return <NoRig title={shown.title} />;
+  const { sheet } = shown;
   const act: Interaction = { jump, isLit: (about) => isUnder(cursor, about) };
-  const empty = isEmpty(shown.sheet);
   return (
     <>
-      {!empty && <p class="hint">Click a row, or press Enter on it, to go to its line.</p>}
-      <Sheet list={shown.sheet} act={act} />
-      {empty && <Start />}
+      <Tabs chosen={chosen} choose={choose} />
+      <div role="tabpanel" id={PANEL} aria-labelledby={tabOf(chosen)} aria-busy={sheet.id !== chosen}>
+        {sheet.id === chosen ? (
+          <>
+            {canJump(sheet) && <p class="hint">{HINT}</p>}
+            <Sheet key={sheet.id} sheet={sheet} act={act} nothing={<Start />} />
+          </>
+        ) : (
+          <Waiting says="Making the sheet …" />
+        )}
+      </div>
     </>
   );
+}
+
+const HINT = 'Click a row, or press Enter on it, to go to its line.';
+
+function canJump(sheet: NonNullable<Shown['sheet']>): boolean {
+  return !isEmpty(sheet) && sheet.blocks.some((block) => block.kind === 'table' && block.rows.some((row) => row.place !== undefined));
 }
 
 /** Whether one of the cursor's places is one of these statements, or a part of one: `input:3/via.0` is a part of `input:3`. */

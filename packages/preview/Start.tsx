@@ -27,15 +27,15 @@ export function NoRig({ title }: { readonly title: string }) {
   return (
     <section class="start">
       <h2>{title}</h2>
-      <p>This file has no rig of its own: it lends its gear to the rigs that use it. Open one of those to see its patch list.</p>
+      <p>This file has no rig of its own: it lends its gear to the rigs that use it. Open one of those to see its sheets.</p>
     </section>
   );
 }
 
-export function Waiting() {
+export function Waiting({ says }: { readonly says: string }) {
   return (
     <section class="start" aria-live="polite">
-      <p>Reading the rig …</p>
+      <p>{says}</p>
     </section>
   );
 }

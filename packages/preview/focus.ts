@@ -25,10 +25,10 @@ export function moveByKeys(root: HTMLElement, event: KeyboardEvent): void {
   all[to].focus();
 }
 
-/** Scrolls as little as is needed to see a row of the statement under the cursor, unless one is in sight or the reader is in here. */
+/** Scrolls as little as is needed to see a row, or a part of a drawing, of the statement under the cursor, unless one is in sight or the reader is in here. */
 export function bringLitIntoView(root: HTMLElement): void {
   if (document.hasFocus() && root.contains(document.activeElement)) return;
-  const lit = [...root.querySelectorAll<HTMLElement>('.entry.lit')];
+  const lit = [...root.querySelectorAll<Element>('.entry.lit, .drawing .lit')];
   const inSight = lit.some((row) => {
     const { top, bottom } = row.getBoundingClientRect();
     return bottom > 0 && top < window.innerHeight;

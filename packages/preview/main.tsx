@@ -1,14 +1,17 @@
-/** The entry in the webview. It takes sheets and cursor places from the extension's host, and says where to jump. */
+/** The entry in the webview. It takes sheets and cursor places from the extension's host, and says where to jump and what to show. */
 import { render } from 'preact';
 import type { Place } from '#rig';
+import type { SheetId } from '#sheets';
+import { SHEET_IDS } from '#sheets/components';
 import { App, type Shown } from './App';
 import { bringLitIntoView, keepFocus, moveByKeys } from './focus';
 import type { FromPreview, ToPreview } from './messages';
 
-/** What outlives a hidden webview: which document, and how far down it was read. */
+/** What outlives a hidden webview: which document, which sheet, and how far down each sheet was read. */
 interface Kept {
   readonly uri: string;
-  readonly scroll: number;
+  readonly sheet: SheetId;
+  readonly scroll: Readonly<Partial<Record<SheetId, number>>>;
 }
 
 declare function acquireVsCodeApi(): {
@@ -19,27 +22,52 @@ declare function acquireVsCodeApi(): {
 
 const vscode = acquireVsCodeApi();
 const root = document.getElementById('sheets') as HTMLElement;
+const before = vscode.getState();
+let chosen: SheetId = SHEET_IDS.find((id) => id === before?.sheet) ?? 'patch-list';
 let shown: Shown | undefined;
+/** The sheets of this document as they were last seen: there at once, until they come as they are now. */
+const seen = new Map<SheetId, Shown>();
+let scroll: Partial<Record<SheetId, number>> = {};
+/** Whether the page has yet to go to where the chosen sheet was read. */
+let unscrolled = true;
 let cursor: readonly Place[] = [];
 
 function draw(): void {
-  keepFocus(root, () => render(<App shown={shown} cursor={cursor} jump={jump} />, root));
+  keepFocus(root, () => render(<App shown={shown} chosen={chosen} cursor={cursor} jump={jump} choose={choose} />, root));
+  if (!unscrolled || (shown?.sheet && shown.sheet.id !== chosen)) return;
+  unscrolled = !shown;
+  window.scrollTo(0, scroll[chosen] ?? 0);
 }
 
 function jump(place: Place): void {
   vscode.postMessage({ type: 'jump', place });
 }
 
+function choose(sheet: SheetId): void {
+  if (sheet === chosen) return;
+  remember();
+  chosen = sheet;
+  shown = seen.get(sheet) ?? shown;
+  unscrolled = true;
+  draw();
+  keep();
+  vscode.postMessage({ type: 'show', sheet });
+}
+
 function receive(message: ToPreview): void {
-  if (message.type === 'sheets') {
-    const before = shown;
-    shown = message;
-    if (before && before.uri !== message.uri) cursor = [];
+  if (message.type === 'sheet') {
+    const { type: _, ...now } = message;
+    if (shown?.uri !== now.uri) {
+      // Another document starts at its top; the one that was read before goes on where it was.
+      seen.clear();
+      scroll = !shown && before?.uri === now.uri ? { ...before.scroll } : {};
+      if (shown) cursor = [];
+      unscrolled = true;
+    }
+    if (now.sheet) seen.set(now.sheet.id, now);
+    // What comes for a sheet that has been left meanwhile is only kept.
+    if (!now.sheet || now.sheet.id === chosen || shown?.uri !== now.uri) shown = now;
     draw();
-    if (before?.uri === message.uri) return;
-    // Another document starts at its top; the one that was read before goes on where it was.
-    const kept = before ? undefined : vscode.getState();
-    window.scrollTo(0, kept?.uri === message.uri ? kept.scroll : 0);
     keep();
   } else if (message.type === 'cursor') {
     cursor = message.places;
@@ -48,8 +76,13 @@ function receive(message: ToPreview): void {
   }
 }
 
+function remember(): void {
+  if (shown?.sheet?.id === chosen && !unscrolled) scroll[chosen] = window.scrollY;
+}
+
 function keep(): void {
-  if (shown) vscode.setState({ uri: shown.uri, scroll: window.scrollY });
+  remember();
+  if (shown) vscode.setState({ uri: shown.uri, sheet: chosen, scroll });
 }
 
 let keeping: ReturnType<typeof setTimeout> | undefined;
@@ -72,4 +105,4 @@ root.addEventListener(
   { capture: true },
 );
 draw();
-vscode.postMessage({ type: 'ready' });
+vscode.postMessage({ type: 'ready', sheet: chosen });

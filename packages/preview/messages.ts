@@ -1,15 +1,17 @@
 /** What the extension's host and the preview say to each other. Plain data, sent as JSON. */
 import type { Place } from '#rig';
-import type { PatchList } from '#sheets';
+import type { Sheet, SheetId } from '#sheets';
 
 export type ToPreview =
-  /** The sheets of a document as it is now. No sheet: the file has no rig of its own, such as one that only lends its gear. */
-  | { readonly type: 'sheets'; readonly uri: string; readonly title: string; readonly sheet?: PatchList }
+  /** The sheet that is shown, of a document as it is now. No sheet: the file has no rig of its own, such as one that only lends its gear. */
+  | { readonly type: 'sheet'; readonly uri: string; readonly title: string; readonly sheet?: Sheet }
   /** The places of the statement under the cursor; none where the cursor is in no statement. */
   | { readonly type: 'cursor'; readonly places: readonly Place[] };
 
 export type FromPreview =
-  /** The preview can take messages: sent once, when it has loaded. Answer with `sheets`. */
-  | { readonly type: 'ready' }
+  /** The preview can take messages: sent once, when it has loaded, with the sheet that it showed last. Answer with `sheet`. */
+  | { readonly type: 'ready'; readonly sheet: SheetId }
+  /** Show this sheet. Answer with `sheet`. */
+  | { readonly type: 'show'; readonly sheet: SheetId }
   /** Go to this place in the text. */
   | { readonly type: 'jump'; readonly place: Place };

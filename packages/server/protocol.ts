@@ -2,14 +2,20 @@
 import type { Range } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
 import type { Place } from '#rig';
-import type { PatchList } from '#sheets';
+import type { ExportFormat, Sheet, SheetFile, SheetId } from '#sheets';
 
-/** Client to server: keep sending the sheets of this document. A notification. */
+/** Client to server: keep sending these sheets of this document, `Watched`. A notification; the latest counts. */
 export const WATCH = 'earloom/watch';
 /** Client to server: no more sheets of this document. A notification. */
 export const UNWATCH = 'earloom/unwatch';
-/** Server to client: the sheets of a watched document, after each change in it or in a file it uses. A notification. */
+/**
+ * Server to client: sheets of a watched document, after each change in it or in a file it uses, `Sheets`. A notification.
+ * A sheet that takes time to lay out comes later than the others, in one of its own.
+ */
 export const SHEETS = 'earloom/sheets';
+
+/** Client to server: sheets of a document as files, `Export`. A request, answered by `Exported`; fails where the file has no rig. */
+export const EXPORT = 'earloom/export';
 
 /** Server to client: the text of a file that the server cannot reach by itself. A request, of a document; fails where there is none. */
 export const READ = 'earloom/read';
@@ -28,6 +34,23 @@ export const LIBRARY = 'earloom/library';
 
 export interface OfDocument {
   readonly uri: string;
+}
+
+export interface Watched extends OfDocument {
+  /** Without it, all there are. */
+  readonly sheets?: readonly SheetId[];
+}
+
+export interface Export extends OfDocument {
+  readonly sheets: readonly SheetId[];
+  readonly format: ExportFormat;
+  /** All of them as one file, where the format allows it. */
+  readonly together: boolean;
+}
+
+export interface Exported {
+  /** None where a picture was asked of sheets that have none. Named by what they are, in the order of the sheets. */
+  readonly files: readonly SheetFile[];
 }
 
 /** The text without a byte order mark; or why the file cannot be a rig, for "… cannot be read: it is not text in UTF-8". */
@@ -58,7 +81,7 @@ export interface Sheets {
   readonly version: number;
   readonly title: string;
   /** Nothing for a file that has no rig of its own, such as one that only lends its gear. */
-  readonly sheet?: PatchList;
-  /** Where each place that the sheet speaks of stands: in this document, in one that it uses, or in the library. */
+  readonly sheets?: readonly Sheet[];
+  /** Where each place that these sheets speak of stands: in this document, in one that it uses, or in the library. */
   readonly spots: Readonly<Record<Place, Spot>>;
 }

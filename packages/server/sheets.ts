@@ -1,49 +1,132 @@
 /** Sends the sheets of the documents that somebody is looking at. */
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
-import type { Connection } from 'vscode-languageserver';
-import type { RigServices } from '#language';
-import type { Place } from '#rig';
-import { type PatchList, patchList } from '#sheets';
-import { type OfDocument, SHEETS, type Sheets, type Spot, UNWATCH, WATCH } from './protocol';
+import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
+import type { Analysis, RigServices } from '#language';
+import { ALL_SHEETS, EXPORT_ENDINGS, filesOf, oneFileOf, placesOf, type Sheet, type SheetId, sheetOf, sheetsOf } from '#sheets';
+import {
+  EXPORT,
+  type Export,
+  type Exported,
+  type OfDocument,
+  SHEETS,
+  type Sheets,
+  type Spot,
+  UNWATCH,
+  WATCH,
+  type Watched,
+} from './protocol';
+
+/** What takes time to lay out is begun when nobody has typed for so long, in ms: the layout keeps all else waiting. */
+const QUIET_MS = 250;
+/** They answer later than the others. */
+const LAID_OUT: ReadonlySet<SheetId> = new Set(['signal-flow']);
 
 export function sendSheets(connection: Connection, shared: LangiumSharedServices, rig: RigServices): void {
-  /** As the client writes them, by the address that documents are kept under. */
-  const watched = new Map<string, string>();
-  const send = (document: LangiumDocument) => {
-    const uri = watched.get(UriUtils.normalize(document.uri));
-    if (uri === undefined) return;
-    try {
-      void connection.sendNotification(SHEETS, sheetsOf(uri, document, rig));
-    } catch (problem) {
-      console.error(`Could not make the sheets of ${uri}.`, problem);
-    }
+  /** By the address that documents are kept under; the client has its own way to write it. */
+  const watches = new Map<string, Watch>();
+  const { LangiumDocuments, DocumentBuilder } = shared.workspace;
+  const end = (key: string) => {
+    watches.get(key)?.end();
+    watches.delete(key);
   };
-  connection.onNotification(WATCH, ({ uri }: OfDocument) => {
-    watched.set(UriUtils.normalize(uri), uri);
-    const document = shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
-    if (document?.state === DocumentState.Validated) send(document);
+  connection.onNotification(WATCH, (watched: Watched) => {
+    const key = UriUtils.normalize(watched.uri);
+    end(key);
+    const watch = new Watch(connection, rig, watched);
+    watches.set(key, watch);
+    const document = LangiumDocuments.getDocument(URI.parse(watched.uri));
+    if (document?.state === DocumentState.Validated) watch.send(document);
   });
-  connection.onNotification(UNWATCH, ({ uri }: OfDocument) => {
-    watched.delete(UriUtils.normalize(uri));
+  connection.onNotification(UNWATCH, ({ uri }: OfDocument) => end(UriUtils.normalize(uri)));
+  connection.onRequest(EXPORT, async (asked: Export, token: CancellationToken): Promise<Exported> => {
+    const uri = URI.parse(asked.uri);
+    await DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
+    const document = LangiumDocuments.getDocument(uri);
+    const { checked, located } = document ? rig.rig.Analyser.of(document) : { checked: undefined, located: [] };
+    if (!checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
+    const findings = located.map(({ finding }) => finding);
+    return exported(await sheetsOf(checked, findings, asked.sheets), asked);
   });
-  shared.workspace.DocumentBuilder.onDocumentPhase(DocumentState.Validated, send);
+  DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => watches.get(UriUtils.normalize(document.uri))?.send(document));
 }
 
-function sheetsOf(uri: string, document: LangiumDocument, rig: RigServices): Sheets {
-  const { checked, located, spotOf } = rig.rig.Analyser.of(document);
-  const findings = located.map(({ finding }) => finding);
-  const sheet = checked && patchList(checked, findings);
-  const spots: Record<string, Spot> = {};
-  for (const place of sheet ? placesOf(sheet) : []) {
-    const spot = spotOf(place);
-    if (spot) spots[place] = spot;
+function exported(sheets: readonly Sheet[], { format, together }: Export): Exported {
+  const whole = together ? oneFileOf(sheets, format) : undefined;
+  if (whole === undefined) return { files: filesOf(sheets, format) };
+  const [first, ...more] = sheets;
+  return { files: [{ name: `${first && more.length === 0 ? first.id : 'sheets'}${EXPORT_ENDINGS[format]}`, text: whole }] };
+}
+
+class Watch {
+  private readonly wanted: readonly SheetId[];
+  private later: AbortController | undefined;
+
+  constructor(
+    private readonly connection: Connection,
+    private readonly rig: RigServices,
+    private readonly watched: Watched,
+  ) {
+    this.wanted = ALL_SHEETS.filter((id) => watched.sheets?.includes(id) ?? true);
   }
-  return { uri, version: document.textDocument.version, title: sheet?.title ?? UriUtils.basename(document.uri), sheet, spots };
+
+  end(): void {
+    this.later?.abort();
+  }
+
+  send(document: LangiumDocument): void {
+    this.end();
+    const analysis = this.rig.rig.Analyser.of(document);
+    const { version } = document.textDocument;
+    const tell = (sheets: readonly Sheet[] | undefined) => {
+      void this.connection.sendNotification(SHEETS, message(this.watched.uri, version, analysis, sheets));
+    };
+    if (!analysis.checked) {
+      tell(undefined);
+      return;
+    }
+    this.make(analysis, false).then(
+      (sheets) => sheets.length > 0 && tell(sheets),
+      (problem) => this.failed(problem),
+    );
+    if (!this.wanted.some((id) => LAID_OUT.has(id))) return;
+    const later = new AbortController();
+    this.later = later;
+    quiet(later.signal)
+      .then(() => this.make(analysis, true, later.signal))
+      .then(
+        (sheets) => !later.signal.aborted && tell(sheets),
+        (problem) => later.signal.aborted || this.failed(problem),
+      );
+  }
+
+  private async make({ checked, located }: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {
+    const findings = located.map(({ finding }) => finding);
+    const ids = this.wanted.filter((id) => LAID_OUT.has(id) === laidOut);
+    return checked ? Promise.all(ids.map((id) => sheetOf(id, checked, findings, { signal }))) : [];
+  }
+
+  private failed(problem: unknown): void {
+    console.error(`Could not make the sheets of ${this.watched.uri}.`, problem);
+  }
 }
 
-function placesOf({ inputs, outputs, house, leads, elsewhere }: PatchList): Set<Place> {
-  const rows = [...inputs, ...outputs, ...house, ...leads];
-  const notes = [...rows.flatMap((row) => row.findings), ...elsewhere];
-  return new Set([...rows.flatMap((row) => [row.place, ...row.about]), ...notes.map((note) => note.place)]);
+/** Resolves after a while without a word from the signal; never after one. */
+function quiet(signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(resolve, QUIET_MS);
+    signal.addEventListener('abort', () => clearTimeout(timer), { once: true });
+  });
+}
+
+function message(uri: string, version: number, { document, checked, spotOf }: Analysis, sheets: readonly Sheet[] | undefined): Sheets {
+  const spots: Record<string, Spot> = {};
+  for (const sheet of sheets ?? []) {
+    for (const place of placesOf(sheet)) {
+      const spot = spots[place] ? undefined : spotOf(place);
+      if (spot) spots[place] = spot;
+    }
+  }
+  const title = checked ? (checked.rig.label ?? sheets?.[0]?.title) : undefined;
+  return { uri, version, title: title ?? UriUtils.basename(document.uri), sheets, spots };
 }

@@ -33,12 +33,12 @@ function drivesPhones(checked: Checked, pieces: readonly Piece[]): boolean {
   return phones || [...checked.rig.mixes.values()].some((mix) => mix.for.length > 0);
 }
 
-const EARS: Caution = {
+export const EARS: Caution = {
   subject: 'Ears',
   text: 'Earphones can play loud enough to harm hearing for good, and there is no warning before it. Plug in and switch on with nobody’s ears in and every level down, then bring up one thing at a time. Play as quietly as the music allows, for the whole night and not only the set; a limiter helps and promises nothing. If ears ring or sound is dull afterwards, turn down, and ask a doctor or an audiologist. Rules on noise at work hold on stage too.',
 };
 
-const PHANTOM: Caution = {
+export const PHANTOM: Caution = {
   subject: 'Phantom power',
   text: 'Plug first, then switch it on. Switch it off and wait a few seconds before anything is unplugged. Ears out and levels down each time: it thumps.',
 };

@@ -28,7 +28,8 @@ export function contextOf(checked: Checked): Context {
   };
 }
 
-function grouped<T>(all: Iterable<T>, keyOf: (each: T) => string | undefined): ReadonlyMap<string, readonly T[]> {
+/** In the order in which each key first comes; what has no key is left out. */
+export function grouped<T>(all: Iterable<T>, keyOf: (each: T) => string | undefined): ReadonlyMap<string, readonly T[]> {
   const groups = new Map<string, T[]>();
   for (const each of all) {
     const key = keyOf(each);

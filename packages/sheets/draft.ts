@@ -4,8 +4,13 @@ import type { Row } from './model';
 
 export type Draft<R extends Row> = Omit<R, 'findings'>;
 
-/** Makes the keys of a section's rows unique: a second row of the same name gets `#2`. */
+/** Makes the keys of a section’s rows unique. */
 export function distinct<R extends Row>(rows: readonly Draft<R>[]): Draft<R>[] {
+  return distinctKeys(rows);
+}
+
+/** Makes the keys of rows unique: a second row of the same name gets `#2`. */
+export function distinctKeys<T extends { readonly key: string }>(rows: readonly T[]): T[] {
   const seen = new Map<string, number>();
   return rows.map((row) => {
     const count = (seen.get(row.key) ?? 0) + 1;

@@ -32,9 +32,7 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
   const path = whole ? wholePath(network, line) : [];
   const steps = run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []);
   const isMix = run.takes?.kind === 'mix';
-  const passed = unique([...path.map((joint) => joint.from.piece), ...steps]).filter((piece) => piece.kind !== 'house');
-  // A mix comes out of gear that stays where it is: there is nothing of it to bring to this line.
-  const brought = isMix ? passed.filter((piece) => piece.id !== path[0]?.from.piece.id) : passed;
+  const brought = broughtFor(context, run);
   const takes = run.takes;
   const source = rig.sources.get(takes?.id ?? '');
   return {
@@ -52,6 +50,17 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
     theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
   };
+}
+
+/** All that stands in a line before the house's socket: the source, and the gear that its signal comes through. */
+export function broughtFor(context: Context, run: HouseRun): Piece[] {
+  const { rig, network } = context.checked;
+  const line = context.linesOf(run.id)[0];
+  const path = arrives(line) ? wholePath(network, line) : [];
+  const steps = run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []);
+  const passed = unique([...path.map((joint) => joint.from.piece), ...steps]).filter((piece) => piece.kind !== 'house');
+  // A mix comes out of gear that stays where it is: there is nothing of it to bring to this line.
+  return run.takes?.kind === 'mix' ? passed.filter((piece) => piece.id !== path[0]?.from.piece.id) : passed;
 }
 
 function touchFigures({ checked }: Context, run: HouseRun): Pick<HouseRow, 'touch' | 'replugged' | 'lossDb'> {

@@ -92,7 +92,7 @@ function leadWords({ checked, leads }: Context, joint: Joint | undefined): { lea
 }
 
 /** The gain that the rig says, else the one that suits, rounded down; and what is left above the peak at that gain. */
-function gainFigures(run: InputRun, arrival: Arrival | undefined): { gainDb?: number; headroomDb?: number } {
+export function gainFigures(run: InputRun, arrival: Arrival | undefined): { gainDb?: number; headroomDb?: number } {
   const gain = arrival?.gain;
   if (!gain || !Number.isFinite(gain.setDb)) return { gainDb: run.gainDb === undefined ? undefined : tenth(run.gainDb) };
   const range = arrival.mode?.gainDb;

@@ -12,8 +12,23 @@ const DIGITAL: ReadonlySet<string> = new Set(['usb', 'optical', 'coaxial']);
 
 export interface LeadDraft {
   readonly joint: Joint;
+  readonly reckoned: JointLead;
+  /** The house's own lead, between two things of theirs. */
+  readonly theirs: boolean;
+  /** What runs on it, by name: `Kick`, `Electronic kit left`. */
+  readonly signals: readonly string[];
   readonly row: Draft<LeadRow>;
-  readonly total?: { readonly count: number; readonly kind: string; readonly lengthM?: number };
+  /** What of it is to be packed: nothing where it is the gear's own, or the house's. */
+  readonly pack: readonly Packed[];
+}
+
+/** So many leads of one kind and length. `lengthM` is in metres, undefined where it does not follow from the rig. */
+export interface Packed {
+  readonly count: number;
+  readonly kind: string;
+  /** Its two plugs are of different kinds: a lead made for it, or a plain lead with an adapter. */
+  readonly adapting: boolean;
+  readonly lengthM?: number;
 }
 
 /** The leads of joints, in the order given. A joint inside a machine or by radio has none; one that nothing joins is told. */
@@ -35,14 +50,13 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   const runs = unique([...joint.runs.map((run) => run.id), ...lines.map((line) => line.run.id)]);
   const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, joint) : undefined;
   const theirs = isTheirs(joint.from.piece) && isTheirs(joint.to.piece);
+  const signals = unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim())).filter(Boolean);
   const row: Draft<LeadRow> = {
     key: `${joint.from.piece.name ?? joint.from.piece.label}.${joint.from.port.id}>${joint.to.piece.name ?? joint.to.piece.label}.${joint.to.port.id}`,
     place: runs[0] ?? 'rig',
     about: runs,
     unfinished: wiring !== undefined && each.lengthM === undefined && each.ownM === undefined,
-    carries: unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim()))
-      .filter(Boolean)
-      .join(', '),
+    carries: signals.join(', '),
     from: plugName(joint.from),
     fromEnd: lead && wiring ? endLabel(lead.ends[0]) : '',
     to: plugName(joint.to),
@@ -51,9 +65,23 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
     kind: kindWords(each, wiring, theirs),
     length: wiring ? lengthWords(each, rig.settings) : '',
   };
-  if (!lead || !wiring || theirs || (each.ownM !== undefined && each.lengthM === undefined)) return { joint, row };
-  const { count, eachM } = each.lengthM === undefined ? { count: 1, eachM: undefined } : stock(each.lengthM, rig.settings);
-  return { joint, row, total: { count, kind: leadKind(lead, wiring), lengthM: eachM } };
+  if (!lead || !wiring || theirs || (each.ownM !== undefined && each.lengthM === undefined))
+    return { joint, reckoned: each, theirs, signals, row, pack: [] };
+  return { joint, reckoned: each, theirs, signals, row, pack: packed(lead, wiring, each.lengthM, rig.settings) };
+}
+
+/** Beyond the longest that can be had, several are joined: one with the two plugs, and plain ones to make it longer. */
+function packed(lead: Lead, wiring: Wiring, lengthM: number | undefined, settings: Settings): Packed[] {
+  const { count, eachM } = lengthM === undefined ? { count: 1, eachM: undefined } : stock(lengthM, settings);
+  const { adapting } = lead;
+  const made = { kind: leadKind(lead, wiring), adapting, lengthM: eachM };
+  if (!adapting || count === 1) return [{ ...made, count }];
+  const end = lead.ends.find(({ connector }) => connector === 'xlr') ?? lead.ends[0];
+  const plain = leadKind({ ...lead, ends: [end, end], adapting: false }, wiring);
+  return [
+    { ...made, count: 1 },
+    { kind: plain, adapting: false, lengthM: eachM, count: count - 1 },
+  ];
 }
 
 function kindWords({ joint, lead }: JointLead, wiring: Wiring | undefined, theirs: boolean): string {
@@ -85,18 +113,25 @@ export function wiringOf(lead: Lead, joint: Joint): Wiring {
 }
 
 /** How many of each kind and length to pack: by kind, then by length, what has no length last. */
-export function packing(drafts: readonly LeadDraft[]): LeadTotal[] {
-  const totals = new Map<string, { count: number; kind: string; lengthM?: number }>();
-  for (const { total } of drafts) {
-    if (!total) continue;
-    const key = `${total.kind} ${total.lengthM ?? ''}`;
-    const there = totals.get(key);
-    if (there) there.count += total.count;
-    else totals.set(key, { ...total });
+export function totals(drafts: readonly Pick<LeadDraft, 'pack'>[]): (Packed & { readonly key: string })[] {
+  const found = new Map<string, Packed & { count: number }>();
+  for (const each of drafts.flatMap(({ pack }) => pack)) {
+    const key = `${each.kind} ${each.lengthM ?? ''}`;
+    const there = found.get(key);
+    if (there) there.count += each.count;
+    else found.set(key, { ...each });
   }
-  return [...totals]
+  return [...found]
     .sort(([, a], [, b]) => compareText(a.kind, b.kind) || (a.lengthM ?? Infinity) - (b.lengthM ?? Infinity) || 0)
-    .map(([key, { count, kind, lengthM }]) => ({ key, count, kind, length: lengthM === undefined ? NO_LENGTH : metres(lengthM) }));
+    .map(([key, total]) => ({ ...total, key }));
+}
+
+export function packing(drafts: readonly LeadDraft[]): LeadTotal[] {
+  return totals(drafts).map(({ key, count, kind, lengthM }) => ({ key, count, kind, length: stockWords(lengthM) }));
+}
+
+export function stockWords(lengthM: number | undefined): string {
+  return lengthM === undefined ? NO_LENGTH : metres(lengthM);
 }
 
 /** By code unit, so that it is the same on every machine. */

@@ -32,7 +32,6 @@ export function withNotes(drafts: Drafts, findings: readonly Finding[]): Noted {
     list.push(noteOf(finding));
     if (row) notes.set(row, list);
   }
-  const bySeverity = (list: readonly Note[]) => list.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]);
   const noted = <R extends Row>(rows: readonly Draft<R>[]) => rows.map((row) => ({ ...row, findings: bySeverity(notes.get(row) ?? []) }));
   return {
     inputs: noted<InputRow>(drafts.inputs),
@@ -43,7 +42,12 @@ export function withNotes(drafts: Drafts, findings: readonly Finding[]): Noted {
   };
 }
 
-function noteOf(finding: Finding): Note {
+/** The gravest first. */
+export function bySeverity(notes: readonly Note[]): Note[] {
+  return notes.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]);
+}
+
+export function noteOf(finding: Finding): Note {
   return { code: finding.code, severity: finding.severity, place: finding.place, ...say(finding) };
 }
 

@@ -1,13 +1,14 @@
 /** The first sheet: what is plugged in where, what leaves, what the house gets, and every lead. */
-import { type Checked, decibels, type Finding, hertz, type Joint, metres, type Severity, tidy, wholePath } from '#engine';
+import { type Checked, decibels, type Finding, type Severity } from '#engine';
 import type { Settings } from '#rig';
 import { cautions } from './cautions';
-import { type Context, contextOf } from './context';
-import type { Draft } from './draft';
+import { contextOf } from './context';
+import { facts } from './facts';
 import { houseRows, houseRule } from './house';
 import { inputRows } from './inputs';
-import { leadRows, packing } from './leads';
-import type { PatchList, Row } from './model';
+import { laidLeads } from './laid';
+import { packing } from './leads';
+import type { PatchList } from './model';
 import { withNotes } from './notes';
 import { outputRows } from './outputs';
 
@@ -21,7 +22,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
   const inputs = inputRows(context);
   const outputs = outputRows(context);
   const house = houseRows(context);
-  const leads = leadRows(checked, jointsInOrder(context, [...inputs, ...house, ...outputs]));
+  const leads = laidLeads(context, [...inputs, ...house, ...outputs]);
   return {
     title: rig.label ?? 'Untitled rig',
     facts: facts(rig.settings),
@@ -37,33 +38,11 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
   };
 }
 
-/** Leads are listed as they are laid: for each row of the sheet, from the source on. */
-function jointsInOrder(context: Context, rows: readonly Draft<Row>[]): Joint[] {
-  const joints = new Set<Joint>();
-  for (const row of rows) {
-    for (const line of context.linesOf(row.place)) {
-      for (const joint of line.run.kind === 'output' ? line.joints : wholePath(context.checked.network, line)) joints.add(joint);
-    }
-  }
-  for (const joint of context.checked.network.joints) joints.add(joint);
-  return [...joints];
-}
-
-function facts(settings: Settings): string[] {
-  const { region, country, rateHz, setS, stageM } = settings;
-  return [
-    hertz(rateHz),
-    ...((country ?? region) ? [`region ${[region, country].filter(Boolean).join(', ')}`] : []),
-    ...(setS === undefined ? [] : [`set of ${tidy(setS / 60, 0)} min`]),
-    ...(stageM === undefined ? [] : [`stage ${metres(stageM.width)} by ${metres(stageM.depth)}`]),
-  ];
-}
-
-function gainRule({ headroomDb, marginDb }: Settings): string {
+export function gainRule({ headroomDb, marginDb }: Settings): string {
   return `Gains that the rig does not state leave ${decibels(headroomDb)} above the usual level and ${decibels(marginDb)} above the loudest peak, whichever asks for less gain. They are a start: listen at the loudest moment of the sound check.`;
 }
 
-function counts(findings: readonly Finding[]): Record<Severity, number> {
+export function counts(findings: readonly Finding[]): Record<Severity, number> {
   const counted = { danger: 0, error: 0, warning: 0, note: 0 };
   for (const finding of findings) counted[finding.severity]++;
   return counted;

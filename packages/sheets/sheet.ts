@@ -22,6 +22,20 @@ export const SHEET_IDS = [
 ] as const;
 export type SheetId = (typeof SHEET_IDS)[number];
 
+/** What each is called, on its page and wherever it is chosen. */
+export const SHEET_NAMES: Readonly<Record<SheetId, string>> = {
+  'patch-list': 'Patch list',
+  mixes: 'Mixes',
+  cables: 'Cables',
+  house: 'House sheet',
+  stage: 'Stage',
+  'signal-flow': 'Signal flow',
+  levels: 'Levels',
+  shopping: 'Shopping',
+  'set-up': 'Set-up',
+  'pack-down': 'Pack-down',
+};
+
 export interface Sheet {
   readonly id: SheetId;
   /** What kind of sheet it is: `Patch list`. */
@@ -32,6 +46,8 @@ export interface Sheet {
   readonly facts: readonly string[];
   /** Findings of each kind in the whole rig; left out on a sheet that does not show findings. */
   readonly counts?: Readonly<Record<Severity, number>>;
+  /** To be set tightly on paper, because it is of use only on one page. */
+  readonly dense?: true;
   /** None where there is nothing of a rig yet. */
   readonly blocks: readonly Block[];
 }
@@ -66,6 +82,8 @@ export type Cell = string | number | undefined;
 export interface TableRow {
   /** The same for the same thing from one state of the text to the next; unique in its table. */
   readonly key: string;
+  /** What to call it away from its table: `Interface 3: Clarinet`. Without it, the table and the cell that names the row say. */
+  readonly name?: string;
   /** The statement that the row is made of; a row of sums has none. */
   readonly place?: Place;
   /** All statements that have a part in it, the row's own first. */
@@ -121,4 +139,42 @@ export function fields(columns: readonly Column[]): Field[] {
 /** `Gain (dB)`. */
 export function heading(field: Field): string {
   return field.unit ? `${field.title} (${field.unit})` : field.title;
+}
+
+/** A field with where its cell is in a row. */
+export interface Placed {
+  readonly field: Field;
+  readonly index: number;
+  /** Set as numbers are. */
+  readonly number: boolean;
+}
+
+/** The columns with where their cells are: the column's own first, then the one under it. */
+export function placed(columns: readonly Column[]): Placed[][] {
+  let index = 0;
+  return columns.map((column) =>
+    [column, ...(column.under ? [column.under] : [])].map((field) => ({
+      field,
+      index: index++,
+      number: Boolean(column.number ?? field.unit),
+    })),
+  );
+}
+
+/** Whether there is nothing of a rig to show yet; there may be findings all the same. */
+export function isEmpty(sheet: Sheet): boolean {
+  return sheet.blocks.every(({ kind }) => kind === 'notes' || kind === 'cautions');
+}
+
+/** Every place that a sheet speaks of. */
+export function placesOf(sheet: Sheet): Set<Place> {
+  const places = new Set<Place>();
+  const add = (place: Place | undefined) => place !== undefined && places.add(place);
+  for (const block of sheet.blocks) {
+    if (block.kind === 'table') {
+      for (const row of block.rows) for (const place of [row.place, ...row.about, ...row.findings.map((note) => note.place)]) add(place);
+    } else if (block.kind === 'drawing') for (const shape of block.drawing.shapes) add(shape.place);
+    else if (block.kind === 'notes') for (const note of block.notes) add(note.place);
+  }
+  return places;
 }

@@ -13,10 +13,10 @@ import type {
   WorkspaceEdit,
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { type Analysis, diagnosticOf } from '#language';
+import { type Analysis, diagnosticOf, isLibrary } from '#language';
 import { format } from '#language/format';
-import { patchList, renderPatchList, SHEET_FORMATS } from '#sheets';
-import { type Bench, FOLDER, open } from '../editor-services/bench';
+import { patchSheet, renderSheet, SHEET_FORMATS } from '#sheets';
+import { type Bench, open } from '../editor-services/bench';
 import { complaints, isInside, unspeakable } from './sound';
 
 export interface Thoroughness {
@@ -87,7 +87,8 @@ export class Looker {
     const edits =
       (await this.services.lsp.Formatter?.formatDocument(analysis.document, { textDocument: identified(analysis), options: OPTIONS })) ??
       [];
-    if (applied(analysis.document, edits) !== once) throw new Unsound("the editor's formatting is not that of the command line");
+    if (applied(analysis.document, edits, 'formatting') !== once)
+      throw new Unsound("the editor's formatting is not that of the command line");
     if (!meant || once === text) return;
     const [before, after] = [meaning(analysis), await this.analysed(once, meaning)];
     if (!isDeepStrictEqual(before.findings, after.findings))
@@ -154,7 +155,7 @@ export class Looker {
     for (const { position, label, textEdits } of (await lsp.InlayHintProvider?.getInlayHints(document, { ...asked, range })) ?? []) {
       inside('a hint', document, { start: position, end: position });
       speak('a hint', JSON.stringify(label), text);
-      if (textEdits) applied(document, textEdits);
+      if (textEdits) applied(document, textEdits, 'a hint');
     }
     for (const lens of (await lsp.CodeLensProvider?.provideCodeLens(document, asked)) ?? []) {
       inside('a lens', document, lens.range);
@@ -213,21 +214,22 @@ export class Looker {
     }
     for (const [uri, each] of edits) {
       const other = this.services.shared.workspace.LangiumDocuments.all.find((known) => known.uri.toString() === uri);
-      if (!other || !uri.startsWith(FOLDER)) throw new Unsound(`${what} edits ${uri}`);
-      applied(other, each);
+      if (!other || isLibrary(other.uri)) throw new Unsound(`${what} edits ${uri}`);
+      applied(other, each, what);
     }
-    return applied(document, edits.get(document.uri.toString()) ?? []);
+    return applied(document, edits.get(document.uri.toString()) ?? [], what);
   }
 
   /** Part of the text typed anew, as an editor does it: what is found then is what is found in the same text read afresh. */
   private async again({ document }: Analysis, random: () => number): Promise<void> {
-    const { DocumentBuilder } = this.services.shared.workspace;
+    const { DocumentBuilder, TextDocuments } = this.services.shared.workspace;
     const text = document.textDocument.getText();
     const [from, to] = [random(), random()].map((share) => Math.floor(share * text.length)).sort((a, b) => a - b) as [number, number];
     const end = Math.min(to, from + 40);
     const moved = text.slice(0, from) + text.slice(end) + text.slice(from, end);
-    TextDocument.update(document.textDocument as TextDocument, [{ text: moved }], document.textDocument.version + 1);
+    TextDocuments.set(TextDocument.create(document.textDocument.uri, 'rig', document.textDocument.version + 1, moved));
     await DocumentBuilder.update([document.uri], []);
+    TextDocuments.delete(document.uri);
     const said = (analysis: Analysis) => analysis.located.map(({ finding: { code, figures }, range }) => ({ code, figures, range }));
     const [then, afresh] = [said(this.services.rig.Analyser.of(document)), await this.analysed(moved, said)];
     if (!isDeepStrictEqual(then, afresh)) throw new Unsound(`an edit leaves something behind: ${difference(then, afresh)}`);
@@ -254,19 +256,19 @@ function difference(before: readonly unknown[], after: readonly unknown[]): stri
 
 function sheets({ checked, located }: Analysis, text: string): void {
   if (!checked) return;
-  const list = patchList(
+  const sheet = patchSheet(
     checked,
     located.map(({ finding }) => finding),
   );
   for (const format of SHEET_FORMATS) {
-    const page = renderPatchList(list, format);
+    const page = renderSheet(sheet, format);
     // A page has a style sheet and scripts of its own, in which such words may stand.
     const shown = format === 'html' ? page.replace(/<(style|script)\b.*?<\/\1>/gs, '') : page;
     const found = /\b(undefined|NaN|Infinity)\b|\[object/.exec(shown);
     if (found && !text.includes(found[0]))
       throw new Unsound(`the sheet as ${format} says "${shown.slice(Math.max(0, found.index - 60), found.index + 60)}"`);
   }
-  renderPatchList(list, 'text', { width: 60 });
+  renderSheet(sheet, 'text', { width: 60 });
 }
 
 function completes(document: LangiumDocument, { label, detail, documentation, textEdit }: CompletionItem, text: string): void {
@@ -289,9 +291,13 @@ function positions({ textDocument }: LangiumDocument, random: () => number, most
 }
 
 /** The text after edits, which may neither overlap nor be outside of it. */
-function applied(document: LangiumDocument, edits: readonly TextEdit[]): string {
-  for (const { range } of edits) inside('an edit', document, range);
-  return TextDocument.applyEdits(document.textDocument as TextDocument, [...edits]);
+function applied(document: LangiumDocument, edits: readonly TextEdit[], what: string): string {
+  for (const { range } of edits) inside(what, document, range);
+  try {
+    return TextDocument.applyEdits(document.textDocument as TextDocument, [...edits]);
+  } catch (problem) {
+    throw new Unsound(`${what} cannot be carried out (${problem}): ${JSON.stringify(edits)}`);
+  }
 }
 
 function inside(what: string, document: LangiumDocument, range: Range): void {

@@ -25,8 +25,13 @@ interface Task {
   readonly seed: number;
   readonly from: number;
   readonly to: number;
-  /** The number of the case that is looked at; the time that the slowest so far has taken in ms, and its number. */
+  /** The number of the case that is looked at; the time that the slowest so far has taken in ms, and its number; one more with each look. */
   readonly progress: SharedArrayBuffer;
+}
+
+/** What is about to be looked at while the least text is looked for. */
+interface Trying {
+  readonly trying: string;
 }
 
 interface Failure {
@@ -45,6 +50,7 @@ async function work({ seed, from, to, progress }: Task): Promise<void> {
   const told = new Set<string>();
   for (let index = from; index < to; index++) {
     Atomics.store(shared, 0, index);
+    Atomics.add(shared, 3, 1);
     const text = spoilt(texts, randomOf(seed, index));
     const start = performance.now();
     const says = await wrong(looker, text, lookOf(seed, index), false);
@@ -55,16 +61,15 @@ async function work({ seed, from, to, progress }: Task): Promise<void> {
     }
     if (says === undefined || told.has(kindOf(says))) continue;
     told.add(kindOf(says));
-    console.log(`Case ${index}: ${says}`);
     const shows = async (shorter: string) => {
+      Atomics.add(shared, 3, 1);
+      parentPort?.postMessage({ trying: shorter } satisfies Trying);
       const as = await wrong(looker, shorter, lookOf(seed, index), false);
       if (as !== undefined && kindOf(as) === kindOf(says)) return true;
       if (shorter.length > 400) return false;
       const thoroughly = await wrong(looker, shorter, lookOf(seed, index), true);
       return thoroughly !== undefined && kindOf(thoroughly) === kindOf(says);
     };
-    // The watch is off while the least text is looked for.
-    Atomics.store(shared, 0, -1);
     parentPort?.postMessage({ index, says, text: await minimal(text, shows) } satisfies Failure);
     if (told.size >= MOST_KINDS) break;
   }
@@ -90,24 +95,28 @@ function kindOf(says: string): string {
 
 function watch(seed: number, cases: number, only: number | undefined): void {
   const [from, to] = only === undefined ? [0, cases] : [only, only + 1];
-  const progress = new SharedArrayBuffer(12);
+  const progress = new SharedArrayBuffer(16);
   const shared = new Int32Array(progress);
   const started = performance.now();
   let failed = 0;
   const worker = new Worker(__filename, { workerData: { seed, from, to, progress } satisfies Task });
-  worker.on('message', ({ index, says, text }: Failure) => {
+  let trying: string | undefined;
+  worker.on('message', (message: Failure | Trying) => {
+    trying = 'trying' in message ? message.trying : undefined;
+    if ('trying' in message) return;
     failed++;
+    const { index, says, text } = message;
     console.log(`\nSeed ${seed}, case ${index}: ${says}\nLeast text: ${JSON.stringify(text)}\n----\n${text}\n----`);
   });
   let [last, since] = [-1, performance.now()];
   const watching = setInterval(() => {
-    const now = Atomics.load(shared, 0);
-    if (now !== last || now < 0) [last, since] = [now, performance.now()];
+    const looks = Atomics.load(shared, 3);
+    if (looks !== last) [last, since] = [looks, performance.now()];
     if (performance.now() - since < MOST_MS) return;
     failed++;
-    console.log(
-      `\nSeed ${seed}, case ${now}: no end after ${MOST_MS / 1000} s\n----\n${spoilt(corpus(ROOT).texts, randomOf(seed, now))}\n----`,
-    );
+    const now = Atomics.load(shared, 0);
+    const text = trying ?? spoilt(corpus(ROOT).texts, randomOf(seed, now));
+    console.log(`\nSeed ${seed}, case ${now}: no end after ${MOST_MS / 1000} s\n${JSON.stringify(text)}\n----\n${text}\n----`);
     void worker.terminate();
   }, 1_000);
   const telling = setInterval(() => console.log(`${Atomics.load(shared, 0)} cases, ${seconds(started)} s`), 60_000);

@@ -1,6 +1,6 @@
 /** Texts that are no rigs, or far too much of one: each ends soon, with a finding or without, and never with an exception. */
 import { describe, expect, test } from 'vitest';
-import { patchList, renderPatchList, SHEET_FORMATS } from '#sheets';
+import { renderSheet, renderSheets, SHEET_FORMATS, sheetsOf } from '#sheets';
 import { generateRig, randomFrom } from '../generate';
 import { analyse, expectSound } from './open';
 
@@ -110,11 +110,14 @@ describe('a hostile text', () => {
     if (code === undefined) expect(codes).toEqual(new Set());
     else expect(codes).toContain(code);
     if (!analysis.checked) return;
-    const list = patchList(
+    const sheets = await sheetsOf(
       analysis.checked,
       analysis.located.map(({ finding }) => finding),
     );
-    for (const format of SHEET_FORMATS) expect(renderPatchList(list, format).length).toBeGreaterThan(0);
+    for (const format of SHEET_FORMATS) {
+      for (const sheet of sheets) expect(renderSheet(sheet, format).length).toBeGreaterThan(0);
+      expect(renderSheets(sheets, format).length).toBeGreaterThan(0);
+    }
   });
 });
 

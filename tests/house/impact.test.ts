@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { CodeAction } from 'vscode-languageserver';
 import { type Checked, message, touching, touchLong, touchShort } from '#engine';
 import { diagnosticOf } from '#language';
-import { patchList, renderPatchList } from '#sheets';
+import { patchSheet, renderSheet } from '#sheets';
 import { analyse, analyseText } from '../checks/open';
 import { READS_WELL } from '../checks/reads-well';
 import { applied, type Bench, open } from '../editor-services/bench';
@@ -223,7 +223,7 @@ describe('cures', () => {
   it('a rig with nothing but that note has nothing wrong, and says so', async () => {
     const { checked, located } = await analyse(join(import.meta.dirname, '../../examples/first.rig'));
     expect(located.map(({ finding }) => finding.code)).toEqual(['house/replugged']);
-    const sheet = checked && renderPatchList(patchList(checked), 'text');
+    const sheet = checked && renderSheet(patchSheet(checked), 'text');
     expect(sheet).toContain('Nothing found wrong, 1 note.');
     expect(sheet).toContain('Two of the house’s three lines are re-plugged for us.');
   });

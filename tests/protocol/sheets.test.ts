@@ -3,13 +3,22 @@ import path from 'node:path';
 import { expect, it } from 'vitest';
 import { TextDocumentContentRequest } from 'vscode-languageserver/node';
 import { libraryFiles } from '#language';
-import { UNWATCH, WATCH } from '#server/protocol';
+import { type Sheets, UNWATCH, WATCH, type Watched } from '#server/protocol';
+import { fields } from '#sheets/sheet';
 import { root } from '../build';
 import { Client, START } from './client';
 import { Folder } from './folder';
 
 const tour = readFileSync(path.join(root, 'tests/checks/tour.rig'), 'utf8');
 const shelf = readFileSync(path.join(root, 'tests/checks/gear/our-shelf.rig'), 'utf8');
+
+/** A column of a table of the patch list, and the places that its rows are made of. */
+function inputsOf(sheets: Sheets | undefined, title: string): { cell: unknown; place: string | undefined }[] {
+  const table = sheets?.sheets?.[0]?.blocks.find(({ id }) => id === 'inputs');
+  if (table?.kind !== 'table') return [];
+  const at = fields(table.columns).findIndex((field) => field.title === title);
+  return table.rows.map(({ cells, place }) => ({ cell: cells[at], place }));
+}
 
 it('sends the sheets of a watched rig, at once and after each change', async () => {
   const folder = new Folder({ 'gear/our-shelf.rig': shelf });
@@ -19,18 +28,18 @@ it('sends the sheets of a watched rig, at once and after each change', async () 
   await client.diagnostics(uri);
   expect(client.sheets).toEqual([]);
 
-  await client.connection.sendNotification(WATCH, { uri });
+  await client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'] } satisfies Watched);
   await client.until(() => client.sheets.length === 1, 'the sheets');
   const [first] = client.sheets;
   expect(first).toMatchObject({ uri, version: 1, title: 'Lantern Quay, club set' });
-  expect(first?.sheet?.inputs.map((row) => row.written)).toContain('iface.3');
+  expect(inputsOf(first, 'Port').map(({ cell }) => cell)).toContain('Interface 3');
 
   // Each row can be found in the text: the spot of its place is the statement that it is made of.
   const lines = tour.split('\n');
-  for (const row of first?.sheet?.inputs.filter(({ written }) => written !== '') ?? []) {
-    const spot = first?.spots[row.place];
+  for (const { cell, place } of inputsOf(first, 'Port')) {
+    const spot = first?.spots[place ?? ''];
     expect(spot?.uri).toBe(uri);
-    expect(lines[spot?.range.start.line ?? -1]).toMatch(new RegExp(`^input +${row.written.replace('.', '\\.')} `));
+    expect(lines[spot?.range.start.line ?? -1]).toMatch(new RegExp(`^input +${String(cell).replace('Interface ', 'iface\\.')} `));
   }
 
   const line = lines.findIndex((text) => text.startsWith('source clar '));
@@ -40,7 +49,7 @@ it('sends the sheets of a watched rig, at once and after each change', async () 
     text: 'Klarinette',
   });
   await client.until(() => client.sheets.at(-1)?.version === version, 'the sheets of the change');
-  expect(client.sheets.at(-1)?.sheet?.inputs.map((row) => row.source)).toContain('Klarinette');
+  expect(inputsOf(client.sheets.at(-1), 'Source').map(({ cell }) => cell)).toContain('Klarinette');
 
   await client.connection.sendNotification(UNWATCH, { uri });
   const sent = client.sheets.length;
@@ -53,21 +62,21 @@ it('sends them again when a used file changes', async () => {
   const folder = new Folder({ 'gear/our-shelf.rig': shelf });
   const client = await Client.start();
   const uri = folder.uriOf('tour.rig');
-  await client.connection.sendNotification(WATCH, { uri });
+  await client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'] } satisfies Watched);
   await client.open(uri, tour);
   await client.until(() => client.sheets.length > 0, 'the sheets');
   const before = client.sheets.length;
   await client.open(folder.uriOf('gear/our-shelf.rig'), shelf.replace('phantom shared', ''));
   await client.until(() => client.sheets.length > before, 'the sheets after the change');
   expect(client.sheets.at(-1)?.version).toBe(1);
-  expect(client.sheets.at(-1)?.sheet).not.toEqual(client.sheets[before - 1]?.sheet);
+  expect(client.sheets.at(-1)?.sheets).not.toEqual(client.sheets[before - 1]?.sheets);
   expect(await client.stop()).toBe(0);
 });
 
 it('sends no sheet of a file that has no rig, and says so', async () => {
   const client = await Client.start();
   const uri = 'file:///band/gear/our-shelf.rig';
-  await client.connection.sendNotification(WATCH, { uri });
+  await client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'] } satisfies Watched);
   await client.open(uri, shelf);
   await client.until(() => client.sheets.length > 0, 'word of it');
   expect(client.sheets.at(-1)).toEqual({ uri, version: 1, title: 'our-shelf.rig', spots: {} });

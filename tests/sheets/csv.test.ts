@@ -1,8 +1,8 @@
 /** CSV, read back by another library (papaparse). */
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import { type PatchList, renderPatchList } from '#sheets';
-import { analyse, here, sheetOf, TOUR } from './load';
+import type { PatchList } from '#sheets';
+import { analyse, here, render, sheetOf, TOUR } from './load';
 
 interface Table {
   readonly titles: string[];
@@ -11,7 +11,7 @@ interface Table {
 
 /** The tables by the name of their section. */
 function read(list: PatchList): Map<string, Table> {
-  const { data, errors } = Papa.parse<string[]>(renderPatchList(list, 'csv'));
+  const { data, errors } = Papa.parse<string[]>(render(list, 'csv'));
   expect(errors).toEqual([]);
   const tables = new Map<string, Table>();
   let titles: string[] = [];
@@ -81,7 +81,7 @@ describe.each([
 
   it('has different titles in each table, and records of one length that end in CR LF (RFC 4180)', () => {
     for (const { titles } of tables.values()) expect(new Set(titles).size).toBe(titles.length);
-    const text = renderPatchList(list, 'csv');
+    const text = render(list, 'csv');
     const { data } = Papa.parse<string[]>(text);
     expect(new Set(data.slice(0, -1).map((record) => record.length)).size).toBe(1);
     expect(data.at(-1)).toEqual(['']);
@@ -89,8 +89,8 @@ describe.each([
   });
 
   it('says that it is UTF-8, and is the same each time', async () => {
-    expect(renderPatchList(list, 'csv').charCodeAt(0)).toBe(0xfeff);
-    expect(renderPatchList(sheetOf(await analyse(path)), 'csv')).toBe(renderPatchList(list, 'csv'));
+    expect(render(list, 'csv').charCodeAt(0)).toBe(0xfeff);
+    expect(render(sheetOf(await analyse(path)), 'csv')).toBe(render(list, 'csv'));
   });
 });
 

@@ -4,7 +4,7 @@ import { URI } from 'langium';
 import { NodeFileSystem } from 'langium/node';
 import type { Checked } from '#engine';
 import { type Analysis, RigLoader } from '#language';
-import { type PatchList, patchList } from '#sheets';
+import { type PatchList, patchList, patchSheetOf, type RenderOptions, renderSheet, type SheetFormat } from '#sheets';
 
 const disk = NodeFileSystem.fileSystemProvider();
 export const TOUR = join(import.meta.dirname, '../checks/tour.rig');
@@ -35,4 +35,9 @@ export function sheetOf(analysis: Analysis & { readonly checked: Checked }): Pat
     analysis.checked,
     analysis.located.map(({ finding }) => finding),
   );
+}
+
+/** A patch list as it is rendered. */
+export function render(list: PatchList, format: SheetFormat, options?: RenderOptions): string {
+  return renderSheet(patchSheetOf(list), format, options);
 }

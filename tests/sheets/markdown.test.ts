@@ -1,7 +1,7 @@
 /** Markdown, read back cell by cell as the GitHub Flavored Markdown specification says (section 4.10, tables; 2.4, backslash escapes). */
 import { describe, expect, it } from 'vitest';
-import { type PatchList, renderPatchList } from '#sheets';
-import { analyse, here, sheetOf, TOUR } from './load';
+import type { PatchList } from '#sheets';
+import { analyse, here, render, sheetOf, TOUR } from './load';
 
 const LETTER = /[!-/:-@[-`{-~]/;
 
@@ -41,7 +41,7 @@ describe.each([
   ['awkward.rig', here('awkward.rig')],
 ])('the tables of %s', async (_, path) => {
   const list = sheetOf(await analyse(path));
-  const markdown = renderPatchList(list, 'markdown');
+  const markdown = render(list, 'markdown');
 
   it('have the model in their cells, and as many cells in every row', () => {
     const [titles = [], rule = [], ...rows] = tableUnder(markdown, 'Inputs');
@@ -60,21 +60,18 @@ describe.each([
   });
 
   it('are the same each time', async () => {
-    expect(renderPatchList(sheetOf(await analyse(path)), 'markdown')).toBe(markdown);
+    expect(render(sheetOf(await analyse(path)), 'markdown')).toBe(markdown);
   });
 });
 
 it('a line break in a cell is a space', async () => {
   const list = sheetOf(await analyse(TOUR));
   const row: PatchList['inputs'][number] = { ...(list.inputs[0] as PatchList['inputs'][number]), source: 'one\ntwo\r\n| three\u2028four' };
-  expect(tableUnder(renderPatchList({ ...list, inputs: [row] }, 'markdown'), 'Inputs')[2]?.[1]).toBe('one two | three four');
+  expect(tableUnder(render({ ...list, inputs: [row] }, 'markdown'), 'Inputs')[2]?.[1]).toBe('one two | three four');
 });
 
 it('no label becomes a link', async () => {
   const list = sheetOf(await analyse(TOUR));
-  const markdown = renderPatchList(
-    { ...list, title: 'www.example.invalid http://example.invalid me@example.invalid [a](b) <c@d.e>' },
-    'markdown',
-  );
+  const markdown = render({ ...list, title: 'www.example.invalid http://example.invalid me@example.invalid [a](b) <c@d.e>' }, 'markdown');
   expect(markdown.split('\n')[0]).toBe('# www\\.example.invalid http\\://example.invalid me\\@example.invalid \\[a\\](b) \\<c\\@d.e\\>');
 });

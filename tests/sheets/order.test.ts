@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { renderPatchList, SHEET_FORMATS } from '#sheets';
-import { analyseText, here, sheetOf, TOUR } from './load';
+import { SHEET_FORMATS } from '#sheets';
+import { analyseText, here, render, sheetOf, TOUR } from './load';
 
 const STATEMENT = /^(?=(?:rig|use|model|gear|performer|source|input|house|mix|output)\b)/m;
 
@@ -34,7 +34,7 @@ describe.each([
       fc.asyncProperty(fc.shuffledSubarray(statements), async (some) => {
         const analysis = await analyseText(`rig "Some of it"\n${some.filter((statement) => !statement.startsWith('rig')).join('\n')}`);
         const list = sheetOf(analysis);
-        for (const format of SHEET_FORMATS) expect(renderPatchList(list, format)).not.toMatch(/undefined|NaN|\[object/);
+        for (const format of SHEET_FORMATS) expect(render(list, format)).not.toMatch(/undefined|NaN|\[object/);
         const { inputs, house, outputs } = analysis.checked.rig;
         for (const run of inputs) expect(list.inputs.map((row) => row.place)).toContain(run.id);
         for (const run of outputs) expect(list.outputs.map((row) => row.place)).toContain(run.id);

@@ -5,7 +5,8 @@ import { parse, parseFragment, type DefaultTreeAdapterTypes as T, defaultTreeAda
 import { render } from 'preact-render-to-string';
 import { describe, expect, it } from 'vitest';
 import { previewHtml } from '#preview';
-import { App, isUnder } from '../../packages/preview/App';
+import { patchSheetOf, SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets';
+import { App, isUnder, type Shown } from '../../packages/preview/App';
 import { FIRST_RIG } from '../../packages/preview/Start';
 import { analyse, analyseText, here, sheetOf, TOUR } from './load';
 
@@ -56,11 +57,11 @@ describe('the page', () => {
 
 describe('the preview', async () => {
   const sheet = sheetOf(await analyse(TOUR));
-  const jump = () => undefined;
+  const nothing = () => undefined;
+  const page = (shown: Shown | undefined, cursor: readonly string[] = [], chosen: SheetId = 'patch-list') =>
+    parseFragment(render(<App shown={shown} chosen={chosen} cursor={cursor} jump={nothing} choose={nothing} />));
   const show = (cursor: readonly string[], list = sheet) =>
-    parseFragment(
-      render(<App shown={{ type: 'sheets', uri: 'file:///a.rig', title: 'a.rig', sheet: list }} cursor={cursor} jump={jump} />),
-    );
+    page({ uri: 'file:///a.rig', title: 'a.rig', sheet: patchSheetOf(list) }, cursor);
   const rows = (page: T.ParentNode) => all(page, 'tr').filter((row) => attribute(row, 'tabindex') === '0');
 
   it('has a row to go to for each row of the sheet, and says how many findings there are as they change', () => {
@@ -68,7 +69,11 @@ describe('the preview', async () => {
     expect(rows(page)).toHaveLength(sheet.inputs.length + sheet.outputs.length + sheet.house.length + sheet.leads.length);
     const live = all(page).filter((element) => attribute(element, 'aria-live') === 'polite');
     expect(live.map(text)).toEqual([expect.stringMatching(/\d+ error/)]);
-    expect(all(page, 'button').map(text)).toEqual(
+    expect(
+      all(page, 'button')
+        .filter((button) => attribute(button, 'role') !== 'tab')
+        .map(text),
+    ).toEqual(
       all(page)
         .filter((element) => hasClass(element, 'note'))
         .map((note) => text(all(note, 'button')[0] as T.Element)),
@@ -119,11 +124,27 @@ describe('the preview', async () => {
     expect(list.outputs.map((row) => row.listeners)).toEqual(['Mira']);
   });
 
-  it('says so where a file has no rig', () => {
-    const page = parseFragment(
-      render(<App shown={{ type: 'sheets', uri: 'file:///shelf.rig', title: 'shelf.rig' }} cursor={[]} jump={jump} />),
+  it('has a tab for each sheet, the chosen one in the way of the keyboard', () => {
+    const page = show([]);
+    const tabs = all(page).filter((element) => attribute(element, 'role') === 'tab');
+    expect(tabs.map(text)).toEqual(SHEET_IDS.map((id) => SHEET_NAMES[id]));
+    expect(tabs.map((tab) => [attribute(tab, 'aria-selected'), attribute(tab, 'tabindex')])).toEqual(
+      SHEET_IDS.map((id) => (id === 'patch-list' ? ['true', '0'] : ['false', '-1'])),
     );
-    expect(text(page)).toMatch(/^shelf\.rig.*lends its gear/);
+    const [panel] = all(page).filter((element) => attribute(element, 'role') === 'tabpanel');
+    const chosen = tabs.find((tab) => attribute(tab, 'aria-selected') === 'true');
+    expect(attribute(panel as T.Element, 'aria-labelledby')).toBe(attribute(chosen as T.Element, 'id'));
+    expect(tabs.map((tab) => attribute(tab, 'aria-controls'))).toEqual(SHEET_IDS.map(() => attribute(panel as T.Element, 'id')));
+  });
+
+  it('does not show one sheet under the tab of another', () => {
+    const waiting = page({ uri: 'file:///a.rig', title: 'a.rig', sheet: patchSheetOf(sheet) }, [], 'mixes');
+    expect(all(waiting, 'table')).toEqual([]);
+    expect(all(waiting).filter((element) => attribute(element, 'aria-busy') === 'true')).toHaveLength(1);
+  });
+
+  it('says so where a file has no rig', () => {
+    expect(text(page({ uri: 'file:///shelf.rig', title: 'shelf.rig' }))).toMatch(/^shelf\.rig.*lends its gear/);
   });
 });
 
@@ -133,8 +154,10 @@ it('no HTML is put together from text in what the webview runs', () => {
     'preview/main.tsx',
     'preview/App.tsx',
     'preview/Start.tsx',
+    'preview/Tabs.tsx',
     'preview/focus.ts',
     ...['Sheet', 'Table', 'Notes'].map((name) => `sheets/render/components/${name}.tsx`),
+    'sheets/draw/svg.tsx',
   ];
   for (const source of sources)
     expect(readFileSync(join(folder, source), 'utf8'), source).not.toMatch(

@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import stringWidth from 'string-width';
 import { describe, expect, it } from 'vitest';
-import { type PatchList, renderPatchList } from '#sheets';
-import { analyse, here, sheetOf, TOUR } from './load';
+import type { PatchList } from '#sheets';
+import { analyse, here, render, sheetOf, TOUR } from './load';
 
 const RIGS = [TOUR, here('lighthouse.rig'), here('half.rig'), here('awkward.rig'), here('danger.rig')];
 const sheets = await Promise.all(RIGS.map(async (path) => sheetOf(await analyse(path))));
@@ -11,7 +11,7 @@ const sheets = await Promise.all(RIGS.map(async (path) => sheetOf(await analyse(
 describe('text', () => {
   it.each([20, 40, 60, 80, 100, 132, 200])('of width %i stays in it and loses nothing', (width) => {
     for (const list of sheets) {
-      const text = renderPatchList(list, 'text', { width });
+      const text = render(list, 'text', { width });
       for (const line of text.split('\n')) expect(stringWidth(line)).toBeLessThanOrEqual(width);
       const words = text.replace(/\s+/g, '');
       for (const row of list.inputs) expect(words).toContain(row.source.split(' ')[0]?.slice(0, 6));
@@ -21,7 +21,7 @@ describe('text', () => {
 
   it('without a width has a line for each row, with the columns under their titles', () => {
     for (const list of sheets) {
-      const lines = renderPatchList(list, 'text').split('\n');
+      const lines = render(list, 'text').split('\n');
       const from = lines.indexOf('Inputs') + 1;
       const head = lines.findIndex((line, index) => index > from && line.startsWith('Port'));
       const source = stringWidth((lines[head] ?? '').slice(0, (lines[head] ?? '').indexOf('Source')));
@@ -35,21 +35,19 @@ describe('text', () => {
   it('has no character that a terminal would act on', () => {
     const [list] = sheets as [PatchList];
     const row = { ...(list.inputs[0] as PatchList['inputs'][number]), source: 'a\u001b[31mb\u0007c\u009bd' };
-    const text = renderPatchList({ ...list, title: 'x\u001b]0;y\u0007', inputs: [row] }, 'text');
+    const text = render({ ...list, title: 'x\u001b]0;y\u0007', inputs: [row] }, 'text');
     expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u);
     expect(text).toContain('a [31mb c d');
   });
 
   it('is the same each time', async () => {
     for (const [index, path] of RIGS.entries())
-      expect(renderPatchList(sheetOf(await analyse(path)), 'text', { width: 90 })).toBe(
-        renderPatchList(sheets[index] as PatchList, 'text', { width: 90 }),
-      );
+      expect(render(sheetOf(await analyse(path)), 'text', { width: 90 })).toBe(render(sheets[index] as PatchList, 'text', { width: 90 }));
   });
 
   it('takes any width', () => {
     fc.assert(
-      fc.property(fc.oneof(fc.integer(), fc.double()), (width) => renderPatchList(sheets[2] as PatchList, 'text', { width }).length > 0),
+      fc.property(fc.oneof(fc.integer(), fc.double()), (width) => render(sheets[2] as PatchList, 'text', { width }).length > 0),
       { numRuns: 200 },
     );
   });

@@ -22,6 +22,7 @@ import {
   transmitterProposals,
 } from './proposeNames';
 import { deviceProposals, rangeEnds, sideProposals, sourceProposals, stepProposals } from './proposePorts';
+import { likelyUnit } from './proposeUnits';
 import { isSaid, keywordProposal, statementProposals } from './proposeWords';
 import { Scene } from './scene';
 import type { RigEditorServices } from './services';
@@ -66,8 +67,7 @@ export class Candidates {
     if (keyword !== undefined) return this.keyword(expectation, keyword);
     // Behind a side comes a share, though `left` could also be a source.
     if (rule === 'Unit' && this.context.expected.all.some((each) => each.rule === 'Percent')) return [];
-    if (rule === 'Unit')
-      return token === 'ID' && this.context.before.at(-1)?.tokenType.name === 'NUMBER' ? this.units(dimensions(expectation)) : [];
+    if (rule === 'Unit') return token === 'ID' && this.context.before.at(-1)?.tokenType.name === 'NUMBER' ? this.units(expectation) : [];
     if (token === 'STRING') return rule === 'Use' ? this.paths('"') : [];
     if (property === undefined || token === 'NUMBER') return [];
     return this.names(`${rule}.${property}`, expectation);
@@ -190,8 +190,11 @@ export class Candidates {
 
   // ---- units, words, files -----------------------------------------------------------------------
 
-  private units(wanted: readonly Dimension[]): Ranked[] {
-    return wanted.flatMap(unitsFor).map((label) => ({ rank: 0, proposal: { kind: 'unit', label } }));
+  private units(expectation: Expectation): Ranked[] {
+    const likely = likelyUnit(expectation.figure ?? '', this.scene);
+    return dimensions(expectation)
+      .flatMap(unitsFor)
+      .map((label) => ({ rank: label === likely ? -1 : 0, proposal: { kind: 'unit', label } }));
   }
 
   private keyword({ rule, figure }: Expectation, keyword: string): Ranked[] {

@@ -6,6 +6,7 @@ import { cut } from '../syntax/chunks';
 import { isOpenQuote } from '../syntax/lexer';
 import { isStatementWord, type StatementWord } from '../syntax/words';
 import type { Expected, Expecting } from './expect';
+import { lineStartAt } from './lineStart';
 
 export interface CursorContext {
   /** The stretch that a proposal replaces. */
@@ -53,7 +54,7 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
   while (start > 0 && NAME_PART.test(text[start - 1] as string)) start--;
   let end = offset;
   while (end < text.length && NAME_PART.test(text[end] as string)) end++;
-  const lineStart = text.lastIndexOf('\n', start - 1) + 1;
+  const lineStart = lineStartAt(text, start);
   const base = sureStart(text, lineStart);
   const read = (to: number) => lexer.tokenize(text.slice(base, to));
   let { tokens, hidden } = read(start);
@@ -100,7 +101,7 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
 
 /** The start of the last line up to `lineStart` at which a statement starts whatever stands before it. */
 function sureStart(text: string, lineStart: number): number {
-  for (let at = lineStart; at > 0; at = text.lastIndexOf('\n', at - 2) + 1) {
+  for (let at = lineStart; at > 0; at = lineStartAt(text, at - 1)) {
     if (isSureStart(text, at)) return at;
   }
   return 0;

@@ -1,5 +1,5 @@
 /** What a thing of the rig is, as a hover shows it: sources, gear, models, ports, performers, mixes. */
-import { capital, decibels, hertz, list, portList, runName, touching, touchLong } from '#engine';
+import { type Checked, capital, decibels, hertz, list, portList, runName, socket, touching, touchLong } from '#engine';
 import type { HouseRun, Mix, Model, Performer, Piece, Port, PortRef, Rig, Source } from '#rig';
 import type { Analysis } from '../analysis';
 import {
@@ -19,7 +19,8 @@ import {
 import { mixLateText, mixLoudText, performerLateText, portLoudText, sendPeakText } from './hearing';
 import { code, paragraphs, plain, table } from './markdown';
 import { Occupancy } from './occupancy';
-import { pathOfRun, pathsOf } from './paths';
+import { endText, pathOfRun, pathsOf } from './paths';
+import { suitingText } from './suiting';
 
 function title(label: string, name: string | undefined, what: string): string {
   return `**${plain(label)}**${name === undefined || name === label ? '' : ` ${code(name)}`} · ${what}`;
@@ -104,9 +105,21 @@ export function describePort(analysis: Analysis, piece: Piece, port: Port): stri
     head,
     there.length > 0 ? `Here it ${word} **${list(there)}**.` : 'Nothing is plugged in.',
     portLoudText(checked, piece, port),
+    arrivingText(checked, piece, port),
+    suitingText(checked, piece, port),
     model,
     piece.kind !== 'gear' ? '' : free.length > 0 ? `Free besides: ${freeText(free)}.` : `No other ${port.direction} is free.`,
   );
+}
+
+/** What to set at an input of ours for what comes to it, what its split costs, and who powers it. */
+function arrivingText(checked: Checked, piece: Piece, port: Port): string {
+  const { key } = socket(piece, port);
+  const lines = checked.network.lines.filter((line) => line.run.kind === 'input' && line.end?.key === key && line.joints.length > 0);
+  return lines
+    .map((line) => endText(checked, line))
+    .filter(Boolean)
+    .join('\n');
 }
 
 /** `1..2 (mic or line), usb1..usb8 (digital)`. */

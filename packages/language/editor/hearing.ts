@@ -68,8 +68,11 @@ export function sendText(levels: MixLevels, send: Send): string {
 /** A mix at a socket: as it leaves an output, or as it comes to an input. */
 export function portLoudText(checked: Checked, piece: Piece, port: Port): string {
   const { key } = socket(piece, port);
-  const leaving = checked.buses.all.flatMap((each) => each.leaving).find(({ line }) => line.start?.key === key);
+  // A number can name an input and an output.
+  const leaving =
+    port.direction === 'output' && checked.buses.all.flatMap((each) => each.leaving).find(({ line }) => line.start?.key === key);
   if (leaving) return `Leaves here: ${loudText(leaving.level, 'dBu')}${knobText(port)}.`;
+  if (port.direction === 'output') return '';
   const coming = (checked.network.entering.get(key) ?? []).flatMap((joint) => checked.buses.at(joint) ?? [])[0];
   return coming ? `Comes here: ${loudText(coming, 'dBu')}.` : '';
 }

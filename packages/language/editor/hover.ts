@@ -20,6 +20,7 @@ import {
 } from './describe';
 import { sendText } from './hearing';
 import { code, paragraphs } from './markdown';
+import { meaningOf } from './meanings';
 import { otherUnits } from './quantities';
 import type { RigEditorServices } from './services';
 import { modelOf, type Pointed, type PortSite } from './things';
@@ -128,7 +129,8 @@ export class RigHoverProvider implements HoverProvider {
     if (node.$type === 'Percent')
       return node.value === undefined ? undefined : `${code(`${node.value} %`)} from the middle: 100 % is all the way to that side`;
     if (node.unit === undefined) return undefined;
-    const { settings } = this.services.rig.Analyser.of(document).lowered.rig;
+    const analysis = this.services.rig.Analyser.of(document);
+    const { settings } = analysis.lowered.rig;
     const beside = { rateHz: settings.rateHz, impedanceOhm: impedanceBeside(node) };
     const written = node.$type === 'Range' ? [node.low, node.high] : [node.value];
     const lines = written.flatMap((value) => {
@@ -137,7 +139,7 @@ export class RigHoverProvider implements HoverProvider {
         ? []
         : [`${code(`${value} ${spokenUnit(canonicalUnit(node.unit) ?? node.unit)}`)} = ${others.join(' = ')}`];
     });
-    return lines.length === 0 ? undefined : lines.join('\n\n');
+    return paragraphs(...lines, meaningOf(analysis, node)) || undefined;
   }
 }
 

@@ -40,3 +40,9 @@ export function table(columns: readonly Column[], rows: readonly (readonly strin
 export function paragraphs(...parts: readonly (string | undefined)[]): string {
   return parts.filter((part) => part !== undefined && part !== '').join('\n\n');
 }
+
+/** A point each; one alone is a plain sentence. Empty ones are left out. */
+export function bullets(...points: readonly string[]): string {
+  const said = points.filter((point) => point !== '');
+  return said.length === 1 ? (said[0] ?? '') : said.map((point) => `- ${point}`).join('\n');
+}

@@ -3,9 +3,11 @@ import {
   type Checked,
   decibels,
   endLabel,
+  type Gain,
   type Joint,
   type JointLead,
   type Line,
+  list,
   metres,
   modeFor,
   ohms,
@@ -14,9 +16,11 @@ import {
   tidy,
 } from '#engine';
 import type { Run } from '#rig';
-import { type Column, paragraphs, plain, table } from './markdown';
+import { bullets, type Column, paragraphs, plain, table } from './markdown';
 
 const MOST_STEPS = 64;
+/** Less is not worth a word. */
+const LEAST_LOSS_DB = 0.1;
 
 const COLUMNS: readonly Column[] = [
   { head: 'from' },
@@ -26,6 +30,15 @@ const COLUMNS: readonly Column[] = [
   { head: 'load', align: 'right' },
   { head: 'lead' },
 ];
+
+/** The gain that is written, and the one that is right where that is another; nothing where none is written, or none is right. */
+function writtenText(written: number | undefined, right: number, { setDb, headroomDb, hotDb }: Gain, knob: string): string | undefined {
+  if (written === undefined || hotDb > 0) return undefined;
+  const leftDb = headroomDb + setDb - written;
+  const leaves = leftDb < 0 ? `its peaks are ${decibels(-leftDb)} too hot` : `it leaves ${decibels(leftDb)} above the loudest peak`;
+  const other = Math.abs(written - right) < 0.5 ? '' : ` With ${decibels(right)} it would be ${decibels(leftDb + written - right)}.`;
+  return `${decibels(written)} of gain is written (${knob}): ${leaves}.${other}`;
+}
 
 /** All the ways of a source, one table each. Empty where it is plugged in nowhere. */
 export function pathsOf(checked: Checked, source: string): string {
@@ -57,7 +70,7 @@ function pathOf(checked: Checked, line: Line, leads: ReadonlyMap<unknown, JointL
     ];
   });
   if (rows.length === 0) return `${title}: it does not get there.`;
-  return paragraphs(title, table(COLUMNS, rows), gainText(checked, line));
+  return paragraphs(title, table(COLUMNS, rows), endText(checked, line));
 }
 
 /** The way to where a line leaves what others go through too: a house line that takes what is left of a split. */
@@ -84,6 +97,32 @@ export function leadText(lead: JointLead | undefined): string {
   return `${from} to ${into}${lead.lead.balanced ? '' : ', unbalanced'}${length}`;
 }
 
+/** What to set where a line ends, what its split costs it, and who powers it: a point each. */
+export function endText(checked: Checked, line: Line): string {
+  return bullets(gainText(checked, line), splitText(checked, line), phantomText(checked, line));
+}
+
+/** What the other legs of a split take from a line. */
+function splitText(checked: Checked, line: Line): string {
+  const loss = checked.levels.of(line)?.splitLossDb ?? 0;
+  return loss < LEAST_LOSS_DB ? '' : `What else is plugged into its split takes ${decibels(loss)} of it.`;
+}
+
+/** Where the phantom power of a line comes from, and the volts that are left of the 48 where it is needed. */
+function phantomText({ supplies, rig }: Checked, line: Line): string {
+  const needy = supplies.needyOn(line);
+  const here = line.end && plain(socketName(line.end));
+  if (needy) {
+    const who = plain(needy.piece.label);
+    const by = needy.suppliers.map((way) => plain(way.line.run.kind === 'house' ? runName(rig, way.line.run) : socketName(way.end)));
+    if (by.length === 0) return `No phantom power reaches ${who}, which needs it.`;
+    const volts = needy.volts === undefined ? '' : `: ${tidy(needy.volts, 1)} V of the 48 are left at it`;
+    return `${who} has its phantom power from ${list(by)}${volts}.`;
+  }
+  const live = line.end && supplies.live.get(line.end.key);
+  return live?.because ? `Phantom power is on at ${here}, for ${plain(live.because.label)} on the same switch.` : '';
+}
+
 /** The gain to set where a line ends, and what it leaves; only for gear of ours. */
 export function gainText(checked: Checked, line: Line): string {
   const arrival = checked.levels.of(line);
@@ -95,9 +134,10 @@ export function gainText(checked: Checked, line: Line): string {
       ? `; even so its peaks are ${decibels(gain.hotDb)} too hot`
       : `, which leaves ${decibels(gain.headroomDb)} above the loudest peak`;
   if (!range) return `There is no gain to set${room}.`;
-  const right = decibels(Math.max(range.low, Math.floor(gain.setDb)));
-  const written = line.run.gainDb === undefined ? '' : `${decibels(line.run.gainDb)} of gain is written. `;
+  const right = Math.max(range.low, Math.floor(gain.setDb));
+  const knob = `the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)}`;
+  const setting = writtenText(line.run.gainDb, right, gain, knob) ?? `Set ${decibels(right)} of gain (${knob})${room}.`;
   const short = gain.shortDb > 0.5 ? ` It wants ${decibels(gain.wantedDb)}: ${decibels(gain.shortDb)} more than there is.` : '';
   const noise = arrival.snrDb === undefined ? '' : ` Its usual level is ${decibels(arrival.snrDb)} above the noise of the input.`;
-  return `${written}Set ${right} of gain (the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)})${room}.${short}${noise}`;
+  return `${setting}${short}${noise}`;
 }

@@ -5,6 +5,7 @@ import type { Mix, Model, Performer, Piece, Port, Source, Taken } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { commentAbove } from './comments';
+import { describeMix, describePerformer, describeSource } from './describe';
 import { inputsOf, originText, outputsOf, portTable, unitText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';
@@ -30,7 +31,9 @@ export function modelProposals(scene: Scene, use: 'source' | 'gear' | 'ears' | '
     if (use === 'gear' && sourceLike) rank += 1000;
     if (use === 'ears' && !(outs.length === 0 && ins.some((port) => port.modes.some(({ kind }) => kind === 'phones')))) return [];
     // Its sockets take what is brought to them, and give nothing back.
-    if (use === 'house' && (ins.length === 0 || outs.length > 0)) return [];
+    if (use === 'house' && (outs.length > 0 || !ins.some(({ modes }) => modes.some(({ kind }) => kind === 'mic' || kind === 'line'))))
+      return [];
+    if (use === 'house' && model.lineage.at(-1) !== 'desk') rank += 50;
     if (use === 'parent' && node.name === own) return [];
     return [{ rank, proposal: modelProposal(node, model) }];
   });
@@ -56,14 +59,17 @@ function modelProposal(node: ast.Model, model: Model): Ranked['proposal'] {
   return { kind: 'model', label: node.name, detail: model.label, documentation: modelDocumentation(node, model) };
 }
 
-const documentations = new WeakMap<Model, string>();
+/** What the ports and figures of a model come to, worked out once. */
+const tables = new WeakMap<Model, string>();
+
+function tablesOf(model: Model): string {
+  const known = tables.get(model) ?? paragraphs(portTable(model), unitText(model), originText(model));
+  tables.set(model, known);
+  return known;
+}
 
 function modelDocumentation(node: ast.Model, model: Model): string {
-  const known = documentations.get(model);
-  if (known !== undefined) return known;
-  const text = paragraphs(plain(commentAbove(node)), portTable(model), unitText(model), originText(model));
-  documentations.set(model, text);
-  return text;
+  return paragraphs(plain(commentAbove(node)), tablesOf(model));
 }
 
 // ---- people ----------------------------------------------------------------------------------------
@@ -83,16 +89,21 @@ export function performerProposals(scene: Scene, listed: readonly string[]): Ran
       const served = (forMix && mixes.length > 0) || (forGear && packs.length > 0);
       return {
         rank: served ? 1 : 0,
-        proposal: performerProposal(performer, forMix ? mixes.map((mix) => mix.label) : forGear ? packs.map((piece) => piece.label) : []),
+        proposal: performerProposal(
+          scene,
+          performer,
+          forMix ? mixes.map((mix) => mix.label) : forGear ? packs.map((piece) => piece.label) : [],
+        ),
       };
     });
 }
 
-function performerProposal(performer: Performer, has: readonly string[]): Ranked['proposal'] {
+function performerProposal(scene: Scene, performer: Performer, has: readonly string[]): Ranked['proposal'] {
   return {
     kind: 'performer',
     label: performer.name,
     detail: [performer.label, has.length > 0 ? `has ${list(has)}` : ''].filter(Boolean).join(', '),
+    documentation: describePerformer(scene.analysis, performer),
   };
 }
 
@@ -110,11 +121,13 @@ export function mixNameProposals(scene: Scene): Ranked[] {
 export function takenByInput(scene: Scene): Ranked[] {
   const end = scene.end();
   const through = scene.behind('via') !== undefined;
+  let tried = 0;
   const sources = [...scene.rig.sources.values()].flatMap((source): Ranked[] => {
     const landings = scene.occupancy?.landings(source.id) ?? [];
     const piece = scene.rig.pieces.get(source.id);
     const mates = !end?.port || !piece || through || suits(outOf(piece.model, undefined), end.port) > 0;
-    const line = mates ? scene.line({ source: takenOf(source) }) : undefined;
+    // What lands somewhere already comes last whatever else is to be said of it, and is not tried out.
+    const line = mates && landings.length === 0 && tried++ < MOST_TRIED ? scene.line({ source: takenOf(source) }) : undefined;
     const remarks = mates ? ((line && scene.tried(line, scene.stepsBehind())) ?? []) : [NO_MATE];
     const split = remarks.find(({ needs }) => needs === NEEDS_SPLIT);
     const others = remarks.filter((remark) => remark !== split);
@@ -136,6 +149,8 @@ export function takenByInput(scene: Scene): Ranked[] {
 }
 
 const PATCHED_RANK = 1000;
+/** Of many that wait, the first are tried out: a list has to be there at once. */
+const MOST_TRIED = 24;
 const SPLIT_RANK = 2;
 /** What splits a line that somebody else takes too, the simplest first. */
 const SPLITS: readonly (readonly [model: string, port?: string])[] = [
@@ -199,7 +214,7 @@ export function takenByHouse(scene: Scene): Ranked[] {
     return [
       {
         rank: lines.length > 0 ? 11 : 0,
-        proposal: mixProposal(mix, lines.length > 0 ? `already on ${list(lines)}` : 'for the house, no line takes it yet'),
+        proposal: mixProposal(scene, mix, lines.length > 0 ? `already on ${list(lines)}` : 'for the house, no line takes it yet'),
       },
     ];
   });
@@ -207,25 +222,24 @@ export function takenByHouse(scene: Scene): Ranked[] {
 }
 
 function sourceProposal(scene: Scene, source: Source, detail: string): Ranked['proposal'] {
-  const by = source.by && scene.rig.performers.get(source.by)?.label;
-  const model = scene.rig.pieces.get(source.id)?.model.label;
-  return {
-    kind: 'source',
-    label: source.name,
-    detail,
-    documentation: plain([model, by && `by ${by}`].filter(Boolean).join(', ')) || undefined,
-  };
+  return { kind: 'source', label: source.name, detail, documentation: describeSource(scene.analysis, source) };
 }
 
-function mixProposal(mix: Mix, detail: string): Ranked['proposal'] {
-  return { kind: 'mix', label: mix.name, detail: [mix.label === mix.name ? '' : mix.label, detail].filter(Boolean).join(', ') };
+function mixProposal(scene: Scene, mix: Mix, detail: string): Ranked['proposal'] {
+  const own = mix.label === mix.name ? '' : mix.label;
+  return {
+    kind: 'mix',
+    label: mix.name,
+    detail: [own, detail].filter(Boolean).join(', '),
+    documentation: describeMix(scene.analysis, mix),
+  };
 }
 
 export function carriedProposals(scene: Scene): Ranked[] {
   return [...scene.rig.mixes.values()].map((mix) => {
     const runs = scene.rig.outputs.filter((run) => run !== scene.run && run.carries === mix.id).map((run) => runName(scene.rig, run));
     const detail = `${mix.stereo ? 'stereo' : 'mono'}, ${runs.length > 0 ? `leaves by ${list(runs)}` : 'does not leave yet'}`;
-    return { rank: runs.length > 0 ? 1 : 0, proposal: mixProposal(mix, detail) };
+    return { rank: runs.length > 0 ? 1 : 0, proposal: mixProposal(scene, mix, detail) };
   });
 }
 
@@ -264,7 +278,14 @@ export function endProposals(scene: Scene, direction: 'input' | 'output'): Ranke
     return [
       {
         rank: (mixer ? 0 : expander ? 2 : 5) + (free === 0 ? 1 : 0),
-        proposal: { kind: 'gear', label: piece.name ?? '', insert: `${piece.name}.`, detail, goesOn: true },
+        proposal: {
+          kind: 'gear',
+          label: piece.name ?? '',
+          insert: `${piece.name}.`,
+          detail,
+          documentation: tablesOf(piece.model),
+          goesOn: true,
+        },
       },
     ];
   });
@@ -284,6 +305,7 @@ export function transmitterProposals(scene: Scene): Ranked[] {
           label: piece.name ?? '',
           insert: several ? `${piece.name}.` : undefined,
           detail: piece.label,
+          documentation: tablesOf(piece.model),
           goesOn: several,
         },
       },
@@ -300,7 +322,7 @@ export function stepTargets(scene: Scene): Ranked[] {
     const inputs = inputsOf(piece.model);
     const free = inputs.some((port) => scene.isFree(piece, port));
     const there = list([...new Set(inputs.flatMap((port) => scene.occupancy?.on(piece, port) ?? []))]);
-    const documentation = paragraphs(portTable(piece.model), unitText(piece.model));
+    const documentation = tablesOf(piece.model);
     return judge(piece, piece.model).map(({ rank, says, leg }) => ({
       rank: rank + (piece.holding?.how === 'spare' ? 50 : 0),
       proposal: {
@@ -411,6 +433,9 @@ function outputJudge(scene: Scene): Judge {
     if (mix?.house) return [{ rank: entered + (isBox ? 0 : 2) + (ears ? 20 : 0) + (busy ? 50 : 0), says: '' }];
     if ('kind' in through && (heard.has(through.id) || listeners(through)))
       return [{ rank: entered - 1, says: mix ? `for ${mix.label}` : '' }];
+    // Where two listeners share a mix, a lead that branches takes it to both.
+    if ('kind' in through && mix && takesAlready(scene, through, mix.id))
+      return [{ rank: entered - 0.5, says: `has ${mix.label} already` }];
     const others = 'kind' in through && through.for.length > 0;
     return [{ rank: entered + (ears ? 0 : 2) + (others ? 8 : 0) + (busy ? 6 : 0), says: '' }];
   };

@@ -101,7 +101,7 @@ function bodyOf(scene: Scene, word: StatementWord): string {
         `${hole(1, 'our-preamp')} "${hole(2, 'Two-channel preamp')}" is ${hole(3, 'expander')} {`,
         `  input  ${hole(4, '1..2')}  combo  mic   impedance ${hole(5, '2')} kohm  max ${hole(6, '2')} dBu  gain ${hole(7, '0..55')} dB  phantom \${8|shared,each|}`,
         `  output ${hole(4, '1..2')}  trs    from ${hole(4, '1..2')} active  line  impedance ${hole(9, '150')} ohm  max ${hole(10, '16')} dBu`,
-        '  power  ${11|mains,usb,battery,phantom,none|}',
+        `  power  \${11|mains,usb,battery,phantom,none|}`,
         `  origin "${hole(12, 'data sheet')}"`,
         '}',
       ].join('\n');

@@ -2,6 +2,7 @@
 import { type CompositeCstNode, type CstNode, CstUtils, isCompositeCstNode, type LangiumDocument, type LeafCstNode } from 'langium';
 import type { Position, Range, SelectionRange } from 'vscode-languageserver';
 import type { RigFile } from '../generated/ast';
+import { lineStartAt } from './lineStart';
 
 interface Stretch {
   readonly start: number;
@@ -39,7 +40,7 @@ function chain(document: LangiumDocument, position: Position): SelectionRange {
 
 /** The word of a comment, its text, the comment, and the lines of comment that it stands in. */
 function comment(text: string, offset: number): Stretch[] {
-  const lineStart = text.lastIndexOf('\n', offset - 1) + 1;
+  const lineStart = lineStartAt(text, offset);
   const line = lineAt(text, lineStart);
   const hash = commentStart(line);
   if (hash === undefined || offset < lineStart + hash) return [];
@@ -60,7 +61,7 @@ function commentBlock(text: string, lineStart: number): Stretch {
   const isComment = (start: number) => /^\s*#/.test(lineAt(text, start));
   let start = lineStart;
   while (start > 0) {
-    const before = text.lastIndexOf('\n', start - 2) + 1;
+    const before = lineStartAt(text, start - 1);
     if (!isComment(before)) break;
     start = before;
   }

@@ -7,6 +7,14 @@ import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import type { RigEditorServices } from './services';
 
+/** In a file longer than this, in characters, a guess costs too long to be made while somebody moves the cursor. */
+const MOST_CHARACTERS = 60_000;
+
+/** Whether a few guesses can be tried before anybody waits. */
+export function canTry({ textDocument }: LangiumDocument): boolean {
+  return textDocument.getText().length <= MOST_CHARACTERS;
+}
+
 let count = 0;
 
 /**

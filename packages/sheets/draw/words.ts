@@ -32,6 +32,15 @@ export function fitted(text: string, size: number, width: number, bold = false):
   return kept === '' ? '' : `${kept.trimEnd()}…`;
 }
 
+/** As `fitted`, but the last word stays: a port's number says more than the end of its gear's name. */
+export function fittedToLast(text: string, size: number, width: number, bold = false): string {
+  const at = text.lastIndexOf(' ');
+  const last = text.slice(at);
+  const room = width - widthOf(last, size, bold);
+  if (at <= 0 || widthOf(text, size, bold) <= width || room < width / 3) return fitted(text, size, width, bold);
+  return fitted(text.slice(0, at), size, room, bold) + last;
+}
+
 /** Broken at spaces into at most so many lines, the last one cut where it has to be. */
 export function broken(text: string, size: number, width: number, most: number, bold = false): string[] {
   const lines: string[] = [];

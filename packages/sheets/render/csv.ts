@@ -5,50 +5,61 @@
  */
 // The edition for browsers runs in Node as well; the other one needs a global of Node's.
 import { stringify } from 'csv-stringify/browser/esm/sync';
-import type { PatchList } from '../model';
-import { fields, heading, houseSection, inputSection, leadSection, outputSection, packingSection, type Section } from './sections';
-import { allNotes, CAUTIONS, ELSEWHERE, SEVERITY_WORDS } from './words';
+import { type Block, type Cell, fields, heading, type Sheet } from '../sheet';
+import { inOrder } from './order';
+import { allNotes, SEVERITY_WORDS, withTicks } from './words';
 
-type Cell = string | number | undefined;
-
-export function csv(list: PatchList): string {
-  const notes = allNotes(list).map(({ at, note }) => [
-    at || ELSEWHERE,
-    SEVERITY_WORDS[note.severity],
-    note.code,
-    note.what,
-    note.why,
-    note.cure,
-  ]);
-  const records: Cell[][] = [
-    ...block('Sheet', ['Title', 'Facts'], [[list.title, list.facts.join('; ')]]),
-    ...table(inputSection(list)),
-    ...table(outputSection(list)),
-    ...table(houseSection(list)),
-    ...table(leadSection(list)),
-    ...table(packingSection(list)),
-    ...block('Findings', ['Where', 'Kind', 'Code', 'What', 'Why', 'Cure'], notes),
-    ...block(
-      CAUTIONS,
-      ['Subject', 'Caution'],
-      list.cautions.map((caution) => [caution.subject, caution.text]),
-    ),
-  ];
+/** Of several sheets, each section has its sheet in front. */
+export function csv(sheets: readonly Sheet[]): string {
+  const several = sheets.length > 1;
+  const records = sheets.flatMap((sheet) => {
+    const named = (section: string) => (several ? `${sheet.name}: ${section}` : section);
+    return [
+      ...section(named('Sheet'), ['Title', 'Facts'], [[sheet.title, sheet.facts.join('; ')]]),
+      ...inOrder(sheet).flatMap((part) => (part === 'findings' ? findings(sheet, named) : block(part, named))),
+    ];
+  });
   const width = records.reduce((most, record) => Math.max(most, record.length), 0);
   const even = records.map((record) => [...record, ...Array<Cell>(width - record.length).fill('')]);
   return stringify(even, { bom: true, record_delimiter: 'windows', escape_formulas: true });
 }
 
-function table<R>(section: Section<R>): Cell[][] {
-  const all = fields(section);
-  return block(
-    section.title,
-    all.map(heading),
-    section.rows.map((row) => all.map((field) => field.of(row))),
-  );
+type Naming = (section: string) => string;
+
+function findings(sheet: Sheet, named: Naming): Cell[][] {
+  const rows = allNotes(sheet).map(({ at, note }) => [at, SEVERITY_WORDS[note.severity], note.code, note.what, note.why, note.cure]);
+  return section(named('Findings'), ['Where', 'Kind', 'Code', 'What', 'Why', 'Cure'], rows);
+}
+
+function block(each: Exclude<Block, { kind: 'notes' }>, named: Naming): Cell[][] {
+  const name = named(each.title);
+  switch (each.kind) {
+    case 'table': {
+      const { columns, rows } = withTicks(each, '');
+      return section(
+        name,
+        fields(columns).map(heading),
+        rows.map((row) => row.cells),
+      );
+    }
+    case 'drawing':
+      return section(name, ['Drawing'], [[each.description]]);
+    case 'form':
+      return section(
+        name,
+        ['Field', 'Value'],
+        each.fields.map((field) => [field.title, field.value]),
+      );
+    case 'cautions':
+      return section(
+        name,
+        ['Subject', 'Caution'],
+        each.cautions.map((caution) => [caution.subject, caution.text]),
+      );
+  }
 }
 
 /** A heading that begins with the word Section, and records that begin with the section's name. Nothing where there are none. */
-function block(name: string, titles: readonly string[], rows: readonly (readonly Cell[])[]): Cell[][] {
+function section(name: string, titles: readonly string[], rows: readonly (readonly Cell[])[]): Cell[][] {
   return rows.length === 0 ? [] : [['Section', ...titles], ...rows.map((row) => [name, ...row])];
 }

@@ -1,27 +1,52 @@
 /** A document that stands alone: no script, nothing to load, and fit for printing. */
+import type { ComponentChild } from 'preact';
 import { render } from 'preact-render-to-string';
-import type { PatchList } from '../model';
+import type { Sheet as SheetData } from '../sheet';
 import { Sheet } from './components';
 import paper from './paper.css';
-import sheet from './sheet.css';
-import { SHEET_NAME } from './words';
+import style from './sheet.css';
+
+/** One sheet is a page of its own; several begin with a list of them. */
+export function html(sheets: readonly SheetData[]): string {
+  const [first] = sheets;
+  const title = first?.title ?? '';
+  if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />);
+  return page(
+    `${title}: sheets`,
+    <>
+      <header class="sheet contents">
+        <h1>{title}</h1>
+        <nav aria-label="Sheets">
+          <ol>
+            {sheets.map(({ id, name }) => (
+              <li key={id}>
+                <a href={`#${id}`}>{name}</a>
+              </li>
+            ))}
+          </ol>
+        </nav>
+      </header>
+      {sheets.map((sheet) => (
+        <Sheet key={sheet.id} sheet={sheet} />
+      ))}
+    </>,
+  );
+}
 
 /** All that comes from a rig goes through the renderer, which escapes it; the styles are ours. */
-export function html(list: PatchList): string {
-  const title = render(<title>{`${list.title}: ${SHEET_NAME.toLowerCase()}`}</title>);
-  const body = render(<Sheet list={list} />);
+function page(title: string, body: ComponentChild): string {
   return `<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-${title}
+${render(<title>{title}</title>)}
 <style>
-${sheet}${paper}</style>
+${style}${paper}</style>
 </head>
 <body>
-${body}
+${render(<main>{body}</main>)}
 </body>
 </html>
 `;

@@ -1,5 +1,5 @@
-/** A patch list as text, Markdown, CSV or a document of its own. */
-import type { PatchList } from '../model';
+/** Sheets as text, Markdown, CSV or a document of their own. */
+import type { Sheet } from '../sheet';
 import { csv } from './csv';
 import { html } from './html';
 import { markdown } from './markdown';
@@ -13,16 +13,21 @@ export interface RenderOptions {
   readonly width?: number;
 }
 
-/** Pure: the same list gives the same text, byte for byte. Lines end in LF, in CSV in CR LF with a byte order mark in front. */
-export function renderPatchList(list: PatchList, format: SheetFormat, options: RenderOptions = {}): string {
+/** Pure: the same sheet gives the same text, byte for byte. Lines end in LF, in CSV in CR LF with a byte order mark in front. */
+export function renderSheet(sheet: Sheet, format: SheetFormat, options: RenderOptions = {}): string {
+  return renderSheets([sheet], format, options);
+}
+
+/** Sheets of one rig under one another, as one text. */
+export function renderSheets(sheets: readonly Sheet[], format: SheetFormat, options: RenderOptions = {}): string {
   switch (format) {
     case 'text':
-      return text(list, options.width);
+      return text(sheets, options.width);
     case 'markdown':
-      return markdown(list);
+      return markdown(sheets);
     case 'csv':
-      return csv(list);
+      return csv(sheets);
     case 'html':
-      return html(list);
+      return html(sheets);
   }
 }

@@ -1,82 +1,78 @@
 /** Markdown with pipe tables. Nothing that somebody wrote can act as markup. */
-import type { PatchList } from '../model';
-import {
-  type Field,
-  fields,
-  heading,
-  houseSection,
-  inputSection,
-  isEmpty,
-  leadSection,
-  outputSection,
-  packingSection,
-  type Section,
-} from './sections';
-import { allNotes, CAUTION_RULE, CAUTIONS, countWords, ELSEWHERE, noteText, plain, SEVERITY_WORDS, SHEET_NAME } from './words';
+import { type Block, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
+import { ELSEWHERE } from '../titles';
+import { inOrder } from './order';
+import { allNotes, CAUTION_RULE, headWords, NOTHING, noteText, plain, SEVERITY_WORDS, withTicks, written } from './words';
 
-export function markdown(list: PatchList): string {
-  const blocks = [
-    `# ${escaped(list.title)}`,
-    `${SHEET_NAME}. ${escaped(list.facts.join(', '))}. ${countWords(list.counts)}.`,
-    ...(isEmpty(list)
-      ? ['Nothing of a rig is written yet.']
+const LINE_TO_WRITE_ON = '\\_'.repeat(24);
+
+/** Of several sheets of one rig, each is a chapter. */
+export function markdown(sheets: readonly Sheet[]): string {
+  const [first] = sheets;
+  const blocks =
+    sheets.length === 1 && first
+      ? [`# ${escaped(first.title)}`, ...page(first, '##', true)]
       : [
-          ...table(inputSection(list)),
-          ...table(outputSection(list)),
-          ...table(houseSection(list)),
-          ...table(leadSection(list)),
-          ...table(packingSection(list)),
-        ]),
-    ...findings(list),
-    ...cautions(list),
-  ];
-  return `${blocks.join('\n\n')}\n`;
+          `# ${escaped(first?.title ?? '')}`,
+          sheets.map((sheet) => `- ${escaped(sheet.name)}`).join('\n'),
+          ...sheets.flatMap((sheet) => [`## ${escaped(sheet.name)}`, ...page(sheet, '###', false)]),
+        ];
+  return `${blocks.filter(Boolean).join('\n\n')}\n`;
 }
 
-function table<R>(section: Section<R>): string[] {
-  const title = `## ${section.title}`;
-  if (section.rows.length === 0) return [title, escaped(section.empty)];
-  const all = fields(section).filter((field) => section.rows.some((row) => text(field, row) !== ''));
-  const numeric = new Set<Field<R>>(
-    section.columns.flatMap((column) => (column.number ? [column, ...(column.under ? [column.under] : [])] : [])),
-  );
-  const lines = [
-    line(all.map((field) => escaped(heading(field)))),
-    line(all.map((field) => (numeric.has(field) ? '---:' : '---'))),
-    ...section.rows.map((row) => line(all.map((field) => escaped(text(field, row))))),
+function page(sheet: Sheet, level: string, kind: boolean): string[] {
+  return [
+    escaped(headWords(sheet, kind)),
+    ...(isEmpty(sheet) ? [NOTHING] : []),
+    ...inOrder(sheet).flatMap((part) => (part === 'findings' ? findings(sheet, level) : block(part, level))),
   ];
-  return [title, ...(section.remark ? [escaped(section.remark)] : []), lines.join('\n')];
+}
+
+function block(each: Exclude<Block, { kind: 'notes' }>, level: string): string[] {
+  const head = [`${level} ${escaped(each.title)}`, ...(each.remark ? [escaped(each.remark)] : [])];
+  switch (each.kind) {
+    case 'table':
+      // Without rows there is nothing to remark on.
+      return each.rows.length === 0 ? [head[0] as string, escaped(each.empty)] : [...head, table(withTicks(each, '☐'))];
+    case 'drawing':
+      return [...head, escaped(each.description)];
+    case 'form':
+      return [
+        ...head,
+        each.fields.map(({ title, value }) => `- **${escaped(title)}:** ${value ? escaped(value) : LINE_TO_WRITE_ON}`).join('\n'),
+      ];
+    case 'cautions':
+      return [...head, CAUTION_RULE, each.cautions.map(({ subject, text }) => `- **${escaped(subject)}.** ${escaped(text)}`).join('\n')];
+  }
+}
+
+function table({ columns, rows }: TableBlock): string {
+  const shown = placed(columns)
+    .flat()
+    .filter(({ index }) => rows.some((row) => written(row.cells[index]) !== ''));
+  return [
+    line(shown.map(({ field }) => escaped(heading(field)))),
+    line(shown.map(({ number }) => (number ? '---:' : '---'))),
+    ...rows.map((row) => line(shown.map(({ index }) => escaped(written(row.cells[index]))))),
+  ].join('\n');
 }
 
 function line(cells: readonly string[]): string {
   return `| ${cells.join(' | ')} |`;
 }
 
-function text<R>(field: Field<R>, row: R): string {
-  return String(field.of(row) ?? '');
-}
-
-function findings(list: PatchList): string[] {
-  const items = allNotes(list).map(
+function findings(sheet: Sheet, level: string): string[] {
+  const items = allNotes(sheet).map(
     ({ at, note }) =>
-      `- **${SEVERITY_WORDS[note.severity]}**, ${escaped(at || ELSEWHERE.toLowerCase())}: ${escaped(noteText(note))} (${escaped(note.code)})`,
+      `- **${SEVERITY_WORDS[note.severity]}**, ${escaped(at === ELSEWHERE ? at.toLowerCase() : at)}: ${escaped(noteText(note))} (${escaped(note.code)})`,
   );
-  return items.length === 0 ? [] : ['## Findings', items.join('\n')];
-}
-
-function cautions(list: PatchList): string[] {
-  if (list.cautions.length === 0) return [];
-  return [
-    `## ${CAUTIONS}`,
-    CAUTION_RULE,
-    list.cautions.map(({ subject, text: says }) => `- **${escaped(subject)}.** ${escaped(says)}`).join('\n'),
-  ];
+  return items.length === 0 ? [] : [`${level} Findings`, items.join('\n')];
 }
 
 /** Every character of ASCII that can mean something in Markdown, behind a backslash (CommonMark 2.4); one line, whatever was in it. */
-function escaped(written: string): string {
+function escaped(text: string): string {
   return (
-    plain(written)
+    plain(text)
       .replace(/[\\`*_{}[\]<>|#~!&$^@]/g, '\\$&')
       // Addresses that some readers make links of.
       .replace(/:(?=\/\/)/g, '\\:')

@@ -1,19 +1,8 @@
 /** Plain text for a terminal: aligned columns, findings under their rows. */
 import stringWidth from 'string-width';
-import type { Note, PatchList } from '../model';
-import {
-  type Field,
-  fields,
-  heading,
-  houseSection,
-  inputSection,
-  isEmpty,
-  leadSection,
-  outputSection,
-  packingSection,
-  type Section,
-} from './sections';
-import { CAUTION_RULE, CAUTIONS, countWords, ELSEWHERE, noteText, plain, SEVERITY_WORDS, SHEET_NAME } from './words';
+import type { Note } from '../model';
+import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
+import { CAUTION_RULE, headWords, NOTHING, noteText, plain, SEVERITY_WORDS, withTicks, written } from './words';
 
 const GAP = '  ';
 /** Where sentences are broken if nothing says how wide the terminal is. */
@@ -21,32 +10,49 @@ const SENTENCE_WIDTH = 100;
 /** Longer words may be broken to make a table fit. */
 const LONG_WORD = 16;
 const INDENT = '    ';
+const LINE_TO_WRITE_ON = '_'.repeat(24);
 
 /** `width` is the terminal's, in columns; without it, rows are as long as they need to be. */
-export function text(list: PatchList, width?: number): string {
+export function text(sheets: readonly Sheet[], width?: number): string {
   const page = new Page(width === undefined ? undefined : Math.max(20, Math.floor(width)));
-  page.heading(plain(list.title), '=');
-  page.sentences(`${SHEET_NAME}. ${list.facts.map(plain).join(', ')}. ${countWords(list.counts)}.`);
-  if (isEmpty(list)) {
-    page.gap();
-    page.sentences('Nothing of a rig is written yet.');
-  } else {
-    page.table(inputSection(list), (row) => row.findings);
-    page.table(outputSection(list), (row) => row.findings);
-    page.table(houseSection(list), (row) => row.findings);
-    page.table(leadSection(list), (row) => row.findings);
-    page.table(packingSection(list), () => []);
-  }
-  if (list.elsewhere.length > 0) {
-    page.section(ELSEWHERE);
-    for (const note of list.elsewhere) page.note(note, '');
-  }
-  if (list.cautions.length > 0) {
-    page.section(CAUTIONS);
-    page.sentences(CAUTION_RULE);
-    for (const caution of list.cautions) page.item(`${caution.subject}: ${caution.text}`, '- ');
+  for (const [index, sheet] of sheets.entries()) {
+    if (index > 0) {
+      page.gap();
+      page.gap();
+    }
+    page.heading(plain(sheets.length > 1 ? `${sheet.title}: ${sheet.name}` : sheet.title), '=');
+    page.sentences(headWords(sheet, sheets.length === 1));
+    if (isEmpty(sheet)) {
+      page.gap();
+      page.sentences(NOTHING);
+    }
+    for (const block of sheet.blocks) draw(page, block);
   }
   return page.toString();
+}
+
+function draw(page: Page, block: Block): void {
+  page.section(plain(block.title));
+  if (block.kind === 'table') {
+    page.table(withTicks(block, '[ ]'));
+    return;
+  }
+  if (block.remark) page.sentences(block.remark);
+  switch (block.kind) {
+    case 'drawing':
+      page.sentences(block.description);
+      break;
+    case 'form':
+      for (const { title, value } of block.fields) page.item(`${title}: ${value || LINE_TO_WRITE_ON}`, '- ');
+      break;
+    case 'notes':
+      for (const note of block.notes) page.note(note, '');
+      break;
+    case 'cautions':
+      page.sentences(CAUTION_RULE);
+      for (const caution of block.cautions) page.item(`${caution.subject}: ${caution.text}`, '- ');
+      break;
+  }
 }
 
 class Page {
@@ -86,31 +92,36 @@ class Page {
     this.item(`${SEVERITY_WORDS[note.severity]}: ${noteText(note)} (${note.code})`, `${indent}! `);
   }
 
-  table<R>(section: Section<R>, notesOf: (row: R) => readonly Note[]): void {
-    this.section(section.title);
-    if (section.rows.length === 0) {
-      this.sentences(section.empty);
+  table(block: TableBlock): void {
+    const { rows } = block;
+    if (rows.length === 0) {
+      this.sentences(block.empty);
       return;
     }
-    if (section.remark) {
-      this.sentences(section.remark);
+    if (block.remark) {
+      this.sentences(block.remark);
       this.gap();
     }
     // A column for each field where there is room; else two fields in one cell, and cells broken; else each row by itself.
-    const flat = fields(section).map((field) => stacked(section, [field]));
-    const folded = section.columns.map((column) => stacked(section, column.under ? [column, column.under] : [column]));
+    const parts = placed(block.columns);
+    const flat = parts.flat().map((part) => stacked(rows, [part]));
+    const folded = parts.map((column) => stacked(rows, column));
     const choices = [flat, folded].map((columns) => columns.filter((column) => column.cells.some((cell) => cell.length > 0)));
     for (const [index, columns] of choices.entries()) {
       const widths = this.fit(columns, index > 0);
       if (widths) {
-        this.grid(columns, widths, section.rows.map(notesOf));
+        this.grid(
+          columns,
+          widths,
+          rows.map((row) => row.findings),
+        );
         return;
       }
     }
-    for (const [index, row] of section.rows.entries()) {
+    for (const [index, row] of rows.entries()) {
       if (index > 0) this.gap();
       for (const column of flat) if (column.cells[index]?.[0]) this.item(`${column.title[0]}: ${column.cells[index][0]}`, '', 2);
-      for (const note of notesOf(row)) this.note(note, '');
+      for (const note of row.findings) this.note(note, '');
     }
   }
 
@@ -169,11 +180,11 @@ interface TextColumn {
   readonly right: boolean;
 }
 
-function stacked<R>(section: Section<R>, parts: readonly Field<R>[]): TextColumn {
+function stacked(rows: readonly TableRow[], parts: readonly Placed[]): TextColumn {
   return {
-    title: parts.map(heading),
-    cells: section.rows.map((row) => parts.map((field) => plain(String(field.of(row) ?? ''))).filter(Boolean)),
-    right: parts.some((field) => field.unit !== undefined || section.columns.find((column) => column === field)?.number),
+    title: parts.map(({ field }) => plain(heading(field))),
+    cells: rows.map((row) => parts.map(({ index }) => plain(written(row.cells[index]))).filter(Boolean)),
+    right: parts.some(({ number }) => number),
   };
 }
 

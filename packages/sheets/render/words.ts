@@ -1,19 +1,19 @@
 /** Words that every rendering uses. */
 import type { Severity } from '#engine';
-import type { Note, PatchList, Row } from '../model';
+import type { Note } from '../model';
+import type { Cell, Sheet, TableBlock, TableRow } from '../sheet';
+import { ELSEWHERE } from '../titles';
 
 export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { danger: 'Danger', error: 'Error', warning: 'Warning', note: 'Note' };
 const PLURALS: Readonly<Record<Severity, string>> = { danger: 'dangers', error: 'errors', warning: 'warnings', note: 'notes' };
 const SEVERITIES = ['danger', 'error', 'warning', 'note'] as const;
 
-export const SHEET_NAME = 'Patch list';
-export const ELSEWHERE = 'Also found';
-export const CAUTIONS = 'Take care';
+export const NOTHING = 'Nothing of a rig is written yet.';
 /** Says what the sheet does not do. */
 export const CAUTION_RULE = 'These are the usual cautions. Local rules, and people who are qualified, come before anything on this sheet.';
 
 /** `1 danger, 2 errors and 3 notes`. A note is worth knowing and nothing wrong: `Nothing found wrong`, `Nothing found wrong, 1 note`. */
-export function countWords(counts: PatchList['counts']): string {
+export function countWords(counts: NonNullable<Sheet['counts']>): string {
   const parts = SEVERITIES.filter((severity) => counts[severity] > 0).map((severity) => {
     const number = counts[severity];
     return `${number} ${number === 1 ? severity : PLURALS[severity]}`;
@@ -22,9 +22,22 @@ export function countWords(counts: PatchList['counts']): string {
   return parts.length === 1 ? (parts[0] as string) : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 }
 
+/** What stands under the title, as sentences: what kind of sheet, what holds for the whole, what was found. */
+export function headWords(sheet: Sheet, kind = true): string {
+  return [kind ? sheet.name : '', sheet.facts.join(', '), sheet.counts ? countWords(sheet.counts) : '']
+    .filter(Boolean)
+    .map((part) => `${part}.`)
+    .join(' ');
+}
+
 /** One line, without characters that a terminal would act on. */
 export function plain(written: string): string {
   return written.replace(/[\p{Cc}\p{Zl}\p{Zp}\s]+/gu, ' ').trim();
+}
+
+/** As it is written where figures are read by other programs, too. */
+export function written(cell: Cell): string {
+  return String(cell ?? '');
 }
 
 /** The whole message. */
@@ -33,14 +46,32 @@ export function noteText(note: Note): string {
 }
 
 /** All findings of the sheet, with the row they bite at. */
-export function allNotes(list: PatchList): { readonly at: string; readonly note: Note }[] {
-  const from = <R extends Row>(rows: readonly R[], name: (row: R) => string) =>
-    rows.flatMap((row) => row.findings.map((note) => ({ at: name(row), note })));
-  return [
-    ...from(list.inputs, (row) => `${row.port}: ${row.source}`),
-    ...from(list.outputs, (row) => `${row.port}: ${row.mix}`),
-    ...from(list.house, (row) => `house ${row.number}`),
-    ...from(list.leads, (row) => `${row.from} to ${row.to}`),
-    ...list.elsewhere.map((note) => ({ at: '', note })),
-  ];
+export function allNotes(sheet: Sheet): { readonly at: string; readonly note: Note }[] {
+  return sheet.blocks.flatMap((block) => {
+    if (block.kind === 'notes') return block.notes.map((note) => ({ at: ELSEWHERE, note }));
+    if (block.kind !== 'table') return [];
+    return block.rows.flatMap((row) => row.findings.map((note) => ({ at: nameOf(row, block), note })));
+  });
+}
+
+function nameOf(row: TableRow, { title, columns }: TableBlock): string {
+  if (row.name !== undefined) return row.name;
+  let index = 0;
+  for (const column of columns) {
+    if (column.names && row.cells[index] !== undefined) return `${title}: ${row.cells[index]}`;
+    index += column.under ? 2 : 1;
+  }
+  return title;
+}
+
+/** The table with what is to be ticked as columns of its own; `box` is an empty box. */
+export function withTicks(block: TableBlock, box: string): TableBlock {
+  if (!block.ticks) return block;
+  const numbered = block.ticks === 'numbers';
+  return {
+    ...block,
+    ticks: undefined,
+    columns: [{ title: 'Done' }, ...(numbered ? [{ title: 'Step', number: true }] : []), ...block.columns],
+    rows: block.rows.map((row, index) => ({ ...row, cells: [box, ...(numbered ? [index + 1] : []), ...row.cells] })),
+  };
 }

@@ -5,7 +5,7 @@ import type { Analysis, Located } from '../../analysis';
 import { diagnosticOf } from '../../validator';
 import type { Cure } from '../edits';
 import type { RigEditorServices } from '../services';
-import { analyseWith, isWorse, tally } from '../trial';
+import { analyseWith, canTry, isWorse, tally } from '../trial';
 import type { QuickFixes } from './quickFixes';
 
 /** The kind under which an editor asks for what may be put right on save. */
@@ -15,7 +15,7 @@ export const FIX_ALL = `${CodeActionKind.SourceFixAll}.earloom`;
 const SPELLING: ReadonlySet<Code> = new Set<Code>(['text/decimal-comma', 'text/dash-range', 'text/spaced-dot']);
 
 /** Each is tried by itself where not all can be taken together; more than these would take too long. */
-const MOST_TRIES = 24;
+const MOST_TRIES = 12;
 
 export class FixAll {
   private readonly known = new WeakMap<Analysis, Map<Code, CodeAction | undefined>>();
@@ -81,6 +81,7 @@ export class FixAll {
     });
     const apart = cures.filter(({ edits }, index) => cures.slice(0, index).every((other) => !overlap(edits, other.edits)));
     if (this.works(analysis, apart)) return apart;
+    if (!canTry(analysis.document)) return [];
     let taken: typeof apart = [];
     for (const each of apart.slice(0, MOST_TRIES)) {
       const more = [...taken, each];

@@ -6,7 +6,7 @@ import type * as ast from '../../generated/ast';
 import type { Cure, Curing } from '../edits';
 import { Layout } from '../layout';
 import { statementOf } from '../refactor/here';
-import { gearLine, kindOf, nameFor, rename, whereFrom } from '../refactor/namePiece';
+import { gearLine, kindOf, nameFor, rename, whereFrom } from '../refactor/newGear';
 import type { RigEditorServices } from '../services';
 import { analyseWith, isWorse, tally } from '../trial';
 

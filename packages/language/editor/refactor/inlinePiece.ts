@@ -2,7 +2,7 @@
 import { placed, socket } from '#engine';
 import type * as ast from '../../generated/ast';
 import { type Here, type Refactoring, statementOf, viaOf } from './here';
-import { feederOf, rename } from './namePiece';
+import { feederOf, rename } from './newGear';
 
 export function inlinePiece(here: Here): Refactoring[] {
   const { statement } = here;

@@ -5,17 +5,17 @@ import type { Network } from '#engine';
 import type { OutputRun } from '#rig';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
-import { analyseWith, isWorse } from '../trial';
+import { analyseWith, canTry, isWorse } from '../trial';
 import type { Here, Refactoring } from './here';
 
 /** A try costs as much as a keystroke. */
-const MOST_TRIES = 4;
+const MOST_TRIES = 3;
 
 const known = new WeakMap<Analysis, Map<ast.Mix, Refactoring[]>>();
 
 export function mixWidth(here: Here): Refactoring[] {
   const { statement, analysis } = here;
-  if (statement?.$type !== 'Mix' || !here.isSound(statement)) return [];
+  if (statement?.$type !== 'Mix' || !here.isSound(statement) || !canTry(here.document)) return [];
   const before = known.get(analysis) ?? new Map<ast.Mix, Refactoring[]>();
   known.set(analysis, before);
   const found = before.get(statement) ?? changed(here, statement);

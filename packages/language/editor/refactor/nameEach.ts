@@ -2,10 +2,10 @@
 import { type CstNode, GrammarUtils } from 'langium';
 import { freshId } from '#rig';
 import type * as ast from '../../generated/ast';
-import { analyseWith, isWorse } from '../trial';
+import { analyseWith, canTry, isWorse } from '../trial';
 import { type Here, type Refactoring, viaOf } from './here';
-import { gearLine, kindOf, whereFrom } from './namePiece';
 import { freeName, shortOf } from './names';
+import { gearLine, kindOf, whereFrom } from './newGear';
 
 interface Written {
   readonly cst: CstNode;
@@ -22,7 +22,8 @@ export function nameEach(here: Here, statement: ast.Statement, step: ast.Step, p
     !whole ||
     !checked ||
     /[#\r\n]/.test(whole.text) ||
-    !here.linesOf(statement)
+    !here.linesOf(statement) ||
+    !canTry(here.document)
   )
     return [];
   const source = statement.taken?.target?.ref;

@@ -1,15 +1,8 @@
 /** Gives an unnamed piece in a `via` a name: a `gear` line, and the name in the step. */
-import { type AstNode, CstUtils } from 'langium';
-import type { TextEdit } from 'vscode-languageserver';
-import { placed, socket } from '#engine';
-import { freshId, type Piece } from '#rig';
-import type { Analysis } from '../../analysis';
-import type * as ast from '../../generated/ast';
-import { LABEL, type Layout } from '../layout';
-import type { RigEditorServices } from '../services';
+import { freshId } from '#rig';
 import { type Here, type Refactoring, viaOf } from './here';
 import { nameEach } from './nameEach';
-import { freeName, shortOf } from './names';
+import { gearLine, kindOf, nameFor, rename, whereFrom } from './newGear';
 
 export function namePieces(here: Here): Refactoring[] {
   const { statement } = here;
@@ -37,99 +30,4 @@ export function namePieces(here: Here): Refactoring[] {
         },
       ]
     : [];
-}
-
-/** What a model is, without its sizes: the "Pad" of "Pad, 20 dB". */
-export function kindOf({ label, name }: ast.Model): string {
-  return (label ?? name).split(',')[0]?.replace(/^the /i, '') ?? name;
-}
-
-export interface Named {
-  readonly name: string;
-  readonly label: string;
-}
-
-/** After what goes through it: `voice-di`, "Voice DI". */
-export function nameFor(services: RigEditorServices, step: ast.Step, statement: ast.Statement): Named {
-  const short = shortOf(step.target?.ref as ast.Model);
-  const carried =
-    statement.$type === 'Output'
-      ? statement.mix
-      : statement.$type === 'Input' || statement.$type === 'House'
-        ? statement.taken?.target
-        : undefined;
-  const of = carried?.ref;
-  const name = freeName(services, of ? `${of.name}-${short.name}` : `my-${short.name}`);
-  return { name, label: of ? `${of.label ?? capitalised(of.name)} ${short.label}` : capitalised(short.label) };
-}
-
-/** The step with another name, its port as it was. */
-export function rename(layout: Layout, step: ast.Step, name: string): TextEdit | undefined {
-  const [whole, target] = [step.$cstNode, step.target?.$refNode];
-  return whole && target && layout.replace(whole.offset, whole.end, `${name}${whole.text.slice(target.end - whole.offset)}`);
-}
-
-/** A new line of gear, beside the gear that is most like it. */
-export function gearLine(layout: Layout, file: ast.RigFile, { name, label }: Named, model: ast.Model, at: string | undefined): TextEdit {
-  const gear = file.statements.filter((statement): statement is ast.Gear => statement.$type === 'Gear');
-  const inLines = new Set<AstNode | undefined>(
-    file.statements.flatMap((statement) => viaOf(statement)?.steps.map((step) => step.target?.ref) ?? []),
-  );
-  const beside = gear.findLast((each) => each.model?.ref === model) ?? gear.findLast((each) => inLines.has(each));
-  return layout.add(
-    'Gear',
-    [
-      { word: '', text: `gear ${name}` },
-      { word: LABEL, text: `"${label.replace(/["\u201C\u201D]/g, '')}"` },
-      { word: 'is', text: `is ${model.name}` },
-      ...(at === undefined ? [] : [{ word: 'at', text: at }]),
-    ],
-    beside,
-  );
-}
-
-/**
- * An unnamed piece lies where its signal comes from; once it has a name it lies where it is written to. Gives the words for that, as
- * they are written at what feeds it.
- */
-export function whereFrom(analysis: Analysis, piece: Piece): string | undefined {
-  const { checked, lowered } = analysis;
-  if (!checked) return undefined;
-  const feeder = feederOf(analysis, piece);
-  if (!feeder || !placed(checked.rig, feeder)) return undefined;
-  const people = [lowered.rig.sources.get(feeder.id)?.by, feeder.for[0]];
-  for (const place of [feeder.place, ...people]) {
-    const clause = place && atOf(lowered.marks.markOf(place)?.node);
-    if (clause) return clause;
-  }
-  return undefined;
-}
-
-/** What a piece is plugged into, as far back as pieces have no name. */
-export function feederOf({ checked }: Analysis, piece: Piece): Piece | undefined {
-  let at: Piece | undefined = piece;
-  const seen = new Set<Piece>();
-  do {
-    if (seen.has(at)) return undefined;
-    seen.add(at);
-    const from: Piece = at;
-    at = from.model.ports.flatMap((port) => checked?.network.entering.get(socket(from, port).key) ?? [])[0]?.from.piece;
-  } while (at?.kind === 'fresh');
-  return at;
-}
-
-function atOf(node: AstNode | undefined): string | undefined {
-  const clauses = (node as Partial<ast.Gear> | undefined)?.clauses ?? (node as Partial<ast.House> | undefined)?.facts;
-  const cst = clauses?.find((clause) => clause.$type === 'At')?.$cstNode;
-  if (!cst) return undefined;
-  // On one line, whatever it was on, and without a comment that stood between or a decimal comma.
-  return CstUtils.flattenCst(cst)
-    .filter((leaf) => !leaf.hidden)
-    .toArray()
-    .reduce((text, { text: word }) => (text === '' || word === ',' ? `${text}${word}` : `${text} ${word}`), '')
-    .replace(/(\d),(?=\d)/g, '$1.');
-}
-
-function capitalised(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }

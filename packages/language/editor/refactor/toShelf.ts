@@ -125,7 +125,8 @@ function newShelf(here: Here, moving: readonly Shelved[]): { path: string; edit:
   const start = { line: 0, character: 0 };
   const text = ['# Gear of ours, for every rig that uses this file.', ...texts, ''].join(layout.newline);
   const use = layout.add('Use', [{ word: '', text: `use "${name}"` }]);
-  const edits = [...moving.map((each) => taken(here, each)), use];
+  // Where both are at one place, what is put in comes before what is taken away.
+  const edits = [use, ...moving.map((each) => taken(here, each))];
   const version = here.services.shared.workspace.TextDocuments?.get(document.uri)?.version ?? null;
   const documentChanges: WorkspaceEdit['documentChanges'] = [
     { kind: 'create', uri, options: { overwrite: false, ignoreIfExists: false } },

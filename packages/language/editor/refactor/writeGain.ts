@@ -2,6 +2,7 @@
 import type { TextEdit } from 'vscode-languageserver';
 import { decibels, type Line } from '#engine';
 import type { InputRun } from '#rig';
+import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { settingsAt } from '../gainToSet';
 import type { Here, Refactoring } from './here';
@@ -11,10 +12,13 @@ interface Missing {
   readonly text: string;
 }
 
+const known = new WeakMap<Analysis, readonly Missing[]>();
+
 export function writeGain(here: Here): Refactoring[] {
   const chosen = here.statements.filter((statement): statement is ast.Input => statement.$type === 'Input');
   if (chosen.length === 0 || chosen.length < here.statements.length) return [];
-  const all = missing(here);
+  const all = known.get(here.analysis) ?? missing(here);
+  known.set(here.analysis, all);
   const some = all.filter(({ statement }) => chosen.includes(statement));
   const offers: Refactoring[] = [];
   const offer = (title: string, lines: readonly Missing[]) => {
@@ -34,19 +38,24 @@ function missing(here: Here): Missing[] {
   const { checked } = here.analysis;
   if (!checked) return [];
   const lines = new Map<unknown, Line[]>();
-  for (const line of checked.network.lines) lines.set(line.run, [...(lines.get(line.run) ?? []), line]);
+  for (const line of checked.network.lines) {
+    const before = lines.get(line.run);
+    if (before) before.push(line);
+    else lines.set(line.run, [line]);
+  }
   const runs = new Map<string, InputRun>(checked.rig.inputs.map((run) => [run.id, run]));
-  return here.file.statements.flatMap((statement) => {
+  return here.file.statements.flatMap((statement, index) => {
     if (statement.$type !== 'Input' || !here.isSound(statement) || statement.clauses.some(({ $type }) => $type === 'SetGain')) return [];
-    const run = runs.get(here.placeOf(statement));
+    const run = runs.get(`input:${index}`);
     const setting = run && settingsAt(checked, run, lines.get(run) ?? [])[0];
     return setting?.range ? [{ statement, text: `gain ${decibels(setting.gainDb)}` }] : [];
   });
 }
 
 function written(here: Here, lines: readonly Missing[]): TextEdit[] {
-  return lines.flatMap(({ statement, text }) => {
-    const end = statement.$cstNode?.end;
-    return end === undefined ? [] : [here.layout.append(statement, end, 'gain', text)];
+  const nodes = lines.flatMap(({ statement, text }) => {
+    const after = statement.$cstNode?.end;
+    return after === undefined ? [] : [{ node: statement, after, newText: text }];
   });
+  return here.layout.appendAll(nodes, 'gain');
 }

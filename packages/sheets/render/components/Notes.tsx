@@ -2,7 +2,7 @@
 import type { Severity } from '#engine';
 import type { Note } from '../../model';
 import { SEVERITY_WORDS } from '../words';
-import type { Interaction } from './Sheet';
+import type { Interaction } from './interaction';
 
 export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
   return (

@@ -1,75 +1,99 @@
-/** The patch list on screen and on paper: the same components make both, so that they agree. */
-import type { Place } from '#rig';
-import type { LeadTotal, Note, PatchList, Row } from '../../model';
-import { houseSection, inputSection, isEmpty, leadSection, outputSection, packingSection } from '../sections';
-import { CAUTION_RULE, CAUTIONS, countWords, ELSEWHERE, SHEET_NAME } from '../words';
+/** A sheet on screen and on paper: the same components make both, so that they agree. */
+import type { ComponentChildren } from 'preact';
+import { Svg } from '../../draw/svg';
+import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
+import { CAUTION_RULE, countWords, NOTHING } from '../words';
+import type { Interaction } from './interaction';
 import { Notes } from './Notes';
 import { Table } from './Table';
 
-/** What a reader can do with the sheet where there is an editor behind it. On paper there is none. */
-export interface Interaction {
-  jump(place: Place): void;
-  /** Whether the cursor is in one of the statements that a row is about. */
-  isLit(about: readonly Place[]): boolean;
+interface SheetProps {
+  readonly sheet: SheetData;
+  readonly act?: Interaction;
+  /** Said where there is nothing of a rig yet. */
+  readonly nothing?: ComponentChildren;
 }
 
-export function Sheet({ list, act }: { readonly list: PatchList; readonly act?: Interaction }) {
+export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: SheetProps) {
   return (
-    <article class="sheet">
+    <article class={isWide(sheet) ? 'sheet wide' : 'sheet'} id={act ? undefined : sheet.id}>
       <header class="sheet-head">
-        <p class="sheet-kind">{SHEET_NAME}</p>
-        <h1>{list.title}</h1>
+        <p class="sheet-kind">{sheet.name}</p>
+        <h1>{sheet.title}</h1>
         <ul class="sheet-facts">
-          {list.facts.map((fact) => (
+          {sheet.facts.map((fact) => (
             <li key={fact}>{fact}</li>
           ))}
         </ul>
-        <p class="sheet-count" role={act ? 'status' : undefined} aria-live={act ? 'polite' : undefined}>
-          {countWords(list.counts)}
-        </p>
+        {sheet.counts && (
+          <p class="sheet-count" role={act ? 'status' : undefined} aria-live={act ? 'polite' : undefined}>
+            {countWords(sheet.counts)}
+          </p>
+        )}
       </header>
-      {!isEmpty(list) && (
-        <>
-          <Table section={inputSection(list)} partOf={itself} act={act} />
-          <Table section={outputSection(list)} partOf={itself} act={act} />
-          <Table section={houseSection(list)} partOf={itself} act={act} />
-          <Table section={leadSection(list)} partOf={itself} act={act} />
-          <Table section={packingSection(list)} partOf={nothing} />
-        </>
-      )}
-      <Elsewhere notes={list.elsewhere} act={act} />
-      <Cautions list={list} />
+      {isEmpty(sheet) && nothing}
+      {sheet.blocks.map((block) => (
+        <AnyBlock key={block.id} block={block} id={`${sheet.id}-${block.id}`} act={act} />
+      ))}
     </article>
   );
 }
 
-const itself = (row: Row) => row;
-const nothing = (_: LeadTotal) => undefined;
+/** On paper, what is wider than a page that stands lies. */
+const UPRIGHT_MM = 186;
 
-function Elsewhere({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
-  if (notes.length === 0) return null;
+function isWide({ blocks }: SheetData): boolean {
+  return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
+}
+
+interface BlockProps<B> {
+  readonly block: B;
+  /** Unique in its document. */
+  readonly id: string;
+  readonly act?: Interaction;
+}
+
+function AnyBlock({ block, id, act }: BlockProps<Block>) {
+  if (block.kind === 'table') return <Table block={block} id={id} act={act} />;
   return (
-    <section class="elsewhere">
-      <h2>{ELSEWHERE}</h2>
-      <Notes notes={notes} act={act} />
+    <section class={`block block-${block.kind}`} aria-labelledby={id}>
+      <h2 id={id}>{block.title}</h2>
+      {block.remark && <p class="remark">{block.remark}</p>}
+      <Content block={block} act={act} />
     </section>
   );
 }
 
-function Cautions({ list }: { readonly list: PatchList }) {
-  if (list.cautions.length === 0) return null;
-  return (
-    <section class="cautions">
-      <h2>{CAUTIONS}</h2>
-      <p>{CAUTION_RULE}</p>
-      <dl>
-        {list.cautions.map((caution) => (
-          <div key={caution.subject}>
-            <dt>{caution.subject}</dt>
-            <dd>{caution.text}</dd>
-          </div>
-        ))}
-      </dl>
-    </section>
-  );
+function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table' }>; readonly act?: Interaction }) {
+  switch (block.kind) {
+    case 'drawing':
+      return <Svg drawing={block.drawing} description={block.description} act={act} />;
+    case 'form':
+      return (
+        <dl class="lines">
+          {block.fields.map(({ title, value }) => (
+            <div key={title}>
+              <dt>{title}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      );
+    case 'notes':
+      return <Notes notes={block.notes} act={act} />;
+    case 'cautions':
+      return (
+        <>
+          <p class="remark">{CAUTION_RULE}</p>
+          <dl>
+            {block.cautions.map(({ subject, text }) => (
+              <div key={subject}>
+                <dt>{subject}</dt>
+                <dd>{text}</dd>
+              </div>
+            ))}
+          </dl>
+        </>
+      );
+  }
 }

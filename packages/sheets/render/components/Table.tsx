@@ -1,42 +1,50 @@
 // biome-ignore-all lint/a11y/noRedundantRoles: a narrow screen lays the table out as blocks, which would take the roles away.
-/** A section of the sheet as a table with a caption; each row with its findings is a body of its own. */
+/** A table with a caption; each row with its findings is a body of its own. */
 import type { JSX } from 'preact';
-import type { Row } from '../../model';
-import { type Column, type Field, heading, type Section } from '../sections';
+import type { Place } from '#rig';
+import { type Column, type Field, heading, placed, type TableBlock, type TableRow } from '../../sheet';
+import type { Interaction } from './interaction';
 import { Notes } from './Notes';
-import type { Interaction } from './Sheet';
+import { isSmall, TICKS, widths } from './widths';
 
-interface TableProps<R> {
-  readonly section: Section<R>;
-  /** What of a row can be gone to and have findings. */
-  readonly partOf: (row: R) => Row | undefined;
+interface TableProps {
+  readonly block: TableBlock;
+  /** Unique in its document. */
+  readonly id: string;
   readonly act?: Interaction;
 }
 
-export function Table<R extends { readonly key: string }>({ section, partOf, act }: TableProps<R>) {
-  const title = `sheet-${section.id}`;
-  if (section.rows.length === 0) {
+export function Table({ block, id, act }: TableProps) {
+  const { title, remark, columns, rows, ticks } = block;
+  if (rows.length === 0) {
     return (
-      <section class="table-of" aria-labelledby={title}>
-        <h2 id={title}>{section.title}</h2>
-        <p class="empty">{section.empty}</p>
+      <section class="block table-of" aria-labelledby={id}>
+        <h2 id={id}>{title}</h2>
+        <p class="empty">{block.empty}</p>
       </section>
     );
   }
+  const shares = widths(block);
   return (
-    <table role="table" class={`table-of table-${section.id}`}>
+    <table role="table" class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
       <caption>
-        <h2 id={title}>{section.title}</h2>
-        {section.remark && <p class="remark">{section.remark}</p>}
+        <h2 id={id}>{title}</h2>
+        {remark && <p class="remark">{remark}</p>}
       </caption>
       <colgroup>
-        {section.columns.map((column) => (
-          <col key={column.title} class={`col-${slug(column)}`} />
+        {shares.map((share, index) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place.
+          <col key={index} class={`w${share}`} />
         ))}
       </colgroup>
       <thead role="rowgroup">
         <tr role="row">
-          {section.columns.map((column) => (
+          {ticks && (
+            <th role="columnheader" scope="col" class="cell tick">
+              <span class="main">{TICKS[ticks]}</span>
+            </th>
+          )}
+          {columns.map((column) => (
             <th key={column.title} role="columnheader" scope="col" class={cellClass(column)}>
               <Heading field={column} />
               {column.under && (
@@ -48,14 +56,14 @@ export function Table<R extends { readonly key: string }>({ section, partOf, act
           ))}
         </tr>
       </thead>
-      {section.rows.map((row) => (
-        <Entry key={row.key} row={row} part={partOf(row)} columns={section.columns} act={act} />
+      {rows.map((row, index) => (
+        <Entry key={row.key} row={row} step={index + 1} block={block} act={act} />
       ))}
     </table>
   );
 }
 
-function Heading({ field }: { readonly field: { readonly title: string; readonly unit?: string } }) {
+function Heading({ field }: { readonly field: Field }) {
   return (
     <span class="main">
       {field.title}
@@ -64,27 +72,42 @@ function Heading({ field }: { readonly field: { readonly title: string; readonly
   );
 }
 
-interface EntryProps<R> {
-  readonly row: R;
-  readonly part: Row | undefined;
-  readonly columns: readonly Column<R>[];
+interface EntryProps {
+  readonly row: TableRow;
+  readonly step: number;
+  readonly block: TableBlock;
   readonly act?: Interaction;
 }
 
-function Entry<R>({ row, part, columns, act }: EntryProps<R>) {
-  const findings = part?.findings ?? [];
-  const lit = part && act?.isLit(part.about) ? true : undefined;
-  const classes = ['entry', lit && 'lit', part?.unfinished && 'unfinished', findings[0] && `worst-${findings[0].severity}`];
+function Entry({ row, step, block: { columns, ticks }, act }: EntryProps) {
+  const { findings, place } = row;
+  const lit = act && row.about.length > 0 && act.isLit(row.about) ? true : undefined;
+  const classes = [
+    'entry',
+    lit && 'lit',
+    row.unfinished && 'unfinished',
+    row.strong && 'strong',
+    findings[0] && `worst-${findings[0].severity}`,
+  ];
+  const parts = placed(columns);
   return (
     <tbody role="rowgroup" class={classes.filter(Boolean).join(' ')}>
-      <tr role="row" {...(part && act ? goTo(part, act) : {})} aria-current={lit}>
-        {columns.map((column) => (
-          <Cell key={column.title} row={row} column={column} />
+      <tr role="row" {...(act && place !== undefined ? goTo(place, act) : {})} aria-current={lit}>
+        {ticks && (
+          <td role="cell" class="cell tick">
+            <span class="main" data-label={TICKS[ticks]}>
+              <span class="box" aria-hidden="true" />
+              {ticks === 'numbers' && step}
+            </span>
+          </td>
+        )}
+        {columns.map((column, index) => (
+          <Cell key={column.title} row={row} column={column} at={parts[index]?.[0]?.index ?? 0} />
         ))}
       </tr>
       {findings.length > 0 && (
         <tr role="row" class="row-notes">
-          <td role="cell" colSpan={columns.length}>
+          <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
             <Notes notes={findings} act={act} />
           </td>
         </tr>
@@ -93,21 +116,21 @@ function Entry<R>({ row, part, columns, act }: EntryProps<R>) {
   );
 }
 
-function goTo(part: Row, act: Interaction): JSX.HTMLAttributes<HTMLTableRowElement> {
+function goTo(place: Place, act: Interaction): JSX.HTMLAttributes<HTMLTableRowElement> {
   return {
     tabIndex: 0,
-    onClick: () => act.jump(part.place),
+    onClick: () => act.jump(place),
     onKeyDown: (event) => {
       if (event.key !== 'Enter' || event.target !== event.currentTarget) return;
       event.preventDefault();
-      act.jump(part.place);
+      act.jump(place);
     },
   };
 }
 
-function Cell<R>({ row, column }: { readonly row: R; readonly column: Column<R> }) {
-  const main = shown(column.of(row));
-  const under = column.under && shown(column.under.of(row));
+function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Column; readonly at: number }) {
+  const main = shown(row.cells[at]);
+  const under = column.under && shown(row.cells[at + 1]);
   const content = (
     <>
       {main !== '' && (
@@ -144,14 +167,10 @@ function Cell<R>({ row, column }: { readonly row: R; readonly column: Column<R> 
 }
 
 /** Numbers with a minus sign as it is printed. */
-function shown(value: ReturnType<Field<never>['of']>): string {
+function shown(value: TableRow['cells'][number]): string {
   return typeof value === 'number' ? String(value).replace('-', '\u2212') : (value ?? '');
 }
 
-function cellClass<R>(column: Column<R>): string {
-  return column.number ? 'cell number' : 'cell';
-}
-
-function slug(column: { readonly title: string }): string {
-  return column.title.toLowerCase().replace(/[^a-z]+/g, '-');
+function cellClass(column: Column): string {
+  return (column.number ?? column.unit) ? 'cell number' : 'cell';
 }

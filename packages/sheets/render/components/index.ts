@@ -1,3 +1,4 @@
-/** The sheet's components, for whoever shows it on a screen. */
-export { isEmpty } from '../sections';
-export { type Interaction, Sheet } from './Sheet';
+/** The sheets' components, for whoever shows them on a screen. */
+export { isEmpty, SHEET_IDS, SHEET_NAMES } from '../../sheet';
+export type { Interaction } from './interaction';
+export { Sheet } from './Sheet';

@@ -1,0 +1,133 @@
+/** `earloom sheets`: the sheets of a rig, one or all, to read here or as files. `earloom patch` is its short form for one. */
+import { mkdir, stat } from 'node:fs/promises';
+import path from 'node:path';
+import type { Analysis } from '#language';
+import {
+  ALL_SHEETS,
+  EXPORT_ENDINGS,
+  EXPORT_FORMATS,
+  type ExportFormat,
+  filesOf,
+  oneFileOf,
+  SHEET_NAMES,
+  type Sheet,
+  type SheetId,
+  sheetsOf,
+} from '#sheets';
+import { CLEAN, Unusable } from './exit';
+import { print, style, tell } from './print';
+import { visible } from './report/visible';
+import { refuseRig } from './rigFile';
+import { Session } from './session';
+import { shownAs, type Wanted, wantedFiles } from './wanted';
+import { unwritable, writeWhole } from './write';
+
+export interface SheetsOptions {
+  /** Ids with commas between; without it, all. */
+  readonly sheet?: string;
+  readonly format?: ExportFormat;
+  /** A file, or a folder: one that is there, or a name that ends in a slash. */
+  readonly output?: string;
+}
+
+const BY_ENDING: Readonly<Record<string, ExportFormat>> = {
+  ...Object.fromEntries(EXPORT_FORMATS.map((format) => [EXPORT_ENDINGS[format], format])),
+  '.markdown': 'markdown',
+  '.htm': 'html',
+};
+
+export async function sheets(word: string, options: SheetsOptions): Promise<number> {
+  const ids = wantedSheets(options.sheet);
+  const output = options.output === '-' ? undefined : options.output;
+  const folder = output !== undefined && (await isFolder(output));
+  if (output !== undefined && !folder) await refuseRig(output, 'Give the sheets another name, as in "-o sheets.html".');
+  const [wanted, ...more] = await wantedFiles([word]);
+  if (!wanted || more.length > 0 || (wanted.file !== undefined && wanted.file !== path.resolve(word))) {
+    const what = ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are';
+    throw new Unusable(`${shownAs(path.resolve(word))} is a folder.`, `${what} of one rig: name it.`);
+  }
+  const session = new Session();
+  const { checked, located } = session.analyse(await session.load(wanted));
+  if (!checked)
+    throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
+  const made = await sheetsOf(
+    checked,
+    located.map(({ finding }) => finding),
+    ids,
+  );
+  if (output === undefined) await printed(made, options.format ?? 'text');
+  else if (folder) await written(made, options.format ?? 'html', output);
+  else await writtenAsOne(made, options.format ?? BY_ENDING[path.extname(output).toLowerCase()] ?? 'text', output);
+  mention(located, wanted);
+  return CLEAN;
+}
+
+function wantedSheets(words: string | undefined): readonly SheetId[] {
+  if (words === undefined) return ALL_SHEETS;
+  const named = words.split(',').map((word) => word.trim().toLowerCase());
+  return named.map((name) => {
+    const found = ALL_SHEETS.find((id) => id === name);
+    if (!found) throw new Unusable(`There is no sheet "${name}".`, `There are ${ALL_SHEETS.join(', ')}.`);
+    return found;
+  });
+}
+
+async function isFolder(output: string): Promise<boolean> {
+  if (/[/\\]$/.test(output)) return true;
+  return stat(output).then(
+    (stats) => stats.isDirectory(),
+    () => false,
+  );
+}
+
+async function printed(made: readonly Sheet[], format: ExportFormat): Promise<void> {
+  const text = asOne(made, format, { width: process.stdout.isTTY ? style().width : undefined });
+  await print(process.stdout.isTTY ? visible(text) : text);
+}
+
+async function writtenAsOne(made: readonly Sheet[], format: ExportFormat, output: string): Promise<void> {
+  await writeWhole(path.resolve(output), asOne(made, format), shownAs(path.resolve(output)));
+}
+
+function asOne(made: readonly Sheet[], format: ExportFormat, options?: { readonly width?: number }): string {
+  const text = oneFileOf(made, format, options);
+  if (text !== undefined) return text;
+  const count = filesOf(made, format).length;
+  if (count === 0) throw new Unusable(nothingDrawn(made), 'Ask for another format, as in "--format html".');
+  throw new Unusable(
+    `There are ${count} drawings on ${made.length === 1 ? 'this sheet' : 'these sheets'}, and an SVG file holds one.`,
+    'Write them to a folder, as in "-o drawings/", or name one sheet with "--sheet".',
+  );
+}
+
+function nothingDrawn(made: readonly Sheet[]): string {
+  return made.length === 1 ? `There is no drawing on the sheet "${made[0]?.name}".` : 'There is no drawing on these sheets.';
+}
+
+/** Each sheet as a file in a folder, which is made if need be. */
+async function written(made: readonly Sheet[], format: ExportFormat, output: string): Promise<void> {
+  const files = filesOf(made, format);
+  if (files.length === 0) throw new Unusable(nothingDrawn(made), 'Ask for another format, as in "--format html".');
+  const folder = path.resolve(output);
+  await mkdir(folder, { recursive: true }).catch((problem: unknown) => {
+    throw unwritable(problem, shownAs(folder));
+  });
+  const targets = files.map(({ name, text }) => ({ file: path.join(folder, name), text }));
+  for (const { file } of targets) await refuseRig(file, 'Name another folder.');
+  for (const { file, text } of targets) await writeWhole(file, text, shownAs(file));
+}
+
+/** Mistakes do not stop a sheet; whoever reads only what is printed should know of them. */
+function mention(located: Analysis['located'], wanted: Wanted): void {
+  const worth = located.filter(({ finding }) => finding.severity !== 'note').length;
+  if (worth === 0) return;
+  const check = wanted.file === undefined ? 'earloom check -' : `earloom check ${wanted.path}`;
+  tell({
+    what: `${worth === 1 ? 'One thing is' : `${worth} things are`} wrong in ${wanted.shown}.`,
+    cure: `"${check}" tells what and how to cure it.`,
+  });
+}
+
+function article(name: string): string {
+  return `A ${name.toLowerCase()}`;
+}

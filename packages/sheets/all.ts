@@ -1,0 +1,52 @@
+/** Every sheet there is, and how each is made. */
+import type { Checked, Finding } from '#engine';
+import { cablesSheet } from './cables';
+import { levelsSheet } from './levels';
+import { mixesSheet } from './mixes';
+import { patchSheet } from './patchSheet';
+import { SHEET_IDS, type Sheet, type SheetId } from './sheet';
+import { type FlowOptions, signalFlowSheet } from './signalFlow';
+import { stageSheet } from './stage';
+
+/** For sheets that take time. */
+export type SheetOptions = FlowOptions;
+
+/** Pure and never throws: what is not known yet is left open and said so. A promise where a library lays something out. */
+type Builder = (checked: Checked, findings: readonly Finding[], options: SheetOptions) => Sheet | Promise<Sheet>;
+
+const BUILDERS: Readonly<Partial<Record<SheetId, Builder>>> = {
+  'patch-list': patchSheet,
+  mixes: mixesSheet,
+  cables: cablesSheet,
+  stage: stageSheet,
+  'signal-flow': signalFlowSheet,
+  levels: levelsSheet,
+};
+
+/**
+ * One sheet: at once, or later where it has to be laid out first. `findings` are those to show: the engine's, unless there are
+ * more, such as those about the text.
+ */
+export function sheetOf(
+  id: SheetId,
+  checked: Checked,
+  findings: readonly Finding[] = checked.findings,
+  options: SheetOptions = {},
+): Sheet | Promise<Sheet> {
+  const build = BUILDERS[id];
+  if (!build) throw new Error(`There is no sheet ${id}.`);
+  return build(checked, findings, options);
+}
+
+/** These sheets, or all there are, in the order in which they are shown, bound and printed. */
+export async function sheetsOf(
+  checked: Checked,
+  findings: readonly Finding[] = checked.findings,
+  ids: readonly SheetId[] = ALL_SHEETS,
+): Promise<Sheet[]> {
+  const sheets: Sheet[] = [];
+  for (const id of ALL_SHEETS) if (ids.includes(id)) sheets.push(await sheetOf(id, checked, findings));
+  return sheets;
+}
+
+export const ALL_SHEETS: readonly SheetId[] = SHEET_IDS.filter((id) => BUILDERS[id] !== undefined);

@@ -1,0 +1,72 @@
+/** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
+import { isRadio, leadBetween, type Socket, socket, socketName } from '#engine';
+import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
+import type { Context } from './context';
+import { unique } from './draft';
+import { onAir } from './path';
+
+export interface Earphones {
+  readonly performer: Performer;
+  /** Nothing where the rig does not say. */
+  readonly model?: Model;
+  /** The phones sockets at which their mixes end. */
+  readonly sockets: readonly Socket[];
+  /** `fits`, `adapter: 3.5 mm TRS jack to 6.35 mm TRS jack`, `does not fit`; empty where one of the two is not known. */
+  readonly fit: string;
+}
+
+/** Of everybody who has a mix, or earphones. */
+export function earphonesOf(context: Context): Earphones[] {
+  const { rig } = context.checked;
+  return [...rig.performers.values()].flatMap((performer) => {
+    const mixes = [...rig.mixes.values()].filter((mix) => mix.for.includes(performer.id));
+    if (mixes.length === 0 && !performer.ears) return [];
+    const sockets = mixes
+      .flatMap(({ id }) => rig.outputs.filter((run) => run.carries === id))
+      .flatMap((run) => ends(context, run.id, performer));
+    const each = [...new Map(sockets.map((at) => [at.key, at])).values()];
+    return [{ performer, model: performer.ears, sockets: each, fit: fitOf(performer.ears, each) }];
+  });
+}
+
+/** The phones sockets at which a run ends for one listener: their pack's, or where it ends by wire. */
+function ends(context: Context, run: string, performer: Performer): Socket[] {
+  return context.linesOf(run).flatMap((line) => {
+    const air = onAir(line);
+    if (!air) return line.open.filter(({ piece, port }) => isPhones(port) && belongs(piece.for, performer));
+    const packs = context.receiversOf(air.piece.id).filter((pack) => pack.for.includes(performer.id));
+    return packs.flatMap((pack) =>
+      pack.model.ports.filter((port) => port.direction === 'output' && isPhones(port)).map((port) => socket(pack, port)),
+    );
+  });
+}
+
+/** Two on one mix have a pack each, and it says for whom; what says nothing is for all. */
+function belongs(owners: readonly string[], performer: Performer): boolean {
+  return owners.length === 0 || owners.includes(performer.id);
+}
+
+function isPhones(port: Port): boolean {
+  return !isRadio(port) && (port.modes.length === 0 || port.modes.some((mode) => mode.kind === 'phones'));
+}
+
+function fitOf(model: Model | undefined, sockets: readonly Socket[]): string {
+  const plug = model?.ports.find((port) => port.direction === 'input' && port.connector !== undefined);
+  if (!plug?.connector) return '';
+  const { label } = CONNECTORS[plug.connector];
+  return unique(
+    sockets.flatMap(({ port }) => {
+      if (port.connector === undefined) return [];
+      const lead = leadBetween(port, plug, 'phones');
+      if (!lead) return ['does not fit'];
+      return lead.adapting ? [`adapter: ${label} to ${CONNECTORS[port.connector].label}`] : ['fits'];
+    }),
+  ).join(', ');
+}
+
+/** `Idris's pack (3.5 mm TRS jack)`. */
+export function socketWords({ sockets }: Earphones): string {
+  return sockets
+    .map((at) => (at.port.connector ? `${socketName(at)} (${CONNECTORS[at.port.connector].label})` : socketName(at)))
+    .join(', ');
+}

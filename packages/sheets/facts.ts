@@ -1,0 +1,13 @@
+/** What holds for the whole rig, in words: stands at the head of every sheet. */
+import { hertz, metres, tidy } from '#engine';
+import type { Settings } from '#rig';
+
+export function facts(settings: Settings): string[] {
+  const { region, country, rateHz, setS, stageM } = settings;
+  return [
+    hertz(rateHz),
+    ...((country ?? region) ? [`region ${[region, country].filter(Boolean).join(', ')}`] : []),
+    ...(setS === undefined ? [] : [`set of ${tidy(setS / 60, 0)} min`]),
+    ...(stageM === undefined ? [] : [`stage ${metres(stageM.width)} by ${metres(stageM.depth)}`]),
+  ];
+}

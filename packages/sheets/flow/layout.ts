@@ -1,0 +1,131 @@
+/** Where the nodes and edges of a graph go: by ELK's layered layout, left to right, with ports where the rows are. */
+import type { ELK, ElkNode, LayoutOptions } from 'elkjs/lib/elk-api';
+import type { Edge, Node } from './graph';
+import { type Measured, measured, rowY } from './measure';
+
+export interface Laid {
+  readonly width: number;
+  readonly height: number;
+  readonly nodes: readonly Placed[];
+  readonly edges: readonly Routed[];
+}
+
+export interface Placed extends Measured {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface Routed {
+  readonly edge: Edge;
+  readonly points: readonly (readonly [number, number])[];
+}
+
+/** ELK was made for screens: its tolerances suit pixels. */
+const UNITS_A_MM = 10;
+
+const mm = (value: number) => String(value * UNITS_A_MM);
+
+const OPTIONS: LayoutOptions = {
+  'elk.algorithm': 'layered',
+  'elk.direction': 'RIGHT',
+  'elk.edgeRouting': 'ORTHOGONAL',
+  'elk.randomSeed': '1',
+  'elk.padding': `[top=0,left=0,bottom=0,right=0]`,
+  'elk.separateConnectedComponents': 'false',
+  'elk.spacing.nodeNode': mm(3),
+  'elk.spacing.edgeEdge': mm(1.3),
+  'elk.spacing.edgeNode': mm(2),
+  'elk.layered.spacing.nodeNodeBetweenLayers': mm(5),
+  'elk.layered.spacing.edgeEdgeBetweenLayers': mm(1.1),
+  'elk.layered.spacing.edgeNodeBetweenLayers': mm(2.2),
+  'elk.layered.considerModelOrder.strategy': 'PREFER_NODES',
+  'elk.layered.nodePlacement.strategy': 'NETWORK_SIMPLEX',
+};
+
+/** Layouts that were made, by the graph: typing changes a rig more often than what is plugged into what. Oldest first. */
+const made = new Map<string, Promise<ElkNode>>();
+const MOST_KEPT = 24;
+
+let engine: Promise<ELK> | undefined;
+
+/** ELK is large and needed by this alone: it is read when the first graph is laid out. */
+async function elk(): Promise<ELK> {
+  engine ??= import('elkjs/lib/elk.bundled.js').then(({ default: Elk }) => new Elk());
+  return engine;
+}
+
+/** Lengths are millimetres from the upper left corner. The same graph gives the same layout, to the last digit. */
+export async function laidOut(nodes: readonly Node[], edges: readonly Edge[]): Promise<Laid> {
+  const sizes = nodes.map(measured);
+  const graph = elkGraph(sizes, edges);
+  const key = JSON.stringify(graph);
+  let layout = made.get(key);
+  if (layout) made.delete(key);
+  else layout = elk().then((engine) => engine.layout(graph));
+  made.set(key, layout);
+  for (const oldest of made.keys()) {
+    if (made.size <= MOST_KEPT) break;
+    made.delete(oldest);
+  }
+  return read(await layout, sizes, edges);
+}
+
+function elkGraph(nodes: readonly Measured[], edges: readonly Edge[]): ElkNode {
+  const index = new Map(nodes.map(({ node }, at) => [node.id, at]));
+  const entered = new Set(edges.map((edge) => edge.to.node));
+  const left = new Set(edges.map((edge) => edge.from.node));
+  const rows = (each: Measured, side: 'left' | 'right') =>
+    new Map(each.node[side].map((row, at) => [row.id, `${index.get(each.node.id)} ${side} ${at}`]));
+  const ports = new Map(nodes.map((each) => [each.node.id, { left: rows(each, 'left'), right: rows(each, 'right') }]));
+  const children = nodes.map((each, at): ElkNode => {
+    const { node, width, height } = each;
+    const port = (side: 'left' | 'right') =>
+      node[side].map((_, row) => ({
+        id: `${at} ${side} ${row}`,
+        x: side === 'left' ? 0 : width * UNITS_A_MM,
+        y: rowY(each, row) * UNITS_A_MM,
+        width: 0,
+        height: 0,
+        layoutOptions: { 'elk.port.side': side === 'left' ? 'WEST' : 'EAST' },
+      }));
+    const first = node.kind === 'player' && !entered.has(node.id);
+    const last = (node.kind === 'listener' || node.kind === 'house') && !left.has(node.id);
+    return {
+      id: String(at),
+      width: width * UNITS_A_MM,
+      height: height * UNITS_A_MM,
+      ports: [...port('left'), ...port('right')],
+      layoutOptions: {
+        'elk.portConstraints': 'FIXED_POS',
+        'elk.alignment': node.kind === 'player' ? 'RIGHT' : 'LEFT',
+        ...(first && { 'elk.layered.layering.layerConstraint': 'FIRST' }),
+        ...(last && { 'elk.layered.layering.layerConstraint': 'LAST' }),
+      },
+    };
+  });
+  return {
+    id: 'rig',
+    layoutOptions: OPTIONS,
+    children,
+    edges: edges.map((edge, at) => ({
+      id: `e${at}`,
+      sources: [ports.get(edge.from.node)?.right.get(edge.from.row) ?? ''],
+      targets: [ports.get(edge.to.node)?.left.get(edge.to.row) ?? ''],
+    })),
+  };
+}
+
+function read(layout: ElkNode, nodes: readonly Measured[], edges: readonly Edge[]): Laid {
+  const at = (value: number | undefined) => (value ?? 0) / UNITS_A_MM;
+  return {
+    width: at(layout.width),
+    height: at(layout.height),
+    nodes: nodes.map((each, index) => ({ ...each, x: at(layout.children?.[index]?.x), y: at(layout.children?.[index]?.y) })),
+    edges: edges.map((edge, index) => ({
+      edge,
+      points: (layout.edges?.[index]?.sections ?? []).flatMap(({ startPoint, bendPoints = [], endPoint }) =>
+        [startPoint, ...bendPoints, endPoint].map(({ x, y }): readonly [number, number] => [at(x), at(y)]),
+      ),
+    })),
+  };
+}

@@ -1,0 +1,79 @@
+/** The house's lines as they are told to its engineer, and what they come to. */
+import type { HouseLine, Touch } from '#engine';
+import { CONNECTORS, type HouseRun } from '#rig';
+import type { Context } from '../context';
+import { houseRows } from '../house';
+import type { HouseRow } from '../model';
+import type { TableBlock, TableRow } from '../sheet';
+import { lineNumbers } from './counted';
+
+export interface HandedLine {
+  readonly run: HouseRun;
+  readonly row: Omit<HouseRow, 'findings'>;
+  /** Undefined where the line cannot be followed yet. */
+  readonly touched?: HouseLine;
+}
+
+export function handedLines(context: Context): HandedLine[] {
+  const { rig, impact } = context.checked;
+  const runs = new Map(rig.house.map((run) => [run.place, run]));
+  return houseRows(context).flatMap((row) => {
+    const run = runs.get(row.place);
+    return run ? [{ run, row, touched: impact.of(run) }] : [];
+  });
+}
+
+export function touchedAs(lines: readonly HandedLine[], how: Touch): HandedLine[] {
+  return lines.filter(({ touched }) => touched?.how === how);
+}
+
+/** `2 of 9 lines re-plugged, 5 untouched, 1 tapped; 1 more brought by us`. */
+export function countLine(lines: readonly HandedLine[]): string {
+  const theirs = lines.filter(({ touched }) => touched?.how !== 'brought');
+  const brought = lines.length - theirs.length;
+  const replugged = theirs.filter(({ touched }) => touched?.replugged).length;
+  const unknown = theirs.filter(({ touched }) => !touched).length;
+  const parts = [
+    `${replugged} of ${theirs.length} ${theirs.length === 1 ? 'line' : 'lines'} re-plugged`,
+    `${touchedAs(theirs, 'untouched').length} untouched`,
+    ...(['tapped', 'isolated'] as const).map((how) => some(touchedAs(theirs, how).length, how)),
+    some(touchedAs(theirs, 'dependent').length, 'depending on us'),
+    some(unknown, 'not settled yet'),
+  ];
+  const counted = theirs.length === 0 ? '' : parts.filter(Boolean).join(', ');
+  const ours = brought === 0 ? '' : `${brought} ${counted === '' ? '' : 'more '}brought by us`;
+  return [counted, ours].filter(Boolean).join('; ');
+}
+
+function some(count: number, words: string): string {
+  return count === 0 ? '' : `${count} ${words}`;
+}
+
+export function linesTable(context: Context, lines: readonly HandedLine[]): TableBlock {
+  const replugged = lines.filter(({ touched }) => touched?.replugged);
+  return {
+    kind: 'table',
+    id: 'lines',
+    title: 'The house’s lines',
+    remark:
+      replugged.length === 0
+        ? undefined
+        : `Into gear of ours first: ${lineNumbers(replugged.map(({ run }) => run.number))}; the table says which.`,
+    empty: 'No line of the house is written here yet.',
+    columns: [
+      { title: 'Line', names: true },
+      { title: 'Label' },
+      { title: 'The house gets', under: { title: 'Taken from' } },
+      { title: 'Comes as', under: { title: '48 V' } },
+      { title: 'Our rig on it', under: { title: 'Re-plugged' } },
+      { title: 'Loss', unit: 'dB', number: true },
+    ],
+    rows: lines.map(({ run, row }): TableRow => {
+      const { key, place, about, unfinished, number, label, gets, from, signal, phantom, touch, replugged: into, lossDb } = row;
+      const box = context.checked.rig.pieces.get(run.piece)?.model.ports.find((port) => port.direction === 'input')?.connector;
+      const socket = signal !== '' && box ? `${signal}, ${CONNECTORS[box].label}` : signal;
+      const cells = [number, label, gets, from, socket, phantom, touch || (unfinished ? 'not settled yet' : ''), into, lossDb];
+      return { key, name: `house ${number}`, place, about, unfinished, findings: [], cells };
+    }),
+  };
+}

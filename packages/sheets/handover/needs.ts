@@ -1,0 +1,219 @@
+/** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
+import { type Checked, decibels, hertz, isRadio, isTheirs, list, type MetalPath, runName, signalLabel, socketName, tidy } from '#engine';
+import type { Piece, Place, Position } from '#rig';
+import type { Context } from '../context';
+import { unique } from '../draft';
+import { broughtFor } from '../house';
+import type { TableRow } from '../sheet';
+import { counted, lineNumbers, short } from './counted';
+import { type HandedLine, touchedAs } from './lines';
+
+interface Need {
+  readonly key: string;
+  readonly subject: string;
+  readonly text: string;
+  readonly about?: readonly Place[];
+}
+
+export function needRows(context: Context, lines: readonly HandedLine[]): TableRow[] {
+  const { checked } = context;
+  const needs = [
+    ...brings(context, lines),
+    ...freeLines(lines),
+    ...intoOurEars(context),
+    ...sockets(checked),
+    ...radios(checked),
+    ...grounds(checked),
+    ...without(lines),
+  ];
+  return needs.map(({ key, subject, text, about = [] }) => ({ key, name: subject, about, findings: [], cells: [subject, text] }));
+}
+
+// ---- gear ------------------------------------------------------------------------------------------
+
+/** Which gear stands on the house's lines, and whose it is. Sources are told line by line. */
+function brings(context: Context, lines: readonly HandedLine[]): Need[] {
+  const on = new Map<Piece, string[]>();
+  for (const { run } of lines) {
+    for (const piece of broughtFor(context, run)) if (piece.kind !== 'source') on.set(piece, [...(on.get(piece) ?? []), run.number]);
+  }
+  const told = (theirs: boolean) => {
+    const byLabel = new Map<string, { count: number; numbers: string[] }>();
+    for (const [piece, numbers] of on) {
+      if (isTheirs(piece) !== theirs) continue;
+      const there = byLabel.get(piece.label) ?? { count: 0, numbers: [] };
+      byLabel.set(piece.label, { count: there.count + 1, numbers: unique([...there.numbers, ...numbers]) });
+    }
+    return short([...byLabel].map(([label, { count, numbers }]) => `${count > 1 ? `${count} × ` : ''}${label} (${lineNumbers(numbers)})`));
+  };
+  const places = (theirs: boolean) =>
+    [...on.keys()].filter((piece) => isTheirs(piece) === theirs && piece.kind === 'gear').map(({ id }) => id);
+  const own = lines.filter(({ run }) => run.ownMic).map(({ run }) => run.number);
+  const theirs = [told(true), own.length > 0 ? `microphones of its own with leads (${lineNumbers(own)})` : ''].filter(Boolean).join('; ');
+  return [
+    ...need('bring', 'We bring', told(false) && `${told(false)}, with the leads between them and our gear`, places(false)),
+    ...need('house-brings', 'The house brings', theirs, places(true)),
+  ];
+}
+
+function freeLines(lines: readonly HandedLine[]): Need[] {
+  const brought = touchedAs(lines, 'brought');
+  const each = brought.map(({ row }) => `${row.number}${row.label ? ` ${row.label}` : ''}${row.signal ? `, ${row.signal}` : ''}`);
+  return need(
+    'free-lines',
+    'Lines kept free for us',
+    each.length > 0 ? `${brought.length}: ${short(each, '; ')}` : '',
+    brought.map(({ run }) => run.place),
+  );
+}
+
+// ---- what comes from the house ------------------------------------------------------------------------
+
+function intoOurEars({ checked, linesOf }: Context): Need[] {
+  const { rig } = checked;
+  const feeds: string[] = [];
+  const splits = new Map<string, string[]>();
+  const about: Place[] = [];
+  for (const run of rig.inputs) {
+    const taken = rig.pieces.get(run.takes?.id ?? '');
+    const line = linesOf(run.id)[0];
+    const at = line?.end ? ` at ${socketName(line.end)}` : '';
+    if (taken && isTheirs(taken)) {
+      feeds.push(`${taken.label}${at}`);
+      about.push(run.place);
+    }
+    for (const piece of unique(run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []))) {
+      if (!isTheirs(piece)) continue;
+      splits.set(piece.label, [...(splits.get(piece.label) ?? []), signalLabel(rig, run.takes?.id)]);
+      about.push(run.place);
+    }
+  }
+  return [
+    ...need(
+      'splits',
+      'Our side of its gear',
+      short(
+        [...splits].map(([label, signals]) => `${label}: ${counted(signals)}`),
+        '; ',
+      ),
+      about,
+    ),
+    {
+      key: 'feeds',
+      subject: 'From the house to our ears',
+      text:
+        feeds.length > 0 ? short(feeds) : 'No line. Agree with us how the house speaks to us: with our ears in we do not hear the hall.',
+      about,
+    },
+  ];
+}
+
+// ---- mains, radio, ground ------------------------------------------------------------------------------
+
+/** Sockets of the mains, by where they have to be. What draws its power from a computer counts with the computer. */
+function sockets({ rig, leads }: Checked): Need[] {
+  const where = new Map<Piece, Position>();
+  for (const { joint, fromAt, toAt } of leads) {
+    if (fromAt) where.set(joint.from.piece, fromAt);
+    if (toAt) where.set(joint.to.piece, toAt);
+  }
+  const ours = [...rig.pieces.values()].filter((piece) => !isTheirs(piece) && piece.holding?.how !== 'spare');
+  const mains = ours.filter(({ model }) => model.power?.from === 'mains');
+  const computer = ours.some(({ model }) => model.power?.from === 'usb' || model.lineage.includes('playback'));
+  const groups = new Map<string, string[]>();
+  for (const piece of mains) {
+    const at = where.get(piece) ?? piece.at;
+    const place = at ? placeWords(at) : 'place not said';
+    groups.set(place, [...(groups.get(place) ?? []), piece.label]);
+  }
+  const each = [...groups].map(([place, labels]) => `${labels.length} ${place} (${counted(labels)})`);
+  const total = mains.length + (computer ? 1 : 0);
+  if (total === 0) return [];
+  const told = [...each, ...(computer ? ['1 for our computer'] : [])];
+  return need(
+    'mains',
+    'Mains sockets',
+    `${total}, all from one distribution, ${rig.settings.sharedMains ? 'which feeds the desk too, as agreed' : 'the desk’s if that can be'}: ${short(told, '; ')}`,
+    mains.filter(({ kind }) => kind !== 'fresh').map(({ place }) => place),
+  );
+}
+
+/** `2 m left, 5.2 m back`: left is the performers'. */
+export function placeWords({ x, y }: Position): string {
+  const far = tidy(Math.abs(x), 1);
+  return `${far === '0' ? 'in the middle' : `${far} m ${x > 0 ? 'left' : 'right'}`}, ${tidy(y, 1)} m back`;
+}
+
+/** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
+function radios({ rig }: Checked): Need[] {
+  const all = [...rig.pieces.values()].filter((piece) => piece.holding?.how !== 'spare' && (piece.onHz !== undefined || sends(piece)));
+  const told = all
+    .toSorted((a, b) => (a.onHz ?? Infinity) - (b.onHz ?? Infinity) || 0)
+    .map((piece) => {
+      const label = `${piece.label}${isTheirs(piece) ? ', the house’s' : ''}`;
+      return piece.onHz === undefined ? `${label}: frequency not said` : `${hertz(piece.onHz)} ${label}`;
+    });
+  return need(
+    'radio',
+    'Radio',
+    short(told, '; '),
+    all.map(({ place }) => place),
+  );
+}
+
+function sends({ kind, model, hears }: Piece): boolean {
+  if (hears) return false;
+  return model.ports.some((port) => port.direction === 'output' && isRadio(port)) || (kind === 'source' && model.tunesHz !== undefined);
+}
+
+function grounds({ rig, metalPaths: paths }: Checked): Need[] {
+  if (rig.house.length === 0) return [];
+  if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
+  const named = (path: MetalPath) => (path.line.run.kind === 'house' ? runName(rig, path.line.run) : signalLabel(rig, path.line.signal));
+  const joined = `Metal joins our ground and the house’s at ${short(unique(paths.map(named)))}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
+  const cure = rig.settings.sharedMains
+    ? 'One distribution feeds both, so no hum is expected.'
+    : 'One distribution for both, please; should it hum, we isolate on our side.';
+  return [
+    {
+      key: 'ground',
+      subject: 'Ground',
+      text: `${joined} ${cure}`,
+      about: unique(paths.map(({ line }) => line.run.place)),
+    },
+  ];
+}
+
+// ---- without us ------------------------------------------------------------------------------------
+
+function without(lines: readonly HandedLine[]): Need[] {
+  const numbers = (some: readonly HandedLine[]) => lineNumbers(some.map(({ run }) => run.number));
+  const on = lines.filter(({ touched }) => touched && touched.how !== 'dependent' && touched.how !== 'brought');
+  const silent = lines.filter(({ touched }) => touched?.how === 'dependent' || touched?.how === 'brought');
+  const losses = on.flatMap(({ row }) => row.lossDb ?? []);
+  const most = Math.max(0, ...losses);
+  const parts = [
+    on.length > 0
+      ? `${numbers(on)} ${on.length === 1 ? 'plays' : 'play'} on${most >= 0.1 ? `, up to ${decibels(most)} louder with our plugs out` : ''}.`
+      : '',
+    silent.length > 0 ? `${numbers(silent)} ${silent.length === 1 ? 'goes' : 'go'} silent.` : '',
+  ];
+  return need(
+    'without',
+    'Our rig off or unplugged',
+    parts.filter(Boolean).join(' '),
+    silent.map(({ run }) => run.place),
+  );
+}
+
+function need(key: string, subject: string, text: string, about: readonly Place[] = []): Need[] {
+  return text === '' ? [] : [{ key, subject, text, about: unique(about) }];
+}
+
+/** `Interface and Expander`: what the mixes of our ears are made on. */
+export function mixedOn({ rig }: Checked): string {
+  const made = unique(
+    rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece)?.label ?? []),
+  );
+  return list(made.slice(0, 3));
+}

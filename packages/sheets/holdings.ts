@@ -1,0 +1,74 @@
+/** The things of a rig, those of one kind together: how many, how they are held, what for. */
+import { isRadio, signalLabel, socket } from '#engine';
+import type { Holding, Model, Piece, Place } from '#rig';
+import type { Context } from './context';
+import { unique } from './draft';
+
+export interface Item {
+  readonly key: string;
+  readonly model: Model;
+  readonly pieces: readonly Piece[];
+  /** Nothing where the rig does not say. */
+  readonly how?: Holding['how'];
+  /** Of one of them. */
+  readonly price?: Holding['price'];
+  /** Names of those that have one; what runs through those that have none: `Bass DI`, `Double bass`. */
+  readonly which: readonly string[];
+  readonly places: readonly Place[];
+}
+
+/** In the order of the rig. What is inside a computer is no thing of its own, and the house's sockets are not ours to list. */
+export function itemsOf(context: Context): Item[] {
+  const groups = new Map<string, Piece[]>();
+  for (const piece of context.checked.rig.pieces.values()) {
+    if (piece.kind === 'house' || !isThing(piece.model)) continue;
+    const { how, price } = piece.holding ?? {};
+    const key = [piece.model.id, how ?? 'open', price ? `${price.amount} ${price.currency}` : ''].filter(Boolean).join(' ');
+    const group = groups.get(key);
+    if (group) group.push(piece);
+    else groups.set(key, [piece]);
+  }
+  return [...groups].flatMap(([key, pieces]) => {
+    const [first] = pieces;
+    return first ? [itemOf(context, key, first, pieces)] : [];
+  });
+}
+
+function itemOf(context: Context, key: string, first: Piece, pieces: readonly Piece[]): Item {
+  return {
+    key,
+    model: first.model,
+    pieces,
+    how: first.holding?.how,
+    price: first.holding?.price,
+    which: unique(pieces.map((piece) => nameOf(context, piece)).filter(Boolean)),
+    places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),
+  };
+}
+
+/** It has a socket, or an aerial. A model that is not known has no ports, and may be anything. */
+function isThing(model: Model): boolean {
+  return model.ports.length === 0 || model.ports.some((port) => port.connector !== undefined || isRadio(port));
+}
+
+function nameOf(context: Context, piece: Piece): string {
+  if (piece.kind !== 'fresh') return piece.label;
+  const signals = signalsThrough(context, piece);
+  return signals.join(', ');
+}
+
+/** What runs through a piece, by name. */
+export function signalsThrough({ checked }: Context, piece: Piece): string[] {
+  const { network, rig } = checked;
+  const joints = piece.model.ports.flatMap((port) => {
+    const { key } = socket(piece, port);
+    return [...(network.entering.get(key) ?? []), ...(network.leaving.get(key) ?? [])];
+  });
+  const lines = joints.flatMap((joint) => network.linesThrough(joint));
+  return unique(lines.map((line) => signalLabel(rig, line.signal))).filter(Boolean);
+}
+
+/** `input:3/via.0` stands in `input:3`. */
+function statementOf(place: Place): Place {
+  return place.split('/', 1)[0] ?? place;
+}

@@ -1,0 +1,141 @@
+/** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
+import { type Checked, capital, count, type Finding } from '#engine';
+import { PHANTOM } from './cautions';
+import { contextOf } from './context';
+import { facts } from './facts';
+import { counted, lineNumbers } from './handover/counted';
+import { countLine, type HandedLine, handedLines, linesTable } from './handover/lines';
+import { mixedOn, needRows, placeWords } from './handover/needs';
+import type { Caution } from './model';
+import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
+import { CAUTIONS } from './titles';
+
+/**
+ * Findings are the band's to mend before the page is handed over: it says only that some are left. Pure, and never throws; what
+ * is not settled yet is said so.
+ */
+export function houseSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
+  const { rig } = checked;
+  const context = contextOf(checked);
+  const lines = handedLines(context);
+  const something = rig.house.length + rig.inputs.length + rig.outputs.length > 0;
+  const blocks: Block[] = something
+    ? [
+        aboutUs(checked, lines),
+        linesTable(context, lines),
+        {
+          kind: 'table',
+          id: 'needs',
+          title: 'What we bring and need',
+          columns: [{ title: 'What', names: true }, { title: 'Which, and where' }],
+          rows: needRows(context, lines),
+          empty: '',
+        },
+        { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked) },
+        contacts(checked),
+      ]
+    : [];
+  return {
+    id: 'house',
+    name: SHEET_NAMES.house,
+    title: rig.label ?? 'Untitled rig',
+    facts: [...facts(rig.settings), ...draft(findings)],
+    dense: true,
+    blocks,
+  };
+}
+
+function draft(findings: readonly Finding[]): string[] {
+  const grave = findings.filter(({ severity }) => severity === 'danger' || severity === 'error').length;
+  return grave === 0 ? [] : [`a draft: ${count(grave, 'mistake')} in the rig to be put right first`];
+}
+
+function aboutUs(checked: Checked, lines: readonly HandedLine[]): TableBlock {
+  const rows = [
+    ['us', 'We', who(checked)],
+    ['lines', 'Your lines', lines.length === 0 ? 'None is written here yet.' : `${capital(countLine(lines))}.`],
+    ['ask', 'We ask', asked(checked, lines)],
+  ] as const;
+  return {
+    kind: 'table',
+    id: 'about',
+    title: 'In three lines',
+    columns: [{ title: 'Who', names: true }, { title: 'In short' }],
+    rows: rows.map(([key, subject, text]) => ({ key, name: subject, about: [], findings: [], cells: [subject, text] })),
+    empty: '',
+  };
+}
+
+function who(checked: Checked): string {
+  const { rig } = checked;
+  const all = rig.performers.size;
+  const served = new Set([...rig.mixes.values()].flatMap((mix) => mix.for)).size;
+  const made = mixedOn(checked);
+  const rigWords = `We bring a monitor rig of our own and mix our own ears${made === '' ? '' : `, on ${made}`}.`;
+  if (served === 0) return rigWords;
+  const people =
+    served >= all
+      ? `${all === 1 ? 'The one of us who plays hears' : `All ${count(all, 'person', 'people').replace(/^./, (letter) => letter)} hear`} that mix: no monitor mix of the house’s is needed.`
+      : `${capital(count(served, 'person', 'people'))} of ${all} hear${served === 1 ? 's' : ''} it; ask us about the others.`;
+  return `${rigWords} ${people}`;
+}
+
+function asked({ rig }: Checked, lines: readonly HandedLine[]): string {
+  const replugged = lines.filter(({ touched }) => touched?.replugged).map(({ run }) => run.number);
+  const free = lines.filter(({ touched }) => touched?.how === 'brought').map(({ run }) => run.number);
+  const parts = [
+    replugged.length > 0
+      ? `plug ${lineNumbers(replugged)} into our gear as below`
+      : rig.house.length > 0
+        ? 'leave all plugs of the house where they are'
+        : '',
+    free.length > 0 ? `keep ${lineNumbers(free)} for us` : '',
+    'give our rig power from one distribution',
+    'tell us before 48 V goes on or off',
+  ].filter(Boolean);
+  return `${capital(parts.slice(0, -1).join('; '))}; and ${parts.at(-1)}.`;
+}
+
+function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
+  const found: Caution[] = [];
+  const phantom = network.lines.some((line) => line.run.kind !== 'output' && (supplies.of(line) === 'on' || supplies.needed(line)));
+  if (phantom) found.push(PHANTOM);
+  const hidden = [...rig.sources.values()].filter((source) => source.private).map(({ label }) => label);
+  if (hidden.length > 0)
+    found.push({
+      subject: 'Never for the audience',
+      text: `${counted(hidden)}: for our ears only. Should you hear it in the hall, mute our lines and tell us.`,
+    });
+  found.push({
+    subject: 'Ears',
+    text: 'We wear earphones: warn us before anything loud or sudden is sent, plugged or unmuted on lines we share.',
+  });
+  found.push({
+    subject: 'Mains',
+    text: 'Never lift a mains earth to cure hum. A tingle means stop, touch nothing, and call a qualified electrician. The venue’s rules come first.',
+  });
+  if ([...rig.pieces.values()].some((piece) => piece.onHz !== undefined))
+    found.push({
+      subject: 'Radio',
+      text: 'Frequencies here are no permission: the local regulator’s rules hold. Tell us yours before we switch on.',
+    });
+  return found;
+}
+
+function contacts({ rig }: Checked): Block {
+  const at = rig.house.flatMap((run) => rig.pieces.get(run.piece)?.at ?? [])[0];
+  return {
+    kind: 'form',
+    id: 'contacts',
+    title: 'Contacts',
+    fields: [
+      { title: 'Our engineer' },
+      { title: 'Our phone' },
+      { title: 'Our e-mail' },
+      { title: 'House engineer' },
+      { title: 'House phone' },
+      { title: 'House e-mail' },
+      { title: 'House’s stage box', value: at && `${placeWords(at)}, as we have it` },
+    ],
+  };
+}

@@ -1,0 +1,140 @@
+/** The level of each line at the socket where it ends, against what the socket takes: inputs of ours, and the house's. */
+import { type Arrival, arrives, dbfsOf, type Line, socket, socketName, wholePath } from '#engine';
+import type { HouseRun, InputRun, Piece, Place } from '#rig';
+import type { Context } from '../context';
+import { about } from '../draft';
+import { gainFigures } from '../inputs';
+import { mustNotBe, portOrder, signalWords } from '../path';
+
+/** Levels in dBu, exact; what is not known is not there. */
+export interface LevelLine {
+  readonly key: string;
+  readonly place: Place;
+  readonly about: readonly Place[];
+  readonly unfinished: boolean;
+  /** The gear that it ends in; the house's lines have none. */
+  readonly device?: Piece;
+  readonly socket: string;
+  readonly signal: string;
+  /** A lead that must not be made: no figure is given. */
+  readonly forbidden: boolean;
+  readonly usual?: number;
+  readonly peak?: number;
+  /** What it gets less for what else is plugged into the same output of the source, in dB. */
+  readonly splitLossDb?: number;
+  /** The usual level above the noise of the input itself, in dB. */
+  readonly snrDb?: number;
+  /** The input's own noise, as if it came in with the signal. */
+  readonly noise?: number;
+  /** Where the input clips at its highest gain and at its lowest. */
+  readonly reach?: { readonly low: number; readonly high: number };
+  readonly gain?: GainSet;
+}
+
+/** As printed on the patch list. */
+export interface GainSet {
+  /** In dB; nothing where there is no knob. */
+  readonly gainDb?: number;
+  /** It stands in the rig, and is not computed. */
+  readonly written: boolean;
+  /** What would suit, where another is written. */
+  readonly suitsDb?: number;
+  readonly headroomDb: number;
+  /** Where the input clips at this gain, in dBu. */
+  readonly clip: number;
+  /** What the input's meter shows, in dBFS. */
+  readonly meterUsual: number;
+  readonly meterPeak: number;
+}
+
+/** What lands on inputs of ours, in the order of their ports. Links are left out: what they carry has its level where it comes in. */
+export function inputLines(context: Context): LevelLine[] {
+  const { rig } = context.checked;
+  return rig.inputs
+    .filter((run) => run.takes?.kind !== 'gear')
+    .flatMap((run) => (run.to.ports.length > 0 ? run.to.ports : ['']).map((port, index) => ({ run, port, index, piece: run.to.piece })))
+    .sort(portOrder(rig, 'input'))
+    .map(({ run, port, index }) => inputLine(context, run, port, index));
+}
+
+function inputLine(context: Context, run: InputRun, portId: string, index: number): LevelLine {
+  const { checked } = context;
+  const { rig } = checked;
+  const device = rig.pieces.get(run.to.piece);
+  const port = device?.model.ports.find((each) => each.id === portId && each.direction === 'input');
+  const line = context.linesOf(run.id).find((each) => each.index === index);
+  const arrival = line && checked.levels.of(line);
+  const told = levelsOf(context, line, arrival);
+  return {
+    key: `${device?.name ?? ''}.${portId}`,
+    place: run.place,
+    about: about(run.place, run.takes?.id, rig.sources.get(run.takes?.id ?? '')?.by),
+    unfinished: !device || !port || run.takes === undefined || !arrives(line),
+    device,
+    socket: port && device ? socketName(socket(device, port)) : `${device?.label ?? 'unknown gear'} ${portId}`.trim(),
+    signal: run.takes ? signalWords(rig, run.takes, line) : 'source not known',
+    ...told,
+    ...(told.forbidden ? {} : { gain: gainSet(run, arrival) }),
+  };
+}
+
+/** The house's lines as they come to its sockets. Its own microphones and what carries no sound of a source have no level here. */
+export function houseLevels(context: Context): LevelLine[] {
+  const { rig } = context.checked;
+  return rig.house.filter((run) => run.takes?.kind === 'source').map((run) => houseLine(context, run));
+}
+
+function houseLine(context: Context, run: HouseRun): LevelLine {
+  const { checked } = context;
+  const [line] = context.linesOf(run.id);
+  return {
+    key: run.number,
+    place: run.place,
+    about: about(run.place, run.takes?.id),
+    unfinished: !arrives(line),
+    socket: `house ${run.number}`,
+    signal: run.label || (run.takes ? signalWords(checked.rig, run.takes, line) : ''),
+    ...levelsOf(context, line, line && checked.levels.of(line)),
+  };
+}
+
+type Told = Pick<LevelLine, 'forbidden' | 'usual' | 'peak' | 'splitLossDb' | 'snrDb' | 'noise' | 'reach'>;
+
+function levelsOf({ checked }: Context, line: Line | undefined, arrival: Arrival | undefined): Told {
+  const forbidden = arrives(line) && wholePath(checked.network, line).some(mustNotBe);
+  const { mode, typicalDbu, peakDbu } = arrival ?? {};
+  if (forbidden || !arrival || !finite(typicalDbu) || !finite(peakDbu)) return { forbidden };
+  const max = mode?.maxDbu;
+  const range = mode?.gainDb ?? { low: 0, high: 0 };
+  return {
+    forbidden,
+    usual: typicalDbu,
+    peak: peakDbu,
+    splitLossDb: finite(arrival.splitLossDb) ? Math.max(0, arrival.splitLossDb) : undefined,
+    snrDb: arrival.snrDb,
+    noise: mode?.noiseDbu,
+    reach: max === undefined ? undefined : { low: max - (range.high - range.low), high: max },
+  };
+}
+
+function gainSet(run: InputRun, arrival: Arrival | undefined): GainSet | undefined {
+  const { mode, gain, typicalDbu, peakDbu } = arrival ?? {};
+  const { gainDb, headroomDb } = gainFigures(run, arrival);
+  if (!gain || mode?.maxDbu === undefined || headroomDb === undefined || !finite(typicalDbu) || !finite(peakDbu)) return undefined;
+  const low = mode.gainDb?.low ?? 0;
+  const atDb = gainDb ?? low;
+  const suits = gainFigures({ ...run, gainDb: undefined }, arrival).gainDb;
+  return {
+    gainDb,
+    written: run.gainDb !== undefined,
+    suitsDb: run.gainDb === undefined ? undefined : suits,
+    headroomDb,
+    clip: mode.maxDbu - (atDb - low),
+    meterUsual: dbfsOf(typicalDbu, mode.maxDbu, low, atDb),
+    meterPeak: dbfsOf(peakDbu, mode.maxDbu, low, atDb),
+  };
+}
+
+function finite(value: number | undefined): value is number {
+  return value !== undefined && Number.isFinite(value);
+}

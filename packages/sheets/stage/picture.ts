@@ -1,0 +1,420 @@
+/** The stage from above, to scale: things with their numbers and names, leads on the floor, and below it what the shapes mean. */
+import { list, metres, tidy } from '#engine';
+import type { Position } from '#rig';
+import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
+import { type Area, Room } from '../draw/room';
+import { straight } from '../draw/straight';
+import { widthOf, words } from '../draw/words';
+import type { Drawing, Shape, Words } from '../drawing';
+import { feet, HALF_HEIGHT, HALF_WIDTH, marker, outline, reach } from './markers';
+import { hundredth, type Plan } from './plan';
+import type { Floor } from './routes';
+import { KIND_WORDS, type Kind, type Thing } from './things';
+
+const SMALL = 2.6;
+const NAME = 2.9;
+const BACK_MM = 5;
+/** Names are cut to the first of these for which there is room, in mm. */
+const NAME_WIDTHS = [46, 26, 16];
+
+/** Where `planOf` starts on paper. */
+export const PLAN_TOP = BACK_MM;
+
+interface Spot {
+  readonly x: number;
+  readonly y: number;
+}
+
+interface Put extends Spot {
+  readonly thing: Thing;
+  readonly number: number;
+}
+
+export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Drawing {
+  const room = new Room(plan.area);
+  const puts = putDown(things, plan, room);
+  const ways = waysDrawn(floor, plan);
+  const lines = new Room(plan.area);
+  for (const area of [...ways.areas, ...frame(plan)]) lines.take(area);
+  for (const area of ways.bars) room.take(area);
+  const names = named(puts, room, lines);
+  const counts = counted(floor, plan, room);
+  const below: Shape[] = [];
+  let y = plan.area.bottom;
+  y = directions(plan, y, below);
+  const meaning = legend(signs(puts, floor), { x: 0, top: y + 1.5, width: plan.area.right });
+  below.push(...meaning.shapes);
+  y += 1.5 + meaning.height;
+  const put = new Set(puts.map(({ thing }) => thing));
+  const far = puts.filter(({ thing }) => thing.at && isHeld(plan, thing.at));
+  const shortened = puts.filter(({ thing }) => !names.whole.has(thing));
+  y = key(
+    shortened.map(({ number, thing }) => `${number}  ${thing.label}`),
+    y,
+    below,
+  );
+  y = remark(
+    'Farther away than drawn',
+    far.map(({ number, thing }) => `${number} ${thing.label}`),
+    y,
+    below,
+  );
+  const left = things.filter((thing) => !put.has(thing));
+  y = remark(
+    'Place not said',
+    left.filter((thing) => !thing.at).map(({ label }) => label),
+    y,
+    below,
+  );
+  y = remark(
+    'No room here, see the table',
+    left.filter((thing) => thing.at).map(({ label }) => label),
+    y,
+    below,
+  );
+  const shapes = [
+    ...ground(plan),
+    ...ways.shapes,
+    ...leaders(puts, plan),
+    ...counts,
+    ...puts.flatMap(({ thing, number, x, y: at }) => [...marker(thing, number, x, at), ...(names.shapes.get(thing) ?? [])]),
+    ...below,
+  ];
+  return { width: plan.area.right, height: hundredth(y + 1), shapes };
+}
+
+// ---- the stage -------------------------------------------------------------------------------------
+
+const RULE = { stroke: 'line', strokeWidth: 0.15 } as const;
+
+function ground(plan: Plan): Shape[] {
+  const { stage, said } = plan;
+  const [left, right, top, bottom] = [plan.x(stage.left), plan.x(stage.right), plan.y(stage.back), plan.y(stage.front)];
+  const step = gridStep(plan);
+  const shapes: Shape[] = [];
+  for (let x = Math.ceil(stage.left / step) * step; x <= stage.right; x += step)
+    shapes.push(straight(plan.x(x), top, plan.x(x), bottom, RULE));
+  for (let y = Math.ceil(stage.front / step) * step; y <= stage.back; y += step)
+    shapes.push(straight(left, plan.y(y), right, plan.y(y), RULE));
+  const size = `${metres(stage.right - stage.left)} by ${metres(stage.back - stage.front)}`;
+  shapes.push({ kind: 'box', x: left, y: top, width: right - left, height: bottom - top, stroke: 'ink', strokeWidth: 0.4, dashed: !said });
+  shapes.push(
+    words(said ? `Back of the stage, ${size}` : 'Back of the stage; its size is not said', {
+      x: (plan.area.left + plan.area.right) / 2,
+      y: plan.area.top - 1.2,
+      size: SMALL,
+      width: 120,
+      anchor: 'middle',
+      role: 'muted',
+    }),
+  );
+  return shapes;
+}
+
+/** The stage's edges, as what a name had better not lie on. */
+function frame({ stage, ...plan }: Plan): Area[] {
+  const [left, right, top, bottom] = [plan.x(stage.left), plan.x(stage.right), plan.y(stage.back), plan.y(stage.front)];
+  return [
+    { left, right, top, bottom: top },
+    { left, right, top: bottom, bottom },
+    { left, right: left, top, bottom },
+    { left: right, right, top, bottom },
+  ];
+}
+
+/** Metres from one line of the grid to the next: not so many that they are a grey field. */
+function gridStep({ mmPerM }: Plan): number {
+  let step = 1;
+  while (step * mmPerM < 6) step *= step === 1 || String(step).startsWith('1') ? 5 : 2;
+  return step;
+}
+
+/** Where the audience is, which side is which, and how long a metre is. */
+function directions(plan: Plan, top: number, shapes: Shape[]): number {
+  const y = top + 3;
+  const middle = plan.area.right / 2;
+  const side = { y, size: SMALL, width: 42, role: 'muted' } as const;
+  shapes.push(words('← performers’ right', { ...side, x: 0 }));
+  shapes.push(words('performers’ left →', { ...side, x: plan.area.right, anchor: 'end' }));
+  shapes.push(words('Audience', { x: middle, y, size: 3.4, width: 40, anchor: 'middle', bold: true }));
+  shapes.push(straight(middle - 32, y - 1, middle - 14, y - 1, { stroke: 'ink', strokeWidth: 0.5 }));
+  shapes.push(straight(middle + 14, y - 1, middle + 32, y - 1, { stroke: 'ink', strokeWidth: 0.5 }));
+  const step = gridStep(plan);
+  const bar = step * plan.mmPerM;
+  const at = y + 5.5;
+  shapes.push({ kind: 'path', points: [[0.2, at - 2.2], [0.2, at - 0.6], [0.2 + bar, at - 0.6], [0.2 + bar, at - 2.2]], stroke: 'ink', strokeWidth: 0.4 }); // biome-ignore format: one stroke
+  shapes.push(
+    words(`${metres(step)}, as one square; 1 : ${plan.ratio} where it is printed ${tidy(plan.area.right, 0)} mm wide`, {
+      x: bar + 2,
+      y: at - 0.4,
+      size: SMALL,
+      width: plan.area.right - bar - 2,
+      role: 'muted',
+    }),
+  );
+  return at;
+}
+
+// ---- things ----------------------------------------------------------------------------------------
+
+/** Each as near as there is room to where it stands. */
+function putDown(things: readonly Thing[], plan: Plan, room: Room): Put[] {
+  const puts: Put[] = [];
+  things.forEach((thing, index) => {
+    if (!thing.at) return;
+    const { x, y } = onPaper(thing.at, plan);
+    const free = firstFree(thing, rings(x, y, plan.area), room);
+    if (!free) return;
+    room.take(areaOf(thing, free.x, free.y));
+    puts.push({ thing, number: index + 1, ...free });
+  });
+  return puts;
+}
+
+function firstFree(thing: Thing, spots: Iterable<Spot>, room: Room): Spot | undefined {
+  for (const at of spots) if (room.fits(areaOf(thing, at.x, at.y))) return at;
+  return undefined;
+}
+
+function areaOf(thing: Thing, x: number, y: number): Area {
+  const { above, below } = reach(thing);
+  return { left: x - HALF_WIDTH - 0.3, right: x + HALF_WIDTH + 0.3, top: y - above - 0.3, bottom: y + below + 0.3 };
+}
+
+/** The place itself, then round it in wider and wider rings, as far as the drawing goes. */
+function* rings(x: number, y: number, area: Area): Generator<Spot> {
+  yield { x, y };
+  const most = Math.hypot(area.right - area.left, area.bottom - area.top);
+  for (let radius = 2; radius <= most; radius += 2) {
+    const steps = Math.ceil((2 * Math.PI * radius) / 4);
+    for (let step = 0; step < steps; step++) {
+      // Sideways first: rows read better than columns.
+      const angle = (2 * Math.PI * step) / steps;
+      yield { x: hundredth(x + radius * Math.cos(angle)), y: hundredth(y + radius * Math.sin(angle)) };
+    }
+  }
+}
+
+function onPaper(at: Position, plan: Plan): Spot {
+  const { x, y } = plan.held(at);
+  return { x: plan.x(x), y: plan.y(y) };
+}
+
+function isHeld(plan: Plan, at: Position): boolean {
+  const { x, y } = plan.held(at);
+  return x !== at.x || y !== at.y;
+}
+
+/** From a marker that had to give way to where the thing stands. */
+function leaders(puts: readonly Put[], plan: Plan): Shape[] {
+  return puts.flatMap(({ thing, x, y }): Shape[] => {
+    if (!thing.at) return [];
+    const there = onPaper(thing.at, plan);
+    if (Math.hypot(there.x - x, there.y - y) < 1) return [];
+    return [
+      straight(x, y, there.x, there.y, { stroke: 'muted', strokeWidth: 0.25 }),
+      { kind: 'dot', x: there.x, y: there.y, radius: 0.5, fill: 'ink' },
+    ];
+  });
+}
+
+// ---- names -----------------------------------------------------------------------------------------
+
+interface Names {
+  /** The name, on white where something runs behind it. */
+  readonly shapes: ReadonlyMap<Thing, readonly Shape[]>;
+  /** Those whose name is there in full. */
+  readonly whole: ReadonlySet<Thing>;
+}
+
+/** Whoever is looked for first has the first choice. */
+const FIRST: readonly Kind[] = ['person', 'interface', 'house'];
+
+function named(puts: readonly Put[], room: Room, lines: Room): Names {
+  const shapes = new Map<Thing, readonly Shape[]>();
+  const whole = new Set<Thing>();
+  const rank = ({ thing }: Put) => (FIRST.includes(thing.kind) ? FIRST.indexOf(thing.kind) : FIRST.length);
+  for (const { thing, x, y } of puts.toSorted((a, b) => rank(a) - rank(b))) {
+    const chosen = placedName(thing, x, y, room, lines);
+    if (!chosen) continue;
+    const { one, area, hidden } = chosen;
+    room.take(area);
+    const name = {
+      ...one,
+      x: hundredth(area.left + PAD),
+      y: hundredth(area.top + PAD + ASCENT * NAME),
+      width: hundredth(area.right - area.left),
+    };
+    shapes.set(thing, hidden ? [{ ...cover(area), place: thing.place }, name] : [name]);
+    if (one.text === thing.label) whole.add(thing);
+  }
+  return { shapes, whole };
+}
+
+interface Chosen {
+  readonly one: Words;
+  readonly area: Area;
+  readonly hidden: boolean;
+}
+
+function placedName(thing: Thing, x: number, y: number, room: Room, lines: Room): Chosen | undefined {
+  for (const [index, width] of NAME_WIDTHS.entries()) {
+    const before = NAME_WIDTHS[index - 1] ?? 0;
+    const whole = widthOf(thing.label, NAME);
+    // Shorter than the last time it was tried, or it is the same again.
+    if (index > 0 && whole <= width && whole <= before) return undefined;
+    const one = words(thing.label, { x: 0, y: 0, size: NAME, width, place: thing.place });
+    if (one.text === '') return undefined;
+    const [best] = around(thing, x, y, widthOf(one.text, NAME))
+      .filter((area) => room.fits(area))
+      .map((area, order) => ({ area, behind: lines.under(area), order }))
+      .sort((a, b) => a.behind * 8 + a.order - (b.behind * 8 + b.order));
+    if (best) return { one, area: best.area, hidden: best.behind > 0 };
+  }
+  return undefined;
+}
+
+const PAD = 0.35;
+const ASCENT = 0.76;
+const HEIGHT = 1;
+
+/** Where a name can stand, the best first. */
+function around(thing: Thing, x: number, y: number, takes: number): Area[] {
+  const { above, below } = reach(thing);
+  const wide = takes + 2 * PAD;
+  const high = NAME * HEIGHT + 2 * PAD;
+  const at = (left: number, top: number): Area => ({ left, top, right: left + wide, bottom: top + high });
+  const [east, west] = [x + HALF_WIDTH + 0.4, x - HALF_WIDTH - 0.4 - wide];
+  const [north, south, level] = [y - above - 0.4 - high, y + below + 0.4, y - high / 2];
+  const centred = x - wide / 2;
+  return [
+    at(east, level),
+    at(west, level),
+    at(centred, south),
+    at(centred, north),
+    at(east, y - above),
+    at(west, y - above),
+    at(east, y + HALF_HEIGHT - high),
+    at(west, y + HALF_HEIGHT - high),
+    at(x - HALF_WIDTH, south),
+    at(x + HALF_WIDTH - wide, south),
+    at(x - HALF_WIDTH, north),
+    at(x + HALF_WIDTH - wide, north),
+  ];
+}
+
+function cover({ left, top, right, bottom }: Area): Shape {
+  return {
+    kind: 'box',
+    x: hundredth(left),
+    y: hundredth(top),
+    width: hundredth(right - left),
+    height: hundredth(bottom - top),
+    fill: 'paper',
+  };
+}
+
+// ---- leads -----------------------------------------------------------------------------------------
+
+function waysDrawn({ ways, crossings }: Floor, plan: Plan): { readonly shapes: Shape[]; readonly areas: Area[]; readonly bars: Area[] } {
+  const areas: Area[] = [];
+  const shapes: Shape[] = ways.map(({ from, to, count, runs, carry }) => {
+    const [a, b] = [onPaper(from, plan), onPaper(to, plan)];
+    areas.push({ left: Math.min(a.x, b.x), right: Math.max(a.x, b.x), top: Math.min(a.y, b.y), bottom: Math.max(a.y, b.y) });
+    const what = carry.length > MOST_TOLD ? [...carry.slice(0, MOST_TOLD), `${carry.length - MOST_TOLD} more`] : carry;
+    return straight(a.x, a.y, b.x, b.y, {
+      stroke: 'accent',
+      strokeWidth: hundredth(0.45 + 0.13 * Math.min(count - 1, 8)),
+      place: count === 1 ? runs[0] : undefined,
+      label: `${count === 1 ? 'one lead' : `${count} leads`}: ${list(what)}`,
+    });
+  });
+  const marks = crossings.map((at) => onPaper(at, plan));
+  shapes.push(...marks.flatMap(({ x, y }) => bars(x, y)));
+  return { shapes, areas, bars: marks.map(({ x, y }) => ({ left: x - BAR, right: x + BAR, top: y - 1, bottom: y + 1 })) };
+}
+
+const MOST_TOLD = 6;
+const BAR = 1.6;
+
+/** Two bars across a lead that runs away from the audience: tape, or a ramp. */
+function bars(x: number, y: number): Shape[] {
+  return [-0.7, 0.7].map((dy) => straight(x - BAR, y + dy, x + BAR, y + dy, { stroke: 'ink', strokeWidth: 0.45 }));
+}
+
+/** How many leads lie together, where there is room to say it. */
+function counted({ ways }: Floor, plan: Plan, room: Room): Shape[] {
+  const size = 2.4;
+  return ways
+    .filter(({ count }) => count > 1)
+    .flatMap(({ from, to, count }): Shape[] => {
+      const [a, b] = [onPaper(from, plan), onPaper(to, plan)];
+      const text = `×${count}`;
+      const [wide, high] = [widthOf(text, size) + 0.6, size + 0.4];
+      const vertical = a.x === b.x;
+      if (Math.abs(a.x - b.x) + Math.abs(a.y - b.y) < (vertical ? high : wide) + 1) return [];
+      const spots = [0.5, 0.3, 0.7].map((part): Area => {
+        const [x, y] = [a.x + (b.x - a.x) * part, a.y + (b.y - a.y) * part];
+        return { left: x - wide / 2, right: x + wide / 2, top: y - high / 2, bottom: y + high / 2 };
+      });
+      const area = spots.find((each) => room.fits(each));
+      if (!area) return [];
+      room.take(area);
+      return [
+        cover(area),
+        {
+          kind: 'words',
+          x: hundredth((area.left + area.right) / 2),
+          y: hundredth(area.top + 0.2 + ASCENT * size),
+          text,
+          size,
+          width: wide,
+          anchor: 'middle',
+        },
+      ];
+    });
+}
+
+// ---- below -----------------------------------------------------------------------------------------
+
+const ORDER: readonly Kind[] = ['person', 'mic', 'box', 'radio', 'interface', 'other', 'house'];
+
+function signs(puts: readonly Put[], floor: Floor): Sign[] {
+  const large = new Set(puts.map(({ thing }) => thing.kind));
+  const small = new Set(puts.flatMap(({ thing }) => feet(thing)));
+  const middle = SAMPLE_MM / 2;
+  const found: Sign[] = ORDER.filter((kind) => large.has(kind) || small.has(kind)).map((kind) => ({
+    sample: (x, y) => outline(kind, x + middle, y, 0.55, {}),
+    text: KIND_WORDS[kind],
+  }));
+  const [one] = small;
+  if (one) found.push({ sample: (x, y) => outline(one, x + middle, y, 0.3, {}), text: 'small: carried, or at the feet' });
+  if (floor.ways.length > 0)
+    found.push({
+      sample: (x, y) => [straight(x + 0.5, y, x + SAMPLE_MM - 0.5, y, { stroke: 'accent', strokeWidth: 0.7 })],
+      text: 'leads; ×6: six together',
+    });
+  if (floor.crossings.length > 0) found.push({ sample: (x, y) => bars(x + middle, y), text: 'tape or a ramp: people walk here' });
+  return found;
+}
+
+const KEY_COLUMNS = 3;
+const MOST_KEYS = 75;
+
+/** Whose names had no room, or not enough. */
+function key(all: readonly string[], top: number, shapes: Shape[]): number {
+  if (all.length === 0) return top;
+  const shown = all.length > MOST_KEYS ? [...all.slice(0, MOST_KEYS - 1), `${all.length - MOST_KEYS + 1} more: see the table`] : all;
+  const rows = Math.ceil(shown.length / KEY_COLUMNS);
+  shown.forEach((text, index) => {
+    const [column, row] = [Math.floor(index / rows), index % rows];
+    shapes.push(words(text, { x: column * 61, y: top + 3.6 + row * 4, size: SMALL, width: 58 }));
+  });
+  return top + 1 + rows * 4 + 1;
+}
+
+function remark(title: string, all: readonly string[], top: number, shapes: Shape[]): number {
+  if (all.length === 0) return top;
+  shapes.push(words(`${title}: ${all.join(', ')}`, { x: 0, y: top + 3.2, size: SMALL, width: 180, role: 'muted' }));
+  return top + 4.4;
+}

@@ -1,0 +1,219 @@
+/**
+ * How leads lie on the floor: along the edges, at right angles, many in one way where they can share it. A lead is as long as
+ * it is reckoned for the list of cables: across and back, by one corner.
+ */
+import { type Checked, signalLabel } from '#engine';
+import type { Place, Position } from '#rig';
+import { unique } from '../draft';
+import { mustNotBe } from '../path';
+import type { Ground } from './plan';
+import { spotKey } from './things';
+
+/** A piece of floor on which the same leads lie; along x or along y. */
+export interface Way {
+  readonly from: Position;
+  readonly to: Position;
+  readonly count: number;
+  readonly runs: readonly Place[];
+  /** What they carry, in words. */
+  readonly carry: readonly string[];
+}
+
+export interface Floor {
+  readonly ways: readonly Way[];
+  /** Where leads cross the way of somebody to the nearer side of the stage. */
+  readonly crossings: readonly Position[];
+}
+
+interface Pair {
+  readonly ends: readonly [Position, Position];
+  readonly runs: Place[];
+  readonly carry: string[];
+  count: number;
+}
+
+interface Segment {
+  readonly from: Position;
+  readonly to: Position;
+}
+
+const HAIR_M = 0.005;
+/** Nobody wants a lead round their feet. */
+const FEET_M = 0.4;
+/** At the sides and the back it is in nobody's way. */
+const EDGE_M = 0.7;
+/** Crossings nearer to each other than this are one; along the same leads, nearer than that. */
+const ONE_M = 0.5;
+const ONE_ALONG_M = 1.5;
+/** Across the stage in front of the middle, a lead is in everybody's way; at the back or a side it is in nobody's. */
+const IN_FRONT = 1.6;
+const AT_EDGE = 0.6;
+/** Round somebody's feet costs as much as so many metres. */
+const ROUND_FEET = 1.5;
+
+export function floorOf(
+  { rig, network, leads }: Checked,
+  people: readonly Position[],
+  stage: Ground,
+  held: (at: Position) => Position,
+): Floor {
+  const pairs = new Map<string, Pair>();
+  for (const { joint, lead, fromAt, toAt } of leads) {
+    if (!lead || !fromAt || !toAt || mustNotBe(joint) || !isPlace(fromAt) || !isPlace(toAt)) continue;
+    const ends = [held(fromAt), held(toAt)] as const;
+    const [from, to] = ends.map(spotKey) as [string, string];
+    if (from === to) continue;
+    const key = from < to ? `${from} ${to}` : `${to} ${from}`;
+    const pair = pairs.get(key) ?? { ends, runs: [], carry: [], count: 0 };
+    pair.count++;
+    pair.runs.push(...joint.runs.map((run) => run.place));
+    pair.carry.push(...network.linesThrough(joint).map((line) => signalLabel(rig, line.signal)));
+    pairs.set(key, pair);
+  }
+  const ways = shared(laid([...pairs.values()], people, stage));
+  return { ways, crossings: crossed(ways, people, stage) };
+}
+
+// ---- which corner ----------------------------------------------------------------------------------
+
+interface Laid {
+  readonly pair: Pair;
+  readonly segments: readonly Segment[];
+}
+
+/** The leads of the busiest places come first, so that the others can join their ways. */
+function laid(pairs: readonly Pair[], people: readonly Position[], stage: Ground): Laid[] {
+  const busy = new Map<string, number>();
+  for (const { ends, count } of pairs) for (const end of ends) busy.set(spotKey(end), (busy.get(spotKey(end)) ?? 0) + count);
+  const weight = (end: Position) => busy.get(spotKey(end)) ?? 0;
+  const sorted = pairs
+    .map((pair) => {
+      const [a, b] = pair.ends;
+      return weight(a) > weight(b) ? { pair, hub: a, end: b } : { pair, hub: b, end: a };
+    })
+    .sort((a, b) => weight(b.hub) - weight(a.hub) || length(b.end, b.hub) - length(a.end, a.hub));
+  const covered = new Map<string, [number, number][]>();
+  return sorted.map(({ pair, hub, end }) => {
+    // Back or forward first, then across where all the others go too.
+    const corners = [
+      { x: end.x, y: hub.y },
+      { x: hub.x, y: end.y },
+    ];
+    const choices = corners.map((corner) => {
+      const segments = [
+        { from: end, to: corner },
+        { from: corner, to: hub },
+      ].filter(({ from, to }) => length(from, to) > HAIR_M);
+      return { segments, cost: segments.reduce((sum, segment) => sum + cost(segment, pair, people, stage, covered), 0) };
+    });
+    const [one, other] = choices as [(typeof choices)[0], (typeof choices)[0]];
+    const { segments } = other.cost < one.cost - HAIR_M ? other : one;
+    for (const segment of segments) {
+      const { key, low, high } = onAxis(segment);
+      covered.set(key, joined([...(covered.get(key) ?? []), [low, high]]));
+    }
+    return { pair, segments };
+  });
+}
+
+/** In metres: what is new of it, less along an edge, more round people's feet. */
+function cost(
+  segment: Segment,
+  { ends }: Pair,
+  people: readonly Position[],
+  stage: Ground,
+  covered: ReadonlyMap<string, [number, number][]>,
+) {
+  const { key, low, high } = onAxis(segment);
+  const there = (covered.get(key) ?? []).reduce((sum, [from, to]) => sum + Math.max(0, Math.min(high, to) - Math.max(low, from)), 0);
+  const feet = people.filter(
+    (person) => !ends.some((end) => spotKey(end) === spotKey(person)) && distance(person, segment) < FEET_M,
+  ).length;
+  return (high - low - there) * weightOf(segment, stage) + feet * ROUND_FEET;
+}
+
+function weightOf({ from, to }: Segment, stage: Ground): number {
+  if (from.x === to.x) return from.x <= stage.left + EDGE_M || from.x >= stage.right - EDGE_M ? AT_EDGE : 1;
+  if (from.y >= stage.back - EDGE_M) return AT_EDGE;
+  return from.y < (stage.front + stage.back) / 2 ? IN_FRONT : 1;
+}
+
+function distance(at: Position, { from, to }: Segment): number {
+  const beside = (value: number, a: number, b: number) => Math.max(0, Math.min(a, b) - value, value - Math.max(a, b));
+  return Math.hypot(beside(at.x, from.x, to.x), beside(at.y, from.y, to.y));
+}
+
+function length(a: Position, b: Position): number {
+  return Math.abs(a.x - b.x) + Math.abs(a.y - b.y);
+}
+
+/** Overlapping stretches made one. */
+function joined(stretches: [number, number][]): [number, number][] {
+  const all: [number, number][] = [];
+  for (const [from, to] of stretches.toSorted((a, b) => a[0] - b[0])) {
+    const last = all.at(-1);
+    if (last && from <= last[1]) last[1] = Math.max(last[1], to);
+    else all.push([from, to]);
+  }
+  return all;
+}
+
+// ---- what lies together ----------------------------------------------------------------------------
+
+function onAxis({ from, to }: Segment): { readonly key: string; readonly low: number; readonly high: number } {
+  const along = Math.abs(from.y - to.y) < HAIR_M ? 'x' : 'y';
+  const across = along === 'x' ? from.y : from.x;
+  return { key: `${along} ${across.toFixed(2)}`, low: Math.min(from[along], to[along]), high: Math.max(from[along], to[along]) };
+}
+
+/** The stretches of each line on which the number of leads is the same. */
+function shared(all: readonly Laid[]): Way[] {
+  const lines = new Map<string, { segment: Segment; low: number; high: number; pair: Pair }[]>();
+  for (const { pair, segments } of all) {
+    for (const segment of segments) {
+      const { key, low, high } = onAxis(segment);
+      const line = lines.get(key) ?? [];
+      line.push({ segment, low, high, pair });
+      lines.set(key, line);
+    }
+  }
+  return [...lines].flatMap(([key, line]) => {
+    const across = line[0]?.segment.from;
+    const stops = [...new Set(line.flatMap(({ low, high }) => [low, high]))].sort((a, b) => a - b);
+    const ways: Way[] = [];
+    stops.slice(1).forEach((high, index) => {
+      const low = stops[index] as number;
+      const here = line.filter((each) => each.low < high - HAIR_M && each.high > low + HAIR_M);
+      if (here.length === 0 || !across) return;
+      const at = (along: number): Position => (key.startsWith('x') ? { x: along, y: across.y } : { x: across.x, y: along });
+      const runs = unique(here.flatMap(({ pair }) => pair.runs));
+      const carry = unique(here.flatMap(({ pair }) => pair.carry)).filter(Boolean);
+      const count = here.reduce((sum, { pair }) => sum + pair.count, 0);
+      const last = ways.at(-1);
+      if (last && last.count === count && last.runs.join() === runs.join()) ways[ways.length - 1] = { ...last, to: at(high) };
+      else ways.push({ from: at(low), to: at(high), count, runs, carry });
+    });
+    return ways;
+  });
+}
+
+// ---- where people walk -----------------------------------------------------------------------------
+
+function crossed(ways: readonly Way[], people: readonly Position[], stage: Ground): Position[] {
+  const found: Position[] = [];
+  for (const { x, y } of people) {
+    const side = x - stage.left < stage.right - x ? stage.left : stage.right;
+    for (const { from, to } of ways) {
+      const isAcross = from.x === to.x && Math.min(from.y, to.y) < y - HAIR_M && Math.max(from.y, to.y) > y + HAIR_M;
+      const isOnTheWay = from.x >= Math.min(x, side) - HAIR_M && from.x <= Math.max(x, side) + HAIR_M;
+      if (!isAcross || !isOnTheWay || Math.abs(from.x - x) < FEET_M) continue;
+      const at = { x: from.x, y };
+      if (!found.some((other) => length(other, at) < (other.x === at.x ? ONE_ALONG_M : ONE_M))) found.push(at);
+    }
+  }
+  return found;
+}
+
+function isPlace({ x, y }: Position): boolean {
+  return Number.isFinite(x) && Number.isFinite(y);
+}

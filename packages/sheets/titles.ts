@@ -1,0 +1,5 @@
+/** What blocks that many sheets have are called. */
+
+/** Findings that no row stands for. */
+export const ELSEWHERE = 'Also found';
+export const CAUTIONS = 'Take care';
