@@ -1,7 +1,7 @@
 /**
  * Which part may know of which: the arrows of the architecture page, kept by a check.
  *
- *   extension, cli -> server -> language -> sheets -> engine -> rig, and preview -> sheets
+ *   extension, cli -> server -> language -> sheets -> engine -> rig, and preview, pdf -> sheets
  */
 
 /** What each part may import of the others; all of it by way of its entries in package.json ("#…"). */
@@ -10,10 +10,11 @@ const ARROWS = {
   engine: ['rig'],
   sheets: ['rig', 'engine'],
   preview: ['rig', 'engine', 'sheets'],
+  pdf: ['rig', 'engine', 'sheets'],
   language: ['rig', 'engine', 'sheets'],
-  server: ['rig', 'engine', 'sheets', 'language'],
-  cli: ['rig', 'engine', 'sheets', 'language', 'server'],
-  extension: ['rig', 'engine', 'sheets', 'language', 'server', 'preview'],
+  server: ['rig', 'engine', 'sheets', 'pdf', 'language'],
+  cli: ['rig', 'engine', 'sheets', 'pdf', 'language', 'server'],
+  extension: ['rig', 'engine', 'sheets', 'pdf', 'language', 'server', 'preview'],
 };
 
 /** The entries, as package.json has them. */

@@ -5,9 +5,9 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, pdf, preview, mistakes)
  */
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import esbuild from 'esbuild';
@@ -33,6 +33,37 @@ const oneProtocol = (owner) => ({
   },
 });
 
+/** What lays graphs out is large and seldom needed: on Node it is a file of its own, read when it is first asked for. */
+const LAYOUT = 'elkjs/lib/elk.bundled.js';
+const LAYOUT_FILTER = /^elkjs\/lib\/elk\.bundled\.js$/;
+const layoutApart = {
+  name: 'layout-apart',
+  setup(build) {
+    build.onResolve({ filter: LAYOUT_FILTER }, ({ kind }) =>
+      kind === 'entry-point' ? undefined : { path: './layout.cjs', external: true },
+    );
+  },
+};
+
+/** So is what makes PDF, with the fonts it sets them in beside it. */
+const pdfApart = {
+  name: 'pdf-apart',
+  setup(build) {
+    build.onResolve({ filter: /^#pdf$/ }, () => ({ path: './pdf.cjs', external: true }));
+  },
+};
+
+/** In a worker it would take the worker for its own and hear what is meant for the server. Without `self` it does its work in place. */
+const layoutInPlace = {
+  name: 'layout-in-place',
+  setup(build) {
+    build.onLoad({ filter: /elk\.bundled\.js$/ }, ({ path: file }) => ({
+      contents: `var self, window = globalThis;\n${readFileSync(file, 'utf8')}`,
+      loader: 'js',
+    }));
+  },
+};
+
 const common = {
   absWorkingDir: root,
   bundle: true,
@@ -57,7 +88,12 @@ const bundles = [
     external: ['vscode'],
     plugins: [oneProtocol('vscode-languageclient')],
   },
-  { ...onNode, entryPoints: ['packages/server/main.ts'], outfile: 'dist/server.cjs', plugins: [oneProtocol('vscode-languageserver')] },
+  {
+    ...onNode,
+    entryPoints: ['packages/server/main.ts'],
+    outfile: 'dist/server.cjs',
+    plugins: [oneProtocol('vscode-languageserver'), layoutApart, pdfApart],
+  },
   {
     ...inWorker,
     entryPoints: ['packages/extension/browser.ts'],
@@ -71,9 +107,17 @@ const bundles = [
     entryPoints: ['packages/server/worker.ts'],
     outfile: 'dist/server.web.js',
     format: 'iife',
-    plugins: [oneProtocol('vscode-languageserver')],
+    plugins: [oneProtocol('vscode-languageserver'), layoutInPlace],
   },
-  { ...onNode, entryPoints: ['packages/cli/main.ts'], outfile: 'dist/cli.cjs', banner: { js: '#!/usr/bin/env node' } },
+  {
+    ...onNode,
+    entryPoints: ['packages/cli/main.ts'],
+    outfile: 'dist/cli.cjs',
+    banner: { js: '#!/usr/bin/env node' },
+    plugins: [layoutApart, pdfApart],
+  },
+  { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
+  { ...onNode, entryPoints: ['packages/pdf/index.ts'], outfile: 'dist/pdf.cjs' },
   { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },
   { ...common, ...inWebview, entryPoints: ['packages/preview/preview.css'], outfile: 'dist/preview.css' },
 ];
@@ -88,9 +132,19 @@ function gatherMistakes() {
   writeFileSync(path.join(root, 'dist/mistakes.json'), JSON.stringify(Object.fromEntries(texts)));
 }
 
+/** The two faces that PDF is set in, as they are, with their licence. */
+function gatherFonts() {
+  const from = path.join(root, 'node_modules/dejavu-fonts-ttf');
+  const to = path.join(root, 'dist/fonts');
+  mkdirSync(to, { recursive: true });
+  for (const file of ['ttf/DejaVuSansCondensed.ttf', 'ttf/DejaVuSansCondensed-Bold.ttf', 'LICENSE'])
+    copyFileSync(path.join(from, file), path.join(to, path.basename(file)));
+}
+
 const names = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
 const wanted = bundles.filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name));
 if (names.length === 0 || names.includes('mistakes')) gatherMistakes();
+if (names.length === 0 || names.includes('pdf')) gatherFonts();
 if (watch) {
   const contexts = await Promise.all(wanted.map((bundle) => esbuild.context({ ...bundle, logLevel: 'info' })));
   await Promise.all(contexts.map((context) => context.watch()));

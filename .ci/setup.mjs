@@ -21,6 +21,8 @@ export const BUNDLES = [
   'preview.js',
   'preview.css',
   'mistakes.json',
+  'pdf.cjs',
+  'fonts/DejaVuSansCondensed.ttf',
 ].map((name) => `dist/${name}`);
 
 export function setUp({ bundles = true } = {}) {

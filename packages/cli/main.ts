@@ -11,7 +11,8 @@ import { tell, watchOutput } from './print';
 if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-budget=1000000');
 
 /** As the sheets have them; written here so that a command without sheets loads none of them. */
-const FORMATS = ['text', 'markdown', 'csv', 'html', 'svg'] as const;
+const FORMATS = ['text', 'markdown', 'csv', 'html', 'pdf', 'svg'] as const;
+const PAPERS = ['A4', 'Letter'] as const;
 
 const program = new Command('earloom')
   .description("Reads a band's in-ear monitor rig, finds mistakes and makes its sheets.")
@@ -66,11 +67,12 @@ program
   .option('-s, --sheet <names>', `which, with commas between, else all (${SHEET_IDS.join(', ')})`)
   .addOption(new Option('-f, --format <format>', 'how they are written (as the name of the output says, else text)').choices(FORMATS))
   .option('-o, --output <path>', 'write them to this file, or each to a file in this folder')
+  .addOption(new Option('--paper <size>', 'for PDF').choices(PAPERS).default('A4'))
   .addHelpText(
     'after',
     `
 Examples:
-  earloom sheets club.rig -o club.html                  all of them, as one page to print
+  earloom sheets club.rig -o club.pdf                   all of them, to print or to send
   earloom sheets club.rig --sheet house,stage           two of them, to read here
   earloom sheets club.rig -o sheets/ --format csv       each as a file for a spreadsheet
   earloom sheets club.rig --sheet stage -o stage.svg    a drawing
@@ -78,10 +80,15 @@ Examples:
 A path that ends in a slash is a folder, and is made if need be; there, without --format, each sheet is a page.
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
   )
-  .action(async (file: string, options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string }) => {
-    const { sheets } = await import('./sheets');
-    process.exitCode = await sheets(file, options);
-  });
+  .action(
+    async (
+      file: string,
+      options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string; paper: (typeof PAPERS)[number] },
+    ) => {
+      const { sheets } = await import('./sheets');
+      process.exitCode = await sheets(file, options);
+    },
+  );
 
 program
   .command('patch')
@@ -110,7 +117,7 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
   )
   .action(async (file: string, options: { format?: 'text' | 'markdown' | 'csv' | 'html'; output?: string }) => {
     const { sheets } = await import('./sheets');
-    process.exitCode = await sheets(file, { ...options, sheet: 'patch-list' });
+    process.exitCode = await sheets(file, { ...options, sheet: 'patch-list', oneFile: true });
   });
 
 program

@@ -2,19 +2,21 @@
 import { mkdir, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { Analysis } from '#language';
+import type { Paper } from '#pdf';
 import {
-  ALL_SHEETS,
   EXPORT_ENDINGS,
   EXPORT_FORMATS,
   type ExportFormat,
   filesOf,
   oneFileOf,
+  SHEET_IDS,
   SHEET_NAMES,
   type Sheet,
   type SheetId,
   sheetsOf,
 } from '#sheets';
 import { CLEAN, Unusable } from './exit';
+import { pdfToFile, pdfToFolder } from './pdf';
 import { print, style, tell } from './print';
 import { visible } from './report/visible';
 import { refuseRig } from './rigFile';
@@ -25,22 +27,29 @@ import { unwritable, writeWhole } from './write';
 export interface SheetsOptions {
   /** Ids with commas between; without it, all. */
   readonly sheet?: string;
-  readonly format?: ExportFormat;
+  readonly format?: ExportFormat | 'pdf';
+  /** Of a PDF; A4 without it. */
+  readonly paper?: Paper;
   /** A file, or a folder: one that is there, or a name that ends in a slash. */
   readonly output?: string;
+  /** The output is a file, whatever it looks like. */
+  readonly oneFile?: boolean;
 }
 
-const BY_ENDING: Readonly<Record<string, ExportFormat>> = {
+const BY_ENDING: Readonly<Record<string, ExportFormat | 'pdf'>> = {
   ...Object.fromEntries(EXPORT_FORMATS.map((format) => [EXPORT_ENDINGS[format], format])),
   '.markdown': 'markdown',
   '.htm': 'html',
+  '.pdf': 'pdf',
 };
 
 export async function sheets(word: string, options: SheetsOptions): Promise<number> {
   const ids = wantedSheets(options.sheet);
   const output = options.output === '-' ? undefined : options.output;
-  const folder = output !== undefined && (await isFolder(output));
+  const folder = output !== undefined && !options.oneFile && (await isFolder(output));
   if (output !== undefined && !folder) await refuseRig(output, 'Give the sheets another name, as in "-o sheets.html".');
+  const format =
+    options.format ?? (output === undefined ? 'text' : folder ? 'html' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
   const [wanted, ...more] = await wantedFiles([word]);
   if (!wanted || more.length > 0 || (wanted.file !== undefined && wanted.file !== path.resolve(word))) {
     const what = ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are';
@@ -55,19 +64,20 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
     located.map(({ finding }) => finding),
     ids,
   );
-  if (output === undefined) await printed(made, options.format ?? 'text');
-  else if (folder) await written(made, options.format ?? 'html', output);
-  else await writtenAsOne(made, options.format ?? BY_ENDING[path.extname(output).toLowerCase()] ?? 'text', output);
+  if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');
+  else if (output === undefined) await printed(made, format);
+  else if (folder) await written(made, format, output);
+  else await writtenAsOne(made, format, output);
   mention(located, wanted);
   return CLEAN;
 }
 
 function wantedSheets(words: string | undefined): readonly SheetId[] {
-  if (words === undefined) return ALL_SHEETS;
+  if (words === undefined) return SHEET_IDS;
   const named = words.split(',').map((word) => word.trim().toLowerCase());
   return named.map((name) => {
-    const found = ALL_SHEETS.find((id) => id === name);
-    if (!found) throw new Unusable(`There is no sheet "${name}".`, `There are ${ALL_SHEETS.join(', ')}.`);
+    const found = SHEET_IDS.find((id) => id === name);
+    if (!found) throw new Unusable(`There is no sheet "${name}".`, `There are ${SHEET_IDS.join(', ')}.`);
     return found;
   });
 }
@@ -98,6 +108,11 @@ function asOne(made: readonly Sheet[], format: ExportFormat, options?: { readonl
     `There are ${count} drawings on ${made.length === 1 ? 'this sheet' : 'these sheets'}, and an SVG file holds one.`,
     'Write them to a folder, as in "-o drawings/", or name one sheet with "--sheet".',
   );
+}
+
+async function asPdf(made: readonly Sheet[], output: string | undefined, folder: boolean, paper: Paper): Promise<void> {
+  if (output === undefined) throw new Unusable('A PDF is no text to print here.', 'Name a file for it, as in "-o sheets.pdf".');
+  await (folder ? pdfToFolder : pdfToFile)(made, output, paper);
 }
 
 function nothingDrawn(made: readonly Sheet[]): string {

@@ -8,7 +8,7 @@ import { Unusable } from './exit';
  * Writes beside the file first and then takes its place, so that a full disk or a pulled plug leaves the old one as it was.
  * Throws `Unusable`. `shown` is how messages call it.
  */
-export async function writeWhole(file: string, text: string, shown: string): Promise<void> {
+export async function writeWhole(file: string, text: string | Uint8Array, shown: string): Promise<void> {
   try {
     // A link keeps leading to the file that it leads to.
     const target = await realpath(file).catch(() => file);

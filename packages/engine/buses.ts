@@ -24,6 +24,8 @@ export interface Contribution extends Loud {
   readonly send: Send;
   /** The input that it comes in by, where it is known: two sources behind a switch never play at once. */
   readonly input?: string;
+  /** By how many dB its input cuts its peaks off: that input's gain is to be mended first. */
+  readonly cutDb: number;
   /** Its level is not known and is taken to be lined up like the others. */
   readonly assumed: boolean;
 }
@@ -149,8 +151,8 @@ function contributed(
     if (!Number.isFinite(levelDb) || line.run.kind !== 'input') return [];
     const steady = !reach || reach.get(line.run.to.piece)?.digital === true;
     const come = steady ? comingIn(line, levels.of(line)) : undefined;
-    const { typical, peak } = come ?? linedUp(rig.settings);
-    return [{ send, input: line.end?.key, typical: typical + levelDb, peak: peak + levelDb, assumed: come === undefined }];
+    const { typical, peak, cutDb } = come ?? { ...linedUp(rig.settings), cutDb: 0 };
+    return [{ send, input: line.end?.key, typical: typical + levelDb, peak: peak + levelDb, cutDb, assumed: come === undefined }];
   });
 }
 
@@ -160,20 +162,21 @@ function linedUp({ headroomDb, marginDb }: Settings): Loud {
 }
 
 /** How loud a source is in dBFS behind the input it is plugged into, at the gain that is written or else the gain to set. */
-function comingIn({ run }: Line, arrival: Arrival | undefined): Loud | undefined {
+function comingIn({ run }: Line, arrival: Arrival | undefined): (Loud & { cutDb: number }) | undefined {
   const { mode, typicalDbu, peakDbu, gain } = arrival ?? {};
   if (run.kind !== 'input' || !mode || mode.maxDbu === undefined || typicalDbu === undefined || peakDbu === undefined || !gain)
     return undefined;
   const { low, high } = mode.gainDb ?? { low: 0, high: 0 };
   const gainDb = Math.max(low, Math.min(run.gainDb ?? gain.setDb, high));
   const { maxDbu } = mode;
+  const level = (dbu: number) => dbfsOf(dbu, maxDbu, low, gainDb);
+  const peak = level(peakDbu);
   // What the input itself cuts off goes no further.
-  const level = (dbu: number) => Math.min(0, dbfsOf(dbu, maxDbu, low, gainDb));
-  return { typical: level(typicalDbu), peak: level(peakDbu) };
+  return { typical: Math.min(0, level(typicalDbu)), peak: Math.min(0, peak), cutDb: Math.max(0, peak) };
 }
 
 /** Sources on one input, behind a switch, count once: the loudest. */
-function summed(from: readonly Contribution[]): Loud | undefined {
+export function summed(from: readonly Contribution[]): Loud | undefined {
   const byInput = new Map<string, Loud>();
   from.forEach(({ input, typical, peak }, index) => {
     const key = input ?? String(index);

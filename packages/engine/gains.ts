@@ -3,6 +3,7 @@ import type { InputRun } from '#rig';
 import { type Around, type Cure, Elsewhere, LOW_LIMIT_DB, MARGIN_TOLERANCE_DB, plugOf } from './elsewhere';
 import { type Finding, type Fix, finding } from './findings';
 import type { Arrival, Gain, Solved } from './levels';
+import { carriesSpeakerLevel } from './mating';
 import { about } from './mismatch';
 import { socketName } from './naming';
 import { type Network, socket } from './network';
@@ -25,7 +26,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
   const at = { source: source.label, port: socketName(end) };
   const related = [about(source)];
   const matches = mode !== undefined && arrival.kinds.includes(mode.kind);
-  if (arrival.splitLossDb > SPLIT_LOSS_LIMIT_DB) {
+  if (arrival.splitLossDb > SPLIT_LOSS_LIMIT_DB && !behindLoudspeaker(solved, arrival)) {
     const fixes = activeSplit(net, solved, arrival);
     const figures = { ...at, lossDb: arrival.splitLossDb, cured: fixes.length > 0 };
     findings.push(finding('levels/split-loss', place, figures, { related, fixes }));
@@ -104,12 +105,13 @@ function writtenGain(
   const place = `${run.id}/gain`;
   const range = mode?.gainDb ?? { low: 0, high: 0 };
   const setDb = Math.max(range.low, Math.floor(gain.setDb));
-  // Where even the lowest gain clips, no setting is right; `too-hot` tells.
   const fixes: Fix[] = gain.hotDb > 0 ? [] : [{ kind: 'set-gain', run: run.id, gainDb: setDb }];
   const options = { related: [about(source)], fixes };
   if (written < range.low || written > range.high) {
     return [finding('levels/gain-out-of-range', place, { ...at, written, low: range.low, high: range.high, setDb }, options)];
   }
+  // Where even the lowest gain clips, no setting is right; `too-hot` tells.
+  if (gain.hotDb > 0) return [];
   const leftDb = (mode?.maxDbu ?? 0) - (written - range.low) - peakDbu;
   if (leftDb < 0) {
     const sparesDb = leftDb + written - setDb;
@@ -123,6 +125,14 @@ function writtenGain(
     return [finding('levels/gain-low', place, { ...at, written, lowDb: gain.setDb - written, setDb }, options)];
   }
   return [];
+}
+
+/** What a loudspeaker takes is what its amplifier is for; no input beside it is to blame. */
+function behindLoudspeaker(solved: Solved, arrival: Arrival): boolean {
+  for (let plug = plugOf(solved, arrival); plug; plug = plug.upstream.by?.plug) {
+    if (carriesSpeakerLevel(plug.joint.from.port)) return true;
+  }
+  return false;
 }
 
 /** A split with electronics in place of the plain one that the legs part at; not where the house would then depend on our power. */

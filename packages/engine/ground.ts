@@ -13,7 +13,7 @@ import { plugName, runName, signalLabel } from './naming';
 import { type Joint, type Line, type Network, type Socket, sideOf, socket, stepOf } from './network';
 import { arrives, isTheirs } from './path';
 import { contactsOf } from './phantomWires';
-import { canSupply, type Supplies } from './supply';
+import { canSupply, type Needy, type Supplies } from './supply';
 
 /** One way through metal from the house to earthed gear of ours. */
 export interface MetalPath {
@@ -148,6 +148,7 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
           house: path.line.run.kind === 'house' ? runName(net.rig, path.line.run) : signalLabel(net.rig, path.line.signal),
           earth: path.earth.label,
           lead: `${plugName(path.isolate.from)} to ${plugName(path.isolate.to)}`,
+          feeds: fedBy(net, path, supplies)?.piece.label,
           unbalanced: path.unbalanced,
         })),
       },
@@ -160,19 +161,22 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
 }
 
 /** Our side behind a transformer instead of copper, where that is all there is to it and the house can give the phantom power. */
-function isolated(
-  net: Network,
-  { line: theirs, joints, isolate }: MetalPath,
-  supplies: Supplies,
-): Extract<Fix, { kind: 'replace-step' }> | undefined {
+function isolated(net: Network, path: MetalPath, supplies: Supplies): Extract<Fix, { kind: 'replace-step' }> | undefined {
+  const { line: theirs, joints, isolate } = path;
   const { piece } = isolate.from;
   const ours = net.linesThrough(isolate).find(({ run }) => run.kind === 'input');
   const step = ours ? stepOf(ours.run, piece) : -1;
   if (!ours || step !== ours.run.via.length - 1 || step < 0 || piece.kind !== 'fresh' || piece.model.id !== 'y-lead') return undefined;
   // What comes out of it on their side has to be the side that is left.
   if (theirs.run.kind !== 'house' || theirs.run.via.length > 0 || joints.length !== 2) return undefined;
-  const needy = supplies.needyOn(ours);
-  const fed = needy?.suppliers.some((way) => way.line === ours);
-  if (fed && !needy?.ways.some((way) => way.line === theirs && canSupply(way))) return undefined;
+  if (fedBy(net, path, supplies)) return undefined;
   return { kind: 'replace-step', step: `${ours.run.id}/via.${step}`, with: 'transformer-split.iso' };
+}
+
+/** What has its phantom power over the lead at which a path would be isolated, and nobody else to give it. */
+function fedBy(net: Network, { line: theirs, isolate }: MetalPath, supplies: Supplies): Needy | undefined {
+  const ours = net.linesThrough(isolate).find(({ run }) => run.kind === 'input');
+  const needy = ours && supplies.needyOn(ours);
+  const fed = needy?.suppliers.some((way) => way.line === ours);
+  return fed && !needy?.ways.some((way) => way.line === theirs && canSupply(way)) ? needy : undefined;
 }

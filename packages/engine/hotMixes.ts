@@ -1,6 +1,6 @@
 /** Mixes that clip where they leave, and mixes that are too hot for what they go into. */
 import type { Mix } from '#rig';
-import type { Buses, Contribution, Loud, MixLevels, Passing } from './buses';
+import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from './buses';
 import { type Finding, type Fix, finding } from './findings';
 import { LOUD_DB } from './mixes';
 import { signalLabel, socketName } from './naming';
@@ -22,7 +22,7 @@ export function hotMixes(net: Network, buses: Buses): Finding[] {
 function clips(net: Network, { mix, sides }: MixLevels): Finding[] {
   const [worst] = sides.filter(({ level }) => level !== undefined).sort((a, b) => (b.level as Loud).peak - (a.level as Loud).peak);
   const overDb = worst?.level?.peak ?? 0;
-  if (!worst || overDb <= CLIP_LIMIT_DB) return [];
+  if (!worst || overDb <= CLIP_LIMIT_DB || once(net, worst.from) <= CLIP_LIMIT_DB) return [];
   const loudest = named(net, worst.from);
   const downDb = whole(overDb);
   return [
@@ -33,6 +33,12 @@ function clips(net: Network, { mix, sides }: MixLevels): Finding[] {
       { fixes: turnedDown(mix, downDb) },
     ),
   ];
+}
+
+/** The peak of a sum once the inputs that clip are set right, which is told at each of them: its margin below full scale. */
+function once({ rig }: Network, from: readonly Contribution[]): number {
+  const { marginDb } = rig.settings;
+  return summed(from.map((each) => (each.cutDb > 0 ? { ...each, peak: each.peak - marginDb } : each)))?.peak ?? 0;
 }
 
 function tooHot(net: Network, buses: Buses, { mix }: MixLevels): Finding[] {

@@ -114,11 +114,22 @@ class Follower {
     for (const run of this.rig.outputs) this.output(run);
     const taking: (InputRun | HouseRun)[] = [...this.rig.inputs, ...this.rig.house];
     // Who says the way goes first; who says nothing takes what is left.
-    for (const run of taking) if (run.via.length > 0 || run.takes?.port !== undefined) this.take(run);
-    for (const run of taking) if (run.via.length === 0 && run.takes?.port === undefined) this.take(run);
+    const going = new Set(taking.flatMap((run) => (run.takes && run.via.length > 0 ? [`${run.takes.id}.${run.takes.port ?? ''}`] : [])));
+    const turns: (InputRun | HouseRun)[][] = [[], [], []];
+    for (const run of taking) turns[this.turn(run, going)]?.push(run);
+    for (const run of turns.flat()) this.take(run);
     const written: Run[] = [...taking, ...this.rig.outputs];
     const rank = new Map(written.map((run, index) => [run, index]));
     this.lines.sort((a, b) => (rank.get(a.run) ?? 0) - (rank.get(b.run) ?? 0) || a.index - b.index);
+  }
+
+  /** `going`: the outputs, and the sources as a whole, that other runs take through something. */
+  private turn({ takes, via }: InputRun | HouseRun, going: ReadonlySet<string>): number {
+    if (via.length > 0 || !takes) return 0;
+    if (takes.port === undefined) return 2;
+    const piece = this.rig.pieces.get(takes.id);
+    const whole = piece && findPort(piece, takes.port, 'output')?.separate === true && going.has(`${takes.id}.`);
+    return whole || going.has(`${takes.id}.${takes.port}`) ? 1 : 0;
   }
 
   // ---- runs --------------------------------------------------------------------------------------
@@ -159,7 +170,20 @@ class Follower {
       for (const output of channel?.outputs ?? []) {
         if (!carriers.has(output.socket.key)) carriers.set(output.socket.key, output);
       }
-      this.walk(run, index, taken.id, channel?.name, channel?.start ?? [...carriers.values()], run.via, end, carriers);
+      const start = channel?.start ? [...channel.start, ...this.behind(channel.start, carriers)] : [...carriers.values()];
+      this.walk(run, index, taken.id, channel?.name, start, run.via, end, carriers);
+    });
+  }
+
+  /** Outputs on which a signal goes on behind those it starts from, as far as they are plugged in: the other sides of a split. */
+  private behind(start: readonly Carrier[], carriers: ReadonlyMap<string, Carrier>): Carrier[] {
+    const reached = new Set(start.map(({ socket }) => socket.key));
+    return [...carriers.values()].filter(({ socket: { key, piece, port } }) => {
+      if (reached.has(key)) return false;
+      const inputs = piece.model.ports.filter(({ id, direction }) => direction === 'input' && port.tie?.inputs.includes(id));
+      const behind = inputs.some((input) => this.entering.get(socket(piece, input).key)?.some(({ from }) => reached.has(from.key)));
+      if (behind) reached.add(key);
+      return behind;
     });
   }
 

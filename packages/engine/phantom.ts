@@ -316,11 +316,15 @@ function towardsHouse(net: Network, line: Line, piece: Piece, { socket, because 
   ];
 }
 
-/** Off where only the rig's word has it on; inputs on other switches; else a transformer in between, which keeps it away. */
+/**
+ * Off where only the rig's word has it on; where a neighbour's switch does it, inputs on other switches (a line's own goes where the
+ * line goes); else a transformer in between, which keeps it away.
+ */
 function outOfReach(net: Network, { run }: Line, joint: Joint, { own, because }: Live, live: ReadonlyMap<string, Live>): Fix[] {
   if (run.kind !== 'input') return [];
   const off: Fix[] = own && !because ? [{ kind: 'set-phantom', run: run.id, to: 'off' }] : [];
-  return [...off, ...movesAway(net, run, joint, live), { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }];
+  const away = own ? [] : movesAway(net, run, joint, live);
+  return [...off, ...away, { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }];
 }
 
 function movesAway(net: Network, run: InputRun, joint: Joint, live: ReadonlyMap<string, Live>): Fix[] {

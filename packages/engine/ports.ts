@@ -2,6 +2,7 @@
 import type { Piece, Port, SignalKind } from '#rig';
 import { mates } from './mating';
 import { type Joint, type Line, type Network, socket } from './network';
+import { kindsAt, wholePath } from './path';
 
 export interface Demand {
   readonly output: Port;
@@ -45,17 +46,12 @@ export function gives48V(input: Port): boolean {
 
 /** What the last lead of a line brings. */
 export function demandOf(net: Network, line: Line): Demand {
-  const last = line.joints.at(-1);
-  const output = last?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
-  let kinds = output.modes.map((mode) => mode.kind);
-  for (let at = line.joints.length - 1; kinds.length === 0 && at >= 0; at--)
-    kinds = line.joints[at]?.from.port.modes.map((mode) => mode.kind) ?? [];
+  const path = wholePath(net, line);
+  const output = path.at(-1)?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
   const source = net.rig.pieces.get(line.signal ?? '');
   const phantom =
-    source?.kind === 'source' &&
-    isNeedy(source) &&
-    !line.joints.some((joint) => joint.from.port.tie && joint.from.port.tie.how !== 'parallel');
-  return { output, kinds, phantom: phantom || needsPhantom(output) };
+    source?.kind === 'source' && isNeedy(source) && !path.some(({ from: { port } }) => port.tie && port.tie.how !== 'parallel');
+  return { output, kinds: kindsAt(path), phantom: phantom || needsPhantom(output) };
 }
 
 /** Free inputs on the gear that a joint goes to, which could take its signal: port ids in the gear's order. */

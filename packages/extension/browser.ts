@@ -21,8 +21,11 @@ export function activate(context: vscode.ExtensionContext): void {
     clientOptions(),
   );
   context.subscriptions.push({ dispose: () => worker?.terminate() });
-  stop = start(context, client, () => {
-    void vscode.window.showInformationMessage('There is no command line in a browser: Earloom on a desktop has one.');
+  stop = start(context, client, {
+    commandLine: () => {
+      void vscode.window.showInformationMessage('There is no command line in a browser: Earloom on a desktop has one.');
+    },
+    pdf: false,
   });
 }
 

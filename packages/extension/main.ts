@@ -14,7 +14,7 @@ export function activate(context: vscode.ExtensionContext): void {
   };
   const debug: NodeModule = { ...server, options: { execArgv: ['--nolazy', '--enable-source-maps', '--inspect=6009'] } };
   const client = new LanguageClient('earloom', 'Earloom', { run: server, debug }, clientOptions());
-  stop = start(context, client, () => checkInTerminal(context.extensionUri));
+  stop = start(context, client, { commandLine: () => checkInTerminal(context.extensionUri), pdf: true });
 }
 
 export function deactivate(): Promise<void> | undefined {

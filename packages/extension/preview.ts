@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { type FromPreview, previewHtml, type ToPreview } from '#preview';
 import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
-import { SHEET_NAMES, type SheetId } from '#sheets/sheet';
+import { SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets/sheet';
 import { isRig } from './client';
 
 /** What the webview keeps over a reload of the window. */
@@ -20,7 +20,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   /** The rig that is to be shown as soon as its sheets come. */
   private wanted: string | undefined;
   /** Which of its sheets, as the preview says. */
-  private sheet: SheetId = 'patch-list';
+  private sheet: SheetId = SHEET_IDS[0];
   private readonly disposables: vscode.Disposable[];
 
   constructor(
@@ -34,6 +34,18 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       }),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.tellCursor(textEditor)),
     ];
+  }
+
+  /** The sheet that is shown, or would be. */
+  get chosen(): SheetId {
+    return this.sheet;
+  }
+
+  /** The rig of the editor that is in use, or else the one that is shown. */
+  rig(): vscode.Uri | undefined {
+    const editor = vscode.window.activeTextEditor;
+    if (editor && isRig(editor.document)) return editor.document.uri;
+    return this.shown?.sheets && vscode.Uri.parse(this.shown.uri);
   }
 
   /** Opens it beside the text, or brings it up, with the rig of this address or else of the editor that is in use. */

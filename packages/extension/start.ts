@@ -3,13 +3,22 @@ import * as vscode from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import { offerToStart } from './emptyFile';
 import { Explanations } from './explain';
+import { exportAllSheets, exportSheet } from './export';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
 import { Preview } from './preview';
 import { serveFiles } from './serveFiles';
 
-/** Gives what ends it all. `commandLine` shows the open rig's check there. */
-export function start(context: vscode.ExtensionContext, client: BaseLanguageClient, commandLine: () => void): () => Promise<void> {
+/** What differs from one edition to the other. */
+export interface Edition {
+  /** Shows the open rig's check there. */
+  readonly commandLine: () => void;
+  /** Whether the server makes PDF. */
+  readonly pdf: boolean;
+}
+
+/** Gives what ends it all. */
+export function start(context: vscode.ExtensionContext, client: BaseLanguageClient, { commandLine, pdf }: Edition): () => Promise<void> {
   const preview = new Preview(context.extensionUri, client);
   const explanations = new Explanations(context.extensionUri);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
@@ -25,6 +34,8 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     vscode.window.registerWebviewPanelSerializer(Preview.viewType, preview),
     // A line above the text sends the address as text.
     command('openPreview', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
+    command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
+    command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),
     command('newRig', () => newRig(client)),
     command('explain', (code?: string) => explanations.open(code)),
     command('tryMistake', () => explanations.tryOut('splits/missing')),

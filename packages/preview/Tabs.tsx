@@ -47,5 +47,5 @@ function step(event: JSX.TargetedKeyboardEvent<HTMLElement>, chosen: SheetId, ch
   if (!sheet) return;
   event.preventDefault();
   choose(sheet);
-  event.currentTarget.querySelector<HTMLElement>(`#${tabOf(sheet)}`)?.focus();
+  event.currentTarget.querySelector<HTMLElement>(`#${tabOf(sheet)}`)?.focus({ preventScroll: true });
 }

@@ -1,7 +1,14 @@
 /** Builds documents while somebody types in them. */
-import { type BuildOptions, DocumentState, isOperationCancelled, type LangiumDocument, type URI } from 'langium';
+import { type BuildOptions, DocumentState, isOperationCancelled, type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
-import { type CancellationToken, type Diagnostic, DiagnosticSeverity } from 'vscode-languageserver';
+import {
+  type CancellationToken,
+  CancellationTokenSource,
+  type Diagnostic,
+  DiagnosticSeverity,
+  LSPErrorCodes,
+  ResponseError,
+} from 'vscode-languageserver';
 import { RigDocumentBuilder, type UsedFiles } from '#language';
 
 export class ServerDocumentBuilder extends RigDocumentBuilder {
@@ -60,10 +67,29 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
 
   /**
    * Names are linked when they are looked at, and no document passes through the states that stand for linking: a request
-   * that asks for one of them can be answered once names can be looked at.
+   * that asks for one of them can be answered once names can be looked at. None is answered sooner: an outline names what it shows, and
+   * a name that is looked at before the files it may come from have been read would be taken for unknown, for good.
    */
-  protected override awaitDocumentState(state: DocumentState, uri: URI, token: CancellationToken): Promise<URI> {
-    return super.awaitDocumentState(reachable(state), uri, token);
+  protected override async awaitDocumentState(state: DocumentState, uri: URI, token: CancellationToken): Promise<URI> {
+    const waiting = new CancellationTokenSource();
+    let isGone = false;
+    // A document that is deleted passes through no state any more; who waits for one would wait for ever.
+    const stops = [
+      token.onCancellationRequested(() => waiting.cancel()),
+      this.onUpdate((_changed, deleted) => {
+        isGone ||= deleted.some((each) => UriUtils.equals(each, uri));
+        if (isGone) waiting.cancel();
+      }),
+    ];
+    try {
+      return await super.awaitDocumentState(reachable(state), uri, token.isCancellationRequested ? token : waiting.token);
+    } catch (problem) {
+      throw isGone && !token.isCancellationRequested
+        ? new ResponseError(LSPErrorCodes.RequestFailed, `${uri.toString()} has been closed, and is not there any more.`)
+        : problem;
+    } finally {
+      for (const stop of stops) stop.dispose();
+    }
   }
 
   protected override awaitBuilderState(state: DocumentState, token: CancellationToken): Promise<void> {
@@ -91,7 +117,8 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
 }
 
 function reachable(state: DocumentState): DocumentState {
-  return state === DocumentState.Linked || state === DocumentState.IndexedReferences ? DocumentState.ComputedScopes : state;
+  const before = state === DocumentState.Parsed || state === DocumentState.IndexedContent;
+  return before || state === DocumentState.Linked || state === DocumentState.IndexedReferences ? DocumentState.ComputedScopes : state;
 }
 
 function stumbled(problem: unknown): Diagnostic {

@@ -31,7 +31,14 @@ export class DiskFiles extends NodeFileSystemProvider implements Files {
   }
 
   override async readDirectory(uri: URI): Promise<FileSystemNode[]> {
-    return isOnDisk(uri) ? super.readDirectory(uri) : this.elsewhere.readDirectory(uri);
+    if (!isOnDisk(uri)) return this.elsewhere.readDirectory(uri);
+    try {
+      return await super.readDirectory(uri);
+    } catch (problem) {
+      // Editors open folders again that have been deleted since: there is nothing in them.
+      if ((problem as NodeJS.ErrnoException).code === 'ENOENT') return [];
+      throw problem;
+    }
   }
 
   async realPath(uri: URI): Promise<URI> {

@@ -30,8 +30,9 @@ export class ServerWorkspaceManager extends RigWorkspaceManager {
         try {
           collector(await this.langiumDocuments.getOrCreateDocument(uri));
         } catch (problem) {
-          // Whoever opens a file meanwhile is quicker than the disk, and its buffer counts.
-          if (!this.langiumDocuments.hasDocument(uri)) console.warn(`Could not read ${uri.toString()}.`, problem);
+          // Whoever opens a file meanwhile is quicker than the disk, and its buffer counts; one that is deleted meanwhile is no loss.
+          if (!this.langiumDocuments.hasDocument(uri) && (await this.fileSystemProvider.exists(uri)))
+            console.warn(`Could not read ${uri.toString()}.`, problem);
         }
       }),
     );

@@ -6,5 +6,9 @@ import { serve } from './server';
 
 /** Answers a client on this connection until it hangs up. */
 export function startServer(connection: Connection): void {
-  serve(connection, new DiskFiles(new ClientFiles(connection)));
+  serve(connection, new DiskFiles(new ClientFiles(connection)), async (sheets, paper) => {
+    // Large, and loaded when somebody asks for the first.
+    const { pdf } = await import('#pdf');
+    return Buffer.from(await pdf(sheets, { paper })).toString('base64');
+  });
 }

@@ -1,6 +1,7 @@
 /** The messages of our own, beside the language server protocol's. Types and names only: the extension imports them. */
 import type { Range } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
+import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, Sheet, SheetFile, SheetId } from '#sheets';
 
@@ -46,6 +47,14 @@ export interface Export extends OfDocument {
   readonly format: ExportFormat;
   /** All of them as one file, where the format allows it. */
   readonly together: boolean;
+}
+
+/** Client to server: sheets of a document as one PDF, `ExportPdf`. A request, answered by its bytes in base64; on Node only, and as `EXPORT`. */
+export const EXPORT_PDF = 'earloom/exportPdf';
+
+export interface ExportPdf extends OfDocument {
+  readonly sheets: readonly SheetId[];
+  readonly paper: Paper;
 }
 
 export interface Exported {

@@ -28,11 +28,11 @@ import { ServerDocumentBuilder } from './builder';
 import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
 import { Refresher } from './refresh';
-import { sendSheets } from './sheets';
+import { type Printer, sendSheets } from './sheets';
 import { RigUpdateHandler } from './updates';
 
 /** Answers a client on this connection until it hangs up. */
-export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions): void {
+export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, printer?: Printer): void {
   const workspace = new Workspace();
   let language: RigEditorServices | undefined;
   const rig = (): RigEditorServices => {
@@ -65,7 +65,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   );
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
-  sendSheets(connection, shared, language);
+  sendSheets(connection, shared, language, printer);
   answerBeginners(connection, shared, language);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;

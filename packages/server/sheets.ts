@@ -3,11 +3,14 @@ import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
 import type { Analysis, RigServices } from '#language';
-import { ALL_SHEETS, EXPORT_ENDINGS, filesOf, oneFileOf, placesOf, type Sheet, type SheetId, sheetOf, sheetsOf } from '#sheets';
+import type { Paper } from '#pdf';
+import { EXPORT_ENDINGS, filesOf, oneFileOf, placesOf, SHEET_IDS, type Sheet, type SheetId, sheetOf, sheetsOf } from '#sheets';
 import {
   EXPORT,
+  EXPORT_PDF,
   type Export,
   type Exported,
+  type ExportPdf,
   type OfDocument,
   SHEETS,
   type Sheets,
@@ -22,7 +25,11 @@ const QUIET_MS = 250;
 /** They answer later than the others. */
 const LAID_OUT: ReadonlySet<SheetId> = new Set(['signal-flow']);
 
-export function sendSheets(connection: Connection, shared: LangiumSharedServices, rig: RigServices): void {
+/** Makes a PDF of sheets, in base64. */
+export type Printer = (sheets: readonly Sheet[], paper: Paper) => Promise<string>;
+
+/** Without a printer it makes no PDF. */
+export function sendSheets(connection: Connection, shared: LangiumSharedServices, rig: RigServices, printer?: Printer): void {
   /** By the address that documents are kept under; the client has its own way to write it. */
   const watches = new Map<string, Watch>();
   const { LangiumDocuments, DocumentBuilder } = shared.workspace;
@@ -39,15 +46,23 @@ export function sendSheets(connection: Connection, shared: LangiumSharedServices
     if (document?.state === DocumentState.Validated) watch.send(document);
   });
   connection.onNotification(UNWATCH, ({ uri }: OfDocument) => end(UriUtils.normalize(uri)));
-  connection.onRequest(EXPORT, async (asked: Export, token: CancellationToken): Promise<Exported> => {
-    const uri = URI.parse(asked.uri);
+  const asked = async ({ uri: address, sheets }: Pick<Export, 'uri' | 'sheets'>, token: CancellationToken): Promise<Sheet[]> => {
+    const uri = URI.parse(address);
     await DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
     const document = LangiumDocuments.getDocument(uri);
     const { checked, located } = document ? rig.rig.Analyser.of(document) : { checked: undefined, located: [] };
     if (!checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
     const findings = located.map(({ finding }) => finding);
-    return exported(await sheetsOf(checked, findings, asked.sheets), asked);
+    return sheetsOf(checked, findings, sheets);
+  };
+  connection.onRequest(EXPORT, async (wanted: Export, token: CancellationToken): Promise<Exported> => {
+    return exported(await asked(wanted, token), wanted);
   });
+  if (printer) {
+    connection.onRequest(EXPORT_PDF, async (wanted: ExportPdf, token: CancellationToken): Promise<string> => {
+      return printer(await asked(wanted, token), wanted.paper);
+    });
+  }
   DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => watches.get(UriUtils.normalize(document.uri))?.send(document));
 }
 
@@ -67,7 +82,7 @@ class Watch {
     private readonly rig: RigServices,
     private readonly watched: Watched,
   ) {
-    this.wanted = ALL_SHEETS.filter((id) => watched.sheets?.includes(id) ?? true);
+    this.wanted = SHEET_IDS.filter((id) => watched.sheets?.includes(id) ?? true);
   }
 
   end(): void {

@@ -1,10 +1,14 @@
 /** Every sheet there is, and how each is made. */
 import type { Checked, Finding } from '#engine';
 import { cablesSheet } from './cables';
+import { houseSheet } from './houseSheet';
 import { levelsSheet } from './levels';
 import { mixesSheet } from './mixes';
+import { packDownSheet } from './packDown';
 import { patchSheet } from './patchSheet';
+import { setUpSheet } from './setUp';
 import { SHEET_IDS, type Sheet, type SheetId } from './sheet';
+import { shoppingSheet } from './shopping';
 import { type FlowOptions, signalFlowSheet } from './signalFlow';
 import { stageSheet } from './stage';
 
@@ -14,13 +18,17 @@ export type SheetOptions = FlowOptions;
 /** Pure and never throws: what is not known yet is left open and said so. A promise where a library lays something out. */
 type Builder = (checked: Checked, findings: readonly Finding[], options: SheetOptions) => Sheet | Promise<Sheet>;
 
-const BUILDERS: Readonly<Partial<Record<SheetId, Builder>>> = {
+const BUILDERS: Readonly<Record<SheetId, Builder>> = {
   'patch-list': patchSheet,
   mixes: mixesSheet,
   cables: cablesSheet,
+  house: houseSheet,
   stage: stageSheet,
   'signal-flow': signalFlowSheet,
   levels: levelsSheet,
+  shopping: shoppingSheet,
+  'set-up': setUpSheet,
+  'pack-down': packDownSheet,
 };
 
 /**
@@ -33,20 +41,16 @@ export function sheetOf(
   findings: readonly Finding[] = checked.findings,
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
-  const build = BUILDERS[id];
-  if (!build) throw new Error(`There is no sheet ${id}.`);
-  return build(checked, findings, options);
+  return BUILDERS[id](checked, findings, options);
 }
 
 /** These sheets, or all there are, in the order in which they are shown, bound and printed. */
 export async function sheetsOf(
   checked: Checked,
   findings: readonly Finding[] = checked.findings,
-  ids: readonly SheetId[] = ALL_SHEETS,
+  ids: readonly SheetId[] = SHEET_IDS,
 ): Promise<Sheet[]> {
   const sheets: Sheet[] = [];
-  for (const id of ALL_SHEETS) if (ids.includes(id)) sheets.push(await sheetOf(id, checked, findings));
+  for (const id of SHEET_IDS) if (ids.includes(id)) sheets.push(await sheetOf(id, checked, findings));
   return sheets;
 }
-
-export const ALL_SHEETS: readonly SheetId[] = SHEET_IDS.filter((id) => BUILDERS[id] !== undefined);

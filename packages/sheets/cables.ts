@@ -1,6 +1,6 @@
 /** Every lead and adapter: its number and label, both ends, what runs on it, how long and why; and what to pack. */
-import { type Checked, count, type Finding, metres, placed, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
-import type { Piece, Rig, Settings } from '#rig';
+import { type Checked, count, type Finding, list, metres, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
+import type { Rig, Settings } from '#rig';
 import { type Cable, cablesOf } from './cableList';
 import { cautions } from './cautions';
 import { contextOf } from './context';
@@ -32,7 +32,7 @@ export function cablesSheet(checked: Checked, findings: readonly Finding[] = che
 }
 
 const COLUMNS: readonly Column[] = [
-  { title: 'Number', number: true },
+  { title: 'No.', number: true },
   { title: 'Label', names: true, under: { title: 'Carries' } },
   { title: 'End A', under: { title: 'Plug A' } },
   { title: 'End B', under: { title: 'Plug B' } },
@@ -48,7 +48,7 @@ function cableTable(rig: Rig, cables: readonly Cable[], findings: readonly Findi
     id: 'cables',
     title: 'Leads and adapters',
     columns: COLUMNS,
-    rows: cables.map((cable, index) => cableRow(rig, cable, leads[index]?.findings ?? [])),
+    rows: cables.map((cable, index) => cableRow(cable, leads[index]?.findings ?? [])),
     empty: 'No lead is needed yet.',
     remark: [NUMBERING, lengthRule(rig.settings), cables.some(({ row }) => row.unfinished) ? UNKNOWN : ''].filter(Boolean).join(' '),
   };
@@ -64,7 +64,7 @@ function lengthRule({ lengthsM }: Settings): string {
   return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${metres(SLACK_M)} of slack, up to the next length that can be had (${stock} m).`;
 }
 
-function cableRow(rig: Rig, { number, name, row, theirs, reckoned, joint }: Cable, findings: TableRow['findings']): TableRow {
+function cableRow({ number, name, row, theirs, reckoned }: Cable, findings: TableRow['findings']): TableRow {
   const ownOnly = reckoned.ownM !== undefined && reckoned.lengthM === undefined;
   return tableRow(
     row.key,
@@ -79,17 +79,17 @@ function cableRow(rig: Rig, { number, name, row, theirs, reckoned, joint }: Cabl
       number === undefined ? row.kind : [row.wiring, reckoned.lead?.adapting ? 'adapter' : ''].filter(Boolean).join(', '),
       number === undefined ? '' : theirs ? 'the house’s' : ownOnly ? 'part of the gear' : 'ours',
       row.length,
-      number === undefined ? '' : why(rig, reckoned, [joint.from.piece, joint.to.piece]),
+      number === undefined ? '' : why(reckoned),
     ],
     { name, place: row.place, about: row.about, unfinished: row.unfinished || number === undefined, findings },
   );
 }
 
-/** How a length came about: `8 m along the floor`, `no place for Interface`. */
-function why(rig: Rig, { needsM }: Cable['reckoned'], ends: readonly Piece[]): string {
-  if (needsM !== undefined) return `${metres(needsM)} with slack`;
-  const lost = ends.filter((piece) => piece.kind !== 'fresh' && !placed(rig, piece)).map(({ label }) => label);
-  return lost.length > 0 ? `no place for ${lost.join(' and ')}` : 'a place is missing';
+/** How a length came about: `8 m with slack`, rounded up; `no place for Interface`. */
+function why({ needsM, joint, fromAt, toAt }: Cable['reckoned']): string {
+  if (needsM !== undefined) return `${metres(Math.ceil(needsM * 10 - 1e-6) / 10)} with slack`;
+  const lost = [fromAt ? undefined : joint.from.piece, toAt ? undefined : joint.to.piece].flatMap((piece) => piece?.label ?? []);
+  return `no place for ${list(lost)}`;
 }
 
 /** What to pack, plain leads and those with two kinds of plug apart. The house's leads and the gear's own are not counted. */

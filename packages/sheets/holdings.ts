@@ -47,7 +47,7 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
 }
 
 /** It has a socket, or an aerial. A model that is not known has no ports, and may be anything. */
-function isThing(model: Model): boolean {
+export function isThing(model: Model): boolean {
   return model.ports.length === 0 || model.ports.some((port) => port.connector !== undefined || isRadio(port));
 }
 

@@ -1,5 +1,5 @@
 /** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
-import { type Checked, capital, count, type Finding } from '#engine';
+import { type Checked, capital, count, type Finding, spoken } from '#engine';
 import { PHANTOM } from './cautions';
 import { contextOf } from './context';
 import { facts } from './facts';
@@ -27,6 +27,9 @@ export function houseSheet(checked: Checked, findings: readonly Finding[] = chec
           kind: 'table',
           id: 'needs',
           title: 'What we bring and need',
+          remark: hasPlaces(checked)
+            ? 'Places count from the middle of the stage’s front edge; stage left is the performers’ left.'
+            : undefined,
           columns: [{ title: 'What', names: true }, { title: 'Which, and where' }],
           rows: needRows(context, lines),
           empty: '',
@@ -45,6 +48,10 @@ export function houseSheet(checked: Checked, findings: readonly Finding[] = chec
   };
 }
 
+function hasPlaces({ rig }: Checked): boolean {
+  return [...rig.pieces.values(), ...rig.performers.values()].some(({ at }) => at);
+}
+
 function draft(findings: readonly Finding[]): string[] {
   const grave = findings.filter(({ severity }) => severity === 'danger' || severity === 'error').length;
   return grave === 0 ? [] : [`a draft: ${count(grave, 'mistake')} in the rig to be put right first`];
@@ -53,7 +60,7 @@ function draft(findings: readonly Finding[]): string[] {
 function aboutUs(checked: Checked, lines: readonly HandedLine[]): TableBlock {
   const rows = [
     ['us', 'We', who(checked)],
-    ['lines', 'Your lines', lines.length === 0 ? 'None is written here yet.' : `${capital(countLine(lines))}.`],
+    ['lines', 'Lines', lines.length === 0 ? 'None is written here yet.' : `${capital(countLine(lines))}.`],
     ['ask', 'We ask', asked(checked, lines)],
   ] as const;
   return {
@@ -73,11 +80,8 @@ function who(checked: Checked): string {
   const made = mixedOn(checked);
   const rigWords = `We bring a monitor rig of our own and mix our own ears${made === '' ? '' : `, on ${made}`}.`;
   if (served === 0) return rigWords;
-  const people =
-    served >= all
-      ? `${all === 1 ? 'The one of us who plays hears' : `All ${count(all, 'person', 'people').replace(/^./, (letter) => letter)} hear`} that mix: no monitor mix of the house’s is needed.`
-      : `${capital(count(served, 'person', 'people'))} of ${all} hear${served === 1 ? 's' : ''} it; ask us about the others.`;
-  return `${rigWords} ${people}`;
+  if (served < all) return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about the others.`;
+  return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}: no monitor mix of the house’s is needed.`;
 }
 
 function asked({ rig }: Checked, lines: readonly HandedLine[]): string {
@@ -135,7 +139,7 @@ function contacts({ rig }: Checked): Block {
       { title: 'House engineer' },
       { title: 'House phone' },
       { title: 'House e-mail' },
-      { title: 'House’s stage box', value: at && `${placeWords(at)}, as we have it` },
+      { title: 'Stage box', value: at && placeWords(at) },
     ],
   };
 }

@@ -10,7 +10,7 @@ import { LATENCY_COLUMNS, LATENCY_RULE, latencyRows, levelRule, SUMMARY_COLUMNS,
 import type { Caution } from './model';
 import { counts } from './patchList';
 import { withFindings } from './rows';
-import { type Block, SHEET_NAMES, type Sheet } from './sheet';
+import { type Block, SHEET_NAMES, type Sheet, type TableRow } from './sheet';
 import { CAUTIONS, ELSEWHERE } from './titles';
 
 /** Of the findings, those about mixes are shown here. Pure, and never throws. */
@@ -108,10 +108,7 @@ function sendRule({ checked }: Context): string {
 }
 
 /** Under the name of each mix: for whom, how wide, and where it comes out. */
-function paneled(
-  rows: readonly { readonly key: string; readonly cells: readonly (string | number | undefined)[] }[],
-  { rig }: Checked,
-): Paneled[] {
+function paneled(rows: readonly { readonly key: string; readonly cells: TableRow['cells'] }[], { rig }: Checked): Paneled[] {
   return rows.flatMap(({ key, cells }) => {
     const mix = rig.mixes.get(key);
     const [, width, listeners, output] = cells;

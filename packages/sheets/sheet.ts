@@ -1,5 +1,5 @@
 /**
- * What every sheet is made of, as plain data: blocks under one another. It can be sent as JSON and comes back the same.
+ * What every sheet is made of, as plain data: blocks under one another. It can be sent as JSON and says the same when it comes back.
  * A sheet says what is on paper; how it looks is the renderings' to say, and none of them knows one sheet from another.
  */
 import type { Severity } from '#engine';
@@ -76,8 +76,8 @@ export interface Column extends Field {
   readonly under?: Field;
 }
 
-/** A number where the field has a unit or counts; nothing where there is nothing to say. */
-export type Cell = string | number | undefined;
+/** A number where the field has a unit or counts; nothing where there is nothing to say, which comes back from JSON as null. */
+export type Cell = string | number | null | undefined;
 
 export interface TableRow {
   /** The same for the same thing from one state of the text to the next; unique in its table. */

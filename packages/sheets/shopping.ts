@@ -25,7 +25,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
     open(items),
     leadTable(cables),
     earTable(context),
-    batteryTable(items, 'On batteries', cellsRemark(settings)),
+    batteryTable(items, 'On batteries', cellsRemark(settings), { lasts: true }),
     held(items, 'owned', 'Own'),
     held(items, 'spare', 'Spare'),
   ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && cables.length > 0));

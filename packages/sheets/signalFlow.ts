@@ -85,7 +85,8 @@ function block({ part, laid }: Drawn, all: readonly Drawn[]): DrawingBlock {
 /** What to know before it is printed. */
 function remark({ width, height }: Drawing): string | undefined {
   const page = pageFor(width);
-  if (width > page.width || height > page.height) return `Larger than A4, ${Math.ceil(width)} mm by ${Math.ceil(height)} mm: print it on A3.`;
+  if (width > page.width || height > page.height)
+    return `Larger than A4, ${Math.ceil(width)} mm by ${Math.ceil(height)} mm: print it on A3.`;
   return page.across ? 'Made for a page that lies across.' : undefined;
 }
 

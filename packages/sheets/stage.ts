@@ -53,14 +53,15 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
     kind: 'table',
     id: 'places',
     title: 'Who and what stands where',
-    remark: 'Left and right are the performers’, who face the audience. All places count from the middle of the front edge.',
+    remark:
+      'Left and right are the performers’, who face the audience. Across is from the middle of the stage, back is from its front edge.',
     empty: 'Nobody and nothing is on the stage yet.',
     columns: [
-      { title: 'Number', number: true },
+      { title: 'No.', number: true },
       { title: 'Who or what', names: true, under: { title: 'What it is' } },
       { title: 'There too' },
-      { title: 'From the middle' },
-      { title: 'From the front edge', unit: 'm', number: true },
+      { title: 'Across' },
+      { title: 'Back', unit: 'm', number: true },
       { title: 'From the nearer side' },
     ],
     rows: things.map((thing, index): TableRow => {

@@ -4,14 +4,18 @@
  *   npm run bench              all of it
  *   npm run bench -- 300 1000  only rigs of these lengths
  *   npm run bench -- engine    only the engine
+ *   npm run bench -- ready     only until the editor is served
+ *   npm run bench -- memory    only what the server keeps after 10,000 edits
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
-import { generateRig } from '../generate';
+import { generateRig, randomFrom } from '../generate';
 import { cold } from './cold';
 import { deskRig, engineOn, severalBays } from './engine';
-import { keystrokes } from './keystrokes';
+import { askShown, keystrokes } from './keystrokes';
+import { type Memory, memory } from './memory';
 import { extensionLoading, ready } from './ready';
+import type { Session } from './session';
 import { stages } from './stages';
 import { ms, type Times, table } from './times';
 
@@ -44,8 +48,72 @@ async function wholeEngine(): Promise<void> {
   );
 }
 
+async function served(): Promise<void> {
+  const server = await ready(20, readFileSync(EXAMPLE, 'utf8'));
+  const loading = extensionLoading(20);
+  const timesOf = (what: string, { least, median, p95 }: Times) => [what, ms(least), ms(median), ms(p95)];
+  console.log('\nUntil the editor is served\n');
+  console.log(
+    table(
+      ['', 'least', 'median', 'p95'],
+      [
+        timesOf('the extension is loaded', loading),
+        timesOf('a new server answers', server.answers),
+        timesOf(`a new server has checked ${EXAMPLE}`, server.diagnoses),
+      ],
+    ),
+  );
+}
+
+/** An editor's questions at a cursor, in turn, besides what it asks after each edit. */
+const AT_A_CURSOR = [
+  'textDocument/hover',
+  'textDocument/completion',
+  'textDocument/documentHighlight',
+  'textDocument/prepareCallHierarchy',
+];
+const EDITS = 10_000;
+
+async function kept(): Promise<void> {
+  const text = generateRig(100, SEED);
+  const random = randomFrom(SEED);
+  const atCursor = async (session: Session) => {
+    const position = session.place(random);
+    const context = { diagnostics: session.diagnostics.slice(0, 2) };
+    await session.ask('textDocument/codeAction', { range: { start: position, end: position }, context });
+  };
+  const edited = await memory(text, EDITS, (session) => session.type(random));
+  const shown = await memory(text, EDITS, async (session, edit) => {
+    await session.type(random);
+    await Promise.all(askShown(session));
+    const method = AT_A_CURSOR[(edit / 4) % AT_A_CURSOR.length];
+    if (method) await session.ask(method, { position: session.place(random) });
+    if (edit % 20 > 0) return;
+    await atCursor(session);
+    await session.ask('textDocument/formatting', { options: { tabSize: 2, insertSpaces: true } });
+  });
+  // The cursor goes about and nothing is typed: the light bulb looks each time for what it could offer, and may try it.
+  const looked = await memory(text, EDITS / 10, atCursor);
+  const rows = (
+    [
+      [`${EDITS} edits`, edited],
+      [`${EDITS} edits with all that is shown, hovers, completions, actions`, shown],
+      [`${EDITS / 10} looks for actions without an edit`, looked],
+    ] satisfies readonly [string, Memory][]
+  ).map(([what, { samples, heapKbPerThousand, rssKbPerThousand }]) => {
+    const at = (share: number) => samples[Math.round((samples.length - 1) * share)] as (typeof samples)[number];
+    const both = (share: number) => `${at(share).heapMb.toFixed(1)} / ${at(share).rssMb.toFixed(0)}`;
+    const growth = [heapKbPerThousand, rssKbPerThousand].map((each) => each.toFixed(0));
+    return [what, both(0), both(0.2), both(0.5), both(1), (at(1).heapMb / at(0.5).heapMb).toFixed(3), ...growth];
+  });
+  console.log('\nWhat the server keeps of 100 lines once it has been collected: heap / whole process, MB\n');
+  console.log(table(['', 'opened', 'a fifth', 'half', 'all', 'heap, all : half', 'kB of heap a thousand', 'kB of process'], rows));
+}
+
 async function main(words: readonly string[]): Promise<void> {
   if (words.includes('engine')) return wholeEngine();
+  if (words.includes('memory')) return kept();
+  if (words.includes('ready')) return served();
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];
   console.log(`Node ${process.versions.node}, ${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}. Times in ms.\n`);
 
@@ -53,14 +121,32 @@ async function main(words: readonly string[]): Promise<void> {
   const parts: string[][] = [];
   for (const lines of lengths) {
     const text = generateRig(lines, SEED);
-    const { keystrokes: stroke, openingMs, findings } = await keystrokes(text, SEED);
+    const { keystrokes: stroke, everything, openingMs, findings } = await keystrokes(text, SEED);
     const stage = await stages(text, lines > 3_000 ? 8 : 40);
     const ratio = (stroke.median / stage.parsing.median).toFixed(2);
-    typing.push([String(lines), String(findings), ms(openingMs), ms(stroke.median), ms(stroke.p95), ms(stage.parsing.median), ratio]);
+    const loop = [ms(everything.median), ms(everything.p95), (everything.median / stroke.median).toFixed(2)];
+    typing.push([
+      String(lines),
+      String(findings),
+      ms(openingMs),
+      ms(stroke.median),
+      ms(stroke.p95),
+      ms(stage.parsing.median),
+      ratio,
+      ...loop,
+    ]);
     parts.push([String(lines), ms(stage.parsing.median), ms(stage.analysis.median), ms(stage.engine.median), ms(stage.sheet.median)]);
   }
   console.log('From a keystroke to its diagnostics, through the built server over stdio\n');
-  console.log(table(['lines', 'findings', 'opening, cold', 'median', 'p95', 'parsing alone', 'median : parsing'], typing));
+  console.log(
+    table(
+      [
+        ...['lines', 'findings', 'opening, cold', 'median', 'p95', 'parsing alone', 'median : parsing'],
+        ...['with all that is shown, median', 'p95', 'all : diagnostics alone'],
+      ],
+      typing,
+    ),
+  );
   console.log('\nEach stage by itself, warm, of a file that has never been read (median)\n');
   console.log(table(['lines', 'parsing', 'analysis', 'of which engine', 'patch list'], parts));
 
@@ -81,20 +167,8 @@ async function main(words: readonly string[]): Promise<void> {
     ),
   );
 
-  const server = await ready(20, readFileSync(EXAMPLE, 'utf8'));
-  const loading = extensionLoading(20);
-  const timesOf = (what: string, { least, median, p95 }: Times) => [what, ms(least), ms(median), ms(p95)];
-  console.log('\nUntil the editor is served\n');
-  console.log(
-    table(
-      ['', 'least', 'median', 'p95'],
-      [
-        timesOf('the extension is loaded', loading),
-        timesOf('a new server answers', server.answers),
-        timesOf(`a new server has checked ${EXAMPLE}`, server.diagnoses),
-      ],
-    ),
-  );
+  await served();
+  await kept();
 
   console.log('\nSizes\n');
   console.log(

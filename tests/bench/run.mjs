@@ -1,21 +1,6 @@
 /** `npm run bench`: bundles the measurements, which are TypeScript, and runs them. */
 import { spawnSync } from 'node:child_process';
-import path from 'node:path';
-import { fileURLToPath } from 'node:url';
-import esbuild from 'esbuild';
+import { bundle, root } from '../bundle.mjs';
 
-const root = path.resolve(fileURLToPath(import.meta.url), '../../..');
-const outfile = path.join(root, 'out/bench.cjs');
-await esbuild.build({
-  absWorkingDir: root,
-  entryPoints: ['tests/bench/main.ts'],
-  outfile,
-  bundle: true,
-  platform: 'node',
-  target: 'node20',
-  format: 'cjs',
-  mainFields: ['module', 'main'],
-  loader: { '.rig': 'text', '.css': 'text' },
-  logLevel: 'warning',
-});
-process.exitCode = spawnSync(process.execPath, [outfile, ...process.argv.slice(2)], { cwd: root, stdio: 'inherit' }).status ?? 1;
+const program = await bundle('tests/bench/main.ts', 'out/bench.cjs');
+process.exitCode = spawnSync(process.execPath, [program, ...process.argv.slice(2)], { cwd: root, stdio: 'inherit' }).status ?? 1;

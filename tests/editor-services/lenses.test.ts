@@ -37,7 +37,7 @@ model link is transmitter { input left, right trs line  output air from left, ri
 model radio-pack is pack { input air radio  output phones mini-trs from air active phones }
 `;
 
-const CLEAN = `── Open the patch list
+const CLEAN = `── Open the sheets
 rig "Marsh Lamp"
 performer io "Io"
 performer una "Una"
@@ -81,17 +81,17 @@ describe('lenses', () => {
   it('are switched off one by one', async () => {
     const bare = CLEAN.replace(/^── .*\n/gm, '');
     expect(await seen(CLEAN, { lenses: { rig: false, gear: false, mixes: false } })).toBe(bare);
-    expect(await seen(CLEAN, { lenses: { rig: true, gear: false, mixes: false } })).toBe(`── Open the patch list\n${bare}`);
+    expect(await seen(CLEAN, { lenses: { rig: true, gear: false, mixes: false } })).toBe(`── Open the sheets\n${bare}`);
   });
 
   const cases: Record<string, string> = {
-    'what is to be put right': `── Open the patch list
+    'what is to be put right': `── Open the sheets
 ── 2 to put right
 rig "Half"
 performer io
 ── nobody hears it yet
 mix io mono for io { nobody 0 dB }`,
-    'what nobody hears': `── Open the patch list
+    'what nobody hears': `── Open the sheets
 ── 2 to put right
 rig "Half"
 performer io

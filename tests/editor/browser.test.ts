@@ -59,7 +59,7 @@ describe.skipIf(why !== undefined)('in the browser edition', { timeout: 60_000 }
 
   it('shows the patch list beside the text', async () => {
     await workbench.openSeen('quince.rig');
-    await workbench.page.locator('.editor-actions').getByRole('button', { name: 'Open Patch List to the Side' }).click();
+    await workbench.page.locator('.editor-actions').getByRole('button', { name: 'Open Sheets to the Side' }).click();
     const sheet = workbench.webview();
     await sheet.getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
     await sheet.locator('tr').filter({ hasText: 'Interface 5' }).first().click();

@@ -56,7 +56,7 @@ try {
   const { page } = workbench;
   await workbench.open('heron.rig');
   await workbench.run('View: Toggle Primary Side Bar Visibility');
-  await workbench.run('Earloom: Open Patch List to the Side');
+  await workbench.run('Earloom: Open Sheets to the Side');
   await workbench.webview().getByRole('heading', { name: 'Heron & Reed' }).waitFor();
 
   // A little more room for the list than for the text.

@@ -3,8 +3,18 @@ import path from 'node:path';
 import { expect, it } from 'vitest';
 import { TextDocumentContentRequest } from 'vscode-languageserver/node';
 import { libraryFiles } from '#language';
-import { type Sheets, UNWATCH, WATCH, type Watched } from '#server/protocol';
-import { fields } from '#sheets/sheet';
+import {
+  EXPORT,
+  EXPORT_PDF,
+  type Export,
+  type Exported,
+  type ExportPdf,
+  type Sheets,
+  UNWATCH,
+  WATCH,
+  type Watched,
+} from '#server/protocol';
+import { fields, SHEET_IDS } from '#sheets/sheet';
 import { root } from '../build';
 import { Client, START } from './client';
 import { Folder } from './folder';
@@ -114,5 +124,49 @@ it('keeps the library whoever reads in it and is done', async () => {
   await client.open('file:///band/one.rig', 'source voice is dynamic-mic\n');
   await client.diagnostics('file:///band/one.rig');
   expect(client.codes('file:///band/one.rig')).not.toContain('names/unknown');
+  expect(await client.stop()).toBe(0);
+});
+
+it('sends all that are asked for; what has to be laid out comes by itself when it is done, and of the latest text', async () => {
+  const folder = new Folder({ 'gear/our-shelf.rig': shelf });
+  const client = await Client.start();
+  const uri = folder.uriOf('tour.rig');
+  await client.open(uri, tour);
+  await client.diagnostics(uri);
+  await client.connection.sendNotification(WATCH, { uri } satisfies Watched);
+  await client.until(() => client.sheets.length === 1, 'the sheets');
+  expect(client.sheets[0]?.sheets?.map(({ id }) => id)).toEqual(SHEET_IDS.filter((id) => id !== 'signal-flow'));
+  // Typed while it is waiting to be laid out: what was begun for the old text is of no use to anybody.
+  const version = client.change(uri, { range: START, text: '# ' });
+  await client.until(() => client.sheets.some(({ sheets }) => sheets?.[0]?.id === 'signal-flow'), 'the signal flow');
+  const flows = client.sheets.filter(({ sheets }) => sheets?.some(({ id }) => id === 'signal-flow'));
+  expect(flows.map(({ version: of, sheets }) => [of, sheets?.length])).toEqual([[version, 1]]);
+  expect(Object.keys(flows[0]?.spots ?? {})).toContain('source:clar');
+  expect(await client.stop()).toBe(0);
+});
+
+it('gives sheets as files: together, or each for itself', async () => {
+  const folder = new Folder({ 'gear/our-shelf.rig': shelf });
+  const client = await Client.start();
+  const uri = folder.uriOf('tour.rig');
+  await client.open(uri, tour);
+  const files = async (asked: Omit<Export, 'uri'>) =>
+    (await client.connection.sendRequest<Exported>(EXPORT, { uri, ...asked } satisfies Export)).files;
+  const [page, ...more] = await files({ sheets: ['stage', 'mixes'], format: 'html', together: true });
+  expect(more).toEqual([]);
+  expect(page?.name).toBe('sheets.html');
+  expect(page?.text).toMatch(/^<!DOCTYPE html>[\s\S]*<article class="sheet[\s\S]*id="mixes"[\s\S]*id="stage"/);
+  expect((await files({ sheets: ['stage'], format: 'markdown', together: true })).map(({ name }) => name)).toEqual(['stage.md']);
+  expect((await files({ sheets: SHEET_IDS, format: 'csv', together: false })).map(({ name }) => name)).toEqual(
+    SHEET_IDS.map((id) => `${id}.csv`),
+  );
+  expect((await files({ sheets: ['stage'], format: 'svg', together: true }))[0]?.text).toMatch(/^<\?xml/);
+  expect(await files({ sheets: ['patch-list'], format: 'svg', together: false })).toEqual([]);
+  const pdf = await client.connection.sendRequest<string>(EXPORT_PDF, { uri, sheets: ['house'], paper: 'A4' } satisfies ExportPdf);
+  expect(Buffer.from(pdf, 'base64').toString('latin1')).toMatch(/^%PDF-[\s\S]*%%EOF\s*$/);
+  const lends = folder.uriOf('gear/our-shelf.rig');
+  await expect(
+    client.connection.sendRequest(EXPORT, { uri: lends, sheets: SHEET_IDS, format: 'html', together: true } satisfies Export),
+  ).rejects.toThrow('This file has no rig of its own.');
   expect(await client.stop()).toBe(0);
 });

@@ -111,7 +111,7 @@ it('hints and lenses follow an edit', async () => {
   const shown = await Shown.start({ initializationOptions: { commands: { openSheets: 'earloom.openPreview' } } });
   const [gain] = await shown.hints();
   expect(gain).toMatch(/^gain \d+ dB · headroom \d+ dB · XLR, 5 m$/);
-  expect(await shown.lenses()).toEqual(['Open the patch list', '1 of 2 inputs, 1 of 1 stereo mixes']);
+  expect(await shown.lenses()).toEqual(['Open the sheets', '1 of 2 inputs, 1 of 1 stereo mixes']);
   const { position } = shown.at(' by io');
   const end = { ...position, character: position.character + ' by io'.length };
   shown.client.change(shown.uri, { range: { start: end, end }, text: '  peak 124 dB SPL' });
@@ -119,7 +119,7 @@ it('hints and lenses follow an edit', async () => {
   const [less] = await shown.hints();
   expect(figure(less)).toBe(figure(gain) - 10);
   shown.client.change(shown.uri, { range: { start: START.start, end: { line: 1, character: 0 } }, text: 'gear second is interface-2\n' });
-  expect(await shown.lenses()).toEqual(['Open the patch list', '1 of 2 inputs, 1 of 1 stereo mixes']);
+  expect(await shown.lenses()).toEqual(['Open the sheets', '1 of 2 inputs, 1 of 1 stereo mixes']);
   await shown.stop();
 });
 

@@ -4,6 +4,7 @@ import { once } from 'node:events';
 import path from 'node:path';
 import { expect, it } from 'vitest';
 import {
+  ConfigurationRequest,
   createProtocolConnection,
   ExitNotification,
   InitializedNotification,
@@ -11,6 +12,7 @@ import {
   InitializeRequest,
   PublishDiagnosticsNotification,
   type PublishDiagnosticsParams,
+  RegistrationRequest,
   ShutdownRequest,
   StreamMessageReader,
   StreamMessageWriter,
@@ -29,7 +31,10 @@ async function session(params: InitializeParams, opened: string, wanted: readonl
   server.stderr.on('data', (data) => told.push(String(data)));
   // A client that can do nothing is asked for nothing, neither to show nor to log what went wrong.
   connection.onUnhandledNotification(({ method }) => told.push(method));
-  connection.onRequest((method: string, _params: unknown) => told.push(method));
+  for (const { method } of [RegistrationRequest, ConfigurationRequest])
+    connection.onRequest(method, () => {
+      told.push(method);
+    });
   const found = new Map<string, string[]>();
   const all = new Promise<void>((resolve) =>
     connection.onNotification(PublishDiagnosticsNotification.type, ({ uri, diagnostics }: PublishDiagnosticsParams) => {

@@ -108,11 +108,7 @@ describe('the house', async () => {
   it('is told what comes to its sockets, and no gain', async () => {
     const { checked } = await analyse(TOUR);
     const lines = houseLevels(contextOf(checked));
-    expect(lines.map(({ socket }) => socket)).toEqual(
-      ['house 8', 'house 9', 'house 5'].sort(
-        (a, b) => lines.findIndex((line) => line.socket === a) - lines.findIndex((line) => line.socket === b),
-      ),
-    );
+    expect(lines.map(({ socket }) => socket).sort()).toEqual(['house 5', 'house 8', 'house 9']);
     expect(lines.every(({ gain }) => gain === undefined)).toBe(true);
     // 1.2 mV/Pa at 100 dB SPL from 150 ohm into two desks of 2 kohm.
     const voice = 20 * Math.log10(1.2e-3 / 0.7746) + 100 - 93.98 - 20 * Math.log10(1 + 150 / 1000);

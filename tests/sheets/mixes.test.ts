@@ -116,9 +116,9 @@ describe('mixes by hand', async () => {
     const order = [...new Set(shapes.flatMap(({ place }) => (place?.startsWith('mix:bo/send') ? [place] : [])))];
     expect(order.map((place) => wordsIn(send(place)))).toEqual([
       ['One', '0'],
-      ['Two', '-3'],
-      ['Keys', '-10'],
-      ['Click', '-20'],
+      ['Two', '−3'],
+      ['Keys', '−10'],
+      ['Click', '−20'],
     ]);
     const diamonds = (place: string) => send(place).filter((shape) => shape.kind === 'path' && shape.closed).length;
     expect(order.map(diamonds)).toEqual([0, 1, 1, 0]);

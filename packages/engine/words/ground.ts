@@ -9,13 +9,15 @@ interface Path {
   readonly earth: string;
   readonly lead: string;
   readonly unbalanced: boolean;
+  /** What would lose its phantom power if that lead were isolated. */
+  readonly feeds: string | undefined;
 }
 
 export const GROUND = {
   'ground/metal-path': problem<{ paths: readonly Path[] }>('note', (f) => ({
     what: `Metal joins our ground and the house's in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
     why: `Where the two are on different mains, a current flows there and hums, in the ears and in the hall${f.paths.some(({ unbalanced }) => unbalanced) ? ', most of all over an unbalanced lead' : ''}.`,
-    cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. If it still hums, put a transformer on our side, at ${leads(f.paths)}: the isolated side of a split or a passive DI, its ground lift set to lift. Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
+    cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
   })),
 };
 
@@ -23,6 +25,15 @@ function named(paths: readonly Path[]): string {
   const shown = paths.length > MOST_NAMED + 1 ? paths.slice(0, MOST_NAMED) : paths;
   const items = shown.map(({ house, earth, unbalanced }) => `${house} to ${earth}${unbalanced ? ' (unbalanced)' : ''}`);
   return list(shown.length < paths.length ? [...items, `${paths.length - shown.length} more`] : items);
+}
+
+function transformers(paths: readonly Path[]): string {
+  const good = paths.filter(({ feeds }) => feeds === undefined);
+  const bad = paths.filter(({ feeds }) => feeds !== undefined);
+  const put = `If it still hums, put a transformer on our side, at ${leads(good)}: the isolated side of a split or a passive DI, its ground lift set to lift.`;
+  if (bad.length === 0) return put;
+  const fed = list([...new Set(bad.flatMap(({ feeds }) => feeds ?? []))]);
+  return `${good.length > 0 ? `${put} ` : ''}No transformer at ${leads(bad)}: it would cut off the phantom power of ${fed}. There, take a passive DI instead of an active one, or let the house power the microphone first.`;
 }
 
 function leads(paths: readonly Path[]): string {

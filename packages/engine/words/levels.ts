@@ -147,10 +147,7 @@ export const LEVELS = {
     (f) => ({
       what: `At ${decibels(f.written)} of gain the peaks of ${f.source} are ${decibels(f.overDb)} over what ${f.port} takes.`,
       why: 'It distorts at every loud moment, in every ear.',
-      cure:
-        f.sparesDb >= 0
-          ? `Set ${decibels(f.setDb)}: the peaks then stay ${decibels(f.sparesDb)} below the limit.`
-          : `Set ${decibels(f.setDb)}, the lowest it has, and put a pad into the line: "via pad-20".`,
+      cure: `Set ${decibels(f.setDb)}: the peaks then stay ${decibels(f.sparesDb)} below the limit.`,
     }),
   ),
   'levels/little-headroom': problem<{

@@ -50,7 +50,7 @@ function aboveRig(analysis: Analysis, commands: Commands): CodeLens[] {
   const uri = document.uri.toString();
   const lenses: CodeLens[] = [];
   if (commands.openSheets && lowered.isRig) {
-    lenses.push({ range, command: { title: 'Open the patch list', command: commands.openSheets, arguments: [uri] } });
+    lenses.push({ range, command: { title: 'Open the sheets', command: commands.openSheets, arguments: [uri] } });
   }
   const wrong = located.filter(({ finding }) => finding.severity !== 'note').length;
   if (wrong > 0) {

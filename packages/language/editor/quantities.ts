@@ -20,6 +20,9 @@ export function otherUnits(value: number, written: string, beside: Beside = {}):
   if (!unit || !dimension || !Number.isFinite(value)) return [];
   const base = toBase(value, unit);
   const inUnit = (other: string) => (other === unit ? [] : [`${figure(fromBase(base, other))} ${spokenUnit(other)}`]);
+  // What is beyond all measure comes to nothing that could be said.
+  if (dimension.endsWith('-level') && !Number.isFinite(10 ** (base / 20))) return [];
+  if (dimension === 'sensitivity' && base <= 0) return [];
   switch (dimension) {
     case 'voltage-level':
       return [...inUnit('dBu'), ...inUnit('dBV'), volts(voltsOfDbu(base))];

@@ -107,7 +107,8 @@ export class Models {
           own.latencyS = context.quantity(item.quantity, 'latency', ['time'], NOT_NEGATIVE);
           break;
         case 'Power':
-          own.power = { from: item.from, lifeS: context.quantity(item.life, 'battery life', ['time'], POSITIVE) };
+          // What is still being typed says nothing yet.
+          if (item.from) own.power = { from: item.from, lifeS: context.quantity(item.life, 'battery life', ['time'], POSITIVE) };
           break;
         case 'Holding':
           own.holding = holding(context, item);
@@ -134,7 +135,7 @@ export class Models {
           own.private = item.how === 'private';
           break;
         case 'Origin':
-          own.origins.push(item.text);
+          if (item.text !== undefined) own.origins.push(item.text);
           break;
       }
     }

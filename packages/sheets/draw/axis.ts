@@ -1,6 +1,6 @@
 /** A scale in dB from left to right: where a level stands on it, its lines and its figures. */
-import { tidy } from '#engine';
 import type { Path, Words } from '../drawing';
+import { figure } from './figure';
 import { straight } from './straight';
 import { widthOf } from './words';
 
@@ -27,7 +27,7 @@ export function scaleOf(
   const known = levels.filter(Number.isFinite).map((level) => Math.max(most[0], Math.min(level, most[1])));
   const low = Math.min(...known, most[1]);
   const high = Math.max(...known, low);
-  const wanted = widthOf(tidy(low, 0), FIGURE_MM) * 1.9;
+  const wanted = widthOf(figure(low), FIGURE_MM) * 1.9;
   const roomy = (each: number) => at.width / Math.max(1, (high - low) / each) >= wanted;
   const step = STEPS.find(roomy) ?? (STEPS.at(-1) as number);
   const from = Math.floor((low - step / 10) / step) * step;
@@ -55,7 +55,7 @@ export function gridLines(scale: Scale, top: number, bottom: number): Path[] {
 /** The figure of each step, standing on the base line `y`. */
 export function gridFigures(scale: Scale, y: number): Words[] {
   return steps(scale).map((level) => {
-    const text = tidy(level, 1);
+    const text = figure(level);
     return {
       kind: 'words',
       x: xOf(scale, level),

@@ -162,7 +162,8 @@ function PartOf({ part, paint, act, stop = false }: PartProps) {
     <g class={lit ? 'jump lit' : 'jump'} onClick={() => act.jump(place)} {...named}>
       {tip}
       {reach}
-      {drawn}
+      {/* A space between them: words one after another are words apart, to whoever has them read out. */}
+      {drawn.flatMap((each) => [each, ' '])}
     </g>
   );
 }

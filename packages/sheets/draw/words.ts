@@ -6,28 +6,30 @@ import stringWidth from 'string-width';
 import type { Words } from '../drawing';
 
 const NARROW = /[ijl.,:;'|!()[\]/ ftr-]/;
-const WIDE = /[mwMW@%—…→]/;
+const WIDE = /[mwMW@%—…→−]/;
+/** Each of these is a character of its own. */
+const PLAIN = /^[ -~]*$/;
+/** Drawings ask for the same few characters thousands of times. */
+const known = new Map<string, number>();
+const MOST_KNOWN = 4096;
 
 /** Of one line, in the unit of `size`. */
 export function widthOf(text: string, size: number, bold = false): number {
   let em = 0;
-  for (const { segment } of GRAPHEMES.segment(text)) {
-    if (stringWidth(segment) === 2) em += 1.3;
-    else if (WIDE.test(segment)) em += 1;
-    else if (NARROW.test(segment)) em += 0.42;
-    else if (/\p{Lu}/u.test(segment)) em += 0.78;
-    else em += 0.64;
-  }
+  for (const letter of letters(text)) em += emOf(letter);
   return em * size * (bold ? 1.1 : 1);
 }
 
 /** As much of it as fits, with an ellipsis where something is left out. */
 export function fitted(text: string, size: number, width: number, bold = false): string {
   if (widthOf(text, size, bold) <= width) return text;
+  const room = width / (size * (bold ? 1.1 : 1)) - emOf('…');
   let kept = '';
-  for (const { segment } of GRAPHEMES.segment(text)) {
-    if (widthOf(`${kept}${segment}…`, size, bold) > width) break;
-    kept += segment;
+  let em = 0;
+  for (const letter of letters(text)) {
+    em += emOf(letter);
+    if (em > room) break;
+    kept += letter;
   }
   return kept === '' ? '' : `${kept.trimEnd()}…`;
 }
@@ -39,6 +41,24 @@ export function fittedToLast(text: string, size: number, width: number, bold = f
   const room = width - widthOf(last, size, bold);
   if (at <= 0 || widthOf(text, size, bold) <= width || room < width / 3) return fitted(text, size, width, bold);
   return fitted(text.slice(0, at), size, room, bold) + last;
+}
+
+/** What is read as one letter each, whatever it is made of. */
+function letters(text: string): Iterable<string> {
+  return PLAIN.test(text) ? text : Array.from(GRAPHEMES.segment(text), ({ segment }) => segment);
+}
+
+/** Many words are measured again and again: what is known of a letter is kept. */
+function emOf(letter: string): number {
+  let em = known.get(letter);
+  if (em === undefined) {
+    if (stringWidth(letter) === 2) em = 1.3;
+    else if (WIDE.test(letter)) em = 1;
+    else if (NARROW.test(letter)) em = 0.42;
+    else em = /\p{Lu}/u.test(letter) ? 0.78 : 0.64;
+    if (known.size < MOST_KNOWN) known.set(letter, em);
+  }
+  return em;
 }
 
 /** Broken at spaces into at most so many lines, the last one cut where it has to be. */

@@ -16,8 +16,8 @@ import {
   list,
   plugName,
   type Socket,
-  signalLabel,
   sideOf,
+  signalLabel,
   socket,
   wholePath,
 } from '#engine';
@@ -49,6 +49,8 @@ export interface Node {
 export interface Row {
   readonly id: string;
   readonly text: string;
+  /** Stands behind it, and is never cut. */
+  readonly after?: string;
   readonly place?: Place;
   readonly unfinished?: boolean;
 }
@@ -123,7 +125,7 @@ class Maker {
     this.houseRuns = new Map(rig.house.map((run) => [run.piece, run]));
     this.leads = new Map(checked.leads.map((each) => [each.joint, each]));
     for (const run of rig.outputs) for (const port of run.from.ports) this.leaving.add(`${run.from.piece}.${port}`);
-    for (const line of network.lines) if (arrives(line) && line.end) this.ending.set(line.end.key, line);
+    for (const line of network.lines) if (arrives(line) && line.end && endsAsWritten(line)) this.ending.set(line.end.key, line);
   }
 
   make(): Graph {
@@ -191,7 +193,8 @@ class Maker {
       if (used) continue;
       this.row(this.playerOf(source.id), 'right', {
         id: source.id,
-        text: `${source.label}: not plugged in`,
+        text: source.label,
+        after: 'not plugged in',
         place: source.place,
         unfinished: true,
       });
@@ -223,8 +226,8 @@ class Maker {
     if (leaves) {
       return this.node(`out ${piece.id}`, () => ({
         kind: 'box',
-        title: both ? `${piece.label}, outputs` : piece.label,
-        under: theirs,
+        title: piece.label,
+        under: [...(both ? ['outputs'] : []), ...theirs],
         place: piece.place,
       }));
     }
@@ -233,8 +236,8 @@ class Maker {
     const tuned = piece.onHz !== undefined && piece.model.ports.some((port) => port.direction === 'output' && isRadio(port));
     return this.node(`at ${piece.id}`, () => ({
       kind: 'box',
-      title: both ? `${piece.label}, inputs` : piece.label,
-      under: [...theirs, ...side, ...(tuned ? [hertz(piece.onHz)] : [])],
+      title: piece.label,
+      under: [...(both ? ['inputs'] : []), ...theirs, ...side, ...(tuned ? [hertz(piece.onHz)] : [])],
       place: piece.place,
     }));
   }
@@ -267,13 +270,14 @@ class Maker {
     if (source) return this.row(this.playerOf(source.id), 'left', { id: `${source.id}.${port.id}`, text: port.id, place: source.place });
     const inputs = piece.model.ports.filter((other) => other.direction === 'input');
     const bare = inputs.length > 1 ? port.id : '';
-    if (!line || line.run.kind !== 'input') return this.row(this.boxOf(piece, false), 'left', { id: port.id, text: bare, place });
+    if (line?.run.kind !== 'input') return this.row(this.boxOf(piece, false), 'left', { id: port.id, text: bare, place });
     const kinds = kindsAt(wholePath(network, line));
     const kind = kinds.find((each) => port.modes.some((mode) => mode.kind === each)) ?? kinds[0];
     const signal = [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim();
     return this.row(this.boxOf(piece, false), 'left', {
       id: port.id,
-      text: [`${port.id}  ${signal}`.trim(), kind ? KIND_WORDS[kind] : ''].filter(Boolean).join(', '),
+      text: `${port.id} ${signal}`.trim(),
+      after: kind && KIND_WORDS[kind],
       place: line.run.place,
     });
   }
@@ -347,14 +351,24 @@ class Maker {
         const port = piece.model.ports.find((each) => each.id === id && each.direction === 'input');
         if (port && network.entering.has(socket(piece, port).key)) continue;
         const signal = run.takes ? signalLabel(rig, run.takes.id) : '';
-        const text = `${id}  ${signal ? `${signal}: not joined` : 'source not known'}`;
-        this.row(this.boxOf(piece, false), 'left', { id, text, place: run.place, unfinished: true });
+        this.row(this.boxOf(piece, false), 'left', {
+          id,
+          text: `${id} ${signal}`.trim(),
+          after: run.takes ? 'not joined' : 'source not known',
+          place: run.place,
+          unfinished: true,
+        });
       }
     }
     for (const run of rig.house) {
       if (run.ownMic || this.nodes.get(HOUSE)?.left.has(run.piece)) continue;
-      const text = `${run.number} ${run.label}: ${run.takes ? 'not joined' : 'source not known'}`;
-      this.row(this.house(), 'left', { id: run.piece, text, place: run.place, unfinished: true });
+      this.row(this.house(), 'left', {
+        id: run.piece,
+        text: `${run.number} ${run.label}`.trim(),
+        after: run.takes ? 'not joined' : 'source not known',
+        place: run.place,
+        unfinished: true,
+      });
     }
   }
 
@@ -367,8 +381,11 @@ class Maker {
     const named = members.length > MOST_NAMED ? [...members.slice(0, MOST_NAMED - 1), `${members.length - MOST_NAMED + 1} more`] : members;
     const node = this.node(mix.id, () => ({
       kind: 'mix',
-      title: `${mix.label}, ${mix.stereo ? 'stereo' : 'mono'}`,
-      under: [named.length > 0 ? list(named) : 'nothing in it yet', ...(runs.length === 0 ? ['no output yet'] : [])],
+      title: mix.label,
+      under: [
+        `${mix.stereo ? 'stereo' : 'mono'}: ${named.length > 0 ? list(named) : 'nothing in it yet'}`,
+        ...(runs.length === 0 ? ['no output yet'] : []),
+      ],
       place: mix.place,
       unfinished: runs.length === 0 || named.length === 0,
     }));
@@ -424,7 +441,7 @@ class Maker {
       for (const id of run.from.ports) {
         const box = this.boxOf(piece, true);
         box.right.delete(id);
-        this.row(box, 'right', { id, text: `${id}: mix not known`, place: run.place, unfinished: true });
+        this.row(box, 'right', { id, text: id, after: 'mix not known', place: run.place, unfinished: true });
       }
     }
   }
@@ -520,6 +537,11 @@ class Maker {
 }
 
 const HOUSE = 'house';
+
+/** Where the port that a line is written for is not there, it ends in the last thing on its way. */
+function endsAsWritten({ run, end }: Line): boolean {
+  return run.kind !== 'input' || end?.piece.id === run.to.piece;
+}
 
 function wayOf(joint: Joint, lead: Lead | undefined): Way {
   const { from, to } = joint;

@@ -44,7 +44,7 @@ const OPTIONS: LayoutOptions = {
 
 /** Layouts that were made, by the graph: typing changes a rig more often than what is plugged into what. Oldest first. */
 const made = new Map<string, Promise<ElkNode>>();
-const MOST_KEPT = 24;
+const MOST_KEPT = 128;
 
 let engine: Promise<ELK> | undefined;
 
@@ -67,7 +67,12 @@ export async function laidOut(nodes: readonly Node[], edges: readonly Edge[]): P
     if (made.size <= MOST_KEPT) break;
     made.delete(oldest);
   }
-  return read(await layout, sizes, edges);
+  try {
+    return read(await layout, sizes, edges);
+  } catch (problem) {
+    made.delete(key);
+    throw problem;
+  }
 }
 
 function elkGraph(nodes: readonly Measured[], edges: readonly Edge[]): ElkNode {

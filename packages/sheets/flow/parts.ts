@@ -53,7 +53,9 @@ export class Parts {
     const nodes = this.graph.nodes.flatMap((node) => {
       const [left, right] = [stays(node, 'left'), stays(node, 'right')];
       const bare = node.left.length + node.right.length === 0 && last && halfOf(node) === half;
-      return left.length + right.length > 0 || bare ? [{ ...node, left, right, under: node.kind === 'house' && half === 'out' ? [] : node.under }] : [];
+      return left.length + right.length > 0 || bare
+        ? [{ ...node, left, right, under: node.kind === 'house' && half === 'out' ? [] : node.under }]
+        : [];
     });
     return nodes.length > 0 ? [{ half, groups, last, edges, nodes }] : [];
   }
@@ -67,7 +69,10 @@ function inOrder(graph: Graph, groups: ReadonlyMap<string, Edge[]>): Edge[][] {
     for (const row of node.right) rank.set(`${node.id} ${row.id}`, rank.size);
   }
   const first = (edges: readonly Edge[]) => Math.min(...edges.map(({ from }) => rank.get(`${from.node} ${from.row}`) ?? rank.size));
-  return [...groups.values()].map((edges) => ({ edges, at: first(edges) })).sort((a, b) => a.at - b.at).map(({ edges }) => edges);
+  return [...groups.values()]
+    .map((edges) => ({ edges, at: first(edges) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ edges }) => edges);
 }
 
 function keysOf(edges: readonly Edge[]): ReadonlySet<string> {

@@ -1,9 +1,10 @@
 /** A graph that has been laid out, as a drawing. */
-import type { Drawing, Path, Shape, Words } from '../drawing';
+
 import { widthOf, words } from '../draw/words';
+import type { Drawing, Path, Shape, Words } from '../drawing';
 import type { Edge, Node, Row, Way } from './graph';
 import type { Laid, Placed, Routed } from './layout';
-import { PAD, ROW_MM, rowBase, TITLE_MM, titleBase, UNDER_MM, underBase } from './measure';
+import { inFull, PAD, ROW_MM, rowBase, shown, TITLE_MM, titleBase, UNDER_MM, underBase } from './measure';
 
 interface Page {
   readonly width: number;
@@ -62,10 +63,16 @@ export function picture(laid: Laid): Drawing {
   const width = Math.max(laid.width + 2 * MARGIN, key.width);
   const shapes = [
     ...laid.nodes.flatMap((node) => nodeShapes({ ...node, x: node.x + MARGIN, y: node.y + MARGIN })),
-    ...laid.edges.flatMap((edge) => edgeShapes({ ...edge, points: edge.points.map(([x, y]) => [x + MARGIN, y + MARGIN] as const) })),
+    ...inkLast(laid.edges).flatMap((edge) =>
+      edgeShapes({ ...edge, points: edge.points.map(([x, y]) => [x + MARGIN, y + MARGIN] as const) }),
+    ),
     ...key.shapes,
   ];
-  return { width: width * scale, height: (laid.height + 2 * MARGIN + KEY_HEIGHT) * scale, shapes: shapes.map((shape) => scaled(shape, scale)) };
+  return {
+    width: hundredth(width * scale),
+    height: hundredth((laid.height + 2 * MARGIN + KEY_HEIGHT) * scale),
+    shapes: shapes.map((shape) => scaled(shape, scale)),
+  };
 }
 
 // ---- nodes -----------------------------------------------------------------------------------------
@@ -75,7 +82,18 @@ function nodeShapes(placed: Placed): Shape[] {
   const { place } = node;
   const inner = width - 2 * PAD;
   return [
-    { kind: 'box', x, y, width, height, fill: 'paper', place, label: told(node), ...FRAMES[node.kind], ...(node.unfinished && { dashed: true }) },
+    {
+      kind: 'box',
+      x,
+      y,
+      width,
+      height,
+      fill: 'paper',
+      place,
+      label: told(node),
+      ...FRAMES[node.kind],
+      ...(node.unfinished && { dashed: true }),
+    },
     words(node.title, { x: x + PAD, y: y + titleBase(), size: TITLE_MM, width: inner, bold: true, place }),
     ...under.map((line, index) => words(line, { x: x + PAD, y: y + underBase(index), size: UNDER_MM, width: inner, role: 'muted', place })),
     ...node.left.flatMap((row, index) => rowShapes(placed, 'left', row, index)),
@@ -100,8 +118,18 @@ function rowShapes(placed: Placed, side: 'left' | 'right', row: Row, index: numb
   if (row.text === '') return [];
   const { x, y, width, leftWidth, rightWidth } = placed;
   const at = side === 'left' ? { x: x + PAD, width: leftWidth } : { x: x + width - PAD, width: rightWidth, anchor: 'end' as const };
-  const shown = words(row.text, { ...at, y: y + rowBase(placed, index), size: ROW_MM, place: row.place, ...(row.unfinished && { role: 'warning' }) });
-  return [shown];
+  const text = shown(row, at.width);
+  const label = text === inFull(row) ? undefined : inFull(row);
+  return [
+    words(text, {
+      ...at,
+      y: y + rowBase(placed, index),
+      size: ROW_MM,
+      place: row.place,
+      label,
+      ...(row.unfinished && { role: 'warning' }),
+    }),
+  ];
 }
 
 // ---- edges -----------------------------------------------------------------------------------------
@@ -109,6 +137,12 @@ function rowShapes(placed: Placed, side: 'left' | 'right', row: Row, index: numb
 function edgeShapes({ edge, points }: Routed): Path[] {
   const { place, label } = edge;
   return strokes(edge.way, edge.clashes === true).map((stroke) => ({ kind: 'path', points, place, label, ...stroke }));
+}
+
+/** Digital leads below the others, which cross them and stay whole. */
+function inkLast(edges: readonly Routed[]): Routed[] {
+  const digital = (each: Routed) => each.edge.way === 'digital';
+  return [...edges.filter(digital), ...edges.filter((each) => !digital(each))];
 }
 
 type Stroke = Pick<Path, 'stroke' | 'strokeWidth' | 'dashed' | 'arrow'>;
@@ -121,7 +155,7 @@ function strokes(way: Edge['way'], clashes: boolean): Stroke[] {
       return [{ stroke, strokeWidth: clashes ? 0.7 : 0.3, arrow: true }];
     case 'digital':
       return [
-        { stroke, strokeWidth: 1, arrow: false },
+        { stroke, strokeWidth: 1 },
         { stroke: 'paper', strokeWidth: 0.45 },
       ];
     case 'radio':
@@ -156,25 +190,24 @@ function legend({ height, edges }: Laid): { readonly width: number; readonly sha
 
 // ---- size ------------------------------------------------------------------------------------------
 
+/** In hundredths of a millimetre: finer is not drawn. Letters never grow by it, so that they still fit. */
 function scaled(shape: Shape, by: number): Shape {
-  if (by === 1) return shape;
-  const stroke = 'strokeWidth' in shape && shape.strokeWidth !== undefined ? { strokeWidth: shape.strokeWidth * by } : {};
+  const to = (value: number) => hundredth(value * by);
+  const stroke = 'strokeWidth' in shape && shape.strokeWidth !== undefined ? { strokeWidth: to(shape.strokeWidth) } : {};
   switch (shape.kind) {
-    case 'box':
-      return {
-        ...shape,
-        ...stroke,
-        x: shape.x * by,
-        y: shape.y * by,
-        width: shape.width * by,
-        height: shape.height * by,
-        radius: shape.radius === undefined ? undefined : shape.radius * by,
-      };
+    case 'box': {
+      const radius = shape.radius === undefined ? {} : { radius: to(shape.radius) };
+      return { ...shape, ...stroke, ...radius, x: to(shape.x), y: to(shape.y), width: to(shape.width), height: to(shape.height) };
+    }
     case 'dot':
-      return { ...shape, ...stroke, x: shape.x * by, y: shape.y * by, radius: shape.radius * by };
+      return { ...shape, ...stroke, x: to(shape.x), y: to(shape.y), radius: to(shape.radius) };
     case 'path':
-      return { ...shape, ...stroke, points: shape.points.map(([x, y]) => [x * by, y * by] as const) };
+      return { ...shape, ...stroke, points: shape.points.map(([x, y]) => [to(x), to(y)] as const) };
     case 'words':
-      return { ...shape, x: shape.x * by, y: shape.y * by, size: shape.size * by, width: shape.width * by };
+      return { ...shape, x: to(shape.x), y: to(shape.y), size: Math.floor(shape.size * by * 100) / 100, width: to(shape.width) };
   }
+}
+
+function hundredth(value: number): number {
+  return Math.round(value * 100) / 100;
 }

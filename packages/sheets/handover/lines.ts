@@ -5,7 +5,6 @@ import type { Context } from '../context';
 import { houseRows } from '../house';
 import type { HouseRow } from '../model';
 import type { TableBlock, TableRow } from '../sheet';
-import { lineNumbers } from './counted';
 
 export interface HandedLine {
   readonly run: HouseRun;
@@ -50,15 +49,11 @@ function some(count: number, words: string): string {
 }
 
 export function linesTable(context: Context, lines: readonly HandedLine[]): TableBlock {
-  const replugged = lines.filter(({ touched }) => touched?.replugged);
   return {
     kind: 'table',
     id: 'lines',
     title: 'The house’s lines',
-    remark:
-      replugged.length === 0
-        ? undefined
-        : `Into gear of ours first: ${lineNumbers(replugged.map(({ run }) => run.number))}; the table says which.`,
+    remark: meaning(lines),
     empty: 'No line of the house is written here yet.',
     columns: [
       { title: 'Line', names: true },
@@ -72,8 +67,33 @@ export function linesTable(context: Context, lines: readonly HandedLine[]): Tabl
       const { key, place, about, unfinished, number, label, gets, from, signal, phantom, touch, replugged: into, lossDb } = row;
       const box = context.checked.rig.pieces.get(run.piece)?.model.ports.find((port) => port.direction === 'input')?.connector;
       const socket = signal !== '' && box ? `${signal}, ${CONNECTORS[box].label}` : signal;
-      const cells = [number, label, gets, from, socket, phantom, touch || (unfinished ? 'not settled yet' : ''), into, lossDb];
+      const cells = [
+        number,
+        label,
+        withoutLabel(gets, label),
+        from,
+        socket,
+        phantom,
+        touch || (unfinished ? 'not settled yet' : ''),
+        into,
+        lossDb,
+      ];
       return { key, name: `house ${number}`, place, about, unfinished, findings: [], cells };
     }),
   };
+}
+
+/** `ours`, where it is called as the line is. */
+function withoutLabel(gets: string, label: string): string {
+  return label !== '' && gets.endsWith(`: ${label}`) ? gets.slice(0, -label.length - 2) : gets;
+}
+
+/** What the words of the table mean, as far as they stand in it. */
+function meaning(lines: readonly HandedLine[]): string | undefined {
+  const said = [
+    touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
+    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal in between.',
+    lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: while our rig is plugged in.',
+  ].filter(Boolean);
+  return said.length > 0 ? said.join(' ') : undefined;
 }

@@ -1,5 +1,5 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, decibels, hertz, isRadio, isTheirs, list, type MetalPath, runName, signalLabel, socketName, tidy } from '#engine';
+import { type Checked, decibels, hertz, isRadio, isTheirs, list, signalLabel, socketName, tidy } from '#engine';
 import type { Piece, Place, Position } from '#rig';
 import type { Context } from '../context';
 import { unique } from '../draft';
@@ -61,8 +61,8 @@ function freeLines(lines: readonly HandedLine[]): Need[] {
   const each = brought.map(({ row }) => `${row.number}${row.label ? ` ${row.label}` : ''}${row.signal ? `, ${row.signal}` : ''}`);
   return need(
     'free-lines',
-    'Lines kept free for us',
-    each.length > 0 ? `${brought.length}: ${short(each, '; ')}` : '',
+    'Lines kept for us',
+    each.length > 0 ? short(each, '; ') : '',
     brought.map(({ run }) => run.place),
   );
 }
@@ -100,9 +100,11 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
     ),
     {
       key: 'feeds',
-      subject: 'From the house to our ears',
+      subject: 'Into our ears',
       text:
-        feeds.length > 0 ? short(feeds) : 'No line. Agree with us how the house speaks to us: with our ears in we do not hear the hall.',
+        feeds.length > 0
+          ? `${short(feeds)}, from the house.`
+          : 'No line of the house’s. Agree with us how the house speaks to us: with our ears in we do not hear the hall.',
       about,
     },
   ];
@@ -123,7 +125,7 @@ function sockets({ rig, leads }: Checked): Need[] {
   const groups = new Map<string, string[]>();
   for (const piece of mains) {
     const at = where.get(piece) ?? piece.at;
-    const place = at ? placeWords(at) : 'place not said';
+    const place = at ? `at ${placeWords(at)}` : 'where it is not said yet';
     groups.set(place, [...(groups.get(place) ?? []), piece.label]);
   }
   const each = [...groups].map(([place, labels]) => `${labels.length} ${place} (${counted(labels)})`);
@@ -138,10 +140,10 @@ function sockets({ rig, leads }: Checked): Need[] {
   );
 }
 
-/** `2 m left, 5.2 m back`: left is the performers'. */
+/** `2 m stage left, 5.2 m back`: stage left is the performers'. */
 export function placeWords({ x, y }: Position): string {
   const far = tidy(Math.abs(x), 1);
-  return `${far === '0' ? 'in the middle' : `${far} m ${x > 0 ? 'left' : 'right'}`}, ${tidy(y, 1)} m back`;
+  return `${far === '0' ? 'in the middle' : `${far} m stage ${x > 0 ? 'left' : 'right'}`}, ${tidy(y, 1)} m back`;
 }
 
 /** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
@@ -169,8 +171,10 @@ function sends({ kind, model, hears }: Piece): boolean {
 function grounds({ rig, metalPaths: paths }: Checked): Need[] {
   if (rig.house.length === 0) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
-  const named = (path: MetalPath) => (path.line.run.kind === 'house' ? runName(rig, path.line.run) : signalLabel(rig, path.line.signal));
-  const joined = `Metal joins our ground and the house’s at ${short(unique(paths.map(named)))}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
+  const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
+  const others = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : [signalLabel(rig, line.signal)])));
+  const where = [...(numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : []), ...others];
+  const joined = `Metal joins our ground and the house’s at ${short(where)}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
   const cure = rig.settings.sharedMains
     ? 'One distribution feeds both, so no hum is expected.'
     : 'One distribution for both, please; should it hum, we isolate on our side.';
@@ -200,8 +204,8 @@ function without(lines: readonly HandedLine[]): Need[] {
   ];
   return need(
     'without',
-    'Our rig off or unplugged',
-    parts.filter(Boolean).join(' '),
+    'Without our rig',
+    parts.filter(Boolean).length > 0 ? `Off or unplugged: ${parts.filter(Boolean).join(' ')}` : '',
     silent.map(({ run }) => run.place),
   );
 }

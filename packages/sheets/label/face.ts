@@ -14,17 +14,19 @@ const LEAST = { mark: 3, name: 2.2, small: 1.9 };
 const MOST = { mark: 8, name: 4.4, small: 3 };
 /** A name is set smaller by as much before it is broken. */
 const SMALLER = 0.8;
-/** From one base line to the next, of the size. */
-const LEADING = 1.28;
-/** How far letters go above the base line and below it, of the size. */
+/** How far letters go above the base line and below it, of the size; figures and capitals stand on it. */
 const ASCENT = 0.8;
 const DESCENT = 0.25;
+const AFTER_MARK = 0.1;
+/** Between the lowest of a line and the highest of the next, of the size of the next. */
+const LEADING = 0.23;
 /** A name in less room than this is no help: the number stands alone. */
 const LEAST_FOR_NAME_MM = 16;
 
 interface Line {
   readonly text: string;
   readonly size: number;
+  readonly mark?: boolean;
   readonly bold?: boolean;
   readonly role?: Role;
 }
@@ -33,7 +35,7 @@ interface Line {
 export function face(label: Label, room: Rectangle): Words[] {
   const size = (part: 'mark' | 'name' | 'small', share: number) => Math.min(MOST[part], Math.max(LEAST[part], share * room.height));
   const mark = size('mark', MARK);
-  const first: Line = { text: label.mark, size: Math.min(mark, room.width / widthOf(label.mark, 1, true)), bold: true };
+  const first: Line = { text: label.mark, size: Math.min(mark, room.width / widthOf(label.mark, 1, true)), bold: true, mark: true };
   if (room.width < LEAST_FOR_NAME_MM) return stacked([first], heightOf([first]), label, room);
   const name = size('name', NAME);
   const small = size('small', SMALL);
@@ -63,17 +65,26 @@ function plugWords({ plug, length }: Label, size: number, width: number): string
 }
 
 function heightOf(lines: readonly Line[]): number {
-  const last = lines.at(-1);
-  return lines.reduce((sum, { size }, index) => sum + size * (index === 0 ? ASCENT : LEADING), 0) + (last ? last.size * DESCENT : 0);
+  return lines.reduce((sum, line, index) => sum + above(line, index) + below(line), 0);
+}
+
+function above({ size }: Line, index: number): number {
+  return size * (index === 0 ? ASCENT : ASCENT + LEADING);
+}
+
+function below({ size, mark }: Line): number {
+  return size * (mark ? AFTER_MARK : DESCENT);
 }
 
 /** Under one another, in the middle of the height: of what is usual, or of what there is where that is more. */
 function stacked(lines: readonly Line[], usual: number, label: Label, room: Rectangle): Words[] {
   const shown = lines.filter(({ text }) => text !== '');
   let y = room.y + Math.max(0, (room.height - Math.max(usual, heightOf(shown))) / 2);
-  return shown.map(({ text, size, bold, role = 'ink' }, index) => {
-    y += size * (index === 0 ? ASCENT : LEADING);
+  return shown.map((line, index) => {
+    const { text, size, bold, role = 'ink' } = line;
+    const base = y + above(line, index);
+    y = base + below(line);
     const said = index === 0 ? { place: label.place, label: `${label.mark}: ${label.name}` } : {};
-    return { kind: 'words', x: room.x, y, text, size, width: room.width, ...(bold ? { bold } : {}), role, ...said };
+    return { kind: 'words', x: room.x, y: base, text, size, width: room.width, ...(bold ? { bold } : {}), role, ...said };
   });
 }

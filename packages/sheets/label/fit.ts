@@ -7,19 +7,19 @@ const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });
 export function cutMiddle(text: string, size: number, width: number, bold = false): string {
   if (widthOf(text, size, bold) <= width) return text;
   const letters = [...GRAPHEMES.segment(text)].map(({ segment }) => segment);
-  // No letter is narrower than this, so more than so many need not be tried.
-  const most = Math.min(letters.length - 1, Math.floor(width / (NARROWEST * size)));
-  for (let kept = most; kept > 0; kept--) {
-    const end = Math.floor(kept / 2);
-    const first = letters.slice(0, kept - end).join('');
-    const last = letters.slice(letters.length - end).join('');
-    const cut = `${first.trimEnd()}…${last.trimStart()}`;
-    if (widthOf(cut, size, bold) <= width) return cut;
+  const widths = letters.map((letter) => widthOf(letter, size, bold));
+  let left = width - widthOf('…', size, bold);
+  let first = 0;
+  let last = letters.length;
+  // One from the start, one from the end, as long as there is room.
+  for (let fromStart = true; first < last; fromStart = !fromStart) {
+    left -= widths[fromStart ? first : last - 1] ?? 0;
+    if (left < 0) break;
+    if (fromStart) first++;
+    else last--;
   }
-  return '';
+  return first === 0 ? '' : `${letters.slice(0, first).join('').trimEnd()}…${letters.slice(last).join('').trimStart()}`;
 }
-
-const NARROWEST = 0.4;
 
 /** On two lines at most, broken at a space; the second is cut where it has to be. */
 export function onTwo(text: string, size: number, width: number, bold = false): string[] {

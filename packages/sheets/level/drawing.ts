@@ -1,9 +1,11 @@
 /** Lines as bars of level on one scale in dBu, each against what its input takes at the gain set. */
-import { decibels, tidy } from '#engine';
+import { decibels } from '#engine';
 import { gridFigures, gridLines, type Scale, scaleOf, xOf } from '../draw/axis';
+import { figure } from '../draw/figure';
+import { fittedToLast } from '../draw/lastWord';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
-import { fittedToLast, words } from '../draw/words';
+import { words } from '../draw/words';
 import type { Drawing, Shape } from '../drawing';
 import { wholeDown } from '../figures';
 import type { LevelLine } from './lines';
@@ -81,7 +83,7 @@ function row(line: LevelLine, scale: Scale, y: number): Shape[] {
   const { place, usual = 0, peak = 0, gain, snrDb } = line;
   const middle = y + 3.2;
   const small = { size: 2.1, width: FIGURE, anchor: 'end', y: y + 6.5 } as const;
-  const figure = { size: 2.7, width: FIGURE, anchor: 'end', y: y + 3.9 } as const;
+  const cell = { size: 2.7, width: FIGURE, anchor: 'end', y: y + 3.9 } as const;
   const clips = gain !== undefined && gain.headroomDb < 0;
   const shapes: Shape[] = [
     straight(0, y, PAGE, y, { stroke: 'line', strokeWidth: 0.12 }),
@@ -95,12 +97,12 @@ function row(line: LevelLine, scale: Scale, y: number): Shape[] {
     ...(gain?.gainDb === undefined
       ? []
       : [
-          words(tidy(gain.gainDb, 1), { ...figure, x: FIGURES.gain }),
+          words(figure(gain.gainDb), { ...cell, x: FIGURES.gain }),
           words(gain.written ? 'written' : 'computed', { ...small, x: FIGURES.gain, width: FIGURE + 2, role: 'muted' }),
         ]),
-    ...(gain ? [words(tidy(gain.headroomDb, 0), { ...figure, x: FIGURES.headroom, bold: clips })] : []),
+    ...(gain ? [words(figure(gain.headroomDb), { ...cell, x: FIGURES.headroom, bold: clips })] : []),
     ...(clips ? [words('clips', { ...small, x: FIGURES.headroom, bold: true })] : []),
-    ...(snrDb === undefined ? [] : [words(tidy(wholeDown(snrDb), 0), { ...figure, x: FIGURES.snr })]),
+    ...(snrDb === undefined ? [] : [words(figure(wholeDown(snrDb)), { ...cell, x: FIGURES.snr })]),
   ];
   return shapes.map((shape) => ({ ...shape, place }));
 }

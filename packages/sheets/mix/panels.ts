@@ -1,10 +1,12 @@
 /** Each mix as a panel of bars, the loudest send first, all on one scale; two panels side by side. */
-import { decibels, list, tidy } from '#engine';
+import { decibels, list } from '#engine';
 import type { Mix, Rig, Send } from '#rig';
 import { gridFigures, gridLines, type Scale, scaleOf, xOf } from '../draw/axis';
+import { figure } from '../draw/figure';
+import { fittedToLast } from '../draw/lastWord';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
-import { fitted, fittedToLast, words } from '../draw/words';
+import { fitted, words } from '../draw/words';
 import type { Drawing, Path, Shape } from '../drawing';
 import { sideWords, soundingLabel } from './sends';
 
@@ -139,7 +141,7 @@ function row(rig: Rig, mix: Mix, send: Send, scale: Scale, x: number, y: number)
     },
     ...(own ? [diamond(x + 1.3, middle)] : []),
     words(cut(name, send.channel, own), { x: x + NAME.x, y: middle + 0.95, size: 2.7, width: NAME.width, bold: own, label: name }),
-    words(tidy(send.levelDb, 1), { x: x + FIGURE.right, y: middle + 0.95, size: 2.7, width: FIGURE.width, anchor: 'end' }),
+    words(figure(send.levelDb), { x: x + FIGURE.right, y: middle + 0.95, size: 2.7, width: FIGURE.width, anchor: 'end' }),
     ...(mix.stereo ? side(isWide(rig, send), send.panPercent, x, middle) : []),
   ];
   return shapes.map((shape) => ({ ...shape, place }));

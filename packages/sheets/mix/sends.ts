@@ -27,7 +27,8 @@ export function sendTables(context: Context): { readonly columns: Column[]; read
   const tables = [];
   for (let first = 0; first < mixes.length; first += MOST_MIXES) {
     const here = mixes.slice(first, first + MOST_MIXES);
-    const rows = sounding.map((each) => sendRow(context, each, here));
+    const sent = here.map((mix) => grouped(mix.sends, keyOf));
+    const rows = sounding.map((each) => sendRow(context, each, here, sent));
     tables.push({ columns: columnsFor(here), rows, mixes: here });
   }
   return tables;
@@ -59,10 +60,16 @@ function inOrder({ checked }: Context, mixes: readonly Mix[]): Sounding[] {
   });
 }
 
-function sendRow(context: Context, sounding: Sounding, mixes: readonly Mix[]): RowDraft {
+function sendRow(
+  context: Context,
+  sounding: Sounding,
+  mixes: readonly Mix[],
+  sent: readonly ReadonlyMap<string, readonly Send[]>[],
+): RowDraft {
   const { rig } = context.checked;
   const source = rig.sources.get(sounding.source);
-  const sends = mixes.map((mix) => mix.sends.filter((send) => send.source === sounding.source && send.channel === sounding.channel));
+  const key = keyOf(sounding);
+  const sends = sent.map((each) => each.get(key) ?? []);
   const cells = mixes.flatMap((mix, index): Cell[] => {
     const here = sends[index] ?? [];
     // Sent twice is a finding; both levels are told.
@@ -70,7 +77,7 @@ function sendRow(context: Context, sounding: Sounding, mixes: readonly Mix[]): R
     return mix.stereo ? [level, here[0] && sideWords(here[0].panPercent)] : [level];
   });
   return {
-    key: keyOf(sounding),
+    key,
     name: soundingLabel(rig, sounding),
     place: source?.place,
     about: about(

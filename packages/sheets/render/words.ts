@@ -40,6 +40,11 @@ export function written(cell: Cell): string {
   return String(cell ?? '');
 }
 
+/** As it is written for people: numbers with a minus sign as it is printed. */
+export function printed(cell: Cell): string {
+  return typeof cell === 'number' ? String(cell).replace('-', '\u2212') : (cell ?? '');
+}
+
 /** The whole message. */
 export function noteText(note: Note): string {
   return [note.what, note.why, note.cure].filter(Boolean).join(' ');
@@ -58,7 +63,7 @@ function nameOf(row: TableRow, { title, columns }: TableBlock): string {
   if (row.name !== undefined) return row.name;
   let index = 0;
   for (const column of columns) {
-    if (column.names && row.cells[index] !== undefined) return `${title}: ${row.cells[index]}`;
+    if (column.names && written(row.cells[index])) return `${title}: ${row.cells[index]}`;
     index += column.under ? 2 : 1;
   }
   return title;

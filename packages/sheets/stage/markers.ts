@@ -47,7 +47,7 @@ export function feet({ with: there }: Pick<Thing, 'with'>): Kind[] {
 
 /** `scale` 1 is as large as on the stage. */
 export function outline(kind: Kind, x: number, y: number, scale: number, drawn: Drawn): Shape[] {
-  const line = { stroke: 'ink', strokeWidth: scale < 0.5 ? 0.25 : STROKE, fill: 'paper', ...drawn } as const;
+  const line = { stroke: 'ink', strokeWidth: scale < 1 ? 0.25 : STROKE, fill: 'paper', ...drawn } as const;
   const path = (...points: [number, number][]): Shape => ({
     kind: 'path',
     points: points.map(([dx, dy]) => [x + dx * scale, y + dy * scale] as const),
@@ -65,7 +65,7 @@ export function outline(kind: Kind, x: number, y: number, scale: number, drawn: 
   });
   switch (kind) {
     case 'person':
-      return [{ kind: 'dot', x, y, radius: 3.2 * scale, ...line, strokeWidth: 0.5 }];
+      return [{ kind: 'dot', x, y, radius: 3.2 * scale, ...line, strokeWidth: scale < 1 ? 0.3 : 0.5 }];
     case 'mic':
       return [path([-3.8, -2.9], [3.8, -2.9], [0, 3.4])];
     case 'box':

@@ -126,9 +126,7 @@ function cost(
 ) {
   const { key, low, high } = onAxis(segment);
   const there = (covered.get(key) ?? []).reduce((sum, [from, to]) => sum + Math.max(0, Math.min(high, to) - Math.max(low, from)), 0);
-  const feet = people.filter(
-    (person) => !ends.some((end) => spotKey(end) === spotKey(person)) && distance(person, segment) < FEET_M,
-  ).length;
+  const feet = people.filter((person) => distance(person, segment) < FEET_M && !ends.some((end) => length(end, person) < HAIR_M)).length;
   return (high - low - there) * weightOf(segment, stage) + feet * ROUND_FEET;
 }
 

@@ -124,9 +124,10 @@ function newShelf(here: Here, moving: readonly Shelved[]): { path: string; edit:
   const texts = moving.map((each) => textOf(here, each, layout.newline));
   const start = { line: 0, character: 0 };
   const text = ['# Gear of ours, for every rig that uses this file.', ...texts, ''].join(layout.newline);
-  const use = layout.add('Use', [{ word: '', text: `use "${name}"` }]);
+  const gone = moving.map((each) => taken(here, each));
+  const use = besides(layout.add('Use', [{ word: '', text: `use "${name}"` }]), gone);
   // Where both are at one place, what is put in comes before what is taken away.
-  const edits = [use, ...moving.map((each) => taken(here, each))];
+  const edits = [use, ...gone];
   const version = here.services.shared.workspace.TextDocuments?.get(document.uri)?.version ?? null;
   const documentChanges: WorkspaceEdit['documentChanges'] = [
     { kind: 'create', uri, options: { overwrite: false, ignoreIfExists: false } },
@@ -134,6 +135,13 @@ function newShelf(here: Here, moving: readonly Shelved[]): { path: string; edit:
     { textDocument: { uri: document.uri.toString(), version }, edits },
   ];
   return [{ path: `a new file, ${name}`, edit: { documentChanges } }];
+}
+
+/** An insertion, put before the lines that are taken away where it would fall among them. */
+function besides(insertion: TextEdit, gone: readonly TextEdit[]): TextEdit {
+  const { line } = insertion.range.start;
+  const around = gone.find(({ range }) => range.start.line < line && line < range.end.line)?.range.start;
+  return around ? { ...insertion, range: { start: around, end: around } } : insertion;
 }
 
 /** The lines that move: a statement with the comment on its last line, and a model with the comments right above it as well. */

@@ -16,7 +16,7 @@ interface SheetProps {
 
 export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: SheetProps) {
   return (
-    <article class={isWide(sheet) ? 'sheet wide' : 'sheet'} id={act ? undefined : sheet.id}>
+    <article class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense'].filter(Boolean).join(' ')} id={act ? undefined : sheet.id}>
       <header class="sheet-head">
         <p class="sheet-kind">{sheet.name}</p>
         <h1>{sheet.title}</h1>

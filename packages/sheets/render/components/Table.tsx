@@ -1,8 +1,9 @@
-// biome-ignore-all lint/a11y/noRedundantRoles: a narrow screen lays the table out as blocks, which would take the roles away.
+// biome-ignore-all lint/a11y/noRedundantRoles: a narrow screen lays rows and cells out as blocks, which would take the roles away.
 /** A table with a caption; each row with its findings is a body of its own. */
 import type { JSX } from 'preact';
 import type { Place } from '#rig';
 import { type Column, type Field, heading, placed, type TableBlock, type TableRow } from '../../sheet';
+import { printed } from '../words';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
 import { isSmall, TICKS, widths } from './widths';
@@ -26,14 +27,13 @@ export function Table({ block, id, act }: TableProps) {
   }
   const shares = widths(block);
   return (
-    <table role="table" class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
+    <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
       <caption>
         <h2 id={id}>{title}</h2>
         {remark && <p class="remark">{remark}</p>}
       </caption>
       <colgroup>
         {shares.map((share, index) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a column is its place.
           <col key={index} class={`w${share}`} />
         ))}
       </colgroup>
@@ -129,8 +129,8 @@ function goTo(place: Place, act: Interaction): JSX.HTMLAttributes<HTMLTableRowEl
 }
 
 function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Column; readonly at: number }) {
-  const main = shown(row.cells[at]);
-  const under = column.under && shown(row.cells[at + 1]);
+  const main = printed(row.cells[at]);
+  const under = column.under && printed(row.cells[at + 1]);
   const content = (
     <>
       {main !== '' && (
@@ -164,11 +164,6 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
       {content}
     </td>
   );
-}
-
-/** Numbers with a minus sign as it is printed. */
-function shown(value: TableRow['cells'][number]): string {
-  return typeof value === 'number' ? String(value).replace('-', '\u2212') : (value ?? '');
 }
 
 function cellClass(column: Column): string {

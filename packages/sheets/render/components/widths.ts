@@ -1,5 +1,5 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
-import { heading, placed, type TableBlock } from '../../sheet';
+import { placed, type TableBlock } from '../../sheet';
 import { written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
@@ -7,11 +7,15 @@ export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
 /** In letters. */
 const LEAST = 4;
 const MOST = 26;
-const LONG_WORD = 14;
-const PADDING = 2;
-const TICK = 5;
+/** The second of two columns is prose more often than not, and has the room. */
+const MOST_OF_TWO = 80;
+const LONG_WORD = 12;
+const PADDING = 2.5;
+const TICK = 6;
+/** So many stand in a row on a page. */
+const PAGE = 104;
 /** A table that needs no more letters in a row is not drawn out over the page. */
-const SMALL = 62;
+const SMALL = 50;
 /** In percent: the style sheet has a class for each. */
 const STEP = 2;
 
@@ -35,14 +39,25 @@ export function isSmall(block: TableBlock): boolean {
   return needed(block).reduce((a, b) => a + b, 0) <= SMALL;
 }
 
-function needed({ columns, rows, ticks }: TableBlock): number[] {
-  const needs = placed(columns).map((parts) => {
+/** Where there is too little room, what is broken without harm gives way: sentences before words. */
+function needed(block: TableBlock): number[] {
+  const wishes = wished(block);
+  const least = wishes.reduce((sum, wish) => sum + wish.least, 0);
+  const most = wishes.reduce((sum, wish) => sum + wish.most, 0);
+  const part = most > PAGE ? Math.max(0, PAGE - least) / Math.max(1, most - least) : 1;
+  return wishes.map((wish) => wish.least + (wish.most - wish.least) * part);
+}
+
+/** In letters: so that no usual word is broken, and so that most cells have one line. */
+function wished({ columns, rows, ticks }: TableBlock): { readonly least: number; readonly most: number }[] {
+  const wishes = placed(columns).map((parts) => {
     const texts = parts.flatMap(({ index }) => rows.map((row) => written(row.cells[index]))).filter(Boolean);
     const lengths = texts.map((text) => text.length).sort((a, b) => a - b);
-    const most = lengths[Math.floor((lengths.length - 1) * 0.9)] ?? 0;
-    const words = [...parts.map(({ field }) => heading(field)), ...texts].flatMap((text) => text.split(/[\s/-]+/));
-    const word = words.reduce((longest, each) => Math.max(longest, each.length), 0);
-    return PADDING + Math.max(LEAST, Math.min(MOST, most), Math.min(LONG_WORD, word));
+    const usual = lengths[Math.floor((lengths.length - 1) * 0.9)] ?? 0;
+    const words = [...parts.map(({ field }) => field.title), ...texts].flatMap((text) => text.split(/[\s/-]+/));
+    const longest = words.reduce((most, word) => Math.max(most, word.length), 0);
+    const least = Math.max(LEAST, Math.min(LONG_WORD, longest));
+    return { least: least + PADDING, most: Math.max(least, Math.min(columns.length === 2 ? MOST_OF_TWO : MOST, usual)) + PADDING };
   });
-  return ticks ? [TICK, ...needs] : needs;
+  return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;
 }

@@ -1,0 +1,174 @@
+/** The blocks of a sheet, under one another. */
+import type { Content, ContentNode } from 'pdfmake';
+import {
+  type Block,
+  CAUTION_RULE,
+  type CautionsBlock,
+  type Drawing,
+  type DrawingBlock,
+  type FormBlock,
+  type NotesBlock,
+  svgFile,
+  type TableBlock,
+} from '#sheets/print';
+import { inVisualOrder } from './direction';
+import { LINE, MUTED } from './look';
+import { noteContent } from './notes';
+import { mm } from './paper';
+import { FAMILY } from './press';
+import { type Setting, tableContent } from './table';
+import type { Type } from './type';
+
+const MOST_LINES = 40;
+/** Two columns have so much between them, in parts of the letters' size. */
+const BETWEEN = 3;
+
+/** `taken` is what stands above the first block of a sheet, in points; nothing for the others. */
+export function blockContent(block: Block, setting: Setting, taken: number | undefined): ContentNode {
+  const gap = taken !== undefined ? setting.look.gap * 0.8 : setting.look.gap;
+  return { stack: contentOf(block, setting, taken ?? 0), margin: [0, gap, 0, 0] };
+}
+
+function contentOf(block: Block, setting: Setting, taken: number): Content[] {
+  const head = headOf(block, setting);
+  switch (block.kind) {
+    case 'table':
+      return block.rows.length === 0 ? [empty(block, setting)] : tableWithHead(block, head, setting);
+    case 'drawing':
+      return [{ unbreakable: true, stack: [head, picture(block, setting, taken)] }];
+    case 'form':
+      return together(head, lines(block, setting));
+    case 'notes':
+      return together(head, notes(block, setting));
+    case 'cautions':
+      return together(head, cautions(block, setting));
+  }
+}
+
+/** Its heading asks for so much room on the page that the first row follows it there. */
+function tableWithHead(block: TableBlock, head: ContentNode, setting: Setting): Content[] {
+  const { content, need } = tableContent(block, setting);
+  const room = headHeight(block, setting) + need;
+  return [{ ...head, headlineLevel: Math.ceil(Math.min(room, setting.height * 0.6)) }, content];
+}
+
+/** A heading stays with the first of what it stands over. */
+function together(head: Content, [first, ...more]: readonly Content[]): Content[] {
+  return [{ unbreakable: true, stack: [head, ...(first === undefined ? [] : [first])] }, ...more];
+}
+
+function headOf(block: Block, { type, look, width }: Setting): ContentNode {
+  const remark = block.kind === 'cautions' ? CAUTION_RULE : block.remark;
+  return {
+    stack: [
+      { text: settled(type, block.title, look.heading, width, true), fontSize: look.heading, bold: true },
+      ...(remark ? [{ text: settled(type, remark, look.text, width), fontSize: look.text, color: MUTED, margin: [0, 1, 0, 0] }] : []),
+    ],
+    margin: [0, 0, 0, block.kind === 'table' ? 1 : look.padding],
+  };
+}
+
+/** About as high as it comes out. */
+function headHeight(block: Block, { type, look, width }: Setting): number {
+  const lines = block.remark ? type.lines(block.remark, look.text, width).length : 0;
+  return look.heading * 1.25 + lines * look.text * 1.25 + look.padding;
+}
+
+function empty(block: TableBlock, { type, look, width }: Setting): ContentNode {
+  return {
+    unbreakable: true,
+    stack: [
+      { text: settled(type, block.title, look.heading, width, true), fontSize: look.heading, bold: true },
+      { text: settled(type, block.empty, look.text, width), fontSize: look.text, color: MUTED, margin: [0, 1, 0, 0] },
+    ],
+  };
+}
+
+// ---- drawings --------------------------------------------------------------------------------------
+
+/** The first on a sheet is set this much smaller, if that brings it on the page with the title. */
+const STILL_READ = 0.8;
+
+function picture(block: DrawingBlock, setting: Setting, taken: number): ContentNode {
+  const { title, drawing, description } = block;
+  const { type, width, height } = setting;
+  const room = height - headHeight(block, setting) - setting.look.gap;
+  const scaleIn = (high: number) => Math.min(1, width / mm(drawing.width), high / mm(drawing.height));
+  const beside = scaleIn(room - taken);
+  const scale = beside >= STILL_READ * scaleIn(room) ? beside : scaleIn(room);
+  return {
+    svg: svgFile(settableDrawing(drawing, type), type.settable(title), type.settable(description)),
+    width: mm(drawing.width) * scale,
+    height: mm(drawing.height) * scale,
+    font: FAMILY,
+  };
+}
+
+/** With words that the type can set. They were fitted for wider letters. */
+export function settableDrawing(drawing: Drawing, type: Type): Drawing {
+  return {
+    ...drawing,
+    shapes: drawing.shapes.map((shape) => (shape.kind === 'words' ? { ...shape, text: inVisualOrder(type.settable(shape.text)) } : shape)),
+  };
+}
+
+// ---- lines to fill in ------------------------------------------------------------------------------
+
+function lines({ fields }: FormBlock, { type, look, width }: Setting): Content[] {
+  const between = look.text * BETWEEN;
+  const half = (width - between) / 2;
+  const label = Math.min(half * 0.4, Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)));
+  const line = half - label;
+  return pairs(
+    fields.map(({ title, value = '' }) => ({
+      width: half,
+      columns: [
+        { width: label, text: settled(type, title, look.text, label - 2), fontSize: look.text, color: MUTED },
+        {
+          width: line,
+          stack: [
+            { text: settled(type, value, look.text, line) || ' ', fontSize: look.text },
+            { canvas: [{ type: 'line', x1: 0, y1: 1, x2: line, y2: 1, lineWidth: 0.6, lineColor: LINE }] },
+          ],
+        },
+      ],
+      columnGap: 0,
+      margin: [0, look.padding * 1.4, 0, 0],
+    })),
+    between,
+  );
+}
+
+// ---- findings and cautions -------------------------------------------------------------------------
+
+function notes(block: NotesBlock, { type, look, width }: Setting): Content[] {
+  return block.notes.map((note) => ({ unbreakable: true, stack: [noteContent(note, type, look, width)] }));
+}
+
+function cautions(block: CautionsBlock, { type, look, width }: Setting): Content[] {
+  const between = look.text * BETWEEN;
+  const half = (width - between) / 2;
+  return pairs(
+    block.cautions.map(({ subject, text }) => ({
+      width: half,
+      stack: [
+        { text: settled(type, subject, look.text, half, true), fontSize: look.text, bold: true },
+        { text: settled(type, text, look.text, half), fontSize: look.text },
+      ],
+      margin: [0, 0, 0, look.text * 0.6],
+    })),
+    between,
+  );
+}
+
+/** Two beside each other, whole. */
+function pairs(contents: readonly ContentNode[], gap: number): ContentNode[] {
+  const rows: ContentNode[] = [];
+  for (let index = 0; index < contents.length; index += 2)
+    rows.push({ unbreakable: true, stack: [{ columns: contents.slice(index, index + 2), columnGap: gap }] });
+  return rows;
+}
+
+function settled(type: Type, text: string, size: number, width: number, bold = false): string {
+  return type.fitted(type.settable(text), size, width, MOST_LINES, bold);
+}

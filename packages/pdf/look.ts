@@ -1,0 +1,30 @@
+/** How sheets look on paper: clear in black and white, one accent. Contrast on white (WCAG 2): accent 5.2, muted 6.4, lines 3.2. */
+export const INK = '#16191c';
+export const MUTED = '#4a5560';
+export const LINE = '#87929a';
+export const ACCENT = '#0f7b6c';
+
+/** Sizes in points, all of them times `scale`. */
+export interface Look {
+  readonly title: number;
+  readonly heading: number;
+  readonly text: number;
+  readonly small: number;
+  /** Above and below what stands in a row. */
+  readonly padding: number;
+  /** Above a block. */
+  readonly gap: number;
+}
+
+/** On a `dense` sheet there is less white between things; the letters are as large. */
+export function look(scale: number, dense = false): Look {
+  const [padding, gap] = dense ? [1.8, 9] : [3.2, 15];
+  return {
+    title: 17 * scale,
+    heading: (dense ? 10 : 11) * scale,
+    text: 8.5 * scale,
+    small: 7.5 * scale,
+    padding: padding * scale,
+    gap: gap * scale,
+  };
+}

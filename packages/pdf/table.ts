@@ -1,0 +1,187 @@
+/**
+ * A table: headings again on each page, and each row with its findings whole. Every row is one cell that holds columns of its own,
+ * so that what belongs together cannot come apart.
+ */
+import type { Content, ContentNode } from 'pdfmake';
+import { heading, type Placed, placed, printed, type TableBlock, type TableRow, TICKS } from '#sheets/print';
+import { columnWidths, type Need } from './columns';
+import { ACCENT, LINE, type Look, MUTED } from './look';
+import { noteContent, noteLines } from './notes';
+import type { Type } from './type';
+
+/** In a cell, where nothing of ours is longer than a few. */
+const MOST_LINES = 20;
+const LEADING = 1.2;
+
+export interface Setting {
+  readonly type: Type;
+  readonly look: Look;
+  /** In points. */
+  readonly width: number;
+  readonly height: number;
+}
+
+interface Part extends Placed {
+  readonly size: number;
+  readonly bold: boolean;
+}
+
+/** As it is laid out: under one another in a cell, and how wide that is. */
+interface Laid {
+  readonly parts: readonly Part[];
+  readonly width: number;
+  readonly number: boolean;
+}
+
+/** `need` is about what its headings and its first row take, in points. */
+export function tableContent(block: TableBlock, setting: Setting): { content: ContentNode; need: number } {
+  const { look } = setting;
+  const gap = look.text;
+  const columns = laid(block, setting, gap);
+  const tick = block.ticks ? tickWidth(block, setting) : 0;
+  const sum = columns.reduce((all, column) => all + column.width + gap, tick ? tick + gap : 0) - gap;
+  const row = (cells: readonly Content[], first: Content | undefined): ContentNode => ({
+    columns: [...(first === undefined ? [] : [first]), ...cells],
+    columnGap: gap,
+  });
+  const head = row(
+    columns.map(({ parts, width, number }) => ({
+      width,
+      stack: parts.map((part, index) => headCell(part, index, setting, width)),
+      alignment: number ? 'right' : 'left',
+    })),
+    block.ticks && { width: tick, text: TICKS[block.ticks], fontSize: look.small, bold: true, color: MUTED },
+  );
+  const body = block.rows.flatMap((entry, index) => {
+    const cells = columns.map((column) => cell(entry, column, setting));
+    const first = block.ticks && box(look, tick, block.ticks === 'numbers' ? index + 1 : undefined);
+    return entryContent(entry, row(cells, first), setting, sum);
+  });
+  const content = {
+    layout: {
+      hLineWidth: (at: number) => (at === 0 ? 0 : at === 1 ? 1 : 0.35),
+      hLineColor: (at: number) => (at === 1 ? ACCENT : LINE),
+      vLineWidth: () => 0,
+      paddingLeft: () => 0,
+      paddingRight: () => 0,
+      paddingTop: () => look.padding,
+      paddingBottom: () => look.padding,
+    },
+    table: { headerRows: 1, keepWithHeaderRows: 1, dontBreakRows: true, widths: [sum], body: [[head], ...body.map((each) => [each])] },
+  };
+  const [first] = block.rows;
+  return { content, need: headHeight(columns, setting) + (first ? rowHeight(first, columns, setting, sum) : 0) };
+}
+
+/** One for the row and its findings; where that would not fit on a page, the findings follow as they can. */
+function entryContent({ findings }: TableRow, cells: ContentNode, { type, look, width, height }: Setting, sum: number): ContentNode[] {
+  const room = Math.max(sum, width * 0.8);
+  const notes = findings.map((note) => noteContent(note, type, look, room));
+  const lines = findings.reduce((all, note) => all + noteLines(note, type, look, room), 0);
+  const whole = lines * look.text * LEADING < height * 0.5;
+  const first: ContentNode = { stack: [cells, ...(whole ? notes.map((note, at) => lower(note, at, look)) : [])] };
+  return whole ? [first] : [first, ...notes];
+}
+
+function lower(note: ContentNode, at: number, { padding }: Look): ContentNode {
+  return at === 0 ? { stack: [note], margin: [0, padding, 0, 0] } : note;
+}
+
+function headHeight(columns: readonly Laid[], { type, look }: Setting): number {
+  const lines = columns.map(({ parts, width }) =>
+    parts.reduce((all, part, index) => all + type.lines(headWords(part, index), look.small, width, index === 0, MOST_LINES).length, 0),
+  );
+  return Math.max(0, ...lines) * look.small * LEADING + 2 * look.padding;
+}
+
+function rowHeight(row: TableRow, columns: readonly Laid[], { type, look, width }: Setting, sum: number): number {
+  const heights = columns.map(({ parts, width: wide }) =>
+    parts.reduce((all, { index, size, bold }) => {
+      const text = type.settable(printed(row.cells[index]));
+      return all + Math.min(MOST_LINES, type.lines(text, size, wide, bold, MOST_LINES).length) * size * LEADING;
+    }, 0),
+  );
+  const notes = row.findings.reduce((all, note) => all + noteLines(note, type, look, Math.max(sum, width * 0.8)), 0);
+  return Math.max(0, ...heights) + notes * look.text * LEADING + 3 * look.padding;
+}
+
+// ---- columns ---------------------------------------------------------------------------------------
+
+function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
+  const { type, look, width } = setting;
+  const parts = placed(block.columns).map((column, at) =>
+    column.map((part, index) => ({
+      ...part,
+      size: index === 0 ? look.text : look.small,
+      bold: index === 0 && (block.columns[at]?.names === true || part.number),
+    })),
+  );
+  const needs = parts.map((column): Need => {
+    const widths = column.flatMap((part, index) => {
+      const title = headWords(part, index);
+      const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
+      const strong = block.rows.some((row) => row.strong);
+      const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
+      return [...measured, measure(title, type, look.small, true)];
+    });
+    return {
+      least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),
+      most: Math.max(look.text * 2, ...widths.map(({ line }) => line)),
+      number: column.every(({ number }) => number),
+    };
+  });
+  const taken = gap * (parts.length - 1) + (block.ticks ? tickWidth(block, setting) + gap : 0);
+  const widths = columnWidths(needs, width - taken);
+  return parts.map((column, index) => ({ parts: column, width: widths[index] ?? 0, number: column[0]?.number ?? false }));
+}
+
+function measure(text: string, type: Type, size: number, bold: boolean): { word: number; line: number } {
+  // Rounding must not break a line that fits.
+  const word = text.split(' ').reduce((most, each) => Math.max(most, type.width(each, size, bold)), 0);
+  return { word: word + 0.5, line: type.width(text, size, bold) + 0.5 };
+}
+
+function headWords({ field }: Placed, index: number): string {
+  return index === 0 ? heading(field) : heading(field).replace(/^\p{Lu}(?!\p{Lu})/u, (letter) => letter.toLowerCase());
+}
+
+// ---- cells -----------------------------------------------------------------------------------------
+
+function headCell(part: Part, index: number, { type, look }: Setting, width: number): ContentNode {
+  const text = type.fitted(headWords(part, index), look.small, width, MOST_LINES, index === 0);
+  return { text, fontSize: look.small, bold: index === 0, color: MUTED };
+}
+
+function cell(row: TableRow, { parts, width, number }: Laid, { type, look }: Setting): ContentNode {
+  const texts = parts.map((part) => type.settable(printed(row.cells[part.index])));
+  const empty = texts.every((text) => text === '');
+  const stack = parts.flatMap((part, index): Content[] => {
+    const bold = part.bold || (row.strong === true && index === 0);
+    // A dash keeps the second line a second line.
+    if (texts[index] === '') return index === 0 && !empty ? [{ text: '–', fontSize: part.size, color: MUTED }] : [];
+    const text = type.fitted(texts[index] ?? '', part.size, width, MOST_LINES, bold);
+    return [{ text, fontSize: part.size, bold, color: index === 0 ? undefined : MUTED }];
+  });
+  return { width, stack: stack.length > 0 ? stack : [{ text: ' ', fontSize: look.text }], alignment: number ? 'right' : 'left' };
+}
+
+// ---- boxes to tick with a pen ----------------------------------------------------------------------
+
+function tickWidth({ ticks, rows }: TableBlock, { type, look }: Setting): number {
+  const title = type.width(ticks ? TICKS[ticks] : '', look.small, true);
+  const number = ticks === 'numbers' ? look.text * 0.4 + type.width(`${rows.length}`, look.text) : 0;
+  return Math.max(title, look.text + number) + 1;
+}
+
+function box({ text }: Look, width: number, step: number | undefined): ContentNode {
+  const side = text * 0.85;
+  const canvas = [{ type: 'rect', x: 0.4, y: text * 0.2, w: side, h: side, lineWidth: 0.7 }];
+  if (step === undefined) return { width, canvas };
+  return {
+    width,
+    columns: [
+      { width: text, canvas },
+      { width: '*', text: `${step}`, fontSize: text, alignment: 'right' },
+    ],
+  };
+}

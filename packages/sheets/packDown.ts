@@ -1,0 +1,146 @@
+/** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
+import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
+import { batteryTable } from './batteries';
+import { cablesOf } from './cableList';
+import { packingTables } from './cables';
+import { cautions } from './cautions';
+import { type Context, contextOf } from './context';
+import { facts } from './facts';
+import { type Item, itemsOf } from './holdings';
+import { houseRows } from './house';
+import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
+import { areasOf } from './steps/areas';
+import { labels, placesOf, poweredGroups } from './steps/place';
+import { phantomSwitches } from './steps/powerUp';
+import { stepTable } from './steps/table';
+import { tableRow } from './tableRow';
+import { CAUTIONS } from './titles';
+
+/** Shows no findings. Pure, and never throws. */
+export function packDownSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
+  const { rig } = checked;
+  const context = contextOf(checked);
+  const cables = cablesOf(checked, context);
+  const items = itemsOf(context);
+  const tables = [
+    quietTable(context),
+    houseTable(context),
+    gearTable(
+      'theirs',
+      'Back to the house',
+      items.filter(({ how }) => how === 'theirs'),
+    ),
+    batteryTable(
+      items,
+      'Batteries out',
+      'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',
+      { lasts: false },
+    ),
+    ...packingTables(cables).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
+    gearTable(
+      'gear',
+      'Gear to count into the case',
+      items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
+    ),
+    {
+      ...gearTable(
+        'back',
+        'To give back',
+        items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+      ),
+      remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
+    },
+  ].filter(({ id, rows }) => rows.length > 0 || id === 'house-lines');
+  const care = cautions(
+    context,
+    cables.map(({ row }) => row),
+  ).filter(({ subject }) => subject !== 'Radio');
+  const blocks: Block[] = care.length > 0 ? [...tables, { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: care }] : tables;
+  return {
+    id: 'pack-down',
+    name: SHEET_NAMES['pack-down'],
+    title: rig.label ?? 'Untitled rig',
+    facts: facts(rig.settings),
+    blocks: items.length > 0 || rig.house.length > 0 ? blocks : [],
+  };
+}
+
+/** Off in the other order than on: what drives ears and loudspeakers before what feeds it, the mains last. */
+function quietTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const listeners = [...rig.performers.values()].filter(({ id }) => [...rig.mixes.values()].some((mix) => mix.for.includes(id)));
+  const off = poweredGroups(areasOf(context)).toReversed();
+  const amplifiers = off.filter(({ what }) => what === 'Packs and amplifiers');
+  const group = ({ what, pieces }: (typeof off)[number]) => tableRow(what, [`${what} off`, labels(pieces)], placesOf(pieces));
+  const phantom = phantomSwitches(context);
+  const switched = [
+    { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs }) => !theirs) },
+    { key: 'their phantom', what: 'Ask the house to switch its phantom power off', at: phantom.filter(({ theirs }) => theirs) },
+  ].filter(({ at }) => at.length > 0);
+  return stepTable({
+    id: 'quiet',
+    title: 'Before anything is unplugged',
+    columns: ['What', 'Which'],
+    rows: [
+      ...(listeners.length > 0
+        ? [
+            tableRow('ears', ['Ears out, every knob, mix and output down', list(listeners.map(({ label }) => label))], {
+              about: listeners.map(({ place }) => place),
+            }),
+          ]
+        : []),
+      ...amplifiers.map(group),
+      ...switched.map(({ key, what, at }) =>
+        tableRow(key, [what, list(at.map(({ where }) => where))], { about: at.map(({ place }) => place) }),
+      ),
+      ...(switched.length > 0 ? [tableRow('wait', ['Wait a few seconds before the first plug is pulled', ''])] : []),
+      ...off.filter((each) => !amplifiers.includes(each)).map(group),
+      ...(off.length > 0 ? [tableRow('mains', ['Mains plugs out, last', ''])] : []),
+    ],
+    empty: 'There is no gear yet.',
+  });
+}
+
+/** Every line of theirs that was plugged into something of ours, and where its plug goes back to. */
+function houseTable(context: Context): TableBlock {
+  const { impact } = context.checked;
+  const rows = houseRows(context).filter(({ from, weBring, replugged, gets }) => gets !== 'own mic' && (from || weBring || replugged));
+  const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each)]));
+  return stepTable({
+    id: 'house-lines',
+    title: 'The house’s lines, back as they were',
+    columns: ['Line', 'Label', 'Take it off', 'Put it back on'],
+    rows: rows.map(({ key, place, about, number, label, from }) => {
+      const { off = from, back = 'as noted when it was plugged' } = ways.get(place) ?? {};
+      return tableRow(key, [number, label, off, back], { name: `house ${number}`, place, about });
+    }),
+    empty: 'None of the house’s lines was plugged into anything of ours.',
+    remark: 'With the house’s engineer. Where what a plug goes back to is ours and goes home, their lead stays at their stage box, coiled.',
+  });
+}
+
+/** A re-plugged line goes back to what stands before the piece of ours; one that was never theirs is left free. */
+function wayBack({ checked }: Context, { line, partings, replugged }: HouseLine): { readonly off?: string; readonly back?: string } {
+  const path = line ? wholePath(checked.network, line) : [];
+  const parting = partings.find(({ forUs }) => forUs);
+  if (replugged && parting) {
+    const before = path.find((joint) => joint.to.piece === parting.piece);
+    return { off: plugName(parting.theirs), back: before && plugName(before.from) };
+  }
+  const last = path.at(-1);
+  return { off: last && plugName(last.from), back: 'nothing: leave it free' };
+}
+
+function gearTable(id: string, title: string, items: readonly Item[]): TableBlock {
+  return {
+    kind: 'table',
+    id,
+    title,
+    columns: [{ title: 'Count', number: true }, { title: 'What', names: true }, { title: 'Which or for what' }],
+    rows: items.map(({ key, pieces, model, which, places }) =>
+      tableRow(key, [pieces.length, model.label, which.join(', ')], { place: places[0], about: places }),
+    ),
+    empty: 'Nothing.',
+    ticks: 'boxes',
+  };
+}

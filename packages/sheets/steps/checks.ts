@@ -1,0 +1,159 @@
+/** Line check, mixes, radio and limiters: when everything is plugged and on. */
+import { dbfsOf, decibels, hertz, isTheirs, type Line, list, socketName } from '#engine';
+import type { Mix, Piece } from '#rig';
+import type { Context } from '../context';
+import { unique } from '../draft';
+import { earphonesOf } from '../earphones';
+import { whole } from '../figures';
+import { inputRows } from '../inputs';
+import { outputRows } from '../outputs';
+import type { TableBlock, TableRow } from '../sheet';
+import { tableRow } from '../tableRow';
+import { stepTable } from './table';
+
+/** Source by source, all of one player's together, so that nobody is called twice. */
+export function lineCheckTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const order = [...rig.performers.values()].map(({ id }) => id);
+  const rank = (source: string | undefined) => {
+    const by = rig.sources.get(source ?? '')?.by;
+    return by === undefined || !order.includes(by) ? order.length : order.indexOf(by);
+  };
+  const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
+  const rows = inputRows(context).filter(({ written, unfinished }) => written !== '' && !unfinished);
+  const sorted = rows.toSorted((a, b) => rank(takes.get(a.place)?.id) - rank(takes.get(b.place)?.id));
+  return stepTable({
+    id: 'line-check',
+    title: 'Line check: one plays, all others are silent',
+    columns: [
+      'Source',
+      'Who plays',
+      'Input',
+      { title: 'Usual', unit: 'dBFS', number: true },
+      { title: 'Loudest', unit: 'dBFS', number: true },
+    ],
+    rows: sorted.map((row): TableRow => {
+      const line = context.linesOf(row.place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === row.written);
+      const meter = line ? metered(context, line, row.gainDb) : undefined;
+      return tableRow(
+        row.key,
+        [
+          row.source,
+          row.by || (takes.get(row.place)?.kind === 'gear' ? 'a link: no player' : 'nobody named'),
+          row.port,
+          meter?.usual,
+          meter?.loudest,
+        ],
+        {
+          name: `${row.source}: ${row.port}`,
+          place: row.place,
+          about: row.about,
+        },
+      );
+    }),
+    empty: 'Nothing is plugged into our gear yet.',
+    remark: rows.length > 0 ? METERS : undefined,
+  });
+}
+
+const METERS =
+  'Is it the right input, clean, and not on any other? The meter should read about this at the gain to start from: 0 dBFS clips. They play louder at the show than now.';
+
+/** What an input's meter should read at a gain. Nothing inside a computer. */
+function metered({ checked }: Context, line: Line, gainDb: number | undefined): { usual?: number; loudest?: number } | undefined {
+  const { mode, typicalDbu, peakDbu } = checked.levels.of(line) ?? {};
+  const maxDbu = mode?.maxDbu;
+  if (maxDbu === undefined) return undefined;
+  const low = mode?.gainDb?.low ?? 0;
+  const reading = (dbu: number | undefined) =>
+    dbu === undefined || !Number.isFinite(dbu) ? undefined : whole(dbfsOf(dbu, maxDbu, low, gainDb ?? low));
+  return { usual: reading(typicalDbu), loudest: reading(peakDbu) };
+}
+
+/** One mix after the other, from silence; its loudest send first, which as a rule is the listener's own. */
+export function mixTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const rows = outputRows(context).filter(({ unfinished }) => !unfinished);
+  const carried = new Map(rig.outputs.map(({ place, carries }) => [place, rig.mixes.get(carries ?? '')]));
+  // The house's own are for its engineer, last.
+  const mixes = unique(rows.flatMap(({ place }) => carried.get(place) ?? [])).sort((a, b) => Number(a.house) - Number(b.house));
+  return stepTable({
+    id: 'mixes',
+    title: 'Mixes, one by one, from silence',
+    columns: ['Mix', 'For', 'Way', 'Bring up in this order'],
+    rows: mixes.map((mix) => {
+      const of = rows.filter(({ place }) => carried.get(place) === mix);
+      const ways = unique(of.map(({ way }) => way)).filter(Boolean);
+      return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
+        name: mix.label,
+        place: mix.place,
+        about: unique(of.flatMap(({ about }) => about)),
+      });
+    }),
+    empty: 'No mix leaves our gear yet.',
+    remark:
+      'The others keep their ears out until it is their turn. Pack or amplifier low, one send at a time; listen to the loudest moment before the next.',
+  });
+}
+
+function sends({ checked }: Context, { sends: all }: Mix): string {
+  const sorted = all.toSorted((a, b) => b.levelDb - a.levelDb);
+  return sorted
+    .map(
+      ({ source, channel, levelDb }) =>
+        `${[checked.rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' ')} ${decibels(levelDb)}`,
+    )
+    .join(', ');
+}
+
+export function radioTable(context: Context): TableBlock {
+  const pieces = [...context.checked.rig.pieces.values()];
+  const sends = (piece: Piece) =>
+    piece.model.ports.some(({ direction, modes }) => direction === 'output' && modes.some(({ kind }) => kind === 'radio'));
+  const on = pieces.filter((piece) => piece.kind !== 'house' && (sends(piece) || piece.onHz !== undefined));
+  return stepTable({
+    id: 'radio',
+    title: 'Radio, by walking',
+    columns: ['What', 'Frequency', 'Who walks'],
+    rows: on.map((piece) => {
+      const packs = context.receiversOf(piece.id);
+      const walkers = packs.length > 0 ? list(packs.map(({ label }) => label)) : playerOf(context, piece);
+      const frequency = piece.onHz === undefined ? 'not stated' : hertz(piece.onHz);
+      return tableRow(piece.id, [piece.label, frequency, walkers], {
+        place: piece.place,
+        about: packs.map(({ place }) => place),
+        unfinished: piece.onHz === undefined,
+      });
+    }),
+    empty: 'Nothing here goes by radio.',
+    remark: on.length > 0 ? RADIO : undefined,
+  });
+}
+
+const RADIO =
+  'With all radio of the house and of other bands switched on: walk all of the stage, and where you go in the show, listening for gaps and hiss. A frequency here is no permission: that is for the local regulator.';
+
+function playerOf({ checked }: Context, piece: Piece): string {
+  if (isTheirs(piece)) return 'the house’s: only switched on';
+  const by = checked.rig.sources.get(piece.id)?.by ?? piece.for[0];
+  return checked.rig.performers.get(by ?? '')?.label ?? 'nobody named';
+}
+
+/** Before any ears go in: what each listener hears is made loud here last. */
+export function limiterTable(context: Context): TableBlock {
+  return stepTable({
+    id: 'limiters',
+    title: 'Limiters and knobs, before any ears go in',
+    columns: ['For', 'At', 'Earphones'],
+    rows: earphonesOf(context).map(({ performer, model, sockets }) =>
+      tableRow(
+        performer.id,
+        [performer.label, sockets.length > 0 ? list(sockets.map(socketName)) : 'not known yet', model?.label ?? 'not stated'],
+        { place: performer.place, about: sockets.map(({ piece }) => piece.place.split('/', 1)[0] ?? ''), unfinished: sockets.length === 0 },
+      ),
+    ),
+    empty: 'Nobody has a mix yet.',
+    remark:
+      'Limiter on and set low where there is one (the rig does not say), knob all the way down. A limiter helps and promises nothing: the level does.',
+  });
+}

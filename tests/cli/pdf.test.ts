@@ -1,0 +1,46 @@
+/** `earloom sheets` to PDF, as a process: one file or a folder, the paper, and what it refuses. */
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { expect, test } from 'vitest';
+import { SHEET_IDS } from '#sheets/sheet';
+import { Folder } from '../protocol/folder';
+import { earloom } from './earloom';
+
+const RIG = `rig "Two Kettles"
+performer ada "Ada"
+source voice "Voice" is dynamic-mic by ada
+gear iface "Interface" is interface-8-mic
+input iface.1 takes voice
+`;
+
+async function opened(file: string) {
+  return getDocument({ data: new Uint8Array(readFileSync(file)), verbosity: 0 }).promise;
+}
+
+test('all sheets as one document, on the paper that was asked for', async () => {
+  const folder = new Folder({ 'a.rig': RIG });
+  const { status, stdout } = earloom(['sheets', 'a.rig', '-o', 'a.pdf', '--paper', 'Letter'], { cwd: folder.path });
+  expect([status, stdout]).toEqual([0, '']);
+  const document = await opened(path.join(folder.path, 'a.pdf'));
+  expect(document.numPages).toBeGreaterThanOrEqual(SHEET_IDS.length);
+  expect((await document.getPage(1)).view.slice(2)).toEqual([612, 792]);
+});
+
+test('each as a file in a folder, and twice the same', () => {
+  const folder = new Folder({ 'a.rig': RIG });
+  for (const to of ['one/', 'two/'])
+    expect(earloom(['sheets', 'a.rig', '--sheet', 'house,mixes', '--format', 'pdf', '-o', to], { cwd: folder.path }).status).toBe(0);
+  const read = (name: string) => readFileSync(path.join(folder.path, name));
+  expect(readdirSync(path.join(folder.path, 'one')).sort()).toEqual(['house.pdf', 'mixes.pdf']);
+  expect(read('one/house.pdf').equals(read('two/house.pdf'))).toBe(true);
+});
+
+test('not on a terminal, and no paper that there is not', () => {
+  const folder = new Folder({ 'a.rig': RIG });
+  const printed = earloom(['sheets', 'a.rig', '--format', 'pdf'], { cwd: folder.path });
+  expect(printed.status).toBe(2);
+  expect(printed.stderr).toContain('Name a file for it, as in "-o sheets.pdf".');
+  expect(earloom(['sheets', 'a.rig', '-o', 'a.pdf', '--paper', 'A3'], { cwd: folder.path }).status).toBe(2);
+  expect(existsSync(path.join(folder.path, 'a.pdf'))).toBe(false);
+});

@@ -1,0 +1,129 @@
+/** The cable list: every lead once, with both ends, and totals that are the sum of the rows. */
+import { describe, expect, it } from 'vitest';
+import { cablesOf } from '../../packages/sheets/cableList';
+import { cablesSheet } from '../../packages/sheets/cables';
+import { crowd } from './crowd';
+import { analyse, analyseText, here, TOUR } from './load';
+import { cellsOf, tableOf, unsound } from './tables';
+
+const example = (name: string) => here(`../../examples/${name}.rig`);
+const RIGS = [
+  example('first'),
+  example('ten'),
+  example('choir'),
+  example('street'),
+  TOUR,
+  ...['lighthouse', 'half', 'awkward', 'wares'].map((name) => here(`${name}.rig`)),
+];
+
+describe.each(RIGS)('%s', async (path) => {
+  const { checked } = await analyse(path);
+  const sheet = cablesSheet(checked);
+
+  it('has every joint with a lead once, with a number, in the order of the numbers', () => {
+    const real = checked.leads.filter(({ lead }) => lead).map(({ joint }) => joint);
+    const cables = cablesOf(checked);
+    const listed = cables.filter(({ number }) => number !== undefined).map(({ joint }) => joint);
+    expect(listed).toHaveLength(new Set(listed).size);
+    expect(new Set(listed)).toEqual(new Set(real));
+    const numbers = cellsOf(sheet, 'cables', 0).flatMap(([number]) => number ?? []);
+    expect(numbers).toEqual(numbers.map((_, index) => index + 1));
+  });
+
+  it('packs as many leads as the rows ask for', () => {
+    const rows = tableOf(sheet, 'cables').rows.filter(({ cells }) => cells[0] !== undefined && cells[8] === 'ours');
+    // `2 × 30 m` is two leads; all other lengths are one.
+    const wanted = rows.reduce((sum, { cells }) => sum + Number(/(\d+) × /.exec(String(cells[9]))?.[1] ?? 1), 0);
+    const packed = [...cellsOf(sheet, 'leads', 0), ...cellsOf(sheet, 'adapters', 0)].reduce((sum, [count]) => sum + Number(count), 0);
+    expect(packed).toBe(wanted);
+  });
+
+  it('is sound, and the same each time', () => {
+    expect(unsound(sheet)).toEqual([]);
+    expect(JSON.stringify(cablesSheet(checked))).toBe(JSON.stringify(sheet));
+  });
+});
+
+it('tells both ends, what runs on it, and how the length came about', async () => {
+  const { checked } = await analyse(here('wares.rig'));
+  // Oona at -2, 1 and the interface at 0, 3: 4 m x 1.2 + 2 m is 6.8 m, and 10 m is the next that can be had.
+  expect(cellsOf(cablesSheet(checked), 'cables').slice(0, 3)).toEqual([
+    [1, 'Voice → Y-lead', 'Voice', 'Voice', 'XLR female', 'Y-lead', 'XLR male', 'balanced', 'ours', '2 m', '2 m with slack'],
+    [
+      2,
+      'Voice: Y-lead 1 → Interface in 1',
+      'Voice',
+      'Y-lead 1',
+      'XLR female',
+      'Interface in 1',
+      'XLR male',
+      'balanced',
+      'ours',
+      '10 m',
+      '6.8 m with slack',
+    ],
+    [
+      3,
+      'Harmonium → Transformer split',
+      'Harmonium',
+      'Harmonium',
+      'XLR female',
+      'Transformer split',
+      'XLR male',
+      'balanced',
+      'ours',
+      '2 m',
+      '2 m with slack',
+    ],
+  ]);
+});
+
+it('says which end has no place', async () => {
+  const { checked } = await analyseText(
+    'rig\nsource a "Fife" is dynamic-mic at 1 m, 1 m\ngear b "Box" is interface-8-mic\ninput b.1 takes a',
+  );
+  expect(cellsOf(cablesSheet(checked), 'cables', 9, 10)).toEqual([['length not known', 'no place for Box']]);
+  expect(tableOf(cablesSheet(checked), 'leads').remark).toBe('1 lead in all, of no known length.');
+});
+
+it('joins several where none is long enough, one of them with the two plugs', async () => {
+  const { checked } = await analyseText(
+    'rig\nsource a is dynamic-mic at 0 m, 0 m\ngear b "Box" is interface-8 at 0 m, 60 m\ninput b.3 takes a',
+  );
+  const sheet = cablesSheet(checked);
+  // 60 m x 1.2 + 2 m is 74 m: three of 30 m.
+  expect(cellsOf(sheet, 'cables', 9)).toEqual([['3 × 30 m']]);
+  expect(cellsOf(sheet, 'adapters')).toEqual([[1, 'XLR female to 6.35 mm TRS jack, balanced', '30 m']]);
+  expect(cellsOf(sheet, 'leads')).toEqual([[2, 'XLR lead, balanced', '30 m']]);
+});
+
+it('does not number what nothing joins or nobody may plug', async () => {
+  const { checked } = await analyse(here('danger.rig'));
+  const sheet = cablesSheet(checked);
+  const rows = tableOf(sheet, 'cables').rows.filter(({ cells }) => cells[7] === 'do not plug in');
+  expect(rows.length).toBeGreaterThan(0);
+  for (const { cells, unfinished } of rows) expect([cells[0], cells[8], unfinished]).toEqual([undefined, '', true]);
+});
+
+it('shows a finding about a lead at the lead, and no other', async () => {
+  const { checked } = await analyseText(
+    'rig\nsource a "Fiddle" is magnetic-pickup at 0 m, 0 m\ngear b "Box" is interface-8-mic at 0 m, 9 m\ninput b.1 takes a',
+  );
+  const { rows } = tableOf(cablesSheet(checked), 'cables');
+  expect(rows.flatMap(({ findings }) => findings.map(({ code }) => code))).toEqual(['connectors/long-unbalanced']);
+  expect(checked.findings.length).toBeGreaterThan(1);
+});
+
+it('warns of leads underfoot, and is empty for an empty rig', async () => {
+  const first = cablesSheet((await analyse(example('first'))).checked);
+  expect(first.blocks.at(-1)).toMatchObject({ kind: 'cautions', cautions: [{ subject: 'Leads' }] });
+  expect(cablesSheet((await analyseText('rig')).checked).blocks).toEqual([]);
+});
+
+it('takes forty letters and forty-eight lines', async () => {
+  const { checked } = await analyseText(crowd(48));
+  const sheet = cablesSheet(checked);
+  expect(unsound(sheet)).toEqual([]);
+  // From the source to its split, from there to us and to the house.
+  expect(tableOf(sheet, 'cables').rows).toHaveLength(3 * 48);
+});

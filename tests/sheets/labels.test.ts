@@ -1,0 +1,145 @@
+/** Labels: two for each lead, each inside its label, none over another. */
+import { describe, expect, it } from 'vitest';
+import { cablesOf, numbered } from '../../packages/sheets/cableList';
+import { widthOf } from '../../packages/sheets/draw/words';
+import type { Words } from '../../packages/sheets/drawing';
+import { cutMiddle } from '../../packages/sheets/label/fit';
+import { type LabelStyle, labelPages } from '../../packages/sheets/label/pages';
+import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, type Rectangle } from '../../packages/sheets/label/stocks';
+import { type Label, labelsOf } from '../../packages/sheets/labels';
+import { labelsHtml } from '../../packages/sheets/render/labels';
+import { crowd } from './crowd';
+import { analyse, analyseText, here } from './load';
+
+const STOCKS = Object.keys(LABEL_STOCKS) as LabelStockId[];
+const STYLES: LabelStyle[] = ['plain', 'flag'];
+const wordsOf = (page: { readonly drawing: { readonly shapes: readonly { readonly kind: string }[] } }) =>
+  page.drawing.shapes.filter((shape): shape is Words => shape.kind === 'words');
+/** Letters reach less than their size above the base line, and a quarter of it below; the number and its letter stand on it. */
+const around = ({ x, y, text, size, bold }: Words): Rectangle => ({
+  x,
+  y: y - 0.8 * size,
+  width: widthOf(text, size, bold),
+  height: (/^\d+ [AB]$/.test(text) ? 0.8 : 1.05) * size,
+});
+const EPSILON = 1e-6;
+const within = (inner: Rectangle, outer: Rectangle) =>
+  inner.x >= outer.x - EPSILON &&
+  inner.y >= outer.y - EPSILON &&
+  inner.x + inner.width <= outer.x + outer.width + EPSILON &&
+  inner.y + inner.height <= outer.y + outer.height + EPSILON;
+const over = (a: Rectangle, b: Rectangle) =>
+  a.x + a.width > b.x + EPSILON && b.x + b.width > a.x + EPSILON && a.y + a.height > b.y + EPSILON && b.y + b.height > a.y + EPSILON;
+
+const rigs: [string, Label[]][] = [
+  ['ten', labelsOf((await analyse(here('../../examples/ten.rig'))).checked)],
+  ['awkward', labelsOf((await analyse(here('awkward.rig'))).checked)],
+  ['a crowd', labelsOf((await analyseText(crowd(48))).checked)],
+];
+
+it('has two for each lead, the same but for the end', async () => {
+  const { checked } = await analyse(here('wares.rig'));
+  const labels = labelsOf(checked);
+  expect(labels).toHaveLength(2 * numbered(cablesOf(checked)).length);
+  expect(labels.slice(2, 4)).toMatchObject([
+    {
+      mark: '2 A',
+      name: 'Voice: Y-lead 1 → Interface in 1',
+      halves: ['Voice: Y-lead 1', '→\u00a0Interface in 1'],
+      plug: 'XLR female',
+      length: '10 m',
+    },
+    {
+      mark: '2 B',
+      name: 'Voice: Y-lead 1 → Interface in 1',
+      halves: ['Voice: Y-lead 1', '→\u00a0Interface in 1'],
+      plug: 'XLR male',
+      length: '10 m',
+    },
+  ]);
+  expect(new Set(labels.map(({ key }) => key)).size).toBe(labels.length);
+  expect(new Set(labels.map(({ mark }) => mark)).size).toBe(labels.length);
+});
+
+describe.each(STOCKS)('%s', (id) => {
+  const stock = LABEL_STOCKS[id];
+  const room = perPage(stock);
+  const places = Array.from({ length: room }, (_, index) => labelAt(stock, index));
+
+  it('has its labels on its page, none over another', () => {
+    for (const [index, label] of places.entries()) {
+      expect(within(label, { x: 0, y: 0, ...stock.page })).toBe(true);
+      for (const other of places.slice(index + 1)) expect(over(label, other)).toBe(false);
+    }
+  });
+
+  it.each(rigs.flatMap(([name, labels]) => STYLES.map((style) => ({ name, labels, style }))))(
+    'keeps the words of $name, $style, inside their labels and apart',
+    ({ labels, style }) => {
+      const start = 2;
+      const pages = labelPages(labels, { stock: id, style, start });
+      const first = Math.min(start, room) - 1;
+      expect(pages).toHaveLength(Math.ceil((labels.length + (room > 1 ? first : 0)) / room));
+      const marks: string[] = [];
+      for (const page of pages) {
+        const words = wordsOf(page);
+        const inLabels = new Map<number, { text: string; box: Rectangle }[]>();
+        for (const each of words) {
+          const box = around(each);
+          const home = places.findIndex((label) => within(box, label));
+          expect(home, `${each.text} in a label`).toBeGreaterThanOrEqual(0);
+          expect(box.width).toBeLessThanOrEqual(each.width + EPSILON);
+          inLabels.set(home, [...(inLabels.get(home) ?? []), { text: each.text, box }]);
+        }
+        // Labels are apart, so words in two of them are.
+        for (const inside of inLabels.values()) {
+          const hidden = inside.flatMap((one, index) =>
+            inside.slice(index + 1).flatMap((two) => (over(one.box, two.box) ? [one.text, two.text] : [])),
+          );
+          expect(hidden).toEqual([]);
+        }
+        marks.push(...words.flatMap(({ text, label }) => (label !== undefined ? [text] : [])));
+      }
+      const once = style === 'flag' ? marks.filter((_, index) => index % 2 === 0) : marks;
+      expect(once).toEqual(labels.map(({ mark }) => mark));
+      if (style === 'flag') expect(marks.filter((_, index) => index % 2 === 1)).toEqual(once);
+    },
+  );
+});
+
+describe('a sheet that is partly used', () => {
+  const [, labels] = rigs[0] as [string, Label[]];
+  const place = (start: number | undefined) =>
+    wordsOf(labelPages(labels, { stock: 'a4-3x8', start })[0] as ReturnType<typeof labelPages>[number])[0];
+
+  it('starts where it is told, row by row', () => {
+    // The fifth label: second row, second column.
+    const { x = 0, y = 0 } = place(5) ?? {};
+    expect([Math.floor(x / 70), Math.floor(y / 37)]).toEqual([1, 1]);
+  });
+
+  it.each([undefined, 0, -3, 25, Number.NaN, 1e9])('starts at its first label for %s', (start) => {
+    expect(place(start)).toEqual(place(1));
+  });
+});
+
+it('has no page where there is no lead', () => {
+  expect(labelPages([], { stock: 'roll' })).toEqual([]);
+});
+
+it('cuts a name in the middle, so that both of its ends can be read', () => {
+  const cut = cutMiddle('A very long name of a lead → Interface 5', 3, 45);
+  expect(cut).toMatch(/^A very.*….*face 5$/);
+  expect(widthOf(cut, 3)).toBeLessThanOrEqual(45);
+  expect(cutMiddle('Kick', 3, 40)).toBe('Kick');
+});
+
+it('prints as pages of their size, with nothing of the rig unescaped', async () => {
+  const labels = labelsOf((await analyse(here('awkward.rig'))).checked);
+  const pages = labelPages(labels, { stock: 'letter-3x10' });
+  const html = labelsHtml('<b>', 'letter-3x10', pages);
+  expect(html).toContain('@page { size: 215.9mm 279.4mm; margin: 0; }');
+  expect(html.match(/<section/g)).toHaveLength(pages.length);
+  expect(html).not.toMatch(/<script|<img|<b>/);
+  expect(labelsHtml('<b>', 'letter-3x10', labelPages(labels, { stock: 'letter-3x10' }))).toBe(html);
+});

@@ -1,0 +1,175 @@
+/** Setting up and packing down: what comes before what, and that nothing is left out. */
+import { describe, expect, it } from 'vitest';
+import { cablesSheet } from '../../packages/sheets/cables';
+import { packDownSheet } from '../../packages/sheets/packDown';
+import { setUpSheet } from '../../packages/sheets/setUp';
+import { crowd } from './crowd';
+import { analyse, analyseText, here, TOUR } from './load';
+import { cellsOf, tableOf, unsound } from './tables';
+
+const example = (name: string) => here(`../../examples/${name}.rig`);
+
+describe('setting up a rig of two', async () => {
+  const { checked } = await analyse(here('wares.rig'));
+  const sheet = setUpSheet(checked);
+
+  it('goes from gear to power to leads to the house, and only then switches on', () => {
+    expect(sheet.blocks.map(({ id }) => id)).toEqual([
+      'place',
+      'power',
+      'leads',
+      'house-lines',
+      'on',
+      'phantom',
+      'gains',
+      'line-check',
+      'limiters',
+      'mixes',
+      'radio',
+      'cautions',
+    ]);
+    for (const block of sheet.blocks) if (block.kind === 'table') expect(block.ticks).toBe('numbers');
+  });
+
+  it('lays leads area by area, from where most of them end, those within an area when one is there', () => {
+    expect(cellsOf(sheet, 'leads', 0, 1)).toEqual([
+      ['Interface – Oona', 2],
+      ['Interface – Oona', 7],
+      ['at Oona', 1],
+      ['Interface – Pavo', 4],
+      ['Interface – Pavo', 8],
+      ['at Pavo', 3],
+    ]);
+  });
+
+  it('has the house’s lines last, and says which plug of theirs goes into something of ours', () => {
+    expect(cellsOf(sheet, 'house-lines', 0, 4, 5)).toEqual([
+      ['3', '5', 'their plug goes into our Y-lead'],
+      ['4', '6', 'their plug goes into our Transformer split'],
+    ]);
+  });
+
+  it('switches on what drives the ears last', () => {
+    expect(cellsOf(sheet, 'on', 0)).toEqual([['Interfaces, expanders and the like'], ['Packs and amplifiers']]);
+  });
+
+  it('asks the house for phantom power behind the transformer', () => {
+    expect(cellsOf(sheet, 'phantom')).toEqual([['house 4', 'ask the house to switch it on', 'Harmonium']]);
+  });
+
+  it('has the meter read what is left below full scale', () => {
+    // The gain leaves 6 dB above the loudest peak and is rounded down to a whole dB: between -7 and -6 dBFS.
+    for (const [usual, loudest] of cellsOf(sheet, 'line-check', 3, 4).filter(([reading]) => reading !== undefined)) {
+      expect(Number(loudest)).toBeGreaterThanOrEqual(-7);
+      expect(Number(loudest)).toBeLessThanOrEqual(-6);
+      expect(Number(usual)).toBeLessThan(Number(loudest));
+    }
+    expect(cellsOf(sheet, 'line-check', 0, 1, 2)).toEqual([
+      ['Voice', 'Oona', 'Interface 1'],
+      ['Harmonium', 'Pavo', 'Interface 2'],
+      ['Drone', 'nobody named', 'Interface usb1'],
+    ]);
+  });
+
+  it('brings up each mix with its loudest first', () => {
+    expect(cellsOf(sheet, 'mixes', 0, 3)).toEqual([
+      ['oona', 'Voice 0 dB, Harmonium -6 dB'],
+      ['pavo', 'Harmonium 0 dB, Voice -3 dB, Drone -10 dB'],
+    ]);
+  });
+});
+
+it('keeps phantom power away from a ribbon microphone, and tells a shared switch once', async () => {
+  const sheet = setUpSheet((await analyse(example('ten'))).checked);
+  expect(cellsOf(sheet, 'phantom').slice(0, 2)).toEqual([
+    ['Expander 6', 'see that it is off, and stays off', 'Trombone'],
+    ['Interface 1..4', 'on: one switch for all of these', 'Overhead, Bass DI, Audience left and Audience right'],
+  ]);
+  expect(cellsOf(sheet, 'radio', 0, 1)).toEqual([
+    ['Transmitter', '863.3 MHz'],
+    ['Voice', '864.3 MHz'],
+  ]);
+});
+
+describe.each([
+  example('first'),
+  example('ten'),
+  example('choir'),
+  example('street'),
+  TOUR,
+  ...['lighthouse', 'half', 'awkward', 'danger'].map((name) => here(`${name}.rig`)),
+])('%s', async (path) => {
+  const { checked } = await analyse(path);
+  const up = setUpSheet(checked);
+  const down = packDownSheet(checked);
+
+  it('lays every numbered lead once, by itself or with a house line', () => {
+    const laid = cellsOf(up, 'leads', 1).map(([number]) => Number(number));
+    const house = cellsOf(up, 'house-lines', 4).flatMap(([numbers]) => String(numbers).split(', ').filter(Boolean).map(Number));
+    const cables = checked.leads.length > 0 ? cellsOf(cablesSheet(checked), 'cables', 0).flatMap(([number]) => number ?? []) : [];
+    expect([...laid, ...new Set(house)].sort((a, b) => a - b)).toEqual(cables);
+  });
+
+  it('comes to each area once', () => {
+    const areas = cellsOf(up, 'leads', 0).map(([walk]) => walk);
+    const changes = areas.filter((walk, index) => walk !== areas[index - 1]);
+    expect(new Set(changes).size).toBe(changes.length);
+  });
+
+  it('puts back every line of the house’s that was re-plugged', () => {
+    const back = cellsOf(down, 'house-lines', 0, 3);
+    for (const { run } of checked.impact.replugged) {
+      const to = back.find(([number]) => number === run.number)?.[1];
+      expect(to).toBeTruthy();
+      expect(to).not.toContain('nothing');
+    }
+  });
+
+  it('is sound, and the same each time', () => {
+    expect([...unsound(up), ...unsound(down)]).toEqual([]);
+    expect(JSON.stringify([setUpSheet(checked), packDownSheet(checked)])).toBe(JSON.stringify([up, down]));
+  });
+});
+
+describe('packing down', async () => {
+  const sheet = packDownSheet((await analyse(example('ten'))).checked);
+
+  it('is quiet and without phantom power before the first plug is pulled; the mains come last', () => {
+    const steps = cellsOf(sheet, 'quiet', 0).map(([step]) => String(step));
+    const at = (start: string) => steps.findIndex((step) => step.startsWith(start));
+    const order = [
+      'Ears out',
+      'Packs and amplifiers off',
+      'Phantom power off',
+      'Ask the house',
+      'Wait',
+      'Transmitters off',
+      'Interfaces',
+      'Mains',
+    ];
+    expect(order.map(at)).toEqual(order.map(at).toSorted((a, b) => a - b));
+    expect(order.map(at)).not.toContain(-1);
+  });
+
+  it('puts each line of theirs back on what it came from', () => {
+    expect(cellsOf(sheet, 'house-lines').slice(0, 4)).toEqual([
+      ['4', 'Double bass', 'Bass DI thru', 'Double bass'],
+      ['5', 'Organ left', 'Organ DI thru-left', 'Organ left'],
+      ['6', 'Organ right', 'Organ DI thru-right', 'Organ right'],
+      ['7', 'Violin', 'Split out 1', 'Violin'],
+    ]);
+  });
+
+  it('gives back what is borrowed and hired, and what is the house’s', () => {
+    expect(cellsOf(sheet, 'back', 1)).toEqual([['Preamp expander, eight inputs'], ['Shared split, sixteen ways'], ['Radio microphone']]);
+    expect(cellsOf(sheet, 'theirs')).toEqual([[3, "The house's DI", 'Double bass, Organ']]);
+    expect(tableOf(sheet, 'batteries').rows).toHaveLength(3);
+  });
+});
+
+it('says nothing of an empty rig, and takes a crowd', async () => {
+  const { checked: none } = await analyseText('rig');
+  expect([setUpSheet(none).blocks, packDownSheet(none).blocks]).toEqual([[], []]);
+  const { checked } = await analyseText(crowd(48));
+  expect([...unsound(setUpSheet(checked)), ...unsound(packDownSheet(checked))]).toEqual([]);
+});

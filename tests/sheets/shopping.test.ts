@@ -1,0 +1,105 @@
+/** Gear by how it is held, and sums that come out as by hand. */
+import { describe, expect, it } from 'vitest';
+import { shoppingSheet } from '../../packages/sheets/shopping';
+import { crowd } from './crowd';
+import { analyse, analyseText, here } from './load';
+import { cellsOf, tableOf, unsound } from './tables';
+
+describe('a rig with one of each', async () => {
+  const { checked } = await analyse(here('wares.rig'));
+  const sheet = shoppingSheet(checked);
+
+  it('counts what is to be bought and hired, with prices in their own currency', () => {
+    expect(cellsOf(sheet, 'money')).toEqual([
+      ['Headphone amplifier', "Oona's amp", 'buy', 1, '29.90 EUR', '29.90 EUR'],
+      ['Wired body pack', "Pavo's pack", 'buy', 1, '45 USD', '45 USD'],
+      ['Condenser microphone', 'Old horn', 'buy', 1, '89.90 EUR', '89.90 EUR'],
+      ['Pad, 20 dB', 'Pad, Second pad', 'hire', 2, '5 EUR', '10 EUR'],
+    ]);
+  });
+
+  it('sums each currency by itself, against the budget in its own', () => {
+    // 29.90 + 89.90 = 119.80; with two pads at 5, 129.80: 29.80 over 100.
+    expect(cellsOf(sheet, 'budget')).toEqual([
+      ['to buy', 2, '119.80 EUR'],
+      ['to hire', 2, '10 EUR'],
+      ['in all', 4, '129.80 EUR'],
+      ['budget', undefined, '100 EUR'],
+      ['over the budget by', undefined, '29.80 EUR'],
+      ['in all', 1, '45 USD'],
+    ]);
+    expect(tableOf(sheet, 'budget').remark).toBe('The budget is in EUR; what is in USD stands beside it, for nothing is converted.');
+  });
+
+  it('has each thing in one table: own, borrowed, spare, not said; and nothing that is inside a computer', () => {
+    expect(cellsOf(sheet, 'owned')).toEqual([
+      [1, 'Interface, eight microphone inputs', 'Interface'],
+      [1, 'Dynamic microphone', 'Voice'],
+    ]);
+    expect(cellsOf(sheet, 'borrowed')).toEqual([[1, 'Condenser microphone', 'Harmonium', 'ask']]);
+    expect(cellsOf(sheet, 'spare')).toEqual([[1, 'Dynamic microphone', 'Spare mic']]);
+    expect(cellsOf(sheet, 'open')).toEqual([
+      [1, 'Y-lead', 'Voice'],
+      [1, 'Transformer split', 'Harmonium'],
+    ]);
+    expect(JSON.stringify(sheet)).not.toContain('Computer channel');
+  });
+
+  it('tells earphones, and what fits plug and socket together', () => {
+    expect(cellsOf(sheet, 'earphones')).toEqual([
+      ['Oona', 'Closed headphones', "Oona's amp (6.35 mm TRS jack)", 'fits'],
+      ['Pavo', 'not stated', "Pavo's pack (3.5 mm TRS jack)", ''],
+    ]);
+    expect(tableOf(sheet, 'earphones').remark).toContain('Earphones for Pavo: not stated.');
+  });
+
+  it('tells what runs on batteries and how long', () => {
+    expect(cellsOf(sheet, 'batteries')).toEqual([[1, 'Wired body pack', "Pavo's pack", 15]]);
+    expect(tableOf(sheet, 'batteries').remark).toContain('The set is 40 min');
+  });
+});
+
+it('asks for an adapter where plug and socket are of two sizes', async () => {
+  const { checked } = await analyseText(
+    'rig\nperformer a "Ada" ears headphones\nsource s is dynamic-mic by a\ngear i is interface-8-mic\ngear p "Pack" is wired-pack for a\ninput i.1 takes s\nmix m mono for a { s 0 dB }\noutput i.1 carries m via p',
+  );
+  expect(cellsOf(shoppingSheet(checked), 'earphones', 3)).toEqual([['adapter: 6.35 mm TRS jack to 3.5 mm TRS jack']]);
+});
+
+it('says where a price is missing, and leaves it out of the sum', async () => {
+  const { checked } = await analyseText(
+    'rig\nbudget 50 EUR\nmodel box "Box" { input in xlr mic }\ngear a is box buy 20 EUR\ngear b is box buy 5 EUR',
+  );
+  expect(cellsOf(shoppingSheet(checked), 'budget').at(-1)).toEqual(['left of the budget', undefined, '25 EUR']);
+});
+
+it('counts leads only where their length is known', async () => {
+  const { checked } = await analyseText('rig\nsource a is dynamic-mic\ngear b is interface-8-mic\ninput b.1 takes a');
+  const { rows, empty, remark } = tableOf(shoppingSheet(checked), 'leads');
+  expect([rows.length, empty]).toEqual([0, 'No length follows from the rig: write “at …” for performers, gear and the house.']);
+  expect(remark).toContain('One more lead cannot be got yet');
+});
+
+it.each(['first', 'ten', 'choir', 'street'])('is sound for examples/%s.rig, with every thing of the rig once', async (name) => {
+  const { checked } = await analyse(here(`../../examples/${name}.rig`));
+  const sheet = shoppingSheet(checked);
+  expect(unsound(sheet)).toEqual([]);
+  const counts = ['owned', 'borrowed', 'theirs', 'spare', 'open', 'money'].flatMap((id) =>
+    sheet.blocks.some((block) => block.id === id) ? cellsOf(sheet, id, id === 'money' ? 3 : 0) : [],
+  );
+  const things = [...checked.rig.pieces.values()].filter(
+    ({ kind, model }) => kind !== 'house' && !model.lineage.includes('computer-channel'),
+  );
+  expect(counts.reduce((sum, [count]) => sum + Number(count), 0)).toBe(things.length);
+});
+
+it.each(['half', 'awkward'])('is sound for %s.rig', async (name) => {
+  expect(unsound(shoppingSheet((await analyse(here(`${name}.rig`))).checked))).toEqual([]);
+});
+
+it('is empty for an empty rig, and sound for a crowd', async () => {
+  expect(shoppingSheet((await analyseText('rig')).checked).blocks).toEqual([]);
+  const sheet = shoppingSheet((await analyseText(crowd(48))).checked);
+  expect(unsound(sheet)).toEqual([]);
+  expect(cellsOf(sheet, 'open', 0)).toContainEqual([48]);
+});
