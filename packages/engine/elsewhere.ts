@@ -180,8 +180,7 @@ export class Elsewhere {
     let seen = seenBeside(state, state.load, usesOneLeg(state, to));
     if (padded) seen = afterPad(seen, padResistors(PAD_OHM, PAD_DB));
     const ratio = across(seen, plus(lead, real(ownLoad(to, state.kinds))));
-    const output: Port = rootOf(state).socket.port;
-    return levelAt(this.net, this.solved.source, this.solved.piece, output, to, state.kinds, ratio, isPadded(line));
+    return levelAt(this.net, this.solved.source, this.solved.piece, state, to, ratio, isPadded(line));
   }
 
   /** Behind a switch, a plug is not of one line alone. */

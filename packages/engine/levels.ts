@@ -1,6 +1,17 @@
 /** The level at every input: from the sound, the source, its splits and loads; and what gain that needs. */
-import { type Mode, microphoneDbu, type Piece, type Port, type SignalKind, type Source } from '#rig';
-import { type Conditions, loadingLossDb, modeFor, type OutputState, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
+import { type Mode, microphoneDbu, type Piece, type SignalKind, type Source } from '#rig';
+import {
+  type Conditions,
+  isBuffered,
+  loadingLossDb,
+  modeFor,
+  type OutputState,
+  type PlugState,
+  ratioDb,
+  type Solution,
+  solveFrom,
+} from './circuit';
+import { size } from './complex';
 import { type JointLead, metresOf } from './leads';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
 
@@ -138,7 +149,7 @@ function arrive(
     joint,
     source,
     kinds: plug.upstream.kinds,
-    ...levelAt(net, source, piece, root.socket.port, joint.to, plug.upstream.kinds, plug.ratio, ending && isPadded(line)),
+    ...levelAt(net, source, piece, plug.upstream, joint.to, plug.ratio, ending && isPadded(line)),
     lossDb: loadingLossDb(root.source, root.load),
     splitLossDb: ending ? splitLossDb(net, solution, plug, metres) : 0,
     oneLegDb: oneLegDb(plug),
@@ -150,22 +161,15 @@ export function isPadded({ run }: Line): boolean {
   return run.kind === 'input' && run.pad;
 }
 
-/** What an input makes of `ratio` times what a source gives unloaded at `output`. */
-export function levelAt(
-  net: Network,
-  source: Source,
-  piece: Piece,
-  output: Port,
-  to: Socket,
-  kinds: readonly SignalKind[],
-  ratio: number,
-  padded: boolean,
-): Level {
+/** What an input makes of `ratio` times what a source gives unloaded, where it is plugged into the output `from`. */
+export function levelAt(net: Network, source: Source, piece: Piece, from: OutputState, to: Socket, ratio: number, padded: boolean): Level {
+  const { kinds } = from;
   const mode = modeFor(to, kinds);
-  const drive =
-    output.modes.find(({ kind }) => kind === mode?.kind) ?? output.modes.find(({ kind }) => kinds.includes(kind)) ?? output.modes[0];
-  const loud = loudness(source, piece, drive);
-  const changeDb = ratioDb(ratio) - (padded ? (mode?.padDb ?? 0) : 0);
+  const given = givenFrom(from);
+  const { modes } = given.socket.port;
+  const drive = modes.find(({ kind }) => kind === mode?.kind) ?? modes.find(({ kind }) => kinds.includes(kind)) ?? modes[0];
+  const loud = given.by ? statedLoudness(given.socket.piece, drive) : loudness(source, piece, drive);
+  const changeDb = ratioDb(ratio) - ratioDb(size(given.emf)) - (padded ? (mode?.padDb ?? 0) : 0);
   const typicalDbu = loud && within(loud.typical + changeDb);
   const peakDbu = loud && within(loud.peak + changeDb);
   return {
@@ -183,7 +187,13 @@ function splitLossDb(net: Network, { root, plugs }: Solution, plug: PlugState, m
   for (let at: PlugState | undefined = plug; at; at = at.upstream.by?.plug) way.add(at.joint);
   if (way.size === plugs.size) return 0;
   const alone = solveSource(net, root.socket, { metres, plugged: (joint) => way.has(joint) });
-  return ratioDb(alone.plugs.get(plug.joint)?.ratio ?? plug.ratio) - ratioDb(plug.ratio);
+  const without = alone.plugs.get(plug.joint);
+  return without ? sinceGivenDb(without) - sinceGivenDb(plug) : 0;
+}
+
+/** What comes of a level that is known by itself, in dB: an output that states what it gives does so whatever is before it. */
+function sinceGivenDb({ upstream, ratio }: PlugState): number {
+  return ratioDb(ratio) - ratioDb(size(givenFrom(upstream).emf));
 }
 
 function oneLegDb(plug: PlugState): number {
@@ -222,6 +232,13 @@ export function loudness(source: Source, piece: Piece, drive: Mode | undefined):
   return { typical: typicalDbu, peak: Math.max(peakDbu, typicalDbu) };
 }
 
+/** The same for an output with electronics before it that states its level: that is what comes out, whatever comes in. */
+function statedLoudness({ model }: Piece, drive: Mode | undefined): { typical: number; peak: number } | undefined {
+  const typical = drive?.levelDbu;
+  if (typical === undefined) return undefined;
+  return { typical, peak: Math.max(model.peak?.dbu ?? drive?.maxDbu ?? typical + USUAL_CREST_DB, typical) };
+}
+
 /**
  * The gain for an input, in dB. The input clips at `max` at its lowest gain, and at max - (g - lowest) at gain g.
  * The usual level keeps the rig's headroom below that, the loudest peak its margin; the lower gain of the two is right.
@@ -244,6 +261,15 @@ export function gainFor(net: Network, mode: Mode, typicalDbu: number, peakDbu: n
 
 function within(db: number): number {
   return Math.min(Math.max(db, -MOST_DBU), MOST_DBU);
+}
+
+/** The nearest output before an input whose level is known by itself: one that states it, else the source's own. */
+function givenFrom(state: OutputState): OutputState {
+  let given = state;
+  while (given.by && !(isBuffered(given.by.tie) && given.socket.port.modes.some(({ levelDbu }) => levelDbu !== undefined))) {
+    given = given.by.plug.upstream;
+  }
+  return given;
 }
 
 /** Where a signal enters the tree that it goes through. */

@@ -45,11 +45,14 @@ function contentOf(block: Block, setting: Setting, taken: number): Content[] {
   }
 }
 
-/** Its heading asks for so much room on the page that the first row follows it there. */
+/** Its heading takes so much room with it that the first row follows on the same page; the table then stands in that room. */
 function tableWithHead(block: TableBlock, head: ContentNode, setting: Setting): Content[] {
   const { content, need } = tableContent(block, setting);
-  const room = headHeight(block, setting) + need;
-  return [{ ...head, headlineLevel: Math.ceil(Math.min(room, setting.height * 0.6)) }, content];
+  const room = Math.min(need, setting.height * 0.6);
+  return [
+    { unbreakable: true, stack: [head, { text: '', fontSize: 0.1, margin: [0, 0, 0, room] }] },
+    { stack: [content], margin: [0, -room, 0, 0] },
+  ];
 }
 
 /** A heading stays with the first of what it stands over. */

@@ -27,7 +27,17 @@ export function inVisualOrder(line: string): string {
   const base = directionOf(line);
   const directions = words.map((word) => directionOf(word));
   const settled = words.map((word, index) => (directions[index] === 'right-to-left' ? turned(word) : lettersTurned(word)));
-  return ordered(settled, directions, base).join(' ');
+  return joined(
+    ordered(
+      settled.map((word, index) => ({ word, direction: directions[index] })),
+      base,
+    ),
+  );
+}
+
+interface Word {
+  readonly word: string;
+  readonly direction: Direction;
 }
 
 type Direction = 'right-to-left' | 'left-to-right' | undefined;
@@ -40,17 +50,36 @@ function directionOf(text: string): Direction {
 }
 
 /** Words of the other direction than the line's change places, with what has no direction and stands between two of them. */
-function ordered(words: readonly string[], directions: readonly Direction[], base: Direction): string[] {
+function ordered(words: readonly Word[], base: Direction): Word[] {
   const other = base === 'right-to-left' ? 'left-to-right' : 'right-to-left';
   const line = [...words];
   for (let from = 0; from < line.length; from++) {
-    if (directions[from] !== other) continue;
+    if (line[from]?.direction !== other) continue;
     let to = from;
-    for (let next = from + 1; next < line.length && directions[next] !== base; next++) if (directions[next] === other) to = next;
+    for (let next = from + 1; next < line.length && line[next]?.direction !== base; next++) if (line[next]?.direction === other) to = next;
     line.splice(from, to - from + 1, ...line.slice(from, to + 1).reverse());
     from = to;
   }
   return base === 'right-to-left' ? line.reverse() : line;
+}
+
+const NO_BREAK = '\u00a0';
+
+/**
+ * The library takes words apart at spaces, and turns each with the space that follows. Words that run from right to left beside
+ * each other are handed over as one, to be turned as one; what follows them brings its own space.
+ */
+function joined(words: readonly Word[]): string {
+  let line = '';
+  for (let from = 0; from < words.length; from++) {
+    let to = from;
+    if (words[from]?.direction === 'right-to-left') while (words[to + 1]?.direction === 'right-to-left') to++;
+    const group = words.slice(from, to + 1).map(({ word }) => word);
+    const after = words[from - 1]?.direction === 'right-to-left' ? ` ${NO_BREAK}` : ' ';
+    line += (from === 0 ? '' : after) + group.reverse().join(NO_BREAK);
+    from = to;
+  }
+  return line;
 }
 
 /** The library will turn all of it: what runs the other way, such as figures, is turned beforehand, and brackets are mirrored. */

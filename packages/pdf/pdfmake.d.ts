@@ -14,13 +14,6 @@ declare module 'pdfmake' {
     readonly height: number;
   }
 
-  /** What `pageBreakBefore` is told of a node. */
-  export interface NodeInfo {
-    readonly headlineLevel?: number;
-    /** In parts of the page without its margins, from above. */
-    readonly startPosition: { readonly verticalRatio: number; readonly pageInnerHeight: number };
-  }
-
   export interface Definition {
     readonly content: Content;
     readonly pageSize: Size;
@@ -32,7 +25,6 @@ declare module 'pdfmake' {
     readonly displayTitle: boolean;
     readonly header?: (page: number, pages: number, size: Size) => Content;
     readonly footer?: (page: number, pages: number, size: Size) => Content;
-    readonly pageBreakBefore?: (node: NodeInfo) => boolean;
   }
 
   export interface Font {

@@ -10,10 +10,7 @@ const FILES = { normal: 'DejaVuSansCondensed.ttf', bold: 'DejaVuSansCondensed-Bo
 /** The same at all times: a PDF has to say when it was made, and the same rig has to give the same bytes. */
 const MADE = new Date(Date.UTC(2000, 0, 1));
 
-export type Document = Pick<
-  Definition,
-  'content' | 'pageSize' | 'pageMargins' | 'pageOrientation' | 'header' | 'footer' | 'pageBreakBefore'
-> & {
+export type Document = Pick<Definition, 'content' | 'pageSize' | 'pageMargins' | 'pageOrientation' | 'header' | 'footer'> & {
   readonly title: string;
   /** What it is made from: the file's identity comes from it. */
   readonly source: unknown;

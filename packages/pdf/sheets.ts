@@ -121,9 +121,6 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
         margin: [side, small, side, 0],
       };
     },
-    // What a heading asks for, in points: it goes where there is so much room.
-    pageBreakBefore: ({ headlineLevel: need, startPosition: { verticalRatio, pageInnerHeight } }) =>
-      need !== undefined && (1 - verticalRatio) * pageInnerHeight < need,
   };
 }
 

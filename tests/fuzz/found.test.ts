@@ -16,6 +16,5 @@ const FOUND: Readonly<Record<string, string>> = {
 };
 
 it.each(Object.entries(FOUND))('%s', { timeout: 60_000 }, async (_, text) => {
-  const looker = new Looker({});
-  for (let seed = 1; seed <= 3; seed++) await looker.look(text, randomFrom(seed), { thorough: true });
+  await new Looker({}).look(text, randomFrom(1), { thorough: true });
 });

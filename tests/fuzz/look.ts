@@ -50,7 +50,7 @@ export class Looker {
       if (now(0.4)) sheets(analysis, text);
       for (const position of positions(document, random, thorough ? 40 : 2)) await this.at(analysis, position, now(0.3), random);
       if (now(0.25)) await this.whole(analysis);
-      if (now(0.4)) await this.actions(analysis, random, thorough ? 8 : 1);
+      if (now(0.25)) await this.actions(analysis, random, thorough ? 8 : 1);
       if (now(0.2)) await this.again(analysis, random);
     } finally {
       await this.forget(document);

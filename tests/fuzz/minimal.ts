@@ -4,7 +4,7 @@
  * Leaves out lines, then words, then letters, ever smaller stretches at a time, as long as `shows` holds of what is left (delta debugging:
  * Zeller and Hildebrandt, "Simplifying and Isolating Failure-Inducing Input", 2002). Gives up after `patienceMs`.
  */
-export async function minimal(text: string, shows: (text: string) => Promise<boolean>, patienceMs = 20_000): Promise<string> {
+export async function minimal(text: string, shows: (text: string) => Promise<boolean>, patienceMs = 30_000): Promise<string> {
   const end = performance.now() + patienceMs;
   let least = text;
   for (const cut of [/(?<=\n)/, /(?<=\s)(?=\S)|(?<=\S)(?=\s)/, /(?:)/u]) {

@@ -3,9 +3,10 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import type { LangiumDocument } from 'langium';
 import { expect, test } from 'vitest';
-import type { CallHierarchyItem, CallHierarchyOutgoingCall, Position, Range, SelectionRange } from 'vscode-languageserver';
+import type { CallHierarchyItem, CallHierarchyOutgoingCall, SelectionRange } from 'vscode-languageserver';
 import { root } from '../build';
 import { type Bench, open } from '../editor-services/bench';
+import { isInside } from '../fuzz/sound';
 import { generateRig, randomFrom } from '../generate';
 
 const read = (name: string) => readFileSync(path.join(root, name), 'utf8');
@@ -23,12 +24,6 @@ function* spoilt(text: string, random: () => number): Generator<string> {
     const lines = text.split('\n');
     yield [...lines.slice(round), ...lines.slice(0, round)].reverse().join('\r\n');
   }
-}
-
-function isInside({ textDocument }: LangiumDocument, { start, end }: Range): boolean {
-  const asIs = [start, end].map((position) => textDocument.offsetAt(position));
-  const same = (position: Position, offset: number) => JSON.stringify(textDocument.positionAt(offset)) === JSON.stringify(position);
-  return (asIs[0] as number) <= (asIs[1] as number) && same(start, asIs[0] as number) && same(end, asIs[1] as number);
 }
 
 async function look({ services }: Bench, document: LangiumDocument, random: () => number): Promise<number> {

@@ -83,6 +83,7 @@ describe.skipIf(why !== undefined)('the preview in a browser', { timeout: 60_000
     await webview.show('stage');
     const part = page.locator('svg.drawing [role="button"]:has(rect)').first();
     await part.press('Enter');
+    await expect.poll(() => jumps().length).toBe(3);
     await part.locator('rect').first().click();
     await expect.poll(() => jumps().length).toBe(4);
     expect(jumps()[3]).toBe(jumps()[2]);

@@ -1,7 +1,7 @@
 /** PDF, read back by another library (pdf.js): every word is there and can be searched, pages are as they should be. */
 import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { type Sheet, sheetsOf } from '#sheets';
 import { placed, printed, type TableBlock } from '#sheets/print';
 import { inVisualOrder } from '../../packages/pdf/direction';
@@ -17,6 +17,8 @@ import { analyse, analyseText, TOUR } from './load';
 const FONTS = join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf');
 const EXAMPLES = join(import.meta.dirname, '../../examples');
 const press = new Press(FONTS);
+
+vi.setConfig({ testTimeout: 120_000 });
 const MM = 72 / 25.4;
 
 async function made(path: string): Promise<Sheet[]> {
@@ -326,9 +328,9 @@ describe('hostile labels', () => {
   // that runs from right to left are turned by what sets the type, so figures in it are turned beforehand.
   test.each([
     ['Mic one', 'Mic one'],
-    ['שלום עולם', 'עולם שלום'],
-    ['Mic שלום עולם 2', 'Mic עולם שלום 2'],
-    ['שלום Mic one עולם', 'עולם Mic one שלום'],
+    ['שלום עולם', 'שלום\u00a0עולם'],
+    ['Mic שלום עולם 2', 'Mic שלום\u00a0עולם \u00a02'],
+    ['שלום Mic one עולם', 'עולם \u00a0Mic one שלום'],
     ['מיק12', 'מיק21'],
     ['(שלום)', ')שלום('],
   ])('%s stands in the order %s', (label, ordered) => {

@@ -152,11 +152,18 @@ function PartOf({ part, paint, act, stop = false }: PartProps) {
       <path key={index} d={along(shape.points, shape.closed)} fill="none" stroke="transparent" stroke-width={REACH_MM} />
     ) : null,
   );
+  // Whoever speaks to it says what is written there, so that stands in its name (WCAG 2.5.3).
+  const shown = shapes.flatMap((shape) => (shape.kind === 'words' ? [shape.text] : [])).join(' ');
   // What has no name of its own is there for the pointer only.
   const named =
     label === undefined
       ? {}
-      : { role: 'button' as const, tabIndex: stop ? 0 : -1, 'aria-label': label, 'aria-current': lit ? ('true' as const) : undefined };
+      : {
+          role: 'button' as const,
+          tabindex: stop ? 0 : -1,
+          'aria-label': label.includes(shown) ? label : `${shown}: ${label}`,
+          'aria-current': lit ? ('true' as const) : undefined,
+        };
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: with a name it is a button; the drawing hears its keys.
     <g class={lit ? 'jump lit' : 'jump'} onClick={() => act.jump(place)} {...named}>
