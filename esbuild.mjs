@@ -5,7 +5,7 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, pdf, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, pdf, preview, mistakes)
  */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -117,6 +117,7 @@ const bundles = [
     plugins: [layoutApart, pdfApart],
   },
   { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
+  { ...onNode, entryPoints: ['packages/server/layoutThread.ts'], outfile: 'dist/layoutThread.cjs', plugins: [layoutApart] },
   { ...onNode, entryPoints: ['packages/pdf/index.ts'], outfile: 'dist/pdf.cjs' },
   { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },
   { ...common, ...inWebview, entryPoints: ['packages/preview/preview.css'], outfile: 'dist/preview.css' },

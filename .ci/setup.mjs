@@ -18,6 +18,7 @@ export const BUNDLES = [
   'server.cjs',
   'server.web.js',
   'cli.cjs',
+  'layoutThread.cjs',
   'preview.js',
   'preview.css',
   'mistakes.json',

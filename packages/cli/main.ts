@@ -2,6 +2,7 @@
 import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError, Option } from 'commander';
 import { SHEET_IDS } from '#sheets/sheet';
+import { LABEL_STOCKS, type LabelStockId } from '#sheets/stocks';
 import { version } from '../../package.json';
 import { UNUSABLE, Unusable } from './exit';
 import { tell, watchOutput } from './print';
@@ -13,6 +14,9 @@ if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-bud
 /** As the sheets have them; written here so that a command without sheets loads none of them. */
 const FORMATS = ['text', 'markdown', 'csv', 'html', 'pdf', 'svg'] as const;
 const PAPERS = ['A4', 'Letter'] as const;
+const LABEL_STYLES = ['flag', 'plain'] as const;
+
+const STOCK_LINES = Object.values(LABEL_STOCKS).map(({ id, name }) => `  ${id.padEnd(13)}${name}`);
 
 const program = new Command('earloom')
   .description("Reads a band's in-ear monitor rig, finds mistakes and makes its sheets.")
@@ -30,6 +34,7 @@ Examples:
   earloom check .                         all rigs in this folder and below
   earloom patch club.rig                  its patch list, to read here
   earloom sheets club.rig -o club.html    all its sheets, to print
+  earloom labels club.rig -o labels.pdf   a label for both ends of each lead
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -119,6 +124,45 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
     const { sheets } = await import('./sheets');
     process.exitCode = await sheets(file, { ...options, sheet: 'patch-list', oneFile: true });
   });
+
+program
+  .command('labels')
+  .summary('make the labels of the leads')
+  .description('Makes labels for the leads, one for each end, with the numbers of the cable list.')
+  .argument('<file>', 'a rig, or - for standard input')
+  .option('-o, --output <file>', 'write them to this file: .pdf, or .html for a page to print from a browser')
+  .addOption(new Option('--stock <name>', 'what they are printed on').choices(Object.keys(LABEL_STOCKS)).default('a4-3x8'))
+  .addOption(
+    new Option('--style <style>', 'a flag is folded round the lead, a plain label is read from above')
+      .choices(LABEL_STYLES)
+      .default('flag'),
+  )
+  .option('--start <number>', 'the first label of the first sheet that is still there, counted row by row', '1')
+  .option('--outlines', 'draw the edges of the labels, for a trial on plain paper', false)
+  .addHelpText(
+    'after',
+    `
+What there is to print on (the usual sizes, no maker's own):
+${STOCK_LINES.join('\n')}
+
+Examples:
+  earloom labels club.rig -o trial.pdf --outlines            on plain paper: hold it against your sheet first
+  earloom labels club.rig -o labels.pdf                      flags, on a whole sheet
+  earloom labels club.rig -o labels.pdf --start 9            on a sheet whose first 8 are used up
+  earloom labels club.rig -o labels.html --stock letter-3x10 --style plain
+
+Print at 100 %, without "fit to page". On a small label a flag has room for the number and the end alone.
+Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
+  )
+  .action(
+    async (
+      file: string,
+      options: { output?: string; stock: LabelStockId; style: (typeof LABEL_STYLES)[number]; start: string; outlines: boolean },
+    ) => {
+      const { labels } = await import('./labels');
+      process.exitCode = await labels(file, options);
+    },
+  );
 
 program
   .command('format')

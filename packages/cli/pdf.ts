@@ -1,8 +1,8 @@
-/** Sheets as PDF. What makes them is loaded here and nowhere else, for it is large. */
+/** Sheets and labels as PDF. What makes them is loaded here and nowhere else, for it is large. */
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Paper } from '#pdf';
-import type { Sheet } from '#sheets';
+import type { LabelPage, Sheet } from '#sheets';
 import { refuseRig } from './rigFile';
 import { shownAs } from './wanted';
 import { unwritable, writeWhole } from './write';
@@ -23,4 +23,10 @@ export async function pdfToFolder(sheets: readonly Sheet[], output: string, pape
   const targets = sheets.map((sheet) => ({ sheet, file: path.join(folder, `${sheet.id}.pdf`) }));
   for (const { file } of targets) await refuseRig(file, 'Name another folder.');
   for (const { sheet, file } of targets) await writeWhole(file, await pdf([sheet], { paper }), shownAs(file));
+}
+
+/** `title` is the rig's. */
+export async function labelsPdfToFile(title: string, pages: readonly LabelPage[], output: string): Promise<void> {
+  const { pdfOfLabels } = await import('#pdf');
+  await writeWhole(path.resolve(output), await pdfOfLabels(title, pages), shownAs(path.resolve(output)));
 }

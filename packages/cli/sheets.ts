@@ -1,7 +1,6 @@
 /** `earloom sheets`: the sheets of a rig, one or all, to read here or as files. `earloom patch` is its short form for one. */
 import { mkdir, stat } from 'node:fs/promises';
 import path from 'node:path';
-import type { Analysis } from '#language';
 import type { Paper } from '#pdf';
 import {
   EXPORT_ENDINGS,
@@ -16,12 +15,12 @@ import {
   sheetsOf,
 } from '#sheets';
 import { CLEAN, Unusable } from './exit';
+import { mention, oneRig } from './oneRig';
 import { pdfToFile, pdfToFolder } from './pdf';
-import { print, style, tell } from './print';
+import { print, style } from './print';
 import { visible } from './report/visible';
 import { refuseRig } from './rigFile';
-import { Session } from './session';
-import { shownAs, type Wanted, wantedFiles } from './wanted';
+import { shownAs } from './wanted';
 import { unwritable, writeWhole } from './write';
 
 export interface SheetsOptions {
@@ -50,25 +49,17 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
   if (output !== undefined && !folder) await refuseRig(output, 'Give the sheets another name, as in "-o sheets.html".');
   const format =
     options.format ?? (output === undefined ? 'text' : folder ? 'html' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
-  const [wanted, ...more] = await wantedFiles([word]);
-  if (!wanted || more.length > 0 || (wanted.file !== undefined && wanted.file !== path.resolve(word))) {
-    const what = ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are';
-    throw new Unusable(`${shownAs(path.resolve(word))} is a folder.`, `${what} of one rig: name it.`);
-  }
-  const session = new Session();
-  const { checked, located } = session.analyse(await session.load(wanted));
-  if (!checked)
-    throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
+  const rig = await oneRig(word, ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are');
   const made = await sheetsOf(
-    checked,
-    located.map(({ finding }) => finding),
+    rig.checked,
+    rig.located.map(({ finding }) => finding),
     ids,
   );
   if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');
   else if (output === undefined) await printed(made, format);
   else if (folder) await written(made, format, output);
   else await writtenAsOne(made, format, output);
-  mention(located, wanted);
+  mention(rig);
   return CLEAN;
 }
 
@@ -130,17 +121,6 @@ async function written(made: readonly Sheet[], format: ExportFormat, output: str
   const targets = files.map(({ name, text }) => ({ file: path.join(folder, name), text }));
   for (const { file } of targets) await refuseRig(file, 'Name another folder.');
   for (const { file, text } of targets) await writeWhole(file, text, shownAs(file));
-}
-
-/** Mistakes do not stop a sheet; whoever reads only what is printed should know of them. */
-function mention(located: Analysis['located'], wanted: Wanted): void {
-  const worth = located.filter(({ finding }) => finding.severity !== 'note').length;
-  if (worth === 0) return;
-  const check = wanted.file === undefined ? 'earloom check -' : `earloom check ${wanted.path}`;
-  tell({
-    what: `${worth === 1 ? 'One thing is' : `${worth} things are`} wrong in ${wanted.shown}.`,
-    cure: `"${check}" tells what and how to cure it.`,
-  });
 }
 
 function article(name: string): string {

@@ -8,12 +8,17 @@ import { canTake, demandOf, gives48V } from './ports';
 /** What a DI or a split gives on: an XLR at microphone level. */
 export const FROM_A_BOX: Port = { id: '', direction: 'output', connector: 'xlr', modes: [], separate: false, bank: 0, place: '' };
 
+/** So many are offered: nobody reads a list to its end. */
+const MOST_SWAPS = 2;
+
 /** Two lines on one piece of gear that would each be right on the other's port. */
 export function swaps(net: Network, line: Line): Fix[] {
   const { run, end } = line;
   if (run.kind !== 'input' || run.to.ports.length !== 1 || !end) return [];
   const mine = demandOf(net, line);
-  return net.lines.flatMap((other): Fix[] => {
+  const found: Fix[] = [];
+  for (const other of net.lines) {
+    if (found.length === MOST_SWAPS) break;
     if (
       other.run.kind !== 'input' ||
       other.run === run ||
@@ -21,10 +26,11 @@ export function swaps(net: Network, line: Line): Fix[] {
       other.end?.piece !== end.piece ||
       other.joints.length === 0
     )
-      return [];
-    if (other.end.key === end.key || !canTake(other.end.port, mine) || !canTake(end.port, demandOf(net, other))) return [];
-    return [{ kind: 'swap', run: run.id, other: other.run.id, ports: [end.port.id, other.end.port.id] }];
-  });
+      continue;
+    if (other.end.key === end.key || !canTake(other.end.port, mine) || !canTake(end.port, demandOf(net, other))) continue;
+    found.push({ kind: 'swap', run: run.id, other: other.run.id, ports: [end.port.id, other.end.port.id] });
+  }
+  return found;
 }
 
 /** A DI at the end of a run, where its input is one for microphones; else together with a move to one that is. */

@@ -6,12 +6,12 @@
  * passive boxes float. A lead joins the grounds of both its ends (pin 1, the sleeve); radio and optical links do not, nor do
  * transformers and what else is isolated, as long as a ground lift there is set to lift. Common practice, no source.
  */
-import type { Piece, Port } from '#rig';
+import type { Model, Piece, Port } from '#rig';
 import { type Finding, type Fix, finding } from './findings';
 import { carriesSpeakerLevel } from './mating';
 import { plugName, runName, signalLabel } from './naming';
 import { type Joint, type Line, type Network, type Socket, sideOf, socket, stepOf } from './network';
-import { arrives, isTheirs } from './path';
+import { arrives, isTheirs, wholePath } from './path';
 import { contactsOf } from './phantomWires';
 import { canSupply, type Needy, type Supplies } from './supply';
 
@@ -29,15 +29,39 @@ export interface MetalPath {
   readonly unbalanced: boolean;
 }
 
-/** All of them, line by line in the order of the text; one for each piece of ours that a line is joined to. */
+/**
+ * Line by line in the order of the text: from each line the nearest earth, and each lead to an earth from the line nearest to it, so
+ * that none is left out where lines meet on their way. Linear in the number of joints and of the leads told.
+ */
 export function metalPaths(net: Network): MetalPath[] {
-  const seen = new Set<string>();
-  return net.lines.flatMap((line): readonly MetalPath[] => {
-    const theirs = theirEnd(line);
-    if (!theirs || seen.has(theirs.key)) return [];
-    seen.add(theirs.key);
-    return pathsFrom(net, line, theirs);
-  });
+  const ends = new Map<string, { readonly line: Line; readonly at: Socket; readonly paths: Map<Piece, MetalPath> }>();
+  for (const line of net.lines) {
+    const at = theirEnd(line);
+    if (at && !ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
+  }
+  if (ends.size === 0) return [];
+  const add = (start: Socket, earth: Piece, joints: readonly Joint[]) => {
+    const end = ends.get(sideOf(start));
+    const isolate = joints.at(-1);
+    if (!end || !isolate || end.paths.has(earth)) return;
+    end.paths.set(earth, { line: end.line, earth, joints, isolate, unbalanced: joints.some((joint) => contactsOf(joint) < 3) });
+  };
+  const fromEarths = spread(net, earthedSockets(net));
+  for (const { at } of ends.values()) {
+    const joints: Joint[] = [];
+    let step = fromEarths.get(sideOf(at));
+    for (; step?.before; step = step.before.step) joints.push(step.before.joint);
+    if (step) add(at, step.at.piece, joints);
+  }
+  const starts = [...ends.values()].map(({ at }) => at);
+  for (const last of spread(net, starts).values()) {
+    if (!isEarth(last.at)) continue;
+    const joints: Joint[] = [];
+    let step = last;
+    for (; step.before; step = step.before.step) joints.push(step.before.joint);
+    add(step.at, last.at.piece, joints.reverse());
+  }
+  return [...ends.values()].flatMap(({ paths }) => [...paths.values()]);
 }
 
 /** The socket at which a line meets the house's ground: where it ends at their desk, or where it starts there. */
@@ -48,37 +72,39 @@ function theirEnd(line: Line): Socket | undefined {
   return line.run.kind === 'input' && start && isTheirGround(start.piece) ? start : undefined;
 }
 
-function pathsFrom(net: Network, line: Line, start: Socket): readonly MetalPath[] {
-  const found = new Map<Piece, MetalPath>();
-  const seen = new Set<string>();
-  const queue: { readonly at: Socket; readonly by: readonly Joint[] }[] = [];
-  const follow = (from: Socket, by: readonly Joint[]) => {
-    const out = from.port.direction === 'output';
-    for (const joint of (out ? net.leaving : net.entering).get(from.key) ?? []) {
-      const next = out ? joint.to : joint.from;
-      if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || seen.has(sideOf(next))) continue;
-      seen.add(sideOf(next));
-      queue.push({ at: next, by: [...by, joint] });
-    }
-  };
-  seen.add(sideOf(start));
-  follow(start, []);
-  for (const { at, by } of queue) {
-    const { piece } = at;
-    if (isTheirGround(piece)) continue;
-    if (isEarthed(piece) && !isIsolated(at.port)) {
-      const isolate = by.at(-1);
-      if (isolate && !found.has(piece)) {
-        found.set(piece, { line, earth: piece, joints: by, isolate, unbalanced: by.some((joint) => contactsOf(joint) < 3) });
+function earthedSockets(net: Network): Socket[] {
+  const sockets = new Map<string, Socket>();
+  for (const { from, to } of net.joints) for (const at of [from, to]) if (isEarth(at)) sockets.set(sideOf(at), at);
+  return [...sockets.values()];
+}
+
+/** A socket that metal was followed to, and by which lead from where. */
+interface Step {
+  readonly at: Socket;
+  readonly before?: { readonly joint: Joint; readonly step: Step };
+}
+
+/** All sockets that have metal to one of `starts`, each with the shortest way to it, as far as the first ground; by their sides. */
+function spread(net: Network, starts: readonly Socket[]): ReadonlyMap<string, Step> {
+  const steps = new Map<string, Step>(starts.map((at) => [sideOf(at), { at }]));
+  const walked = new Set<string>();
+  for (const step of steps.values()) {
+    const { at, before } = step;
+    if (before && (isTheirGround(at.piece) || isEarth(at))) continue;
+    // One that belongs to ground starts at its own socket alone. The metal of a piece is walked once, whichever way it is reached.
+    for (const inside of before ? within(at) : [at]) {
+      const side = sideOf(inside);
+      if (walked.has(side)) break;
+      walked.add(side);
+      const out = inside.port.direction === 'output';
+      for (const joint of (out ? net.leaving : net.entering).get(inside.key) ?? []) {
+        const next = out ? joint.to : joint.from;
+        if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || steps.has(sideOf(next))) continue;
+        steps.set(sideOf(next), { at: next, before: { joint, step } });
       }
-      continue;
-    }
-    for (const next of within(at)) {
-      seen.add(sideOf(next));
-      follow(next, by);
     }
   }
-  return [...found.values()];
+  return steps;
 }
 
 /** An amplifier's speaker output in anything but a loudspeaker: it is to be pulled out, not to be cured of hum. */
@@ -86,22 +112,50 @@ function mustNotBe({ from, to }: Joint): boolean {
   return carriesSpeakerLevel(from.port) && !to.port.modes.some(({ kind }) => kind === 'speaker');
 }
 
-/** What a socket has metal to inside its piece, itself too. */
-function within(at: Socket): Socket[] {
+/** What a socket has metal to inside its piece, itself too; in the same order whichever of them is asked. */
+function within(at: Socket): Iterable<Socket> {
   const { piece, port } = at;
   if (isIsolated(port)) return [at];
-  const { ports } = piece.model;
+  return socketsOf(piece, groupsOf(piece.model).get(port) ?? [port]);
+}
+
+function* socketsOf(piece: Piece, ports: readonly Port[]): Iterable<Socket> {
+  for (const port of ports) yield socket(piece, port);
+}
+
+/** Looking through all the ports of a large device for every plug in it would take the square of the time. */
+const GROUPS = new WeakMap<Model, ReadonlyMap<Port, readonly Port[]>>();
+
+/** The ports of a model that metal joins, each with its group. */
+function groupsOf(model: Model): ReadonlyMap<Port, readonly Port[]> {
+  const known = GROUPS.get(model);
+  if (known) return known;
+  const ports = model.ports.filter((port) => !isIsolated(port));
+  const groups = new Map<Port, readonly Port[]>();
+  GROUPS.set(model, groups);
   // The sockets of one device share its chassis; those of a passive box are joined only where they are tied.
-  if (!isPassive(piece)) return ports.filter((each) => !isIsolated(each)).map((each) => socket(piece, each));
-  const joined = new Set([port]);
-  for (const each of joined) {
-    for (const other of ports) {
-      if (isIsolated(other) || isIsolated(each)) continue;
-      if (other.tie?.inputs.includes(each.id) && each.direction === 'input') joined.add(other);
-      if (each.tie?.inputs.includes(other.id) && other.direction === 'input') joined.add(other);
+  if (!isPassive(model)) {
+    for (const port of ports) groups.set(port, ports);
+    return groups;
+  }
+  const beside = new Map<Port, Port[]>(ports.map((port) => [port, []]));
+  const inputs = new Map(ports.flatMap((port) => (port.direction === 'input' ? [[port.id, port] as const] : [])));
+  for (const output of ports) {
+    for (const id of output.direction === 'output' ? (output.tie?.inputs ?? []) : []) {
+      const input = inputs.get(id);
+      if (!input) continue;
+      beside.get(input)?.push(output);
+      beside.get(output)?.push(input);
     }
   }
-  return [...joined].map((each) => socket(piece, each));
+  for (const port of ports) {
+    if (groups.has(port)) continue;
+    const group = new Set([port]);
+    for (const each of group) for (const next of beside.get(each) ?? []) group.add(next);
+    const list = [...group];
+    for (const each of list) groups.set(each, list);
+  }
+  return groups;
 }
 
 function isIsolated({ direction, tie }: Port): boolean {
@@ -109,8 +163,8 @@ function isIsolated({ direction, tie }: Port): boolean {
 }
 
 /** All its outputs are only wired, or wound, from its inputs. */
-function isPassive({ model }: Piece): boolean {
-  const outputs = model.ports.filter((port) => port.direction === 'output');
+function isPassive({ ports }: Model): boolean {
+  const outputs = ports.filter((port) => port.direction === 'output');
   return outputs.length > 0 && outputs.every(({ tie }) => tie !== undefined && tie.how !== 'active');
 }
 
@@ -120,6 +174,11 @@ function onMains({ model }: Piece): boolean {
 
 function isEarthed(piece: Piece): boolean {
   return onMains(piece) && !isTheirs(piece);
+}
+
+/** A socket that the mains earths. */
+function isEarth({ piece, port }: Socket): boolean {
+  return isEarthed(piece) && !isIsolated(port);
 }
 
 function isTheirGround(piece: Piece): boolean {
@@ -149,6 +208,7 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
           earth: path.earth.label,
           lead: `${plugName(path.isolate.from)} to ${plugName(path.isolate.to)}`,
           feeds: fedBy(net, path, supplies)?.piece.label,
+          piezo: piezoAt(net, path),
           unbalanced: path.unbalanced,
         })),
       },
@@ -171,6 +231,16 @@ function isolated(net: Network, path: MetalPath, supplies: Supplies): Extract<Fi
   if (theirs.run.kind !== 'house' || theirs.run.via.length > 0 || joints.length !== 2) return undefined;
   if (fedBy(net, path, supplies)) return undefined;
   return { kind: 'replace-step', step: `${ours.run.id}/via.${step}`, with: 'transformer-split.iso' };
+}
+
+/** The piezo whose signal the lead at which a path would be isolated carries as it comes: a passive DI there would load it. */
+function piezoAt(net: Network, { isolate }: MetalPath): string | undefined {
+  const line = net.linesThrough(isolate)[0];
+  const path = line ? wholePath(net, line) : [];
+  const start = path[0]?.from;
+  const before = path.slice(0, path.indexOf(isolate) + 1);
+  const bare = before.every(({ from }, index) => index === 0 || from.port.modes.length === 0);
+  return bare && start?.port.modes.some(({ capacitanceF }) => capacitanceF !== undefined) ? start.piece.label : undefined;
 }
 
 /** What has its phantom power over the lead at which a path would be isolated, and nobody else to give it. */

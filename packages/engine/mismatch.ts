@@ -54,7 +54,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
   // Where the gain fits comes first. Only a few are looked at closely: nobody reads a list to its end.
   const best = free.slice(0, 8).sort((a, b) => wrong(a) - wrong(b));
   const fixes: Fix[] = movable ? best.map((port) => moveFix(run, port, levelOn(port))) : [];
-  if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line).slice(0, 2));
+  if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
     return [
       finding(

@@ -2,11 +2,23 @@
 import type { Piece, SignalKind } from '#rig';
 import type { Joint, Line, Network } from './network';
 
+// Everybody asks for the same ones, and where one signal goes through many splits they are long.
+const KNOWN = new WeakMap<Network, Map<Line, readonly Joint[]>>();
+
 /** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
 export function wholePath(net: Network, line: Line): readonly Joint[] {
-  const path = [...line.joints];
+  const known = KNOWN.get(net) ?? new Map<Line, readonly Joint[]>();
+  KNOWN.set(net, known);
+  const path = known.get(line) ?? findPath(net, line);
+  known.set(line, path);
+  return path;
+}
+
+function findPath(net: Network, line: Line): readonly Joint[] {
+  // From its end, so that what is found goes last.
+  const path = line.joints.toReversed();
   const seen = new Set(path);
-  for (let first = path[0]; first; first = path[0]) {
+  for (let first = path.at(-1); first; first = path.at(-1)) {
     const { piece, port } = first.from;
     // A link is taken from this piece, whatever comes into it.
     if (piece.id === line.signal) break;
@@ -16,9 +28,9 @@ export function wholePath(net: Network, line: Line): readonly Joint[] {
     const next = before.find((joint) => net.linesThrough(joint).some((other) => other.signal === line.signal)) ?? before[0];
     if (!next) break;
     seen.add(next);
-    path.unshift(next);
+    path.push(next);
   }
-  return path;
+  return path.reverse();
 }
 
 /** Whether a line of an input or of the house reaches the socket it is meant for. */

@@ -4,7 +4,7 @@ import { isMovable, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { plugName, signalLabel, socketName } from './naming';
 import { findPort, type Joint, type Line, type Network, type Socket, socket, stepOf } from './network';
-import { wholePath } from './path';
+import { arrives, wholePath } from './path';
 import { guaranteedVolts, P48_MOST_A } from './phantomVolts';
 import { blockOn, reachedFrom } from './phantomWires';
 import { freePortsFor, gives48V, isHarmed, needsPhantom, supplyOf } from './ports';
@@ -20,6 +20,7 @@ export function phantom(net: Network, supplied: Supplies): Finding[] {
     ...supplied.needy.flatMap((needy) => [...twice(supplied, needy), ...weak(needy)]),
     ...overBudget(net, supplied),
     ...reached(net, supplied),
+    ...keepOff(net, supplied),
   ];
 }
 
@@ -65,7 +66,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
     'phantom/missing',
     run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`,
     { source, port: socketName(way.end), off: false, free: free.map((id) => `${way.end.piece.name ?? way.end.piece.label}.${id}`) },
-    { related, fixes: [...moves, ...swaps(net, way.line).slice(0, 2)] },
+    { related, fixes: [...moves, ...swaps(net, way.line)] },
   );
 }
 
@@ -281,6 +282,39 @@ function reached(net: Network, supplied: Supplies): Finding[] {
     }
   }
   return findings;
+}
+
+/** Lines by which the house could send the 48 volts to a source that they harm. Where they are on already, `reached` tells. */
+function keepOff(net: Network, { live }: Supplies): Finding[] {
+  return net.lines.flatMap((line): Finding[] => {
+    const { run, end } = line;
+    if (run.kind !== 'house' || !arrives(line) || !end || !gives48V(end.port) || live.has(end.key)) return [];
+    const path = wholePath(net, line);
+    const source = reachedFrom(path)?.at.piece;
+    if (source?.kind !== 'source' || !isHarmed(source)) return [];
+    const split = otherWayRound(net, line, path, live);
+    return [
+      finding(
+        'phantom/keep-off',
+        `${run.id}/takes`,
+        { source: source.label, number: run.number, split: split !== undefined },
+        {
+          related: [{ place: source.place, says: `${source.label} is harmed by phantom power` }],
+          fixes: [...(split ? [split] : []), { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }],
+        },
+      ),
+    ];
+  });
+}
+
+/** A transformer split where the two lines part, with the house on the isolated side; not where our own input would send the 48 volts. */
+function otherWayRound(net: Network, line: Line, path: readonly Joint[], live: ReadonlyMap<string, Live>): Fix | undefined {
+  if (line.run.via.length > 0) return undefined;
+  const piece = path.at(-1)?.from.piece;
+  if (piece?.kind !== 'fresh' || !['y-lead', 'transformer-split'].includes(piece.model.id)) return undefined;
+  const ours = net.linesOf(line.signal ?? '').find(({ run }) => run.kind === 'input' && stepOf(run, piece) >= 0);
+  if (!ours?.end || live.has(ours.end.key)) return undefined;
+  return { kind: 'replace-step', step: `${ours.run.id}/via.${stepOf(ours.run, piece)}`, with: 'transformer-split.direct' };
 }
 
 /** An output with electronics behind it, as against a microphone's own, which takes phantom power or does not notice it. */

@@ -4,6 +4,7 @@ import { boxed, follows } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { runName, signalLabel, socketName, socketText } from './naming';
 import { type Network, type Snag, socket, stepOf } from './network';
+import { gives48V, needsPhantom } from './ports';
 
 export function splits(net: Network): Finding[] {
   return [...net.snags.flatMap((snag) => fromSnag(net, snag)), ...needless(net)];
@@ -25,7 +26,19 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
         net.lines.find((line) => line.run === ours),
         'first',
       ).some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
-    const models = di ? ['active-di', 'y-lead'] : instrument ? ['y-lead'] : ['y-lead', 'transformer-split'];
+    const theirs = [other, snag.run].find((run) => run.kind === 'house');
+    // With copper to both desks, or the house on the isolated side, our input would be the one that powers it.
+    const powered =
+      needsPhantom(snag.taken.from.port) && snag.taken.from.piece.kind === 'source' && ours.kind === 'input' && theirs !== undefined;
+    const housePowers =
+      powered && net.rig.pieces.get(theirs.piece)?.model.ports.some((port) => port.direction === 'input' && gives48V(port));
+    const models = housePowers
+      ? ['transformer-split.iso']
+      : di
+        ? ['active-di', 'y-lead']
+        : instrument
+          ? ['y-lead']
+          : ['y-lead', 'transformer-split'];
     return [
       finding(
         'splits/missing',
@@ -48,12 +61,17 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
   if (snag.kind === 'leg-taken') {
     const other = snag.taken.runs[0];
     if (!other) return [];
-    const free = siblings(snag.socket.piece).filter((port) => !net.leaving.has(socket(snag.socket.piece, port).key));
-    const fixes: Fix[] = free.map((port) => ({
-      kind: 'replace-step',
-      step: snag.ref.place,
-      with: `${snag.socket.piece.name ?? snag.socket.piece.model.id}.${port.id}`,
-    }));
+    const { piece, port: leg } = snag.socket;
+    const same = other === snag.run;
+    // Two channels of one line in one socket: `capacity` tells.
+    if (same && (leg.tie?.inputs ?? []).some((input) => (net.entering.get(`${piece.id}.${input}`)?.length ?? 0) > 1)) return [];
+    // Another channel's side would bring another signal.
+    const free = siblings(piece).filter(
+      (port) => !net.leaving.has(socket(piece, port).key) && port.tie?.inputs.some((input) => leg.tie?.inputs.includes(input)),
+    );
+    const fixes: Fix[] = same
+      ? []
+      : free.map((port) => ({ kind: 'replace-step', step: snag.ref.place, with: socketText(socket(piece, port)) }));
     return [
       finding(
         'splits/leg-taken-twice',
@@ -61,7 +79,8 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
         {
           leg: socketName(snag.socket),
           takers: [runName(rig, other), runName(rig, snag.run)],
-          free: free.map((port) => socketText(socket(snag.socket.piece, port))),
+          free: free.map((port) => socketText(socket(piece, port))),
+          same,
         },
         { related: [{ place: other.place, says: `${runName(rig, other)} has this leg` }], fixes },
       ),

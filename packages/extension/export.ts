@@ -61,15 +61,15 @@ export async function exportAllSheets({ client, rig, pdf }: Source): Promise<voi
   await write(client, rig, SHEET_IDS, 'Export all sheets', pdf);
 }
 
-function noRig(): void {
-  void vscode.window.showInformationMessage('Open a .rig file first: the sheets are made from it.');
+export function noRig(): void {
+  void vscode.window.showInformationMessage('Open a .rig file first: sheets and labels are made from it.');
 }
 
 async function write(client: BaseLanguageClient, rig: vscode.Uri, sheets: readonly SheetId[], title: string, pdf: boolean): Promise<void> {
   const choices = pdf ? [...PDF_CHOICES, ...CHOICES] : CHOICES;
   const choice = await vscode.window.showQuickPick(choices, { title, placeHolder: 'As what?' });
   if (!choice) return;
-  const files = await made(client, rig.toString(), sheets, choice);
+  const files = await making('sheets', (token) => asked(client, rig.toString(), sheets, choice, token));
   if (!files) return;
   const [first, ...more] = files;
   if (!first) {
@@ -78,17 +78,17 @@ async function write(client: BaseLanguageClient, rig: vscode.Uri, sheets: readon
   }
   const stem = stemOf(rig);
   const targets = more.length === 0 ? await oneFile(rig, `${stem}-${first.name}`, choice) : await manyFiles(rig, stem, files);
-  if (targets) await writeAll(targets, files);
+  if (targets) await writeAll(targets, files, 'sheets');
 }
 
-/** The server makes them; a signal flow takes a moment to lay out. Nothing where it could not, or somebody has thought better of it. */
-async function made(client: BaseLanguageClient, uri: string, sheets: readonly SheetId[], choice: Choice): Promise<Made[] | undefined> {
-  const progress = { location: vscode.ProgressLocation.Notification, title: 'Making the sheets', cancellable: true };
+/** What the server makes may take a moment. Nothing where it could not, or somebody has thought better of it. `what` are `sheets`. */
+export async function making<T>(what: string, make: (token: vscode.CancellationToken) => Promise<T>): Promise<T | undefined> {
+  const progress = { location: vscode.ProgressLocation.Notification, title: `Making the ${what}`, cancellable: true };
   return vscode.window.withProgress(progress, async (_, token) => {
     try {
-      return await asked(client, uri, sheets, choice, token);
+      return await make(token);
     } catch (problem) {
-      if (!token.isCancellationRequested) void vscode.window.showErrorMessage(`The sheets could not be made: ${reason(problem)}`);
+      if (!token.isCancellationRequested) void vscode.window.showErrorMessage(`The ${what} could not be made: ${reason(problem)}`);
       return undefined;
     }
   });
@@ -103,19 +103,27 @@ async function asked(
 ): Promise<Made[]> {
   if (format === 'A4' || format === 'Letter') {
     const base64 = await client.sendRequest<string>(EXPORT_PDF, { uri, sheets, paper: format } satisfies ExportPdf, token);
-    const bytes = Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
-    return [{ name: `${sheets.length === 1 ? sheets[0] : 'sheets'}.pdf`, bytes }];
+    return [{ name: `${sheets.length === 1 ? sheets[0] : 'sheets'}.pdf`, bytes: bytesOf(base64) }];
   }
   const encoder = new TextEncoder();
   const { files } = await client.sendRequest<Exported>(EXPORT, { uri, sheets, format, together } satisfies Export, token);
   return files.map(({ name, text }) => ({ name, bytes: encoder.encode(text) }));
 }
 
-async function oneFile(rig: vscode.Uri, name: string, { label, ending }: Choice): Promise<vscode.Uri[] | undefined> {
+export function bytesOf(base64: string): Uint8Array {
+  return Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
+}
+
+/** Where to write it; a rig is never written over. */
+export async function oneFile(
+  rig: vscode.Uri,
+  name: string,
+  { label, ending }: Pick<Choice, 'label' | 'ending'>,
+): Promise<vscode.Uri[] | undefined> {
   const target = await vscode.window.showSaveDialog({ defaultUri: beside(rig, name), filters: { [label]: [ending] }, title: 'Export' });
   if (!target) return undefined;
   if (!target.path.toLowerCase().endsWith('.rig')) return [target];
-  void vscode.window.showErrorMessage('That would overwrite a rig, or look like one. Give the sheet another name.');
+  void vscode.window.showErrorMessage('That would overwrite a rig, or look like one. Give the file another name.');
   return undefined;
 }
 
@@ -137,11 +145,12 @@ async function manyFiles(rig: vscode.Uri, stem: string, files: readonly Made[]):
   return answer === 'Replace' ? targets : undefined;
 }
 
-async function writeAll(targets: readonly vscode.Uri[], files: readonly Made[]): Promise<void> {
+/** `what` are `sheets`; `after` is said when they are written. */
+export async function writeAll(targets: readonly vscode.Uri[], files: readonly Made[], what: string, after = ''): Promise<void> {
   try {
     for (const [index, target] of targets.entries()) await vscode.workspace.fs.writeFile(target, files[index]?.bytes ?? new Uint8Array());
   } catch (problem) {
-    void vscode.window.showErrorMessage(`The sheets could not be written: ${reason(problem)}`);
+    void vscode.window.showErrorMessage(`The ${what} could not be written: ${reason(problem)}`);
     return;
   }
   const [first] = targets;
@@ -149,7 +158,7 @@ async function writeAll(targets: readonly vscode.Uri[], files: readonly Made[]):
   const says = targets.length === 1 ? `${nameOf(first)} is written.` : `${targets.length} files are written.`;
   // A program of the machine's own, such as a browser to print from, can open what is on its disk.
   const canOpen = targets.length === 1 && first.scheme === 'file' && vscode.env.uiKind === vscode.UIKind.Desktop;
-  const answer = await vscode.window.showInformationMessage(says, ...(canOpen ? ['Open'] : []));
+  const answer = await vscode.window.showInformationMessage(`${says}${after}`, ...(canOpen ? ['Open'] : []));
   if (answer === 'Open') await vscode.env.openExternal(first);
 }
 
@@ -159,7 +168,7 @@ function beside(rig: vscode.Uri, name: string): vscode.Uri | undefined {
 }
 
 /** As the rig's file is called. */
-function stemOf(rig: vscode.Uri): string {
+export function stemOf(rig: vscode.Uri): string {
   return nameOf(rig).replace(/\.rig$/i, '') || LANGUAGE;
 }
 

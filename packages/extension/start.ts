@@ -4,6 +4,7 @@ import { type BaseLanguageClient, State } from 'vscode-languageclient';
 import { offerToStart } from './emptyFile';
 import { Explanations } from './explain';
 import { exportAllSheets, exportSheet } from './export';
+import { exportLabels } from './exportLabels';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
 import { Preview } from './preview';
@@ -36,6 +37,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     command('openPreview', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
     command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
     command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),
+    command('exportLabels', () => exportLabels({ client, rig: preview.rig(), pdf })),
     command('newRig', () => newRig(client)),
     command('explain', (code?: string) => explanations.open(code)),
     command('tryMistake', () => explanations.tryOut('splits/missing')),

@@ -1,14 +1,23 @@
 /** The server on Node, with the files of this machine and those that the client reads for it. */
+import path from 'node:path';
 import type { Connection } from 'vscode-languageserver';
 import { ClientFiles } from './clientFiles';
 import { DiskFiles } from './files';
+import { layOutOnThread } from './layoutOnThread';
 import { serve } from './server';
+import type { Printer } from './sheets';
 
 /** Answers a client on this connection until it hangs up. */
 export function startServer(connection: Connection): void {
-  serve(connection, new DiskFiles(new ClientFiles(connection)), async (sheets, paper) => {
-    // Large, and loaded when somebody asks for the first.
-    const { pdf } = await import('#pdf');
-    return Buffer.from(await pdf(sheets, { paper })).toString('base64');
-  });
+  // Large, and loaded when somebody asks for the first.
+  const load = () => import('#pdf');
+  const printer: Printer = {
+    sheets: async (sheets, paper) => base64(await (await load()).pdf(sheets, { paper })),
+    labels: async ({ title, pages }) => base64(await (await load()).pdfOfLabels(title, pages)),
+  };
+  serve(connection, new DiskFiles(new ClientFiles(connection)), printer, layOutOnThread(path.join(__dirname, 'layoutThread.cjs')));
+}
+
+function base64(bytes: Uint8Array): string {
+  return Buffer.from(bytes).toString('base64');
 }

@@ -3,7 +3,7 @@ import type { Range } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
-import type { ExportFormat, Sheet, SheetFile, SheetId } from '#sheets';
+import type { ExportFormat, LabelOptions, Sheet, SheetFile, SheetId } from '#sheets';
 
 /** Client to server: keep sending these sheets of this document, `Watched`. A notification; the latest counts. */
 export const WATCH = 'earloom/watch';
@@ -56,6 +56,14 @@ export interface ExportPdf extends OfDocument {
   readonly sheets: readonly SheetId[];
   readonly paper: Paper;
 }
+
+/** Client to server: the labels of a document's leads as a page of HTML, `ExportLabels`. A request, answered by its text; fails as `EXPORT`, and where there are no leads. */
+export const EXPORT_LABELS = 'earloom/exportLabels';
+/** The same as PDF, answered by its bytes in base64; on Node only. */
+export const EXPORT_LABELS_PDF = 'earloom/exportLabelsPdf';
+
+/** Fails where its `start` is on no sheet of its `stock`. */
+export interface ExportLabels extends OfDocument, LabelOptions {}
 
 export interface Exported {
   /** None where a picture was asked of sheets that have none. Named by what they are, in the order of the sheets. */

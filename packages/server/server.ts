@@ -22,6 +22,7 @@ import {
   Workspace,
 } from '#language';
 import { ACTION_KINDS, type RigEditorServices, rigEditorModule, rigEditorSharedModule } from '#language/editor';
+import type { LayOut } from '#sheets';
 import { version } from '../../package.json';
 import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
@@ -31,8 +32,8 @@ import { Refresher } from './refresh';
 import { type Printer, sendSheets } from './sheets';
 import { RigUpdateHandler } from './updates';
 
-/** Answers a client on this connection until it hangs up. */
-export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, printer?: Printer): void {
+/** Answers a client on this connection until it hangs up. Without a printer it makes no PDF; without `layOut` it lays out by itself. */
+export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, printer?: Printer, layOut?: LayOut): void {
   const workspace = new Workspace();
   let language: RigEditorServices | undefined;
   const rig = (): RigEditorServices => {
@@ -65,7 +66,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   );
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
-  sendSheets(connection, shared, language, printer);
+  sendSheets(connection, shared, language, printer, layOut);
   answerBeginners(connection, shared, language);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;

@@ -1,15 +1,33 @@
 /** Sends the sheets of the documents that somebody is looking at. */
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
-import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
+import { type CancellationToken, type Connection, ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import type { Analysis, RigServices } from '#language';
 import type { Paper } from '#pdf';
-import { EXPORT_ENDINGS, filesOf, oneFileOf, placesOf, SHEET_IDS, type Sheet, type SheetId, sheetOf, sheetsOf } from '#sheets';
+import {
+  EXPORT_ENDINGS,
+  filesOf,
+  type LabelSet,
+  type LayOut,
+  labelsHtml,
+  oneFileOf,
+  placesOf,
+  SHEET_IDS,
+  type Sheet,
+  type SheetId,
+  type SheetOptions,
+  sheetOf,
+  sheetsOf,
+} from '#sheets';
+import { wantedLabels } from './labels';
 import {
   EXPORT,
+  EXPORT_LABELS,
+  EXPORT_LABELS_PDF,
   EXPORT_PDF,
   type Export,
   type Exported,
+  type ExportLabels,
   type ExportPdf,
   type OfDocument,
   SHEETS,
@@ -20,16 +38,34 @@ import {
   type Watched,
 } from './protocol';
 
-/** What takes time to lay out is begun when nobody has typed for so long, in ms: the layout keeps all else waiting. */
-const QUIET_MS = 250;
+/** How what takes time to lay out is laid out for somebody who types. */
+interface Pace extends SheetOptions {
+  /** It is begun when nobody has typed for so long. */
+  readonly quietMs: number;
+}
+
+/** Elsewhere, it is in nobody's way. */
+const ELSEWHERE: Pace = { quietMs: 250 };
+/** On the server's own thread all else waits for it. */
+const HERE: Pace = { quietMs: 1000, mostBoxes: 80 };
 /** They answer later than the others. */
 const LAID_OUT: ReadonlySet<SheetId> = new Set(['signal-flow']);
 
-/** Makes a PDF of sheets, in base64. */
-export type Printer = (sheets: readonly Sheet[], paper: Paper) => Promise<string>;
+/** Makes PDF, in base64. */
+export interface Printer {
+  readonly sheets: (sheets: readonly Sheet[], paper: Paper) => Promise<string>;
+  readonly labels: (labels: LabelSet) => Promise<string>;
+}
 
-/** Without a printer it makes no PDF. */
-export function sendSheets(connection: Connection, shared: LangiumSharedServices, rig: RigServices, printer?: Printer): void {
+/** Without a printer it makes no PDF; without `layOut` what has to be laid out is laid out on this thread. */
+export function sendSheets(
+  connection: Connection,
+  shared: LangiumSharedServices,
+  rig: RigServices,
+  printer?: Printer,
+  layOut?: LayOut,
+): void {
+  const pace: Pace = layOut ? { ...ELSEWHERE, layOut } : HERE;
   /** By the address that documents are kept under; the client has its own way to write it. */
   const watches = new Map<string, Watch>();
   const { LangiumDocuments, DocumentBuilder } = shared.workspace;
@@ -40,27 +76,49 @@ export function sendSheets(connection: Connection, shared: LangiumSharedServices
   connection.onNotification(WATCH, (watched: Watched) => {
     const key = UriUtils.normalize(watched.uri);
     end(key);
-    const watch = new Watch(connection, rig, watched);
+    const watch = new Watch(connection, rig, watched, pace);
     watches.set(key, watch);
     const document = LangiumDocuments.getDocument(URI.parse(watched.uri));
     if (document?.state === DocumentState.Validated) watch.send(document);
   });
   connection.onNotification(UNWATCH, ({ uri }: OfDocument) => end(UriUtils.normalize(uri)));
-  const asked = async ({ uri: address, sheets }: Pick<Export, 'uri' | 'sheets'>, token: CancellationToken): Promise<Sheet[]> => {
+  const rigOf = async (address: string, token: CancellationToken) => {
     const uri = URI.parse(address);
     await DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
     const document = LangiumDocuments.getDocument(uri);
     const { checked, located } = document ? rig.rig.Analyser.of(document) : { checked: undefined, located: [] };
     if (!checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
+    return { checked, located };
+  };
+  const asked = async ({ uri, sheets }: Pick<Export, 'uri' | 'sheets'>, token: CancellationToken): Promise<Sheet[]> => {
+    const { checked, located } = await rigOf(uri, token);
     const findings = located.map(({ finding }) => finding);
-    return sheetsOf(checked, findings, sheets);
+    const unwanted = new AbortController();
+    const cancelled = token.onCancellationRequested(() =>
+      unwanted.abort(new ResponseError(LSPErrorCodes.RequestCancelled, 'The sheets are no longer wanted.')),
+    );
+    try {
+      return await sheetsOf(checked, findings, sheets, { layOut, signal: unwanted.signal });
+    } finally {
+      cancelled.dispose();
+    }
+  };
+  const askedLabels = async (wanted: ExportLabels, token: CancellationToken): Promise<LabelSet> => {
+    return wantedLabels((await rigOf(wanted.uri, token)).checked, wanted);
   };
   connection.onRequest(EXPORT, async (wanted: Export, token: CancellationToken): Promise<Exported> => {
     return exported(await asked(wanted, token), wanted);
   });
+  connection.onRequest(EXPORT_LABELS, async (wanted: ExportLabels, token: CancellationToken): Promise<string> => {
+    const { title, pages } = await askedLabels(wanted, token);
+    return labelsHtml(title, wanted.stock, pages);
+  });
   if (printer) {
     connection.onRequest(EXPORT_PDF, async (wanted: ExportPdf, token: CancellationToken): Promise<string> => {
-      return printer(await asked(wanted, token), wanted.paper);
+      return printer.sheets(await asked(wanted, token), wanted.paper);
+    });
+    connection.onRequest(EXPORT_LABELS_PDF, async (wanted: ExportLabels, token: CancellationToken): Promise<string> => {
+      return printer.labels(await askedLabels(wanted, token));
     });
   }
   DocumentBuilder.onDocumentPhase(DocumentState.Validated, (document) => watches.get(UriUtils.normalize(document.uri))?.send(document));
@@ -81,6 +139,7 @@ class Watch {
     private readonly connection: Connection,
     private readonly rig: RigServices,
     private readonly watched: Watched,
+    private readonly pace: Pace,
   ) {
     this.wanted = SHEET_IDS.filter((id) => watched.sheets?.includes(id) ?? true);
   }
@@ -107,7 +166,7 @@ class Watch {
     if (!this.wanted.some((id) => LAID_OUT.has(id))) return;
     const later = new AbortController();
     this.later = later;
-    quiet(later.signal)
+    quiet(this.pace.quietMs, later.signal)
       .then(() => this.make(analysis, true, later.signal))
       .then(
         (sheets) => !later.signal.aborted && tell(sheets),
@@ -118,7 +177,7 @@ class Watch {
   private async make({ checked, located }: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {
     const findings = located.map(({ finding }) => finding);
     const ids = this.wanted.filter((id) => LAID_OUT.has(id) === laidOut);
-    return checked ? Promise.all(ids.map((id) => sheetOf(id, checked, findings, { signal }))) : [];
+    return checked ? Promise.all(ids.map((id) => sheetOf(id, checked, findings, { ...this.pace, signal }))) : [];
   }
 
   private failed(problem: unknown): void {
@@ -127,9 +186,9 @@ class Watch {
 }
 
 /** Resolves after a while without a word from the signal; never after one. */
-function quiet(signal: AbortSignal): Promise<void> {
+function quiet(ms: number, signal: AbortSignal): Promise<void> {
   return new Promise((resolve) => {
-    const timer = setTimeout(resolve, QUIET_MS);
+    const timer = setTimeout(resolve, ms);
     signal.addEventListener('abort', () => clearTimeout(timer), { once: true });
   });
 }

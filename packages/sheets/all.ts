@@ -49,8 +49,9 @@ export async function sheetsOf(
   checked: Checked,
   findings: readonly Finding[] = checked.findings,
   ids: readonly SheetId[] = SHEET_IDS,
+  options: SheetOptions = {},
 ): Promise<Sheet[]> {
   const sheets: Sheet[] = [];
-  for (const id of SHEET_IDS) if (ids.includes(id)) sheets.push(await sheetOf(id, checked, findings));
+  for (const id of SHEET_IDS) if (ids.includes(id)) sheets.push(await sheetOf(id, checked, findings, options));
   return sheets;
 }

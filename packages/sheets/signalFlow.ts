@@ -3,10 +3,10 @@ import { type Checked, type Finding, list } from '#engine';
 import type { Drawing } from './drawing';
 import { facts } from './facts';
 import { type Graph, graphOf, type Node } from './flow/graph';
-import { type Laid, laidOut } from './flow/layout';
+import { type Laid, type LayOut, laidOut, TooLarge } from './flow/layout';
 import { type Part, Parts } from './flow/parts';
 import { fits, pageFor, pagesHigh, picture } from './flow/picture';
-import { type DrawingBlock, SHEET_NAMES, type Sheet } from './sheet';
+import { type Block, type DrawingBlock, SHEET_NAMES, type Sheet } from './sheet';
 
 /** A graph of more edges fits on no page, and is not tried. */
 const MOST_ON_ONE_PAGE = 60;
@@ -15,8 +15,12 @@ const MOST_IN_A_HALF = 120;
 const MOST_NAMED = 12;
 
 export interface FlowOptions {
-  /** Ends the work between one drawing and the next, where its result is no longer wanted: the promise then fails with the reason. */
+  /** Ends the work where its result is no longer wanted: the promise then fails with the reason. */
   readonly signal?: AbortSignal;
+  /** Lays out elsewhere; without it, on the thread that asks, which does nothing else until it is done. */
+  readonly layOut?: LayOut;
+  /** Of a rig with more boxes nothing is drawn, and the sheet says so; without it, all are tried. */
+  readonly mostBoxes?: number;
 }
 
 /**
@@ -26,14 +30,31 @@ export interface FlowOptions {
 export async function signalFlowSheet(checked: Checked, _findings: readonly Finding[], options: FlowOptions = {}): Promise<Sheet> {
   const { rig } = checked;
   const graph = graphOf(checked);
-  const drawn = graph.nodes.length === 0 ? [] : await drawnParts(graph, options);
   return {
     id: 'signal-flow',
     name: SHEET_NAMES['signal-flow'],
     title: rig.label ?? 'Untitled rig',
     facts: facts(rig.settings),
-    blocks: drawn.map((each) => block(each, drawn)),
+    blocks: graph.nodes.length === 0 ? [] : await blocks(graph, options),
   };
+}
+
+async function blocks(graph: Graph, options: FlowOptions): Promise<Block[]> {
+  if (graph.nodes.length > (options.mostBoxes ?? Number.POSITIVE_INFINITY))
+    return [undrawn(`${WITHOUT_LIMIT}, or open the rig in the desktop edition.`)];
+  try {
+    const drawn = await drawnParts(graph, options);
+    return drawn.map((each) => block(each, drawn));
+  } catch (problem) {
+    if (problem instanceof TooLarge) return [undrawn(`${WITHOUT_LIMIT}.`)];
+    throw problem;
+  }
+}
+
+const WITHOUT_LIMIT = 'Write it with the command line, "earloom sheets … --sheet signal-flow"';
+
+function undrawn(cure: string): Block {
+  return { kind: 'table', id: 'whole', title: TITLES.whole, columns: [], rows: [], empty: `This rig is too large to draw here. ${cure}` };
 }
 
 interface Drawn {
@@ -41,12 +62,9 @@ interface Drawn {
   readonly laid: Laid;
 }
 
-async function drawnParts(graph: Graph, { signal }: FlowOptions): Promise<Drawn[]> {
+async function drawnParts(graph: Graph, { signal, layOut }: FlowOptions): Promise<Drawn[]> {
   const parts = new Parts(graph);
-  const lay = async (part: Part): Promise<Drawn> => {
-    signal?.throwIfAborted();
-    return { part, laid: await laidOut(part.nodes, part.edges) };
-  };
+  const lay = async (part: Part): Promise<Drawn> => ({ part, laid: await laidOut(part.nodes, part.edges, layOut, signal) });
   /** Of what is too high for a page, as many parts as it takes. */
   const paged = async (part: Part, edges: number): Promise<Drawn[]> => {
     const many = part.edges.length > edges ? parts.split(part, Math.ceil(part.edges.length / edges)) : [];

@@ -61,6 +61,24 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Swap Fiddle and Voice'],
     makes: ['input iface.2  takes voice', 'input iface.1  takes clip'],
   },
+  'a condenser that the house takes too leaves the house the side that powers it': {
+    code: 'splits/missing',
+    rig: `${HEAD}source bells is condenser-mic\ngear iface "Interface" is interface-8-mic\ninput iface.1 takes bells\nhouse 1 takes bells`,
+    offers: ['Put a Transformer split into Interface input 1'],
+    makes: ['input iface.1 takes bells via transformer-split.iso'],
+  },
+  'the other side of the same channel of a shared split': {
+    code: 'splits/leg-taken-twice',
+    rig: `${HEAD}source bells is dynamic-mic\ngear split is shared-split\ngear iface "Interface" is interface-8-mic\ninput iface.1 takes bells via split.2\nhouse 1 takes bells via split.2`,
+    offers: ['Go through split.iso2 instead of split.2'],
+    makes: ['house 1 takes bells via split.iso2'],
+  },
+  'a ribbon that the house could send 48 V to': {
+    code: 'phantom/keep-off',
+    rig: `${HEAD}source fiddle is ribbon-mic\ngear iface "Interface" is interface-8-mic\ninput iface.1 takes fiddle via y-lead\nhouse 1 takes fiddle`,
+    offers: ['Go through transformer-split.direct instead of y-lead', 'Put an Isolating transformer into house 1'],
+    makes: ['input iface.1 takes fiddle via transformer-split.direct'],
+  },
   'the pad that the input has': {
     code: 'levels/too-hot',
     rig: `${HEAD}source gong is dynamic-mic peak 150 dB SPL typical 130 dB SPL\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max -10 dBu gain 0..55 dB pad 20 dB\n}\ngear iface "Interface" is box\ninput iface.1 takes gong gain 0 dB`,

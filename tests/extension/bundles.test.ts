@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { builtinModules } from 'node:module';
 import path from 'node:path';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
+import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels } from '#server/protocol';
 import { root } from '../build';
 import { WebServer } from './webServer';
 
@@ -77,5 +78,14 @@ describe('the server in a worker', () => {
     expect(offered.items.map(({ label }) => label)).toContain('transformer-split');
     const { defaults } = await server.request<{ defaults: object }>('earloom/newRigChoices');
     expect(await server.request<string>('earloom/newRig', defaults)).toMatch(/^performer ana /m);
+  });
+
+  it('makes labels as a page, and no PDF', async () => {
+    const server = await WebServer.start(root, { '/rigs/umber.rig': RIG, '/rigs/gear/shelf.rig': SHELF });
+    const uri = 'memory:/rigs/umber.rig';
+    server.notify('textDocument/didOpen', { textDocument: { uri, languageId: 'rig', version: 1, text: RIG } });
+    const wanted = { uri, stock: 'a4-3x8', style: 'flag', start: 1 } satisfies ExportLabels;
+    expect(await server.request<string>(EXPORT_LABELS, wanted)).toContain('<title>Umber Finch: labels</title>');
+    await expect(server.request(EXPORT_LABELS_PDF, wanted)).rejects.toThrow();
   });
 });

@@ -50,6 +50,17 @@ it('has a command registered for each that it contributes, and none besides', ()
   expect(registered.sort()).toEqual([...commands].sort());
 });
 
+it('offers each export where a rig is open, and nowhere else', () => {
+  const { commandPalette, 'editor/title': title } = manifest.contributes.menus as Record<string, { command: string; when: string }[]>;
+  const exports = commands.filter((command) => command.startsWith('earloom.export'));
+  expect(exports).toContain('earloom.exportLabels');
+  for (const name of exports) {
+    const when = (menu: typeof title) => menu?.filter(({ command }) => command === name).map((item) => item.when);
+    expect(when(commandPalette)).toEqual(['editorLangId == rig || activeWebviewPanelId == earloom.preview']);
+    expect(when(title)).toEqual(['activeWebviewPanelId == earloom.preview']);
+  }
+});
+
 it('ships what it names', () => {
   expect(inject('buildFailure')).toBe('');
   const files = execFileSync('npx', ['vsce', 'ls', '--no-dependencies'], { cwd: root, encoding: 'utf8' }).trim().split('\n');

@@ -65,10 +65,10 @@ export class Client {
   private readonly versions = new Map<string, number>();
   private readonly waiting = new Set<() => void>();
 
-  private constructor(args: readonly string[]) {
+  private constructor(args: readonly string[], env: Readonly<Record<string, string>>) {
     const failure = inject('buildFailure');
     if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
-    this.process = spawn(process.execPath, [SERVER, ...args], { stdio: ['pipe', 'pipe', 'pipe'] });
+    this.process = spawn(process.execPath, [SERVER, ...args], { stdio: ['pipe', 'pipe', 'pipe'], env: { ...process.env, ...env } });
     this.exit = new Promise((resolve) => this.process.once('exit', resolve));
     this.process.stderr?.on('data', (data) => this.log.push(String(data)));
     const { stdin, stdout } = this.process;
@@ -91,11 +91,12 @@ export class Client {
   static async start({
     folders = [] as string[],
     args = ['--stdio'] as string[],
+    env = {} as Readonly<Record<string, string>>,
     workspace = {} as NonNullable<ClientCapabilities['workspace']>,
     configuration = {} as Client['configuration'],
     initializationOptions = undefined as unknown,
   } = {}): Promise<Client> {
-    const client = new Client(args);
+    const client = new Client(args, env);
     client.configuration = configuration;
     const { capabilities } = await client.connection.sendRequest(InitializeRequest.type, {
       processId: process.pid,

@@ -171,6 +171,25 @@ it('answers a request for a file it does not know, and one for nonsense, and goe
   expect(await client.stop()).toBe(0);
 });
 
+it('answers what was asked about a file that is closed, and forgotten, before it could be looked at', async () => {
+  const client = await Client.start();
+  const uri = 'untitled:Untitled-1';
+  for (let round = 0; round < 5; round++) {
+    await client.open(uri, LONG);
+    const asked = client.connection.sendRequest(HoverRequest.type, { textDocument: { uri }, position: { line: 0, character: 18 } });
+    const answered = asked.then(
+      () => 'answered',
+      ({ code }: { code: number }) => code,
+    );
+    await new Promise((resolve) => setTimeout(resolve, round * 10));
+    await client.close(uri);
+    // Answered in time, or -32803 RequestFailed: Language Server Protocol 3.17, "Base Protocol", ErrorCodes.
+    expect(['answered', -32803]).toContain(await Promise.race([answered, rejectAfter(10_000, 'a hover')]));
+  }
+  expect(await client.stop()).toBe(0);
+  expect(client.log).toEqual([]);
+});
+
 it("answers what was cancelled as cancelled, by the protocol's own code", async () => {
   const client = await Client.start();
   const uri = 'file:///band/one.rig';

@@ -5,9 +5,12 @@ import { TextDocumentContentRequest } from 'vscode-languageserver/node';
 import { libraryFiles } from '#language';
 import {
   EXPORT,
+  EXPORT_LABELS,
+  EXPORT_LABELS_PDF,
   EXPORT_PDF,
   type Export,
   type Exported,
+  type ExportLabels,
   type ExportPdf,
   type Sheets,
   UNWATCH,
@@ -168,5 +171,35 @@ it('gives sheets as files: together, or each for itself', async () => {
   await expect(
     client.connection.sendRequest(EXPORT, { uri: lends, sheets: SHEET_IDS, format: 'html', together: true } satisfies Export),
   ).rejects.toThrow('This file has no rig of its own.');
+  expect(await client.stop()).toBe(0);
+});
+
+it('gives the labels of the leads, or says why there are none', async () => {
+  const folder = new Folder({ 'gear/our-shelf.rig': shelf });
+  const client = await Client.start();
+  const [uri, bare] = [folder.uriOf('tour.rig'), folder.uriOf('bare.rig')];
+  await client.open(uri, tour);
+  await client.open(bare, 'rig "Bare"\n');
+  const asked = (method: string, wanted: ExportLabels) => client.connection.sendRequest<string>(method, wanted);
+  const html = await asked(EXPORT_LABELS, { uri, stock: 'a4-3x8', style: 'plain', start: 24 });
+  expect(html).toMatch(/^<!DOCTYPE html>/);
+  expect(html).toContain('<title>Lantern Quay, club set: labels</title>');
+  // One is left on the sheet that is begun.
+  expect(html.match(/<section>/g)?.length).toBeGreaterThanOrEqual(2);
+  expect(html.split('</section>')[0]).not.toContain('1 B');
+  expect(html.split('</section>')[1]).toContain('1 B');
+  const pdf = await asked(EXPORT_LABELS_PDF, { uri, stock: 'roll' });
+  expect(Buffer.from(pdf, 'base64').toString('latin1')).toMatch(/^%PDF-[\s\S]*%%EOF\s*$/);
+  for (const method of [EXPORT_LABELS, EXPORT_LABELS_PDF]) {
+    for (const start of [25, 0, 1.5])
+      await expect(asked(method, { uri, stock: 'a4-3x8', start })).rejects.toThrow(`There is no label ${start} on a sheet of these.`);
+    await expect(asked(method, { uri: bare, stock: 'roll' })).rejects.toThrow('This rig has no leads yet');
+    await expect(client.connection.sendRequest(method, { uri, stock: 'toString' })).rejects.toThrow(
+      'There are no labels called "toString".',
+    );
+    await expect(asked(method, { uri: folder.uriOf('gear/our-shelf.rig'), stock: 'roll' })).rejects.toThrow(
+      'This file has no rig of its own.',
+    );
+  }
   expect(await client.stop()).toBe(0);
 });

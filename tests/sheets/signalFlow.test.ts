@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import type { Box, Path, Words } from '../../packages/sheets/drawing';
 import { type Edge, graphOf } from '../../packages/sheets/flow/graph';
+import { type LayOut, layOutHere, TooLarge } from '../../packages/sheets/flow/layout';
 import { Parts } from '../../packages/sheets/flow/parts';
+import { renderSheet } from '../../packages/sheets/render';
 import type { DrawingBlock, Sheet } from '../../packages/sheets/sheet';
 import { signalFlowSheet } from '../../packages/sheets/signalFlow';
 import { big } from './big';
@@ -249,4 +251,52 @@ it('ends early where nobody waits for it any more', async () => {
   const { checked } = await analyseText(readFileSync(join(examples, 'first.rig'), 'utf8'));
   const { signal } = { signal: AbortSignal.abort(new Error('superseded')) };
   await expect(signalFlowSheet(checked, checked.findings, { signal })).rejects.toThrow('superseded');
+});
+
+/** Of two sources; no other test has laid it out. */
+const twoOf = (name: string) =>
+  analyseText(`rig "${name}"\nsource ${name}-a "${name}" is dynamic-mic\nsource ${name}-b is dynamic-mic\ngear i is interface-2
+input i.1 takes ${name}-a\ninput i.2 takes ${name}-b\n`);
+
+it('is laid out once for all who ask, and given up only when none of them waits any more', async () => {
+  const { checked } = await twoOf('shared');
+  const asked: AbortSignal[] = [];
+  let go = () => {};
+  const held = new Promise<void>((resolve) => {
+    go = resolve;
+  });
+  const layOut: LayOut = async (graph, signal) => {
+    asked.push(signal);
+    await held;
+    return layOutHere(graph, signal);
+  };
+  const [one, other] = [new AbortController(), new AbortController()];
+  const first = signalFlowSheet(checked, [], { layOut, signal: one.signal });
+  const second = signalFlowSheet(checked, [], { layOut, signal: other.signal });
+  one.abort(new Error('superseded'));
+  await expect(first).rejects.toThrow('superseded');
+  expect(asked.map(({ aborted }) => aborted)).toEqual([false]);
+  go();
+  expect(drawings(await second)).toHaveLength(1);
+  expect(asked).toHaveLength(1);
+
+  const alone = new AbortController();
+  const third = signalFlowSheet((await twoOf('alone')).checked, [], { layOut: () => new Promise(() => {}), signal: alone.signal });
+  alone.abort(new Error('superseded'));
+  await expect(third).rejects.toThrow('superseded');
+  // What was given up is begun anew.
+  expect(drawings(await flow((await twoOf('alone')).checked))).toHaveLength(1);
+});
+
+it('says so where a rig is too large to draw', async () => {
+  const { checked } = await twoOf('large');
+  const layOut: LayOut = () => Promise.reject(new TooLarge());
+  const said = renderSheet(await signalFlowSheet(checked, [], { layOut }), 'text');
+  expect(said).toMatch(/too large to draw here\. Write it with the command line/);
+  expect(said).not.toContain('desktop');
+  const boxes = graphOf(checked).nodes.length;
+  expect(drawings(await signalFlowSheet(checked, [], { mostBoxes: boxes }))).toHaveLength(1);
+  const sheet = await signalFlowSheet(checked, [], { mostBoxes: boxes - 1 });
+  for (const format of ['text', 'markdown', 'html'] as const)
+    expect(renderSheet(sheet, format).replace(/\s+/g, ' ')).toContain('or open the rig in the desktop edition');
 });

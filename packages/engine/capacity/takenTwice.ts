@@ -54,13 +54,24 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
     {
       port: socketText(socket(piece, port)),
       takers: [taker(other), taker(run)],
+      each: other === run ? channelsOf(net, run, joint) : [],
       free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
     },
     {
       related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }],
-      fixes: again ? [{ kind: 'remove', statement: run.id }] : moves,
+      // One line that brings two channels by one way is to be two lines.
+      fixes: other === run ? [] : again ? [{ kind: 'remove', statement: run.id }] : moves,
     },
   );
+}
+
+/** What a line of its own takes for each of a run's channels that go through one piece, as it would be written. */
+function channelsOf(net: Network, run: Run, { to }: Joint): string[] {
+  const name = run.kind === 'output' ? undefined : net.rig.sources.get(run.takes?.id ?? '')?.name;
+  const channels = net.lines.flatMap((line) => (line.run === run && line.channel !== undefined ? [line.channel] : []));
+  const leg = run.via[stepOf(run, to.piece)]?.port;
+  const via = `${to.piece.name ?? to.piece.model.id}${leg === undefined ? '' : `.${leg}`}`;
+  return name === undefined ? [] : channels.map((channel, index) => (index === 0 ? `${name}.${channel} via ${via}` : `${name}.${channel}`));
 }
 
 /** A joint is made by a run, so there is always one. */

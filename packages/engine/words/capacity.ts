@@ -25,15 +25,28 @@ export const CAPACITY = {
               : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
     };
   }),
-  'capacity/input-taken-twice': problem<{ port: string; takers: readonly string[]; free: readonly string[] }>('error', (f) => ({
-    what: f.takers[0] === f.takers[1] ? `${f.port} takes ${f.takers[0]} twice.` : `${f.port} takes both ${list(f.takers)}.`,
+  'capacity/input-taken-twice': problem<{
+    port: string;
+    takers: readonly string[];
+    /** What to take by a line of its own, where one line brings several channels: `keys.left via di.thru-left`, `keys.right`. */
+    each: readonly string[];
+    free: readonly string[];
+  }>('error', (f) => ({
+    what:
+      f.each.length > 0
+        ? `${f.port} takes ${count(f.each.length, 'channel')} of ${f.takers[0]} from this one line.`
+        : f.takers[0] === f.takers[1]
+          ? `${f.port} takes ${f.takers[0]} twice.`
+          : `${f.port} takes both ${list(f.takers)}.`,
     why: 'One socket holds one plug.',
     cure:
-      f.takers[0] === f.takers[1]
-        ? 'Delete one of the two lines.'
-        : f.free.length > 0
-          ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
-          : 'No free input takes it: leave one out, or put both on a switch if they never play together ("ab-switch").',
+      f.each.length > 0
+        ? `Write one line for each channel: "takes ${f.each[0]}", and "takes ${f.each[1]}" by a socket of its own.`
+        : f.takers[0] === f.takers[1]
+          ? 'Delete one of the two lines.'
+          : f.free.length > 0
+            ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
+            : 'No free input takes it: leave one out, or put both on a switch if they never play together ("ab-switch").',
   })),
   'capacity/house-line-twice': problem<{ number: string }>('error', (f) => ({
     what: `House line ${f.number} is written twice.`,

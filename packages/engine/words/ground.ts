@@ -11,6 +11,8 @@ interface Path {
   readonly unbalanced: boolean;
   /** What would lose its phantom power if that lead were isolated. */
   readonly feeds: string | undefined;
+  /** A piezo whose bare signal that lead carries. */
+  readonly piezo: string | undefined;
 }
 
 export const GROUND = {
@@ -28,12 +30,23 @@ function named(paths: readonly Path[]): string {
 }
 
 function transformers(paths: readonly Path[]): string {
-  const good = paths.filter(({ feeds }) => feeds === undefined);
-  const bad = paths.filter(({ feeds }) => feeds !== undefined);
+  const good = paths.filter(({ feeds, piezo }) => feeds === undefined && piezo === undefined);
+  const bare = paths.filter(({ piezo }) => piezo !== undefined);
+  const bad = paths.filter(({ feeds, piezo }) => feeds !== undefined && piezo === undefined);
   const put = `If it still hums, put a transformer on our side, at ${leads(good)}: the isolated side of a split or a passive DI, its ground lift set to lift.`;
-  if (bad.length === 0) return put;
+  const said = good.length > 0 ? [put] : [];
+  if (bare.length > 0) {
+    const names = list([...new Set(bare.flatMap(({ piezo }) => piezo ?? []))]);
+    said.push(
+      `No passive DI at ${leads(bare)}: it would rob the piezo of ${names} of its lows. There, take our side behind a DI with electronics, from the isolated side of a split.`,
+    );
+  }
+  if (bad.length === 0) return said.join(' ');
   const fed = list([...new Set(bad.flatMap(({ feeds }) => feeds ?? []))]);
-  return `${good.length > 0 ? `${put} ` : ''}No transformer at ${leads(bad)}: it would cut off the phantom power of ${fed}. There, take a passive DI instead of an active one, or let the house power the microphone first.`;
+  said.push(
+    `No transformer at ${leads(bad)}: it would cut off the phantom power of ${fed}. There, take a passive DI instead of an active one, or let the house power the microphone first.`,
+  );
+  return said.join(' ');
 }
 
 function leads(paths: readonly Path[]): string {

@@ -47,7 +47,7 @@ export const LEVELS = {
   }>('error', (f) => ({
     what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${gainSentence(f.needs)}`,
     why: 'In the ears it is faint and hissy, or not there.',
-    cure: moveTo(f.free, 'Swap it with something that can go into a line input, or bring a preamp.'),
+    cure: moveTo(f.free, 'Swap it with something that can go into a line input, if there is such a thing, or bring a preamp.'),
   })),
   'levels/instrument-on-line': problem<{
     source: string;

@@ -50,6 +50,11 @@ export const PHANTOM = {
     why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
     cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because ?? 'what needs it'} to an input on another switch. Tell the house either way. ${PLUG_FIRST}`,
   })),
+  'phantom/keep-off': problem<{ source: string; number: string; split: boolean }>('note', (f) => ({
+    what: `Tell the house to leave 48 V off on line ${f.number}: ${f.source} is harmed by it, and nothing in between keeps it away.`,
+    why: 'Many desks switch it on for all lines at once. A faulty lead, or plugging while it is on, can then destroy the microphone.',
+    cure: `To be sure, put a transformer in between: ${f.split ? 'take our side from "transformer-split.direct", which leaves the house the isolated one' : '"via isolating-transformer" in their line'}. ${PLUG_FIRST}`,
+  })),
   'phantom/two-supplies': problem<{ source: string; first: string; second: string; off: boolean }>('warning', (f) => ({
     what: `${f.source} gets phantom power (48 V) twice, from ${f.first} and from ${f.second}.`,
     why: 'The microphone lives, but whoever switches or unplugs either one makes a thump in all ears, and nobody can tell which of the two it depends on.',

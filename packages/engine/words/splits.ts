@@ -16,11 +16,12 @@ export const SPLITS = {
       : 'One plug fits one socket: one of the two stays silent.',
     cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
   })),
-  'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[] }>('error', (f) => ({
-    what: `${f.leg} feeds both ${list(f.takers)}.`,
+  'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>('error', (f) => ({
+    what: f.same ? `${f.leg} feeds two sockets from one line, ${f.takers[0]}.` : `${f.leg} feeds both ${list(f.takers)}.`,
     why: 'One plug fits one socket: one of the two gets nothing.',
-    cure:
-      f.free.length > 0
+    cure: f.same
+      ? `Write one line for each socket, each by a side of its own${f.free.length > 0 ? `: ${list(f.free.slice(0, 3), 'or')} is free` : ''}.`
+      : f.free.length > 0
         ? `Use a side that is free: ${list(f.free.slice(0, 3), 'or')}.`
         : 'None of its outputs is free: use a split with one more.',
   })),

@@ -79,7 +79,8 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
   }
   // A unit can have a slash in it, and a space: all of it is replaced.
   const unit = unitStart(before, text.slice(start, offset));
-  if (unit !== undefined) {
+  // A unit that has a stroke in it is written in one line.
+  if (unit !== undefined && base + (before[unit]?.startOffset ?? 0) >= lineStart) {
     start = base + (before[unit] as IToken).startOffset;
     before = before.slice(0, unit);
     expected = expectedAfter(before, statement, depth, expecting);

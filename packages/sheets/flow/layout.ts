@@ -42,8 +42,24 @@ const OPTIONS: LayoutOptions = {
   'elk.layered.nodePlacement.strategy': 'NETWORK_SIMPLEX',
 };
 
-/** Layouts that were made, by the graph: typing changes a rig more often than what is plugged into what. Oldest first. */
-const made = new Map<string, Promise<ElkNode>>();
+/**
+ * Works out where everything in a graph goes. The promise fails with `TooLarge` where that would take too long, and with any error
+ * once the signal says that nobody waits for it.
+ */
+export type LayOut = (graph: ElkNode, signal: AbortSignal) => Promise<ElkNode>;
+
+/** A graph that cannot be laid out in the time there is. */
+export class TooLarge extends Error {}
+
+interface Layout {
+  readonly result: Promise<ElkNode>;
+  /** How many have asked and have no answer yet; with the last of them the work ends. */
+  waiting: number;
+  readonly unwanted: AbortController;
+}
+
+/** Layouts by the graph, made or being made: typing changes a rig more often than what is plugged into what. Oldest first. */
+const made = new Map<string, Layout>();
 const MOST_KEPT = 128;
 
 let engine: Promise<ELK> | undefined;
@@ -54,25 +70,56 @@ async function elk(): Promise<ELK> {
   return engine;
 }
 
-/** Lengths are millimetres from the upper left corner. The same graph gives the same layout, to the last digit. */
-export async function laidOut(nodes: readonly Node[], edges: readonly Edge[]): Promise<Laid> {
+/** On the thread that asks: everything else waits for it, and once begun it does not end early. */
+export const layOutHere: LayOut = async (graph) => (await elk()).layout(graph);
+
+/**
+ * Lengths are millimetres from the upper left corner. The same graph gives the same layout, to the last digit. Fails as `layOut`
+ * does, and with the signal's reason as soon as that is aborted.
+ */
+export async function laidOut(nodes: readonly Node[], edges: readonly Edge[], layOut = layOutHere, signal?: AbortSignal): Promise<Laid> {
+  signal?.throwIfAborted();
   const sizes = nodes.map(measured);
   const graph = elkGraph(sizes, edges);
   const key = JSON.stringify(graph);
-  let layout = made.get(key);
-  if (layout) made.delete(key);
-  else layout = elk().then((engine) => engine.layout(graph));
+  const layout = made.get(key) ?? begun(graph, layOut);
+  keep(key, layout);
+  layout.waiting++;
+  try {
+    return read(await unlessAborted(layout.result, signal), sizes, edges);
+  } catch (problem) {
+    // Others may still wait for what this one no longer wants.
+    const failed = !signal?.aborted || layout.waiting === 1;
+    if (failed && made.get(key) === layout) made.delete(key);
+    throw problem;
+  } finally {
+    layout.waiting--;
+    if (layout.waiting === 0) layout.unwanted.abort();
+  }
+}
+
+function begun(graph: ElkNode, layOut: LayOut): Layout {
+  const unwanted = new AbortController();
+  return { result: layOut(graph, unwanted.signal), waiting: 0, unwanted };
+}
+
+/** As the newest of all. */
+function keep(key: string, layout: Layout): void {
+  made.delete(key);
   made.set(key, layout);
   for (const oldest of made.keys()) {
     if (made.size <= MOST_KEPT) break;
     made.delete(oldest);
   }
-  try {
-    return read(await layout, sizes, edges);
-  } catch (problem) {
-    made.delete(key);
-    throw problem;
-  }
+}
+
+function unlessAborted<T>(result: Promise<T>, signal: AbortSignal | undefined): Promise<T> {
+  if (!signal) return result;
+  return new Promise((resolve, reject) => {
+    const stop = () => reject(signal.reason);
+    signal.addEventListener('abort', stop, { once: true });
+    result.then(resolve, reject).finally(() => signal.removeEventListener('abort', stop));
+  });
 }
 
 function elkGraph(nodes: readonly Measured[], edges: readonly Edge[]): ElkNode {

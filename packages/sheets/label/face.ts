@@ -45,16 +45,20 @@ export function face(label: Label, room: Rectangle): Words[] {
   return stacked([first, ...nameLines(label, name, room, heightOf([first, last])), last], usual, label, room);
 }
 
-/** In full size where both halves fit, else smaller, else broken where there is the height, else cut in the middle. Reckoned in bold, so that both ends look alike. */
+/** In full size where both halves fit, else smaller, else broken where there is the height: as large as leaves it whole, else as small as can be read, and cut in the middle. Reckoned in bold, so that both ends look alike. */
 function nameLines({ halves, end }: Label, size: number, room: Rectangle, taken: number): Line[] {
   const widest = Math.max(...halves.map((half) => widthOf(half, 1, true)));
   const fitting = Math.min(size, Math.max(size * SMALLER, room.width / widest));
   const lines = (at: number, of: (half: string) => string[]): Line[] =>
     halves.flatMap((half, index) => of(half).map((text) => ({ text, size: at, bold: (index === 0) === (end === 'A') })));
-  for (const at of [fitting, LEAST.name]) {
-    const broken = lines(at, (half) => onTwo(half, at, room.width, true));
-    if (taken + heightOf(broken) <= room.height) return broken;
-  }
+  const sizes = [0, 0.25, 0.5, 0.75, 1].map((share) => fitting + share * (LEAST.name - fitting));
+  const broken = sizes.map((at) => {
+    const set = lines(at, (half) => onTwo(half, at, room.width, true));
+    return { set, whole: halves.every((half) => onTwo(half, at, room.width, true).join(' ') === half) };
+  });
+  const high = broken.filter(({ set }) => taken + heightOf(set) <= room.height);
+  const best = high.find(({ whole }) => whole) ?? high.at(-1);
+  if (best) return best.set;
   return lines(fitting, (half) => [cutMiddle(half, fitting, room.width, true)]);
 }
 

@@ -65,6 +65,11 @@ export function perPage({ columns, rows }: LabelStock): number {
   return columns * rows;
 }
 
+/** Whether a sheet has a label of that number, counted from 1, row by row. */
+export function isOnSheet(stock: LabelStock, number: number): boolean {
+  return Number.isInteger(number) && number >= 1 && number <= perPage(stock);
+}
+
 export interface Rectangle {
   readonly x: number;
   readonly y: number;

@@ -1,0 +1,38 @@
+/** The one rig that a command makes something from, and word of the mistakes in it. */
+import path from 'node:path';
+import type { Checked } from '#engine';
+import type { Analysis } from '#language';
+import { Unusable } from './exit';
+import { tell } from './print';
+import { Session } from './session';
+import { shownAs, type Wanted, wantedFiles } from './wanted';
+
+export interface OneRig {
+  readonly checked: Checked;
+  readonly located: Analysis['located'];
+  readonly wanted: Wanted;
+}
+
+/** Throws `Unusable`. `made` is what is made of it, as a message begins: `Sheets are`. */
+export async function oneRig(word: string, made: string): Promise<OneRig> {
+  const [wanted, ...more] = await wantedFiles([word]);
+  if (!wanted || more.length > 0 || (wanted.file !== undefined && wanted.file !== path.resolve(word))) {
+    throw new Unusable(`${shownAs(path.resolve(word))} is a folder.`, `${made} of one rig: name it.`);
+  }
+  const session = new Session();
+  const { checked, located } = session.analyse(await session.load(wanted));
+  if (!checked)
+    throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
+  return { checked, located, wanted };
+}
+
+/** Mistakes do not stop a sheet; whoever reads only what is printed should know of them. */
+export function mention({ located, wanted }: OneRig): void {
+  const worth = located.filter(({ finding }) => finding.severity !== 'note').length;
+  if (worth === 0) return;
+  const check = wanted.file === undefined ? 'earloom check -' : `earloom check ${wanted.path}`;
+  tell({
+    what: `${worth === 1 ? 'One thing is' : `${worth} things are`} wrong in ${wanted.shown}.`,
+    cure: `"${check}" tells what and how to cure it.`,
+  });
+}

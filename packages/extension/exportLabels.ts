@@ -1,0 +1,83 @@
+/** Labels for the leads as a file: on what, of which kind, how written, from which label on. */
+import * as vscode from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels } from '#server/protocol';
+import type { LabelStyle } from '#sheets';
+import { isOnSheet, LABEL_STOCKS, type LabelStock, type LabelStockId, perPage } from '#sheets/stocks';
+import { bytesOf, making, noRig, oneFile, type Source, stemOf, writeAll } from './export';
+
+const STYLES: readonly (vscode.QuickPickItem & { readonly style: LabelStyle })[] = [
+  {
+    label: 'Flag',
+    detail: 'Folded round the lead and stuck to itself, the same on both faces. A small label has room for the number and the end alone.',
+    style: 'flag',
+  },
+  { label: 'Plain', detail: 'Lies flat and is read from above.', style: 'plain' },
+];
+
+interface Format extends vscode.QuickPickItem {
+  readonly ending: 'pdf' | 'html';
+}
+
+const HTML: Format = { label: 'HTML', detail: 'A page to print from a browser.', ending: 'html' };
+/** Made by the server where it has a machine of its own. */
+const PDF: Format = { label: 'PDF', detail: 'Pages exactly as large as the labels’ sheet.', ending: 'pdf' };
+
+export async function exportLabels({ client, rig, pdf }: Source): Promise<void> {
+  if (!rig) return noRig();
+  const answers = await ask(pdf);
+  if (!answers) return;
+  const { format, ...options } = answers;
+  const bytes = await making('labels', (token) => made(client, { uri: rig.toString(), ...options }, format, token));
+  if (!bytes) return;
+  const name = `labels.${format.ending}`;
+  const targets = await oneFile(rig, `${stemOf(rig)}-${name}`, format);
+  if (targets) await writeAll(targets, [{ name, bytes }], 'labels', ' Print at 100 %, without “fit to page”, and on plain paper first.');
+}
+
+interface Answers {
+  readonly stock: LabelStockId;
+  readonly style: LabelStyle;
+  readonly start: number;
+  readonly format: Format;
+}
+
+/** Nothing where somebody has thought better of it. A question with one answer is not asked. */
+async function ask(pdf: boolean): Promise<Answers | undefined> {
+  const title = 'Export lead labels';
+  const stocks = Object.values(LABEL_STOCKS).map(({ id, name }) => ({ label: name, id }));
+  const stock = await vscode.window.showQuickPick(stocks, { title, placeHolder: 'On what are they printed?' });
+  if (!stock) return undefined;
+  const style = await vscode.window.showQuickPick(STYLES, { title, placeHolder: 'Which kind?' });
+  if (!style) return undefined;
+  const format = pdf ? await vscode.window.showQuickPick([PDF, HTML], { title, placeHolder: 'As what?' }) : HTML;
+  if (!format) return undefined;
+  const start = await startOn(LABEL_STOCKS[stock.id], title);
+  return start === undefined ? undefined : { stock: stock.id, style: style.style, start, format };
+}
+
+async function startOn(stock: LabelStock, title: string): Promise<number | undefined> {
+  const room = perPage(stock);
+  if (room === 1) return 1;
+  const typed = await vscode.window.showInputBox({
+    title,
+    prompt: `Which is the first label that is still on the sheet? Row by row, 1 to ${room}.`,
+    value: '1',
+    validateInput: (text) => (isOnSheet(stock, numberIn(text)) ? undefined : `A number from 1 to ${room}: the sheet has so many labels.`),
+  });
+  return typed === undefined ? undefined : numberIn(typed);
+}
+
+function numberIn(text: string): number {
+  return /^\s*\d+\s*$/.test(text) ? Number(text) : Number.NaN;
+}
+
+async function made(
+  client: BaseLanguageClient,
+  wanted: ExportLabels,
+  { ending }: Format,
+  token: vscode.CancellationToken,
+): Promise<Uint8Array> {
+  if (ending === 'pdf') return bytesOf(await client.sendRequest<string>(EXPORT_LABELS_PDF, wanted, token));
+  return new TextEncoder().encode(await client.sendRequest<string>(EXPORT_LABELS, wanted, token));
+}
