@@ -6,6 +6,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { root } from '../../.ci/setup.mjs';
 import { missing } from './host.mjs';
 import { packaged } from './packaged';
+import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
 
 const why = missing();
@@ -74,7 +75,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
 
   it('goes to the line of a row that is clicked', async () => {
     await workbench.webview().locator('tr').filter({ hasText: 'Interface 5' }).first().click();
-    await expect.poll(() => workbench.cursor()).toMatchObject({ line: lineOf(DRUM) });
+    await soon(() => workbench.cursor()).toMatchObject({ line: lineOf(DRUM) });
     await workbench.page.locator('.monaco-editor.focused').waitFor();
   });
 
@@ -95,18 +96,16 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     const sheet = workbench.webview();
     await sheet.getByText('Nothing found wrong').waitFor();
     expect(await sheet.locator('tr').filter({ hasText: 'Interface 5' }).first().textContent()).toContain('Transformer split');
-    await expect.poll(() => workbench.page.locator('.monaco-editor .squiggly-error').count()).toBe(0);
+    await soon(() => workbench.page.locator('.monaco-editor .squiggly-error').count()).toBe(0);
   });
 
   it('lights the row of the line that the cursor is in', async () => {
     await workbench.goTo(lineOf('input iface.2'));
-    await expect
-      .poll(() => workbench.webview().locator('.entry.lit').allInnerTexts())
-      .toEqual(expect.arrayContaining([expect.stringContaining('Interface 2')]));
+    await soon(() => workbench.webview().locator('.entry.lit').allInnerTexts()).toEqual(
+      expect.arrayContaining([expect.stringContaining('Interface 2')]),
+    );
     await workbench.goTo(lineOf('input iface.1'));
-    await expect
-      .poll(async () => (await workbench.webview().locator('.entry.lit').allInnerTexts()).join('\n'))
-      .not.toContain('Interface 2');
+    await soon(async () => (await workbench.webview().locator('.entry.lit').allInnerTexts()).join('\n')).not.toContain('Interface 2');
   });
 
   it('keeps the rig in sight while a file that only lends its gear is edited', async () => {
@@ -124,7 +123,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     const { page } = workbench;
     await page.locator('.tab.active').filter({ hasText: 'microphones.rig' }).waitFor();
     const library = readFileSync(path.join(root, 'packages/language/library/microphones.rig'), 'utf8').split('\n');
-    await expect.poll(async () => library[(await workbench.cursor()).line - 1]).toMatch(/^model clip-on-mic /);
+    await soon(async () => library[(await workbench.cursor()).line - 1]).toMatch(/^model clip-on-mic /);
     await page.keyboard.type('x');
     await page.locator('.monaco-editor-overlaymessage').waitFor();
     await workbench.open('quince.rig');

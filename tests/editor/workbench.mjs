@@ -125,6 +125,40 @@ export class Workbench {
     await this.page.keyboard.press('Enter');
   }
 
+  /** The same, but from the light bulb itself, by the mouse. */
+  async bulb(title) {
+    await this.page.locator('.monaco-editor .lightBulbWidget, .monaco-editor [class*="codicon-gutter-lightbulb"]').first().click();
+    const row = this.page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
+    await row.waitFor();
+    // So that nobody chooses by accident, nothing can be clicked there until the mouse has moved.
+    const { x, y } = await row.boundingBox();
+    await this.page.mouse.move(x + 20, y + 5);
+    await this.page.mouse.move(x + 30, y + 8);
+    await row.click();
+    await this.page.locator('.action-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** What is told where the cursor is. */
+  async hover() {
+    await this.page.keyboard.press('Control+K');
+    await this.page.keyboard.press('Control+I');
+    const hover = this.page.locator('.monaco-editor .monaco-resizable-hover .monaco-hover:not(.hidden)');
+    // First it is said that it is being fetched.
+    await hover
+      .locator('.hover-row')
+      .filter({ hasNotText: /^Loading/ })
+      .first()
+      .waitFor();
+    return (await hover.innerText()).replaceAll('\u00a0', ' ');
+  }
+
+  /** What completion has on top, once it is there. */
+  async offered() {
+    const row = this.page.locator('.suggest-widget.visible .monaco-list-row.focused');
+    await row.waitFor();
+    return (await row.innerText()).trim();
+  }
+
   /** The text editor that shows this file. */
   editor(name) {
     return this.page.locator(`.editor-instance[aria-label*="${name}"] .monaco-editor, .monaco-editor[data-uri$="/${name}"]`).first();
@@ -143,6 +177,14 @@ export class Workbench {
   /** What is inside the webview. */
   webview() {
     return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+  }
+
+  /** The same as a frame, to run something in. @returns {Promise<import('playwright-core').Frame>} */
+  async webviewFrame() {
+    const body = await this.webview().locator('body').elementHandle();
+    const frame = await body?.ownerFrame();
+    if (!frame) throw new Error('There is no webview.');
+    return frame;
   }
 
   /** The status bar's `Ln 3, Col 7`, as numbers. */
