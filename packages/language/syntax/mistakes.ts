@@ -276,7 +276,8 @@ class Mistakes {
     if (last === statement) return FIRST[statement];
     if (statement === 'mix' && (last === 'left' || last === 'right')) return MISSING.Percent as string;
     if (statement === 'mix' && last === ',') return 'one more name';
-    if (AFTER[last]) return AFTER[last];
+    // A name may be one that every object of JavaScript knows.
+    if (Object.hasOwn(AFTER, last)) return AFTER[last] as string;
     for (const rule of [...rules].reverse()) if (MISSING[rule]) return MISSING[rule];
     return NEXT[statement];
   }
