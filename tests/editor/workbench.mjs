@@ -149,6 +149,7 @@ export class Workbench {
       .filter({ hasNotText: /^Loading/ })
       .first()
       .waitFor();
+    // biome-ignore lint/performance/useDomNodeTextContent: the breaks between lines are wanted.
     return (await hover.innerText()).replaceAll('\u00a0', ' ');
   }
 
@@ -156,6 +157,7 @@ export class Workbench {
   async offered() {
     const row = this.page.locator('.suggest-widget.visible .monaco-list-row.focused');
     await row.waitFor();
+    // biome-ignore lint/performance/useDomNodeTextContent: what is not shown is not wanted.
     return (await row.innerText()).trim();
   }
 

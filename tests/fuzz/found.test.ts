@@ -8,7 +8,7 @@ const FOUND: Readonly<Record<string, string>> = {
   'neither did a selection in a comment there': '\n# one\n# two\n',
   'a hover of a model whose power is still being typed': 'model box is interface {\n  input 1 trs\n  power\n}\n',
   'a hover of a port of a model whose origin is': 'model box is interface {\n  input 1 trs { line }\n  origin\n}\n',
-  'a completion that would have replaced the end of the line above': 'rig""3/\n',
+  'a completion that would have replaced the end of the line above': 'rig""3/\n1m\n/',
   'a word that JavaScript knows before what does not fit': 'mix a { \u00a5__proto__ loops }\nmix b { \u00a5constructor loops }\n',
   'a hover of a level beyond all measure':
     'rig "x"\nmix a { e 40501 dB }\nsource v is dynamic-mic peak 9999999 dB SPL typical 999999 dBu\n',
