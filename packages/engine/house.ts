@@ -7,7 +7,7 @@ import { runName, socketName, socketText } from './naming';
 import { type Network, type Socket, socket, stepOf } from './network';
 import { kindsAt, wholePath } from './path';
 import { canTake, supplyOf } from './ports';
-import type { Needy, Supplies, Way } from './supply';
+import { canSupply, type Needy, type Supplies } from './supply';
 import type { Reason, Touching } from './words/house';
 
 export function house(net: Network, impact: HouseImpact, supplies: Supplies): Finding[] {
@@ -119,10 +119,6 @@ function canBeOff({ needy: all }: Supplies, { piece, ways, supplier }: Needy): b
       other.port.bank === end.port.bank);
   const others = all.some((other) => other.piece !== piece && other.supplier && sameSwitch(other.supplier.end));
   return !others && ways.some((way) => way.line.run.kind === 'house' && canSupply(way));
-}
-
-function canSupply(way: Way): boolean {
-  return way.supply !== undefined && way.block === undefined && !way.line.joints.some((joint) => joint.clashes);
 }
 
 /** The house takes its side before our electronics. */

@@ -4,7 +4,7 @@ import type { Rig, Settings } from '#rig';
 import { type Cable, cablesOf } from './cableList';
 import { cautions } from './cautions';
 import { contextOf } from './context';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { type Packed, stockWords, totals } from './leads';
 import { withNotes } from './notes';
 import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from './sheet';
@@ -25,7 +25,7 @@ export function cablesSheet(checked: Checked, findings: readonly Finding[] = che
   return {
     id: 'cables',
     name: SHEET_NAMES.cables,
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: facts(rig.settings),
     blocks: cables.length > 0 ? blocks : [],
   };

@@ -1,6 +1,10 @@
 /** What holds for the whole rig, in words: stands at the head of every sheet. */
 import { hertz, metres, tidy } from '#engine';
-import type { Settings } from '#rig';
+import type { Rig, Settings } from '#rig';
+
+export function titleOf({ label }: Rig): string {
+  return label ?? 'Untitled rig';
+}
 
 export function facts(settings: Settings): string[] {
   const { region, country, rateHz, setS, stageM } = settings;

@@ -2,7 +2,7 @@
 import { type Checked, capital, count, type Finding, spoken } from '#engine';
 import { PHANTOM } from './cautions';
 import { contextOf } from './context';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { counted, lineNumbers } from './handover/counted';
 import { countLine, type HandedLine, handedLines, linesTable } from './handover/lines';
 import { mixedOn, needRows, placeWords } from './handover/needs';
@@ -41,7 +41,7 @@ export function houseSheet(checked: Checked, findings: readonly Finding[] = chec
   return {
     id: 'house',
     name: SHEET_NAMES.house,
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: [...facts(rig.settings), ...draft(findings)],
     dense: true,
     blocks,

@@ -3,7 +3,7 @@ import { type Checked, capital, count, type Finding, list, tidy } from '#engine'
 import { contextOf, grouped } from './context';
 import { distinctKeys } from './draft';
 import type { Scale } from './draw/axis';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { tenth, whole, wholeDown } from './figures';
 import { DO_NOT_PLUG_IN } from './leads';
 import { isDrawn, levelDrawings, levelScale, wordsOf } from './level/drawing';
@@ -63,7 +63,7 @@ export function levelsSheet(checked: Checked, findings: readonly Finding[] = che
   }
   if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
   if (inputs.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [GAINS] });
-  const title = rig.label ?? 'Untitled rig';
+  const title = titleOf(rig);
   return { id: 'levels', name: SHEET_NAMES.levels, title, facts: facts(rig.settings), counts: counts(findings), blocks };
 }
 

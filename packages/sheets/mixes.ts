@@ -3,7 +3,7 @@ import { type Checked, count, type Finding, list, signalLabel } from '#engine';
 import { EARS } from './cautions';
 import { type Context, contextOf } from './context';
 import { unique } from './draft';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { mixDrawings, mixWords, type Paneled } from './mix/panels';
 import { MOST_MIXES, sendTables } from './mix/sends';
 import { LATENCY_COLUMNS, LATENCY_RULE, latencyRows, levelRule, SUMMARY_COLUMNS, summaryRows } from './mix/summary';
@@ -70,7 +70,7 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
   return {
     id: 'mixes',
     name: SHEET_NAMES.mixes,
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: [...facts(rig.settings), ...mixFacts(checked)],
     counts: counts(findings),
     blocks,

@@ -5,7 +5,7 @@ import { cablesOf } from './cableList';
 import { packingTables } from './cables';
 import { cautions } from './cautions';
 import { type Context, contextOf } from './context';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { type Item, itemsOf } from './holdings';
 import { houseRows } from './house';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
@@ -59,7 +59,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   return {
     id: 'pack-down',
     name: SHEET_NAMES['pack-down'],
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: facts(rig.settings),
     blocks: items.length > 0 || rig.house.length > 0 ? blocks : [],
   };

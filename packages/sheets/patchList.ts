@@ -3,7 +3,7 @@ import { type Checked, decibels, type Finding, type Severity } from '#engine';
 import type { Settings } from '#rig';
 import { cautions } from './cautions';
 import { contextOf } from './context';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { houseRows, houseRule } from './house';
 import { inputRows } from './inputs';
 import { laidLeads } from './laid';
@@ -24,7 +24,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
   const house = houseRows(context);
   const leads = laidLeads(context, [...inputs, ...house, ...outputs]);
   return {
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: facts(rig.settings),
     gainRule: gainRule(rig.settings),
     houseRule: houseRule(checked),

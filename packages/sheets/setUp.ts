@@ -3,7 +3,7 @@ import type { Checked, Finding } from '#engine';
 import { cablesOf } from './cableList';
 import { cautions } from './cautions';
 import { contextOf } from './context';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { type Block, SHEET_NAMES, type Sheet } from './sheet';
 import { areasOf } from './steps/areas';
 import { limiterTable, lineCheckTable, mixTable, radioTable } from './steps/checks';
@@ -39,7 +39,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   return {
     id: 'set-up',
     name: SHEET_NAMES['set-up'],
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: facts(rig.settings),
     blocks: rig.pieces.size + rig.mixes.size > 0 ? blocks : [],
   };

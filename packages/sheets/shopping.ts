@@ -5,7 +5,7 @@ import { batteryTable } from './batteries';
 import { type Cable, cablesOf } from './cableList';
 import { type Context, contextOf } from './context';
 import { earphonesOf, socketWords } from './earphones';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { type Item, itemsOf } from './holdings';
 import { stockWords, totals } from './leads';
 import { money, moneyTables } from './money';
@@ -34,7 +34,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
   return {
     id: 'shopping',
     name: SHEET_NAMES.shopping,
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: [...facts(settings), ...(settings.budget ? [`budget ${money(settings.budget.amount, settings.budget.currency)}`] : [])],
     blocks,
   };

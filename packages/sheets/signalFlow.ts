@@ -1,7 +1,7 @@
 /** The whole rig as a picture: from who makes sound to who hears it, with every lead in between. */
 import { type Checked, type Finding, list } from '#engine';
 import type { Drawing } from './drawing';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import { type Graph, graphOf, type Node } from './flow/graph';
 import { type Laid, type LayOut, laidOut, TooLarge } from './flow/layout';
 import { type Part, Parts } from './flow/parts';
@@ -33,7 +33,7 @@ export async function signalFlowSheet(checked: Checked, _findings: readonly Find
   return {
     id: 'signal-flow',
     name: SHEET_NAMES['signal-flow'],
-    title: rig.label ?? 'Untitled rig',
+    title: titleOf(rig),
     facts: facts(rig.settings),
     blocks: graph.nodes.length === 0 ? [] : await blocks(graph, options),
   };

@@ -2,7 +2,7 @@
 import { type Checked, count, type Finding, metres, tidy } from '#engine';
 import type { Position } from '#rig';
 import type { Drawing } from './drawing';
-import { facts } from './facts';
+import { facts, titleOf } from './facts';
 import type { Caution } from './model';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from './sheet';
 import { PLAN_TOP, picture } from './stage/picture';
@@ -13,7 +13,7 @@ import { CAUTIONS } from './titles';
 
 /** Shows no findings: those about places stand at the leads. Pure, and never throws; what has no place is listed. */
 export function stageSheet(checked: Checked, _findings: readonly Finding[] = checked.findings): Sheet {
-  const { settings, label } = checked.rig;
+  const { settings } = checked.rig;
   const things = thingsOf(checked);
   const places = things.flatMap(({ at }) => at ?? []);
   const plan = planOf(settings, places, PLAN_TOP);
@@ -23,7 +23,7 @@ export function stageSheet(checked: Checked, _findings: readonly Finding[] = che
   if (places.length > 0 || plan.said) blocks.push(drawn(picture(things, plan, floor), things, plan, floor));
   if (things.length > 0) blocks.push(table(things, plan));
   if (floor.ways.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [trip(floor)] });
-  return { id: 'stage', name: SHEET_NAMES.stage, title: label ?? 'Untitled rig', facts: facts(settings), blocks };
+  return { id: 'stage', name: SHEET_NAMES.stage, title: titleOf(checked.rig), facts: facts(settings), blocks };
 }
 
 function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, crossings }: Floor): Block {

@@ -1,5 +1,6 @@
 /** The labels of a rig, laid out and ready to be written in one way or another. */
 import type { Checked } from '#engine';
+import { titleOf } from '../facts';
 import { labelsOf } from '../labels';
 import { type LabelOptions, type LabelPage, labelPages } from './pages';
 
@@ -12,5 +13,5 @@ export interface LabelSet {
 
 /** Pure: the same rig gives the same labels. */
 export function labelSet(checked: Checked, options: LabelOptions): LabelSet {
-  return { title: checked.rig.label ?? 'Untitled rig', pages: labelPages(labelsOf(checked), options) };
+  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(checked), options) };
 }
