@@ -8,7 +8,7 @@
  */
 import type { Model, Piece, Port } from '#rig';
 import { type Finding, type Fix, finding } from './findings';
-import { carriesSpeakerLevel } from './mating';
+import { mustNotBe } from './mating';
 import { plugName, runName, signalLabel } from './naming';
 import { type Joint, type Line, type Network, type Socket, sideOf, socket, stepOf } from './network';
 import { arrives, isTheirs, wholePath } from './path';
@@ -105,11 +105,6 @@ function spread(net: Network, starts: readonly Socket[]): ReadonlyMap<string, St
     }
   }
   return steps;
-}
-
-/** An amplifier's speaker output in anything but a loudspeaker: it is to be pulled out, not to be cured of hum. */
-function mustNotBe({ from, to }: Joint): boolean {
-  return carriesSpeakerLevel(from.port) && !to.port.modes.some(({ kind }) => kind === 'speaker');
 }
 
 /** What a socket has metal to inside its piece, itself too; in the same order whichever of them is asked. */

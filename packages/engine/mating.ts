@@ -50,6 +50,11 @@ export function carriesSpeakerLevel(port: Port): boolean {
   return (port.connector !== undefined && isSpeaker(port.connector)) || port.modes.some((mode) => mode.kind === 'speaker');
 }
 
+/** What must never be plugged together: an amplifier's loudspeaker output, and anything that is not for loudspeakers. */
+export function mustNotBe({ from, to }: { readonly from: { readonly port: Port }; readonly to: { readonly port: Port } }): boolean {
+  return carriesSpeakerLevel(from.port) && !to.port.modes.some(({ kind }) => kind === 'speaker');
+}
+
 /**
  * The lead between two ports, or undefined where none is needed or none exists.
  * XLR inputs are sockets and outputs are plugs (AES14, from memory), so the lead's ends are the other way round.

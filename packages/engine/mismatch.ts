@@ -5,7 +5,7 @@ import { boxed, swaps } from './cures';
 import { type Around, Elsewhere, moveFix, PAD_DB } from './elsewhere';
 import { type Finding, type Fix, finding } from './findings';
 import { type Level, rootOf, type Solved } from './levels';
-import { carriesSpeakerLevel, isRadio } from './mating';
+import { carriesSpeakerLevel, isRadio, mustNotBe } from './mating';
 import { socketName } from './naming';
 import { findPort, type Joint, type Network, socket } from './network';
 import { freePortsFor } from './ports';
@@ -22,7 +22,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
   const at = { source: source.label, from: socketName(joint.from), port: socketName(joint.to) };
   const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
   const into = joint.to.port.modes.map((mode) => mode.kind);
-  if (loud && !into.includes('speaker')) {
+  if (mustNotBe(joint)) {
     const instead = otherOutput(joint, net);
     const direct = joint.from.piece.kind === 'source' && run.kind !== 'output';
     const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];

@@ -3,7 +3,7 @@
  * letters inside each; what is left is the order of the words and of what is glued to them. A plain part of the Unicode
  * bidirectional algorithm (UAX 9), enough for names and labels: no embedding, no override.
  */
-import { graphemes } from './graphemes';
+import { graphemes } from '#sheets/print';
 
 const RIGHT_TO_LEFT = /[\p{Script=Hebrew}\p{Script=Arabic}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}]/u;
 const LETTER = /\p{L}/u;

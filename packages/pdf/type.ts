@@ -1,7 +1,7 @@
 /** What the type has letters for, and how wide they are. */
 import type { Font } from 'pdfmake';
+import { graphemes } from '#sheets/print';
 import { inVisualOrder } from './direction';
-import { graphemes } from './graphemes';
 
 /** Stands for a character that the type does not have. */
 export const MISSING = '□';

@@ -25,6 +25,11 @@ export function houseRows(context: Context): Draft<HouseRow>[] {
   return distinct<HouseRow>(rows.map((run) => houseRow(context, run)));
 }
 
+/** Of the house's lines, those that somebody has a plug of ours or of the source's to put in: not its own microphones. */
+export function sharedHouseRows(context: Context): Draft<HouseRow>[] {
+  return houseRows(context).filter(({ from, weBring, replugged, gets }) => gets !== 'own mic' && (from || weBring || replugged));
+}
+
 function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
   const { rig, network } = context.checked;
   const line = context.linesOf(run.id)[0];

@@ -1,12 +1,12 @@
 /** What lands on inputs of ours, port by port; and what is not plugged in yet. */
-import { type Arrival, arrives, type Joint, type Supply, socket, socketName, wholePath } from '#engine';
+import { type Arrival, arrives, type Joint, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
 import type { InputRun, Source } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named } from './draft';
 import { tenth, whole, wholeDown } from './figures';
 import { DO_NOT_PLUG_IN, leadKind, lengthWords, wiringOf } from './leads';
 import type { InputRow } from './model';
-import { legs, mustNotBe, portOrder, signalWords } from './path';
+import { legs, portOrder, signalWords } from './path';
 
 export const PHANTOM_WORDS: Readonly<Record<Supply, string>> = {
   on: 'on',

@@ -1,10 +1,9 @@
 /** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
-import { type Checked, endLabel, isTheirs, type Joint, type JointLead, type Lead, metres, plugName, signalLabel } from '#engine';
+import { type Checked, endLabel, isTheirs, type Joint, type JointLead, type Lead, metres, mustNotBe, plugName, signalLabel } from '#engine';
 import { CONNECTORS, type Settings } from '#rig';
 import { type Draft, distinct, unique } from './draft';
 import { leadLength, stock } from './figures';
 import type { LeadRow, LeadTotal, Wiring } from './model';
-import { mustNotBe } from './path';
 
 export const NO_LENGTH = 'length not known';
 export const DO_NOT_PLUG_IN = 'do not plug in';

@@ -7,7 +7,7 @@ import { cautions } from './cautions';
 import { type Context, contextOf } from './context';
 import { facts, titleOf } from './facts';
 import { type Item, itemsOf } from './holdings';
-import { houseRows } from './house';
+import { sharedHouseRows } from './house';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
 import { areasOf } from './steps/areas';
 import { labels, placesOf, poweredGroups } from './steps/place';
@@ -104,7 +104,7 @@ function quietTable(context: Context): TableBlock {
 /** Every line of theirs that was plugged into something of ours, and where its plug goes back to. */
 function houseTable(context: Context): TableBlock {
   const { impact } = context.checked;
-  const rows = houseRows(context).filter(({ from, weBring, replugged, gets }) => gets !== 'own mic' && (from || weBring || replugged));
+  const rows = sharedHouseRows(context);
   const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each)]));
   return stepTable({
     id: 'house-lines',

@@ -1,5 +1,5 @@
 /** A line told in words: through which gear a signal comes, and by which of its sockets. */
-import { carriesSpeakerLevel, isRadio, type Joint, type Line, type Socket, signalLabel, socketName } from '#engine';
+import { isRadio, type Joint, type Line, type Socket, signalLabel, socketName } from '#engine';
 import type { Port, Rig, Taken } from '#rig';
 
 /** Nothing real goes through more gear than this; a slip can. */
@@ -35,11 +35,6 @@ export function legs(path: readonly Joint[], options: { readonly device?: boolea
   if (!start) return '';
   const outputs = start.piece.model.ports.filter((port) => port.direction === 'output' && !port.separate);
   return outputs.length > 1 && !start.port.separate ? `its ${start.port.id} output` : 'direct';
-}
-
-/** An amplifier's loudspeaker output on its way into something else: a lead that must not be made. */
-export function mustNotBe(joint: Joint): boolean {
-  return carriesSpeakerLevel(joint.from.port) && !joint.to.port.modes.some((mode) => mode.kind === 'speaker');
 }
 
 /** Where the signal of an output leaves by radio. */

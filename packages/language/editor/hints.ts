@@ -4,7 +4,6 @@ import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHint, InlayHintLabelPart, InlayHintParams, Position, Range, TextEdit } from 'vscode-languageserver';
 import {
   type Checked,
-  carriesSpeakerLevel,
   decibels,
   endLabel,
   type JointLead,
@@ -12,6 +11,7 @@ import {
   type Line,
   list,
   metres,
+  mustNotBe,
   SLACK_FACTOR,
   SLACK_M,
   socketName,
@@ -143,7 +143,7 @@ function headroomTooltip({ arrival, gainDb, range, written, headroomDb }: Settin
 
 /** `XLR, 6 m`; `XLR female to TRS jack, 3 m`. Nothing where none is to be brought, or a plain lead of a length not known. */
 function leadWords({ joint, lead, lengthM, ownM }: JointLead, settings: RigSettings): string | undefined {
-  if (!lead || mustNotBe(joint.from.port, joint.to.port)) return undefined;
+  if (!lead || mustNotBe(joint)) return undefined;
   if (lengthM !== undefined) return `${plugs(lead)}, ${leadLength(lengthM, settings)}${ownM === undefined ? '' : ' more'}`;
   return ownM === undefined && lead.adapting ? plugs(lead) : undefined;
 }
@@ -152,11 +152,6 @@ function plugs({ ends: [from, to] }: Lead): string {
   const words = from.connector === to.connector ? CONNECTORS[from.connector].label : `${endLabel(from)} to ${endLabel(to)}`;
   // A jack without a size is the large one.
   return words.replaceAll('6.35 mm ', '');
-}
-
-/** An amplifier's loudspeaker output into something else: no lead for that. */
-function mustNotBe(from: Parameters<typeof carriesSpeakerLevel>[0], to: Parameters<typeof carriesSpeakerLevel>[0]): boolean {
-  return carriesSpeakerLevel(from) && !carriesSpeakerLevel(to);
 }
 
 function leadTooltip({ joint, lead, needsM, lengthM, ownM }: JointLead, settings: RigSettings): string {

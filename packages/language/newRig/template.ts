@@ -1,4 +1,5 @@
 /** A first rig from four answers: a line for everything, short comments, and nothing wrong with it. */
+import { capital } from '#engine';
 import { RigTerminals } from '../generated/ast';
 import { soundsPrivate } from '../lowering/privacy';
 import { isStatementWord } from '../syntax/words';
@@ -153,10 +154,6 @@ function idOf(words: string): string {
 
 function quoted(text: string): string {
   return `"${text.replace(/["\\\p{Cc}\p{Cs}\uFFFD]/gu, (sign) => (sign === '"' ? '”' : sign === '\\' ? '/' : ' '))}"`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toLocaleUpperCase('en') + text.slice(1);
 }
 
 /** Lines, and rows whose cells stand under one another. */

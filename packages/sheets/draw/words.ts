@@ -4,11 +4,10 @@
  */
 import stringWidth from 'string-width';
 import type { Words } from '../drawing';
+import { graphemes } from '../graphemes';
 
 const NARROW = /[ijl.,:;'|!()[\]/ ftr-]/;
 const WIDE = /[mwMW@%—…→−]/;
-/** Each of these is a character of its own. */
-const PLAIN = /^[ -~]*$/;
 /** Drawings ask for the same few characters thousands of times. */
 const known = new Map<string, number>();
 const MOST_KNOWN = 4096;
@@ -16,7 +15,7 @@ const MOST_KNOWN = 4096;
 /** Of one line, in the unit of `size`. */
 export function widthOf(text: string, size: number, bold = false): number {
   let em = 0;
-  for (const letter of letters(text)) em += emOf(letter);
+  for (const letter of graphemes(text)) em += emOf(letter);
   return em * size * (bold ? 1.1 : 1);
 }
 
@@ -26,7 +25,7 @@ export function fitted(text: string, size: number, width: number, bold = false):
   const room = width / (size * (bold ? 1.1 : 1)) - emOf('…');
   let kept = '';
   let em = 0;
-  for (const letter of letters(text)) {
+  for (const letter of graphemes(text)) {
     em += emOf(letter);
     if (em > room) break;
     kept += letter;
@@ -41,11 +40,6 @@ export function fittedToLast(text: string, size: number, width: number, bold = f
   const room = width - widthOf(last, size, bold);
   if (at <= 0 || widthOf(text, size, bold) <= width || room < width / 3) return fitted(text, size, width, bold);
   return fitted(text.slice(0, at), size, room, bold) + last;
-}
-
-/** What is read as one letter each, whatever it is made of. */
-function letters(text: string): Iterable<string> {
-  return PLAIN.test(text) ? text : Array.from(GRAPHEMES.segment(text), ({ segment }) => segment);
 }
 
 /** Many words are measured again and again: what is known of a letter is kept. */
@@ -81,5 +75,3 @@ export function words(text: string, at: Omit<Words, 'kind' | 'text'>): Words {
   const shown = fitted(text, at.size, at.width, at.bold);
   return { kind: 'words', ...at, text: shown, label: at.label ?? (shown === text ? undefined : text) };
 }
-
-const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });

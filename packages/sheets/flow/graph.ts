@@ -14,6 +14,7 @@ import {
   type Lead,
   type Line,
   list,
+  mustNotBe,
   plugName,
   type Socket,
   sideOf,
@@ -24,7 +25,6 @@ import {
 import type { HouseRun, Mix, Piece, Place, SignalKind } from '#rig';
 import { unique } from '../draft';
 import { wiringOf } from '../leads';
-import { mustNotBe } from '../path';
 
 export interface Graph {
   readonly nodes: readonly Node[];

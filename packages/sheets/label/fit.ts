@@ -1,12 +1,11 @@
 /** Names on labels: whole where they fit, else cut in the middle, so that both ends of a name can be read. */
 import { widthOf } from '../draw/words';
-
-const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });
+import { graphemes } from '../graphemes';
 
 /** As much of its start and its end as fits, with an ellipsis between; widths are reckoned as in drawings. */
 export function cutMiddle(text: string, size: number, width: number, bold = false): string {
   if (widthOf(text, size, bold) <= width) return text;
-  const letters = [...GRAPHEMES.segment(text)].map(({ segment }) => segment);
+  const letters = graphemes(text);
   const widths = letters.map((letter) => widthOf(letter, size, bold));
   let left = width - widthOf('…', size, bold);
   let first = 0;

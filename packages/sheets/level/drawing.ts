@@ -2,10 +2,9 @@
 import { decibels } from '#engine';
 import { gridFigures, gridLines, type Scale, scaleOf, xOf } from '../draw/axis';
 import { figure } from '../draw/figure';
-import { fittedToLast } from '../draw/lastWord';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
-import { words } from '../draw/words';
+import { fittedToLast, words } from '../draw/words';
 import type { Drawing, Shape } from '../drawing';
 import { wholeDown } from '../figures';
 import type { LevelLine } from './lines';

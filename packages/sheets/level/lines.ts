@@ -1,10 +1,10 @@
 /** The level of each line at the socket where it ends, against what the socket takes: inputs of ours, and the house's. */
-import { type Arrival, arrives, dbfsOf, type Line, socket, socketName, wholePath } from '#engine';
+import { type Arrival, arrives, dbfsOf, type Line, mustNotBe, socket, socketName, wholePath } from '#engine';
 import type { HouseRun, InputRun, Piece, Place } from '#rig';
 import type { Context } from '../context';
 import { about } from '../draft';
 import { gainFigures } from '../inputs';
-import { mustNotBe, portOrder, signalWords } from '../path';
+import { portOrder, signalWords } from '../path';
 
 /** Levels in dBu, exact; what is not known is not there. */
 export interface LevelLine {

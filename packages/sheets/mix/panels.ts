@@ -3,10 +3,9 @@ import { decibels, list } from '#engine';
 import type { Mix, Rig, Send } from '#rig';
 import { gridFigures, gridLines, type Scale, scaleOf, xOf } from '../draw/axis';
 import { figure } from '../draw/figure';
-import { fittedToLast } from '../draw/lastWord';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
-import { fitted, words } from '../draw/words';
+import { fitted, fittedToLast, words } from '../draw/words';
 import type { Drawing, Path, Shape } from '../drawing';
 import { sideWords, soundingLabel } from './sends';
 

@@ -1,5 +1,6 @@
 /** Plain text for a terminal: aligned columns, findings under their rows. */
 import stringWidth from 'string-width';
+import { graphemes } from '../graphemes';
 import type { Note } from '../model';
 import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
 import { CAUTION_RULE, headWords, NOTHING, noteText, plain, SEVERITY_WORDS, withTicks, written } from './words';
@@ -198,8 +199,6 @@ function pad(cell: string, width: number, right: boolean): string {
   return right ? room + cell : cell + room;
 }
 
-const GRAPHEMES = new Intl.Segmenter('en', { granularity: 'grapheme' });
-
 /** Breaks at spaces; a word that is longer than a line is broken where it has to be, never inside a letter. */
 function wrap(words: string, width: number): string[] {
   const room = Math.max(1, width);
@@ -223,7 +222,7 @@ function wrap(words: string, width: number): string[] {
       used += length;
       continue;
     }
-    for (const { segment } of GRAPHEMES.segment(word)) {
+    for (const segment of graphemes(word)) {
       const size = stringWidth(segment);
       if (used > 0 && used + size > room) flush();
       line += segment;

@@ -2,10 +2,9 @@
  * How leads lie on the floor: along the edges, at right angles, many in one way where they can share it. A lead is as long as
  * it is reckoned for the list of cables: across and back, by one corner.
  */
-import { type Checked, signalLabel } from '#engine';
+import { type Checked, mustNotBe, signalLabel } from '#engine';
 import type { Place, Position } from '#rig';
 import { unique } from '../draft';
-import { mustNotBe } from '../path';
 import type { Ground } from './plan';
 import { spotKey } from './things';
 

@@ -2,7 +2,7 @@
 import type { Cable } from '../cableList';
 import { numbered } from '../cableList';
 import type { Context } from '../context';
-import { houseRows } from '../house';
+import { sharedHouseRows } from '../house';
 import type { TableBlock } from '../sheet';
 import { tableRow } from '../tableRow';
 import type { Area, Areas } from './areas';
@@ -59,7 +59,7 @@ function nameOf(area: Area | undefined): string {
 }
 
 export function houseTable(context: Context, cables: readonly Cable[]): TableBlock {
-  const rows = houseRows(context).filter(({ from, weBring, replugged, gets }) => gets !== 'own mic' && (from || weBring || replugged));
+  const rows = sharedHouseRows(context);
   const leads = new Map<string, number[]>();
   for (const cable of numbered(cables).filter(isHouseEnd)) {
     for (const run of cable.row.about) leads.set(run, [...(leads.get(run) ?? []), cable.number]);

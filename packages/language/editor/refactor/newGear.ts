@@ -1,7 +1,7 @@
 /** A line of gear for a piece that had no name: what it is called, where it lies, and its name in the step. */
 import { type AstNode, CstUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
-import { placed, socket } from '#engine';
+import { capital, placed, socket } from '#engine';
 import type { Piece } from '#rig';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
@@ -31,7 +31,7 @@ export function nameFor(services: RigEditorServices, step: ast.Step, statement: 
         : undefined;
   const of = carried?.ref;
   const name = freeName(services, of ? `${of.name}-${short.name}` : `my-${short.name}`);
-  return { name, label: of ? `${of.label ?? capitalised(of.name)} ${short.label}` : capitalised(short.label) };
+  return { name, label: of ? `${of.label ?? capital(of.name)} ${short.label}` : capital(short.label) };
 }
 
 /** The step with another name, its port as it was. */
@@ -99,8 +99,4 @@ function atOf(node: AstNode | undefined): string | undefined {
     .toArray()
     .reduce((text, { text: word }) => (text === '' || word === ',' ? `${text}${word}` : `${text} ${word}`), '')
     .replace(/(\d),(?=\d)/g, '$1.');
-}
-
-function capitalised(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
