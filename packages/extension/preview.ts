@@ -19,6 +19,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private shown: Sheets | undefined;
   /** The rig that is to be shown as soon as its sheets come. */
   private wanted: string | undefined;
+  /** The one wanted before it, as long as no rig is shown: the newer may be a file that has none. */
+  private before: string | undefined;
   /** Which of its sheets, as the preview says. */
   private sheet: SheetId = SHEET_IDS[0];
   private readonly disposables: vscode.Disposable[];
@@ -77,7 +79,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   /** To a server that has just been started nothing is watched; and each time, the latest counts. */
   watchAgain(): void {
-    for (const uri of new Set([this.wanted, this.shown?.uri])) if (uri !== undefined) this.watch(uri);
+    for (const uri of this.watched()) this.watch(uri);
   }
 
   dispose(): void {
@@ -103,30 +105,38 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     panel.iconPath = { light: icon('icon.svg'), dark: icon('icon-dark.svg') };
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
-      for (const uri of new Set([this.wanted, this.shown?.uri])) if (uri !== undefined) this.unwatch(uri);
-      this.panel = this.wanted = this.shown = undefined;
+      for (const uri of this.watched()) this.unwatch(uri);
+      this.panel = this.wanted = this.before = this.shown = undefined;
     });
+  }
+
+  private watched(): string[] {
+    return [...new Set([this.wanted, this.before, this.shown?.uri])].filter((uri) => uri !== undefined);
   }
 
   private want(uri: string): void {
     if (uri === this.wanted) return;
-    if (this.wanted !== undefined && this.wanted !== this.shown?.uri) this.unwatch(this.wanted);
+    const left = this.watched();
+    if (!this.shown?.sheets) this.before = this.wanted;
     this.wanted = uri;
+    this.leave(left);
     this.watch(uri);
   }
 
   private receive(sheets: Sheets): void {
     if (!this.panel) return;
+    const left = this.watched();
     // Of a sheet that has been left meanwhile.
     if (sheets.sheets && sheets.sheets[0]?.id !== this.sheet) return;
     if (sheets.uri === this.wanted && sheets.uri !== this.shown?.uri) {
       // A file that only lends its gear does not take the place of the rig that uses it.
       if (!sheets.sheets && this.shown?.sheets) return;
-      if (this.shown) this.unwatch(this.shown.uri);
     } else if (sheets.uri !== this.shown?.uri) {
-      return;
+      if (sheets.uri !== this.before || !sheets.sheets || this.shown?.sheets) return;
     }
     this.shown = sheets;
+    if (sheets.sheets) this.before = undefined;
+    this.leave(left);
     this.panel.title = sheets.sheets ? `${SHEET_NAMES[this.sheet]}: ${sheets.title}` : 'Sheets';
     this.tell();
   }
@@ -173,6 +183,12 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   private watch(uri: string): void {
     if (this.client.isRunning()) void this.client.sendNotification(WATCH, { uri, sheets: [this.sheet] } satisfies Watched);
+  }
+
+  /** Of those that were watched, the ones that nobody waits for any more. */
+  private leave(were: readonly string[]): void {
+    const still = this.watched();
+    for (const uri of were) if (!still.includes(uri)) this.unwatch(uri);
   }
 
   private unwatch(uri: string): void {
