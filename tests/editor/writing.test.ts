@@ -86,6 +86,9 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
     for (let tries = 0; saved() !== wanted; tries++) {
       if (tries > 10) throw new Error(`Undoing does not lead back:\n${saved()}`);
       const now = saved();
+      // A menu that has just closed can have had the focus.
+      await workbench.page.keyboard.press('Control+1');
+      await workbench.page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
       await workbench.page.keyboard.press('Control+Z');
       await soon(() => text()).not.toBe(now);
       await workbench.page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
