@@ -69,10 +69,16 @@ export function leadBetween(output: Port, input: Port, kind: SignalKind | undefi
   const into = endFor(input.connector, 'input', kind, output.connector);
   const from = endFor(output.connector, 'output', kind, input.connector);
   return {
-    ends: [from, into],
+    ends: [from, mono(from, into)],
     balanced,
     adapting: CONNECTORS[from.connector].family !== CONNECTORS[into.connector].family,
   };
+}
+
+/** A mono jack goes by a mono lead into a socket with three poles, too: that is the lead that is sold, and its sleeve earths the ring. */
+function mono(from: LeadEnd, into: LeadEnd): LeadEnd {
+  const [one, other] = [CONNECTORS[from.connector], CONNECTORS[into.connector]];
+  return one.poles === 2 && one.family === other.family ? { connector: from.connector } : into;
 }
 
 function endFor(connector: Connector, direction: 'input' | 'output', kind: SignalKind | undefined, other: Connector): LeadEnd {

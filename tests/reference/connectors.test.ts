@@ -50,6 +50,16 @@ describe('jacks', () => {
     expect(CONNECTORS[connector].poles).toBe(contacts);
   });
 
+  // Common practice, no source: a mono lead earths the ring of the socket that it is plugged into.
+  it('with two contacts go by a lead with two at both ends, and with three by one that keeps the ring off', () => {
+    const plugs = (from: Connector, into: Connector) =>
+      leadBetween(port('output', from, 'line'), port('input', into, 'line'), 'line')?.ends.map(({ connector }) => connector);
+    expect(plugs('ts', 'trs')).toEqual(['ts', 'ts']);
+    expect(plugs('mini-ts', 'mini-trs')).toEqual(['mini-ts', 'mini-ts']);
+    expect(plugs('trs', 'ts')).toEqual(['trs', 'ts']);
+    expect(plugs('ts', 'phono')).toEqual(['ts', 'phono']);
+  });
+
   it('with two contacts at either end make the lead unbalanced', () => {
     expect(leadBetween(port('output', 'trs', 'line'), port('input', 'trs', 'line'), 'line')?.balanced).toBe(true);
     expect(leadBetween(port('output', 'ts', 'line'), port('input', 'trs', 'line'), 'line')?.balanced).toBe(false);
