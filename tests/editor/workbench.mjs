@@ -71,8 +71,7 @@ export class Workbench {
 
   /** Opens a file of the folder by its name. */
   async open(name) {
-    await this.page.keyboard.press('Control+P');
-    await this.#pick(name);
+    await this.#pick('Control+P', name);
     await this.editor(name).waitFor();
   }
 
@@ -84,18 +83,23 @@ export class Workbench {
 
   /** Runs a command by its title in the palette. */
   async run(title) {
-    await this.page.keyboard.press('F1');
-    await this.#pick(`>${title}`);
+    await this.#pick('F1', `>${title}`);
   }
 
-  async #pick(text) {
+  /** What takes the focus late closes what is asked here: then it is asked again. */
+  async #pick(key, text) {
     const input = this.page.locator('.quick-input-widget input[type=text]');
-    await input.waitFor();
-    await input.fill(text);
-    await this.page
-      .locator('.quick-input-list .monaco-list-row.focused')
-      .filter({ hasText: text.replace(/^>/, '') })
-      .waitFor();
+    const found = this.page.locator('.quick-input-list .monaco-list-row.focused').filter({ hasText: text.replace(/^>/, '') });
+    for (let tries = 1; ; tries++) {
+      await this.page.keyboard.press(key);
+      try {
+        await input.fill(text, { timeout: 10_000 });
+        await found.waitFor({ timeout: 10_000 });
+        break;
+      } catch (problem) {
+        if (tries === 3) throw problem;
+      }
+    }
     await this.page.keyboard.press('Enter');
     // A command may ask something in the very same place.
     await this.page.waitForFunction((asked) => {

@@ -246,17 +246,24 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
 
   it('shows the way of a signal as a call hierarchy, from the source to the ear', async () => {
     const { page } = workbench;
-    await workbench.open('orchard.rig');
-    await workbench.goTo(...before('input iface.1', 'zither'));
-    await workbench.run('Calls: Show Call Hierarchy');
-    const row = page.locator('.part.sidebar .monaco-list-row');
-    await row.filter({ hasText: 'Zither' }).waitFor();
-    await page.locator('.part.sidebar .composite.title').getByRole('button', { name: 'Show Outgoing Calls' }).click();
-    for (const next of ['Interface in 1', 'Mix ilo', 'phones1']) {
-      await row.filter({ hasText: next }).first().waitFor();
-      await row.filter({ hasText: next }).first().click();
-      await page.keyboard.press('ArrowRight');
-    }
+    const title = page.locator('.part.sidebar .composite.title');
+    const row = (text: string) => page.locator('.part.sidebar .monaco-list-row').filter({ hasText: text }).first();
+    const follow = async (wait: { timeout: number }) => {
+      await workbench.open('orchard.rig');
+      await workbench.goTo(...before('input iface.1', 'zither'));
+      await workbench.run('Calls: Show Call Hierarchy');
+      await title.filter({ hasText: /callers of|calls from/i }).waitFor(wait);
+      await row('Zither').waitFor(wait);
+      // Not by a place on the screen: the buttons beside it come and go.
+      const onward = title.getByRole('button', { name: 'Show Outgoing Calls' });
+      if (await onward.count()) await onward.dispatchEvent('click');
+      for (const next of ['Interface in 1', 'Mix ilo']) await row(next).locator('.monaco-tl-twistie').click(wait);
+      await row('phones1').waitFor(wait);
+    };
+    // The editor's view can drop what it is asked anew before it has shown the first answer, as a busy machine lets it: then it is asked again.
+    await follow({ timeout: 8_000 })
+      .catch(() => follow({ timeout: 8_000 }))
+      .catch(() => follow({ timeout: 8_000 }));
     await workbench.run('View: Show Explorer');
   });
 
