@@ -7,6 +7,7 @@ import { counted, lineNumbers } from './handover/counted';
 import { countLine, type HandedLine, handedLines, linesTable } from './handover/lines';
 import { mixedOn, needRows, placeWords } from './handover/needs';
 import type { Caution } from './model';
+import { isOnAir } from './radio';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
 import { CAUTIONS } from './titles';
 
@@ -118,7 +119,7 @@ function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
     subject: 'Mains',
     text: 'Never lift a mains earth to cure hum. A tingle means stop, touch nothing, and call a qualified electrician. The venue’s rules come first.',
   });
-  if ([...rig.pieces.values()].some((piece) => piece.onHz !== undefined))
+  if ([...rig.pieces.values()].some(isOnAir))
     found.push({
       subject: 'Radio',
       text: 'Frequencies here are no permission: the local regulator’s rules hold. Tell us yours before we switch on.',

@@ -1,5 +1,17 @@
 /** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
-import { type Checked, endLabel, isTheirs, type Joint, type JointLead, type Lead, metres, mustNotBe, plugName, signalLabel } from '#engine';
+import {
+  type Checked,
+  carriesSpeakerLevel,
+  endLabel,
+  isTheirs,
+  type Joint,
+  type JointLead,
+  type Lead,
+  metres,
+  mustNotBe,
+  plugName,
+  signalLabel,
+} from '#engine';
 import { CONNECTORS, type Settings } from '#rig';
 import { type Draft, distinct, unique } from './draft';
 import { leadLength, stock } from './figures';
@@ -106,7 +118,8 @@ export function leadKind(lead: Lead, wiring: Wiring): string {
 export function wiringOf(lead: Lead, joint: Joint): Wiring {
   if (lead.ends.some((end) => DIGITAL.has(CONNECTORS[end.connector].family))) return 'digital';
   const kind = joint.from.port.modes[0]?.kind;
-  if (kind === 'speaker') return 'speaker';
+  // The way through a box for loudspeakers says no kind, and is one all the same: an instrument lead there gets hot.
+  if (kind === 'speaker' || carriesSpeakerLevel(joint.from.port)) return 'speaker';
   if (kind === 'phones') return 'stereo';
   return lead.balanced ? 'balanced' : 'unbalanced';
 }

@@ -1,5 +1,5 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
-import { isHarmed, list, portList, socketName } from '#engine';
+import { type Fix, isHarmed, list, portList, type Socket, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
 import type { Context } from '../context';
 import { unique } from '../draft';
@@ -14,19 +14,44 @@ export function phantomTable(context: Context): TableBlock {
     id: 'phantom',
     title: 'Phantom power (48 V), when all is plugged',
     columns: ['Where', 'What to do', 'For'],
-    rows: [...never(context), ...phantomSwitches(context).map(switchRow), ...missing(context)],
+    rows: [...never(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
     empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power: leave all of it off.' : 'Nothing is plugged in yet.',
     remark: 'Ears out, mixes down: it thumps. Wait a few seconds after switching before anything is turned up.',
   });
 }
 
-/** What it can destroy, first. */
-function never({ checked }: Context): TableRow[] {
-  const { rig, network } = checked;
+/** A source that phantom power would destroy, where a switch of ours that it hangs on is wanted on. */
+interface Harm {
+  readonly source: Place;
+  readonly label: string;
+  readonly fixes: readonly Fix[];
+}
+
+/** By the key of the input that it comes from. */
+function harms({ checked, linesOf }: Context): ReadonlyMap<string, readonly Harm[]> {
+  const found = new Map<string, Harm[]>();
+  for (const { code, place, related, fixes } of checked.findings) {
+    const source = checked.rig.sources.get(code === 'phantom/harmful' ? (related[0]?.place ?? '') : '');
+    if (!source) continue;
+    for (const { end, signal } of linesOf(place.split('/', 1)[0] ?? place)) {
+      if (end && signal === source.id && checked.supplies.live.has(end.key))
+        found.set(end.key, [...(found.get(end.key) ?? []), { source: source.place, label: source.label, fixes }]);
+    }
+  }
+  return found;
+}
+
+/** What it can destroy, first. What a transformer keeps from an input that is on is in no danger there. */
+function never(context: Context): TableRow[] {
+  const { rig, network, supplies } = context.checked;
+  const harmed = harms(context);
+  const isSafe = ({ key }: Socket) => supplies.live.has(key) && !harmed.has(key);
   return [...rig.sources.values()].flatMap((source) => {
     const piece = rig.pieces.get(source.id);
     if (!piece || !isHarmed(piece)) return [];
-    const ends = unique(network.linesOf(source.id).flatMap((line) => (line.end ? [socketName(line.end)] : [])));
+    const all = network.linesOf(source.id).flatMap((line) => line.end ?? []);
+    const ends = unique(all.filter((end) => !isSafe(end)).map(socketName));
+    if (all.length > 0 && ends.length === 0) return [];
     const where = ends.length > 0 ? list(ends) : 'not plugged in';
     return [tableRow(`never ${source.id}`, [where, 'see that it is off, and stays off', source.label], { place: source.place })];
   });
@@ -40,28 +65,34 @@ export interface PhantomSwitch {
   /** One for all of several inputs. */
   readonly shared: boolean;
   readonly needs: readonly string[];
+  /** What it would destroy when it is on: it has to stay off as the rig is. */
+  readonly harms: readonly Harm[];
   readonly place: Place;
   readonly about: readonly Place[];
 }
 
 /** What has to be on: ours, switch by switch, then what the house powers. */
-export function phantomSwitches({ checked }: Context): PhantomSwitch[] {
-  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; needs: string[] }>();
+export function phantomSwitches(context: Context): PhantomSwitch[] {
+  const { checked } = context;
+  const harmed = harms(context);
+  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; needs: string[]; harms: Harm[] }>();
   for (const { socket, because } of checked.supplies.live.values()) {
     const { piece, port } = socket;
     if (piece.kind === 'house') continue;
     const shared = port.modes.some((mode) => mode.phantom === 'shared');
     const key = shared ? `${piece.id} bank ${port.bank}` : socket.key;
-    const group = groups.get(key) ?? { piece, ports: [], shared, needs: [] };
+    const group = groups.get(key) ?? { piece, ports: [], shared, needs: [], harms: [] };
     group.ports.push(port.id);
+    group.harms.push(...(harmed.get(socket.key) ?? []));
     if (because) group.needs.push(because.label);
     groups.set(key, group);
   }
-  const ours = [...groups].map(([key, { piece, ports, shared, needs }]): PhantomSwitch => {
+  const ours = [...groups].map(([key, { piece, ports, shared, needs, harms }]): PhantomSwitch => {
     const order = piece.model.ports.map(({ id }) => id);
     const sorted = unique(ports).sort((a, b) => order.indexOf(a) - order.indexOf(b));
     const where = `${piece.label} ${portList(sorted)}`;
-    return { key, where, theirs: false, shared: shared && sorted.length > 1, needs: unique(needs), place: piece.place, about: [] };
+    const about = unique(harms.map(({ source }) => source));
+    return { key, where, theirs: false, shared: shared && sorted.length > 1, needs: unique(needs), harms, place: piece.place, about };
   });
   const theirs = checked.supplies.needy.flatMap(({ piece, supplier }): PhantomSwitch[] => {
     const run = supplier?.line.run;
@@ -74,6 +105,7 @@ export function phantomSwitches({ checked }: Context): PhantomSwitch[] {
         theirs: true,
         shared: false,
         needs: [piece.label],
+        harms: [],
         place: run.place,
         about,
       },
@@ -83,9 +115,25 @@ export function phantomSwitches({ checked }: Context): PhantomSwitch[] {
   return [...ours, ...theirs.sort((a, b) => (rank.get(a.place) ?? 0) - (rank.get(b.place) ?? 0))];
 }
 
-function switchRow({ key, where, theirs, shared, needs, place, about }: PhantomSwitch): TableRow {
-  const what = theirs ? 'ask the house to switch it on' : shared ? 'on: one switch for all of these' : 'on';
+function switchRow({ key, where, theirs, shared, needs, harms, place, about }: PhantomSwitch): TableRow {
+  const what =
+    harms.length > 0 ? doNot(harms) : theirs ? 'ask the house to switch it on' : shared ? 'on: one switch for all of these' : 'on';
   return tableRow(key, [where, what, needs.length > 0 ? list(needs) : 'the rig says so'], { place, about });
+}
+
+/** `do not switch on: Ribbon is on this switch, and 48 V can destroy it. First put …, or plug it into input 5`. */
+function doNot(harms: readonly Harm[]): string {
+  const names = unique(harms.map(({ label }) => label));
+  const many = names.length > 1;
+  const fixes = harms.flatMap((harm) => harm.fixes);
+  const ports = unique(fixes.flatMap((fix) => (fix.kind === 'move' ? [fix.port] : [])));
+  const off = fixes.some((fix) => fix.kind === 'set-phantom' && fix.to === 'off');
+  const cures = [
+    ...(ports[0] === undefined ? [] : [`plug ${many ? 'them into inputs' : 'it into an input'} on another switch (${portList(ports)})`]),
+    `put an isolating transformer into ${many ? 'the lead of each' : 'its lead'}`,
+    ...(off ? ['take "phantom on" out of the rig'] : []),
+  ];
+  return `do not switch on: ${list(names)} ${many ? 'are' : 'is'} on this switch, and 48 V can destroy ${many ? 'them' : 'it'}. First ${cures.join(', or ')}`;
 }
 
 function missing({ checked }: Context): TableRow[] {
