@@ -117,10 +117,9 @@ export function leadKind(lead: Lead, wiring: Wiring): string {
 
 export function wiringOf(lead: Lead, joint: Joint): Wiring {
   if (lead.ends.some((end) => DIGITAL.has(CONNECTORS[end.connector].family))) return 'digital';
-  const kind = joint.from.port.modes[0]?.kind;
   // The way through a box for loudspeakers says no kind, and is one all the same: an instrument lead there gets hot.
-  if (kind === 'speaker' || carriesSpeakerLevel(joint.from.port)) return 'speaker';
-  if (kind === 'phones') return 'stereo';
+  if (carriesSpeakerLevel(joint.from.port)) return 'speaker';
+  if (joint.from.port.modes[0]?.kind === 'phones') return 'stereo';
   return lead.balanced ? 'balanced' : 'unbalanced';
 }
 

@@ -14,7 +14,7 @@ export function phantomTable(context: Context): TableBlock {
     id: 'phantom',
     title: 'Phantom power (48 V), when all is plugged',
     columns: ['Where', 'What to do', 'For'],
-    rows: [...never(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
+    rows: [...never(context), ...phantomSwitches(context).map(switchRow), ...missing(context)],
     empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power: leave all of it off.' : 'Nothing is plugged in yet.',
     remark: 'Ears out, mixes down: it thumps. Wait a few seconds after switching before anything is turned up.',
   });
