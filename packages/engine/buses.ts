@@ -6,6 +6,7 @@
  */
 import type { Mix, Mode, Rig, Send, Settings } from '#rig';
 import { modeFor, ratioDb, type Solution, solveFrom } from './circuit';
+import { powerSum } from './decibels';
 import type { Arrival, Levels } from './levels';
 import { isRadio } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket } from './network';
@@ -65,13 +66,6 @@ export interface Buses {
   readonly all: readonly MixLevels[];
   of(mix: string): MixLevels | undefined;
   at(joint: Joint): Passing | undefined;
-}
-
-/** The sum of sounds that have nothing to do with each other: 10 log10 of the sum of 10^(L/10). Undefined for none at all. */
-export function powerSum(levelsDb: readonly number[]): number | undefined {
-  const highest = Math.max(...levelsDb);
-  if (!Number.isFinite(highest)) return undefined;
-  return highest + 10 * Math.log10(levelsDb.reduce((sum, level) => sum + 10 ** ((level - highest) / 10), 0));
 }
 
 /**

@@ -3,6 +3,7 @@ import type { Rig } from '#rig';
 import { amplifiers } from './amplifiers';
 import { type Buses, buses } from './buses';
 import { capacity } from './capacity';
+import { earphonesReach } from './earphones';
 import type { Finding } from './findings';
 import { withoutFollowers } from './followers';
 import { ground, type MetalPath, metalPaths } from './ground';
@@ -62,6 +63,7 @@ export function check(rig: Rig): Checked {
       ...capacity(net),
       ...splits(net),
       ...connectors(net, joined),
+      ...earphonesReach(net, joined),
       ...levelFindings(net, solved),
       ...phantom(net, supplied),
       ...ground(net, metal, supplied),

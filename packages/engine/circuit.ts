@@ -6,12 +6,29 @@
  * the source; impedances are ohms, loads siemens. Transformers are ideal but for the winding resistance given as their
  * output's impedance (voltage n:1, impedance n²:1). A passive pad is two resistors.
  *
- * A balanced output of which one leg alone is used gives half its EMF behind half its impedance, and what hangs on that leg
- * is for the whole output half the load: exact for a symmetrical output with one lead on it.
+ * A balanced line output is two halves, each with half the EMF and half the impedance against earth, and as far as copper leads
+ * from it there are two wires to solve: a balanced input hangs between the two, an unbalanced one on the hot wire alone, and its
+ * lead leaves the cold one open. A pad has half its series resistance in each wire. A winding knows no earth: of a `floating`
+ * output, and behind a transformer, the lead joins the cold wire to the screen, and all there is comes to one contact.
  */
 import { CONNECTORS, type Mode, type Model, type Port, type SignalKind, type Tie } from '#rig';
-import { type Complex, minus, ONE, over, plus, real, scaled, size, times, ZERO } from './complex';
+import { type Complex, ONE, over, plus, real, scaled, size, times, ZERO } from './complex';
 import { type Joint, kindsOut, type Network, type Socket, socket } from './network';
+import {
+  behind,
+  both,
+  fromHot,
+  halfInEach,
+  hotOhms,
+  hotVolts,
+  loaded,
+  NO_LOAD,
+  onlyBetween,
+  type PairMatrix,
+  type PairSource,
+  voltsBetween,
+  without,
+} from './pair';
 
 /** Loads where a port states none: common practice, no source. */
 const USUAL_LOAD_OHM: Readonly<Partial<Record<SignalKind, number>>> = { mic: 2_000, line: 10_000, instrument: 1_000_000 };
@@ -34,29 +51,41 @@ export interface Conditions {
   readonly plugged?: (joint: Joint) => boolean;
 }
 
-/** An EMF behind an impedance, and what it drives. */
-export interface Thevenin {
-  readonly emf: Complex;
-  readonly source: Complex;
-  readonly load: Complex;
-  /** Volts across the load for 1 V unloaded at the source's own output. */
-  readonly ratio: number;
-}
-
 /** The signal on one output: the EMF and impedance seen from it, and all that is plugged into it as the load. */
-export interface OutputState extends Thevenin {
+export interface OutputState extends PairSource {
   readonly socket: Socket;
   readonly kinds: readonly SignalKind[];
+  readonly load: PairMatrix;
+  /** Volts between its two wires for 1 V unloaded at the source's own output. */
+  readonly ratio: number;
   /** What brought the signal to the piece, and how the output comes about; none at the source. */
   readonly by?: { readonly plug: PlugState; readonly tie: Tie };
+  /** The nearest output whose level is known by itself: one with electronics before it that states it, else the source's own. */
+  readonly given: OutputState;
+  /** The output that drives both wires against earth: itself, or the one that copper leads from. None on other lines. */
+  readonly halves?: OutputState;
 }
 
-/** The signal at one input: the EMF and impedance seen from it with all else in place; the load is lead, input and what is behind it. */
-export interface PlugState extends Thevenin {
+/** The signal at one input. */
+export interface PlugState {
   readonly joint: Joint;
   readonly upstream: OutputState;
+  /** Its load: the lead, the input and what is behind it. */
+  readonly load: PairMatrix;
+  /** Volts across the input for 1 V unloaded at the source's own output. */
+  readonly ratio: number;
   /** One leg of a balanced output drives it: half the level. */
   readonly oneLeg: boolean;
+  /** Of the plugs from the source to this one: how many there are, and how many of them are driven by one leg. */
+  readonly passed: number;
+  readonly oneLegs: number;
+}
+
+/** What would come to an input by its own line alone, for 1 V unloaded at the source's own output. */
+export interface Alone {
+  readonly ratio: number;
+  /** Unloaded, at the output before it whose level is known by itself. */
+  readonly given: number;
 }
 
 export interface Solution {
@@ -64,6 +93,8 @@ export interface Solution {
   /** By the key of the output. */
   readonly outputs: ReadonlyMap<string, OutputState>;
   readonly plugs: ReadonlyMap<Joint, PlugState>;
+  /** As if nothing but the way from the source to a plug were plugged in; worked out for all of them when first asked for. */
+  alone(joint: Joint): Alone | undefined;
 }
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
@@ -81,10 +112,12 @@ interface Node extends Writable<OutputState> {
   readonly by?: { readonly plug: Plug; readonly tie: Tie };
   readonly plugs: Plug[];
   /** What it adds to the load at the input it is made from. */
-  reflected: Complex;
+  reflected: PairMatrix;
+  given: Node;
+  halves?: Node;
 }
 
-const UNSOLVED = { emf: ZERO, source: ZERO, load: ZERO, ratio: 0 };
+const UNSOLVED = { emf: voltsBetween(ZERO), source: NO_LOAD, load: NO_LOAD, ratio: 0 };
 
 /** Every output and input that gets what `start` gives. Linear in what is plugged in and in the ports of it. */
 export function solveFrom(
@@ -95,7 +128,9 @@ export function solveFrom(
   conditions: Conditions = {},
 ): Solution {
   const { hz = LEVEL_HZ, metres, plugged } = conditions;
-  const root: Node = { socket: start, kinds, plugs: [], reflected: ZERO, ...UNSOLVED, emf: ONE, source: driveOf(drive, hz) };
+  const root = outputNode(start, kinds);
+  root.emf = voltsBetween(ONE);
+  root.source = inSeries(root, driveOf(drive, hz));
   const nodes = new Map<string, Node>([[start.key, root]]);
   const plugs = new Map<Joint, Plug>();
   for (const node of nodes.values()) {
@@ -103,19 +138,14 @@ export function solveFrom(
       if (plugged && !plugged(joint)) continue;
       const oneLeg = usesOneLeg(node, joint.to);
       const own = leadLoad(metres?.(joint) ?? 0, node.kinds, hz);
-      const plug: Plug = { joint, upstream: node, oneLeg, below: [], own, ...UNSOLVED };
+      const { passed, oneLegs } = node.by?.plug ?? { passed: 0, oneLegs: 0 };
+      const before = { passed: passed + 1, oneLegs: oneLegs + (oneLeg ? 1 : 0) };
+      const plug: Plug = { joint, upstream: node, oneLeg, ...before, below: [], own, load: NO_LOAD, ratio: 0 };
       let pads = 0;
       for (const { port, tie } of madeFrom(joint.to)) {
         const next = socket(joint.to.piece, port);
         if (nodes.has(next.key)) continue;
-        const below: Node = {
-          socket: next,
-          kinds: kindsOut(port, node.kinds),
-          by: { plug, tie },
-          plugs: [],
-          reflected: ZERO,
-          ...UNSOLVED,
-        };
+        const below = outputNode(next, kindsOut(port, node.kinds), { plug, tie });
         if (isPad(tie)) pads += 1;
         plug.below.push(below);
         nodes.set(next.key, below);
@@ -130,22 +160,72 @@ export function solveFrom(
   const outward = [...nodes.values()];
   for (const node of outward.toReversed()) {
     for (const plug of node.plugs) {
-      plug.load = plug.below.reduce((load, below) => plus(load, below.reflected), plug.own);
-      node.load = plus(node.load, legLoad(plug));
+      plug.load = plug.below.reduce((load, below) => both(load, below.reflected), onlyBetween(plug.own));
+      node.load = both(node.load, onOutput(plug, plug.load));
     }
-    node.reflected = reflected(node);
+    node.reflected = reflected(node, node.load);
   }
   for (const node of outward) {
     if (node.by) comeOut(node, node.by.plug, node.by.tie);
-    node.ratio = across(node, node.load);
+    const volts = loaded(node, node.load).emf;
+    node.ratio = size(volts.between);
+    const onHot = size(hotVolts(volts));
+    for (const plug of node.plugs) plug.ratio = plug.oneLeg ? onHot : node.ratio;
+  }
+  let known: ReadonlyMap<Joint, Alone> | undefined;
+  const alone = (joint: Joint) => {
+    known ??= eachAlone(outward);
+    return known.get(joint);
+  };
+  return { root, outputs: nodes, plugs, alone };
+}
+
+/** The outputs in the order in which the signal reaches them. What all lines have in common is gone through once. */
+function eachAlone(outward: readonly Node[]): ReadonlyMap<Joint, Alone> {
+  const sources = new Map<Node, PairSource>();
+  const found = new Map<Joint, Alone>();
+  for (const node of outward) {
+    if (node.plugs.length === 0) continue;
+    const from = node.by ? outOfIdle(node, node.by, sources, found) : node;
+    sources.set(node, from);
+    const given = size((sources.get(node.given) ?? node.given).emf.between);
     for (const plug of node.plugs) {
-      const seen = seenBeside(node, minus(node.load, legLoad(plug)), plug.oneLeg);
-      plug.emf = seen.emf;
-      plug.source = seen.source;
-      plug.ratio = across(plug, plug.load);
+      const { emf } = loaded(from, onOutput(plug, idleLoad(plug)));
+      found.set(plug.joint, { ratio: size(plug.oneLeg ? hotVolts(emf) : emf.between), given });
     }
   }
-  return { root, outputs: nodes, plugs };
+  return found;
+}
+
+/** What comes out of an output while nothing is plugged into the others of its piece. */
+function outOfIdle(
+  node: Node,
+  { plug, tie }: NonNullable<Node['by']>,
+  sources: ReadonlyMap<Node, PairSource>,
+  found: ReadonlyMap<Joint, Alone>,
+): PairSource {
+  if (isBuffered(tie)) return buffered(node, tie, found.get(plug.joint)?.ratio ?? 0);
+  const beside = without(idleLoad(plug), idleReflected(node));
+  return wired(node, plug, tie, loaded(sources.get(plug.upstream) ?? plug.upstream, onOutput(plug, beside)));
+}
+
+/** A lead and an input with nothing plugged in behind it. */
+function idleLoad({ own, below, padOhm }: Plug): PairMatrix {
+  // Only a pad is a load by itself.
+  return padOhm === undefined ? onlyBetween(own) : below.reduce((load, each) => both(load, idleReflected(each)), onlyBetween(own));
+}
+
+function idleReflected(node: Node): PairMatrix {
+  return node.by && isPad(node.by.tie) ? reflected(node, NO_LOAD) : NO_LOAD;
+}
+
+function outputNode(at: Socket, kinds: readonly SignalKind[], by?: Node['by']): Node {
+  const unsolved: Omit<Node, 'given'> = { socket: at, kinds, by, plugs: [], reflected: NO_LOAD, ...UNSOLVED };
+  const node = unsolved as Node;
+  node.halves = halvesOf(node);
+  const stated = by && isBuffered(by.tie) && at.port.modes.some(({ levelDbu }) => levelDbu !== undefined);
+  node.given = !by || stated ? node : by.plug.upstream.given;
+  return node;
 }
 
 interface MadeFrom {
@@ -177,57 +257,89 @@ function madeFrom({ piece: { model }, port }: Socket): readonly MadeFrom[] {
 
 const NOTHING: readonly MadeFrom[] = [];
 
-/** What an input's lead adds to the output that it is plugged into. */
-function legLoad(plug: Plug): Complex {
-  return plug.oneLeg ? scaled(plug.load, 0.5) : plug.load;
+/** What a load behind a plug is for the output that it is plugged into. */
+function onOutput({ oneLeg }: PlugState, load: PairMatrix): PairMatrix {
+  return oneLeg ? fromHot(load.between) : load;
 }
 
-/** What is seen from a plug in an output with `rest` on it as well. */
-export function seenBeside(from: Pick<Thevenin, 'emf' | 'source'>, rest: Complex, oneLeg: boolean): Pick<Thevenin, 'emf' | 'source'> {
-  const divided = plus(ONE, times(from.source, rest));
-  const share = oneLeg ? 0.5 : 1;
-  return { emf: scaled(over(from.emf, divided), share), source: scaled(over(from.source, divided), share) };
+/** An impedance in the way of what comes out of an output. */
+function inSeries({ halves }: OutputState, whole: Complex): PairMatrix {
+  return halves ? halfInEach(whole) : onlyBetween(whole);
 }
 
-/** Volts across a load. */
-export function across({ emf, source }: Pick<Thevenin, 'emf' | 'source'>, load: Complex): number {
+/** One wire against the other, or the hot one alone against earth, as they are seen from a plug. */
+function oneSource({ emf, source }: PairSource, oneLeg: boolean): Source {
+  return oneLeg ? { emf: hotVolts(emf), source: hotOhms(source) } : { emf: emf.between, source: source.between };
+}
+
+/** An EMF behind an impedance. */
+interface Source {
+  readonly emf: Complex;
+  readonly source: Complex;
+}
+
+function asPair({ emf, source }: Source): PairSource {
+  return { emf: voltsBetween(emf), source: onlyBetween(source) };
+}
+
+/** An output without one of the leads that are plugged into it. */
+export function unplugged(plug: PlugState): OutputState {
+  const { upstream } = plug;
+  const load = without(upstream.load, onOutput(plug, plug.load));
+  return { ...upstream, load, ratio: size(loaded(upstream, load).emf.between) };
+}
+
+/** What would come to an input by one more lead out of an output, for 1 V unloaded at the source's own output. */
+export function ratioAt(from: OutputState, to: Socket, metres: number, pad?: Pad): number {
+  let seen = loaded(from, from.load);
+  if (pad) seen = afterPad(seen, pad, inSeries(from, real(pad.seriesOhm)));
+  const { emf, source } = oneSource(seen, usesOneLeg(from, to));
+  const load = plus(leadLoad(metres, from.kinds), real(ownLoad(to, from.kinds)));
   return size(over(emf, plus(ONE, times(source, load))));
 }
 
 /** What comes out of an output of a piece, from what comes in and what its other outputs take. */
 function comeOut(node: Node, plug: Plug, tie: Tie): void {
-  if (isBuffered(tie)) {
-    const gain = 10 ** (within(tie.gainDb - tie.padDb, -MOST_DB, MOST_DB) / 20);
-    node.emf = real(within(plug.ratio * gain, 1 / MOST, MOST));
-    node.source = real(ohmsWithin(modeOhm(node.socket.port) ?? USUAL_DRIVE_OHM));
-    return;
-  }
-  let { emf, source } = seenBeside(plug, minus(plug.load, node.reflected), false);
-  const pad = padOf(plug, tie);
-  if (pad) ({ emf, source } = afterPad({ emf, source }, pad));
-  if (tie.how === 'transformer') {
-    const turns = turnsOf(tie);
-    emf = scaled(emf, 1 / turns);
-    source = plus(scaled(source, 1 / turns ** 2), real(windingOf(node.socket.port)));
-  }
+  const { upstream } = plug;
+  const { emf, source } = isBuffered(tie)
+    ? buffered(node, tie, plug.ratio)
+    : wired(node, plug, tie, loaded(upstream, without(upstream.load, onOutput(plug, node.reflected))));
   node.emf = emf;
   node.source = source;
 }
 
-/** What an output adds to the load at the input it is made from, in siemens. */
-function reflected(node: Node): Complex {
-  const { by, load } = node;
-  if (!by || isBuffered(by.tie)) return ZERO;
-  const { plug, tie } = by;
-  let seen = load;
-  if (tie.how === 'transformer') seen = scaled(inSeries(windingOf(node.socket.port), load), 1 / turnsOf(tie) ** 2);
-  const pad = padOf(plug, tie);
-  return pad ? inSeries(pad.seriesOhm, plus(seen, real(1 / pad.shuntOhm))) : seen;
+/** Out of electronics, with so many volts at their input. */
+function buffered(node: Node, tie: Tie, ratio: number): PairSource {
+  const gain = 10 ** (within(tie.gainDb - tie.padDb, -MOST_DB, MOST_DB) / 20);
+  return {
+    emf: voltsBetween(real(within(ratio * gain, 1 / MOST, MOST))),
+    source: inSeries(node, real(ohmsWithin(modeOhm(node.socket.port) ?? USUAL_DRIVE_OHM))),
+  };
 }
 
-/** A resistance before a load, as one load: 1 / (R + 1/Y). */
-function inSeries(ohm: number, load: Complex): Complex {
-  return over(load, plus(ONE, scaled(load, ohm)));
+/** Through wire, a pad or a winding, from what is seen at the input with all else in place. */
+function wired(node: Node, plug: Plug, tie: Tie, before: PairSource): PairSource {
+  let seen = node.halves ? before : asPair(oneSource(before, plug.oneLeg));
+  const pad = padOf(plug, tie);
+  if (pad) seen = afterPad(seen, pad, inSeries(node, real(pad.seriesOhm)));
+  if (tie.how !== 'transformer') return seen;
+  const turns = turnsOf(tie);
+  const { emf, source } = oneSource(seen, false);
+  return asPair({ emf: scaled(emf, 1 / turns), source: plus(scaled(source, 1 / turns ** 2), real(windingOf(node.socket.port))) });
+}
+
+/** What an output adds to the load at the input it is made from with a load on it, in siemens. */
+function reflected(node: Node, load: PairMatrix): PairMatrix {
+  const { by } = node;
+  if (!by || isBuffered(by.tie)) return NO_LOAD;
+  const { plug, tie } = by;
+  let seen = load;
+  if (tie.how === 'transformer') {
+    const { between } = behind(onlyBetween(real(windingOf(node.socket.port))), load);
+    seen = onlyBetween(scaled(between, 1 / turnsOf(tie) ** 2));
+  }
+  const pad = padOf(plug, tie);
+  return pad ? behind(inSeries(node, real(pad.seriesOhm)), both(seen, shunt(pad))) : seen;
 }
 
 /** An electronic stage: what hangs behind it does not load what is before it. */
@@ -248,10 +360,12 @@ export function padResistors(ohm: number, lossDb: number): Pad {
   return { seriesOhm: Math.max(0, ohm - shuntOhm), shuntOhm };
 }
 
-export function afterPad({ emf, source }: Pick<Thevenin, 'emf' | 'source'>, pad: Pad): Pick<Thevenin, 'emf' | 'source'> {
-  const before = plus(source, real(pad.seriesOhm));
-  const whole = plus(before, real(pad.shuntOhm));
-  return { emf: over(scaled(emf, pad.shuntOhm), whole), source: over(scaled(before, pad.shuntOhm), whole) };
+function shunt({ shuntOhm }: Pad): PairMatrix {
+  return onlyBetween(real(1 / shuntOhm));
+}
+
+function afterPad({ emf, source }: PairSource, pad: Pad, series: PairMatrix): PairSource {
+  return loaded({ emf, source: both(source, series) }, shunt(pad));
 }
 
 function isPad(tie: Tie): boolean {
@@ -326,24 +440,25 @@ function within(value: number, low: number, high: number): number {
  * Whether an input takes one leg alone of a balanced line output whose two legs are each driven: it gets half the level,
  * 6.02 dB less (common practice, no source). A winding, a microphone and an output said to be `floating` give all of it.
  */
-export function usesOneLeg(from: Pick<OutputState, 'socket' | 'kinds' | 'by'>, to: Socket): boolean {
+export function usesOneLeg(from: OutputState, to: Socket): boolean {
+  const { halves } = from;
+  if (!halves) return false;
   const mode = modeFor(to, from.kinds);
   const takesOne =
     isTwoPole(to.port) ||
     (from.socket.port.modes.length === 0 && isTwoPole(from.socket.port)) ||
     (mode !== undefined && !mode.balanced && (mode.kind === 'line' || mode.kind === 'mic' || mode.kind === 'instrument'));
-  return takesOne && drivesBothLegs(from, mode?.kind);
+  return takesOne && drivesHalves(modeFor(halves.socket, mode ? [mode.kind] : halves.kinds));
 }
 
-function drivesBothLegs(from: Pick<OutputState, 'socket' | 'kinds' | 'by'>, kind: SignalKind | undefined): boolean {
-  let at = from;
+function halvesOf(node: Node): Node | undefined {
+  const { socket: at, by } = node;
   // What passes the signal on drives as what is before it does.
-  while (at.socket.port.modes.length === 0) {
-    if (!at.by || at.by.plug.oneLeg || at.by.tie.how === 'transformer' || isBuffered(at.by.tie)) return false;
-    at = at.by.plug.upstream;
-  }
-  if (at.by?.tie.how === 'transformer' || isTwoPole(at.socket.port)) return false;
-  const mode = modeFor(at.socket, kind === undefined ? at.kinds : [kind]);
+  if (by && !isBuffered(by.tie)) return by.tie.how === 'transformer' || by.plug.oneLeg ? undefined : by.plug.upstream.halves;
+  return !isTwoPole(at.port) && at.port.modes.some(drivesHalves) ? node : undefined;
+}
+
+function drivesHalves(mode: Mode | undefined): boolean {
   return mode?.kind === 'line' && mode.balanced && !mode.floating;
 }
 
@@ -356,9 +471,4 @@ function isTwoPole({ connector }: Port): boolean {
 /** A ratio of voltages in dB; far below anything heard where there is nothing at all. */
 export function ratioDb(ratio: number): number {
   return 20 * Math.log10(within(ratio, 1e-100, 1e100));
-}
-
-/** The voltage lost into a load, in dB: positive, but where a coil and a lead ring together. */
-export function loadingLossDb(source: Complex, load: Complex): number {
-  return ratioDb(size(plus(ONE, times(source, load))));
 }

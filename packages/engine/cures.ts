@@ -3,7 +3,7 @@ import type { InputRun, Mix, Piece, Port } from '#rig';
 import type { Fix } from './findings';
 import { isRadio } from './mating';
 import { type Line, type Network, socket } from './network';
-import { canTake, demandOf, gives48V } from './ports';
+import { askedBy, canTake, type Demand, demandOf, gives48V, takenBy } from './ports';
 
 /** What a DI or a split gives on: an XLR at microphone level. */
 export const FROM_A_BOX: Port = { id: '', direction: 'output', connector: 'xlr', modes: [], separate: false, bank: 0, place: '' };
@@ -16,21 +16,56 @@ export function swaps(net: Network, line: Line): Fix[] {
   const { run, end } = line;
   if (run.kind !== 'input' || run.to.ports.length !== 1 || !end) return [];
   const mine = demandOf(net, line);
-  const found: Fix[] = [];
-  for (const other of net.lines) {
-    if (found.length === MOST_SWAPS) break;
-    if (
-      other.run.kind !== 'input' ||
-      other.run === run ||
-      other.run.to.ports.length !== 1 ||
-      other.end?.piece !== end.piece ||
-      other.joints.length === 0
-    )
-      continue;
-    if (other.end.key === end.key || !canTake(other.end.port, mine) || !canTake(end.port, demandOf(net, other))) continue;
-    found.push({ kind: 'swap', run: run.id, other: other.run.id, ports: [end.port.id, other.end.port.id] });
+  const found: { readonly place: number; readonly fix: Fix }[] = [];
+  for (const group of alikeOn(net, end.piece)) {
+    // Of all that are alike one is asked.
+    const [{ port, demand }] = group;
+    if (!canTake(port, mine) || !canTake(end.port, demand)) continue;
+    let taken = 0;
+    for (const { line: other, place } of group) {
+      if (taken === MOST_SWAPS) break;
+      if (other.run === run || other.end?.key === end.key || !other.end) continue;
+      found.push({ place, fix: { kind: 'swap', run: run.id, other: other.run.id, ports: [end.port.id, other.end.port.id] } });
+      taken += 1;
+    }
   }
-  return found;
+  return found
+    .sort((a, b) => a.place - b.place)
+    .slice(0, MOST_SWAPS)
+    .map(({ fix }) => fix);
+}
+/** Lines that ask the same of a port and are on ports that take the same. */
+type Alike = [Movable, ...Movable[]];
+
+interface Movable {
+  readonly line: Line;
+  readonly place: number;
+  readonly port: Port;
+  readonly demand: Demand;
+}
+
+const knownAlike = new WeakMap<Network, ReadonlyMap<Piece, Iterable<Alike>>>();
+
+/** The lines that could be moved on a piece, by what they ask and where they are. Sorted once: the lines of a desk are hundreds and of few kinds. */
+function alikeOn(net: Network, piece: Piece): Iterable<Alike> {
+  let byPiece = knownAlike.get(net);
+  if (!byPiece) {
+    const sorted = new Map<Piece, Map<string, Alike>>();
+    for (const [place, line] of net.lines.entries()) {
+      const { run, end, joints } = line;
+      if (run.kind !== 'input' || run.to.ports.length !== 1 || !end || joints.length === 0) continue;
+      const movable = { line, place, port: end.port, demand: demandOf(net, line) };
+      const groups = sorted.get(end.piece) ?? new Map<string, Alike>();
+      sorted.set(end.piece, groups);
+      const key = `${askedBy(movable.demand)} on ${takenBy(end.port)}`;
+      const group = groups.get(key);
+      if (group) group.push(movable);
+      else groups.set(key, [movable]);
+    }
+    byPiece = new Map([...sorted].map(([at, groups]) => [at, [...groups.values()]]));
+    knownAlike.set(net, byPiece);
+  }
+  return byPiece.get(piece) ?? [];
 }
 
 /** A DI at the end of a run, where its input is one for microphones; else together with a move to one that is. */

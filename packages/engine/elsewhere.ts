@@ -1,18 +1,6 @@
 /** What a line would bring if its last lead were plugged into another port, came from another output, or had a pad in it. */
 import type { InputRun, Piece, Port } from '#rig';
-import {
-  across,
-  afterPad,
-  leadLoad,
-  type OutputState,
-  ownLoad,
-  type PlugState,
-  padResistors,
-  type Solution,
-  seenBeside,
-  usesOneLeg,
-} from './circuit';
-import { plus, real } from './complex';
+import { type OutputState, type PlugState, padResistors, ratioAt, type Solution, unplugged } from './circuit';
 import { freeInputs, isMovable } from './cures';
 import type { Fix } from './findings';
 import { type Arrival, isPadded, type Level, type Levels, levelAt, rootOf, type Solved, solveSource } from './levels';
@@ -73,7 +61,7 @@ export class Around {
 export class Elsewhere {
   private readonly net: Network;
   private readonly levels: Levels;
-  private readonly solution: Solution | undefined;
+  private readonly plug: PlugState | undefined;
   private readonly from: OutputState | undefined;
 
   constructor(
@@ -81,16 +69,10 @@ export class Elsewhere {
     private readonly solved: Solved,
     private readonly arrival: Arrival,
   ) {
-    const { net, levels } = around;
-    this.net = net;
-    this.levels = levels;
-    const plug = plugOf(solved, arrival);
-    if (!plug) return;
-    this.solution = solveSource(net, rootOf(plug.upstream).socket, {
-      metres: levels.metres,
-      plugged: (joint) => joint !== arrival.joint,
-    });
-    this.from = this.solution.outputs.get(arrival.joint.from.key);
+    this.net = around.net;
+    this.levels = around.levels;
+    this.plug = plugOf(solved, arrival);
+    this.from = this.plug && unplugged(this.plug);
   }
 
   /** Free ports of the same gear where the gain fits. */
@@ -149,11 +131,13 @@ export class Elsewhere {
     // Somebody else has the other side already, and would be moved.
     const others = piece.model.ports.some((port) => port !== joint.from.port && this.net.leaving.has(socket(piece, port).key));
     if (others || joint.from.port.separate) return [];
+    let without: Solution | undefined;
     return piece.model.ports.flatMap((port): Cure[] => {
-      const key = socket(piece, port).key;
       if (port.direction !== 'output' || port === joint.from.port || port.separate || carriesSpeakerLevel(port)) return [];
       if (!mates(port, joint.to.port) || (needsPhantom(port) && !gives48V(joint.to.port))) return [];
-      const state = isSource ? solveSource(this.net, socket(piece, port), { plugged: () => false }).root : this.solution?.outputs.get(key);
+      if (!isSource) without ??= this.solvedWithout();
+      const at = socket(piece, port);
+      const state = isSource ? solveSource(this.net, at, { plugged: () => false }).root : without?.outputs.get(at.key);
       const level = state && this.at(joint.to, { state });
       if (!level || !fits(level, kindsOut(port, this.arrival.kinds)) || !stands(run, level)) return [];
       const name = `${piece.name ?? (isSource ? piece.label : piece.model.id)}.${port.id}`;
@@ -162,6 +146,13 @@ export class Elsewhere {
         : { kind: 'replace-step', step: `${run.id}/via.${step}`, with: name };
       return [{ name, fix }];
     });
+  }
+
+  /** Everything as it is but for this line's last lead, which can be what loads the other outputs of its piece. */
+  private solvedWithout(): Solution | undefined {
+    const { joint } = this.arrival;
+    const { metres } = this.levels;
+    return this.plug && solveSource(this.net, rootOf(this.plug.upstream).socket, { metres, plugged: (each) => each !== joint });
   }
 
   /** A pad in the line, just before its end. */
@@ -176,11 +167,8 @@ export class Elsewhere {
   at(to: Socket, { state = this.from, padded = false }: { state?: OutputState; padded?: boolean } = {}): Level | undefined {
     if (!state) return undefined;
     const { joint, line } = this.arrival;
-    const lead = leadLoad(this.levels.metres(joint), state.kinds);
-    let seen = seenBeside(state, state.load, usesOneLeg(state, to));
-    if (padded) seen = afterPad(seen, padResistors(PAD_OHM, PAD_DB));
-    const ratio = across(seen, plus(lead, real(ownLoad(to, state.kinds))));
-    return levelAt(this.net, this.solved.source, this.solved.piece, state, to, ratio, isPadded(line));
+    const ratio = ratioAt(state, to, this.levels.metres(joint), padded ? padResistors(PAD_OHM, PAD_DB) : undefined);
+    return levelAt(this.net, state, to, ratio, isPadded(line));
   }
 
   /** Behind a switch, a plug is not of one line alone. */

@@ -141,10 +141,12 @@ function activeSplit(net: Network, solved: Solved, arrival: Arrival): Fix[] {
   if (isNeedy(solved.piece)) return [];
   for (let plug = plugOf(solved, arrival); plug; plug = plug.upstream.by?.plug) {
     const { piece } = plug.joint.from;
+    // Only of a small box: a large one can have hundreds of legs.
+    if (piece.kind !== 'fresh' || piece.model.ports.length !== 3) continue;
     const outputs = piece.model.ports.filter((port) => port.direction === 'output');
     const plain =
       outputs.length === 2 && outputs.every(({ tie, modes }) => tie !== undefined && tie.how !== 'active' && modes.length === 0);
-    if (!plain || piece.kind !== 'fresh' || piece.model.ports.length !== 3) continue;
+    if (!plain) continue;
     const legs = outputs.flatMap((port) => net.leaving.get(socket(piece, port).key) ?? []);
     if (legs.some((leg) => net.linesThrough(leg).some(({ run }) => run.kind === 'house'))) return [];
     return [{ kind: 'replace-step', step: piece.id, with: 'active-split' }];

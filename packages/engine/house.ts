@@ -23,7 +23,7 @@ function graveCauses(line: HouseLine): readonly Cause[] {
 
 /** What our rig does to a line, as it is told on a sheet and in the editor. */
 export function touching(net: Network, supplies: Supplies, line: HouseLine): Touching {
-  const { run, how, partings, causes, otherOutput, replugged, lossDb } = line;
+  const { run, how, partings, causes, otherOutput, into, lossDb } = line;
   const worst = partings.find((parting) => !parting.isolator) ?? partings[0];
   return {
     how,
@@ -32,7 +32,7 @@ export function touching(net: Network, supplies: Supplies, line: HouseLine): Tou
     isolator: worst?.isolator?.label,
     otherOutput: otherOutput && socketName(otherOutput),
     reasons: causes.map((cause) => reasonOf(net, supplies, line, cause)),
-    into: replugged ? partings.find((parting) => parting.forUs)?.piece.label : undefined,
+    into: into?.label,
     lossDb,
   };
 }
@@ -76,7 +76,7 @@ function dependent(net: Network, line: HouseLine, supplies: Supplies): Finding[]
 /** Our side behind a transformer, so that theirs is the one that passes the 48 volts; or ours switched off. */
 function poweredByThem(line: HouseLine, cause: Extract<Cause, { kind: 'phantom' }>, supplies: Supplies): Fix[] {
   const { needy, input } = cause;
-  const parting = line.partings.find((each) => each.input === input);
+  const parting = line.partingFrom(input);
   const theirs = needy.ways.find((way) => way.line.run === line.run);
   if (!theirs || theirs.supply === undefined) return [];
   const fixes: Fix[] = [];
@@ -103,7 +103,7 @@ function poweredByThem(line: HouseLine, cause: Extract<Cause, { kind: 'phantom' 
 /** The split with a name at which we have the side that passes the 48 volts, and the house the one that blocks them. */
 function wrongWayRound(line: HouseLine, { needy, input }: Extract<Cause, { kind: 'phantom' }>): Parting | undefined {
   const theirs = needy.ways.find((way) => way.line.run === line.run);
-  const parting = line.partings.find((each) => each.input === input);
+  const parting = line.partingFrom(input);
   return parting?.piece.kind === 'gear' && parting.ours && theirs?.block === parting.piece ? parting : undefined;
 }
 
@@ -123,8 +123,8 @@ function canBeOff({ needy: all }: Supplies, { piece, ways, supplier }: Needy): b
 
 /** The house takes its side before our electronics. */
 function before(net: Network, line: HouseLine, cause: Exclude<Cause, { kind: 'phantom' }>): Fix[] {
-  const [parting, ...more] = line.partings;
-  if (!parting || more.length > 0 || !line.line) return [];
+  const [parting] = line.parted === 1 ? line.partings : [];
+  if (!parting || !line.line) return [];
   const { input } = parting;
   const { run } = line;
   // Only a microphone's line can be split as it is.
@@ -159,10 +159,10 @@ function replugged(net: Network, { replugged: lines, theirs }: HouseImpact): Fin
       'house/replugged',
       `${first.run.id}/takes`,
       {
-        lines: lines.map(({ run, partings }) => ({
+        lines: lines.map(({ run, into }) => ({
           house: runName(net.rig, run),
           label: run.label,
-          into: partings.find((parting) => parting.forUs)?.piece.label ?? '',
+          into: into?.label ?? '',
         })),
         of: theirs,
         spare: spares.flatMap((spare) => (spare ? [spare.written] : [])),
@@ -176,9 +176,10 @@ function replugged(net: Network, { replugged: lines, theirs }: HouseImpact): Fin
 }
 
 /** Another output of the source that suits our input as it is, and what to write for it where the split is only ours to write. */
-function spareFor(net: Network, { run, partings }: HouseLine): { written: string; fixes?: Fix[] } | undefined {
-  const [parting, ...more] = partings;
-  if (!parting || more.length > 0) return undefined;
+function spareFor(net: Network, line: HouseLine): { written: string; fixes?: Fix[] } | undefined {
+  const [parting] = line.parted === 1 ? line.partings : [];
+  if (!parting) return undefined;
+  const { run } = line;
   const { input, piece } = parting;
   const source = net.rig.pieces.get(input.takes?.id ?? '');
   const end = net.rig.pieces.get(input.to.piece)?.model.ports.find((port) => port.direction === 'input' && port.id === input.to.ports[0]);

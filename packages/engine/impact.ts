@@ -4,10 +4,10 @@
  * A line of theirs and the lines of ours that carry the same signal run together from the source to the piece at which they
  * part. What stands before that piece makes the sound, for us as for them; what stands there or behind it decides.
  */
-import type { HouseRun, InputRun, Piece } from '#rig';
+import type { HouseRun, InputRun, Piece, SignalKind } from '#rig';
 import type { Levels } from './levels';
 import type { Joint, Line, Network, Socket } from './network';
-import { arrives, isTheirs, kindsAt, wholePath } from './path';
+import { arrives, isTheirs, wholePath } from './path';
 import { needsPhantom } from './ports';
 import type { Needy, Supplies } from './supply';
 
@@ -49,8 +49,11 @@ export interface HouseLine {
   readonly run: HouseRun;
   readonly line?: Line;
   readonly how: Touch;
-  /** One for each line of ours on the same output of the source. */
+  /** How many lines of ours are on the same output of the source, and where each of them parts; worked out when asked for. */
+  readonly parted: number;
   readonly partings: readonly Parting[];
+  /** The same for one of our runs. */
+  partingFrom(input: InputRun): Parting | undefined;
   /** Of a dependent line. */
   readonly causes: readonly Cause[];
   /** Of an untouched line: the output of the same source that we take instead. */
@@ -64,6 +67,8 @@ export interface HouseLine {
    * box takes, and would stand there without us); a mix that we bring.
    */
   readonly replugged: boolean;
+  /** What it then goes into. */
+  readonly into?: Piece;
   /** How much lower the signal is at their socket while our rig is plugged in, in dB. Switched off it costs as much, or more. */
   readonly lossDb?: number;
 }
@@ -77,23 +82,36 @@ export interface HouseImpact {
   of(run: HouseRun): HouseLine | undefined;
 }
 
-/** Pure; linear in the number of joints, times the lines of ours that take the same source. */
+/** Pure; linear in the number of joints. Only of one source the lines of theirs are held against those of ours. */
 export function houseImpact(net: Network, levels: Levels, supplies: Supplies): HouseImpact {
   const landings = new Set(net.rig.inputs.map((run) => run.to.piece));
   const isDevice = (piece: Piece) => landings.has(piece.id) || piece.model.mixes !== undefined;
   const byRun = new Map(net.lines.map((line) => [line.run.id, line]));
   const fed = fedByUs(supplies);
+  const known = new Map<string, readonly OurWay[]>();
+  const ours = (source: string) => {
+    const there = known.get(source) ?? oursOf(net, source);
+    known.set(source, there);
+    return there;
+  };
   const lines = net.rig.house.flatMap((run): HouseLine[] => {
-    const found = lineOf(run, byRun.get(run.id), { net, levels, isDevice, fed });
+    const found = lineOf(run, byRun.get(run.id), { net, levels, isDevice, fed, ours });
     return found ? [found] : [];
   });
-  const known = new Map(lines.map((each) => [each.run, each]));
+  const byHouse = new Map(lines.map((each) => [each.run, each]));
   return {
     lines,
-    theirs: net.rig.house.filter((run) => known.get(run)?.how !== 'brought').length,
+    theirs: net.rig.house.filter((run) => byHouse.get(run)?.how !== 'brought').length,
     replugged: lines.filter((each) => each.replugged),
-    of: (run) => known.get(run),
+    of: (run) => byHouse.get(run),
   };
+}
+
+function oursOf(net: Network, source: string): OurWay[] {
+  return net.linesOf(source).flatMap((line) => {
+    const { run, end } = line;
+    return run.kind === 'input' && arrives(line) && end && !isTheirs(end.piece) ? [{ run, path: wholePath(net, line) }] : [];
+  });
 }
 
 interface Looking {
@@ -101,70 +119,117 @@ interface Looking {
   readonly levels: Levels;
   readonly isDevice: (piece: Piece) => boolean;
   readonly fed: ReadonlyMap<Piece, Extract<Cause, { kind: 'phantom' }>>;
+  /** Our lines that take a source and arrive. */
+  readonly ours: (source: string) => readonly OurWay[];
+}
+
+interface OurWay {
+  readonly run: InputRun;
+  readonly path: readonly Joint[];
 }
 
 function lineOf(run: HouseRun, line: Line | undefined, looking: Looking): HouseLine | undefined {
   const { net, levels, isDevice } = looking;
-  const nothing = { run, line, partings: [], causes: [], replugged: false };
+  const nothing = { run, line, parted: 0, partings: [], partingFrom: () => undefined, causes: [], replugged: false };
   if (run.ownMic) return { ...nothing, how: 'untouched' };
   const taken = net.rig.pieces.get(run.takes?.id ?? '');
   if (run.takes?.kind === 'mix' || (taken && taken.kind === 'gear' && !isTheirs(taken))) return { ...nothing, how: 'brought' };
   if (!taken || !arrives(line)) return undefined;
   const path = wholePath(net, line);
   if (path.some((joint) => joint.clashes || (net.leaving.get(joint.from.key)?.length ?? 0) > 1)) return undefined;
-  const partings: { parting: Parting; at: number }[] = [];
+  const theirs = theirWay(path, isDevice);
+  const ours = looking.ours(taken.id);
+  let [parted, common, isolated] = [0, path.length, true];
   let otherOutput: Socket | undefined;
-  for (const ours of net.linesOf(taken.id)) {
-    if (ours.run.kind !== 'input' || !arrives(ours) || isTheirs(ours.end?.piece as Piece)) continue;
-    const parted = part(path, wholePath(net, ours), ours.run, isDevice);
-    if (parted) partings.push(parted);
-    else otherOutput ??= wholePath(net, ours)[0]?.from;
+  let into: Piece | undefined;
+  // Every line of theirs is held against every one of ours: no more than has to be is done for each.
+  for (const our of ours) {
+    const at = leavesAt(theirs, our.path);
+    if (at === undefined) {
+      otherOutput ??= our.path[0]?.from;
+      continue;
+    }
+    parted += 1;
+    common = Math.min(common, at);
+    isolated &&= isolatorBehind(theirs, our.path, at) !== undefined;
+    if (theirs.forUs[at]) into ??= theirs.path[at - 1]?.to.piece;
   }
-  const common = partings.length === 0 ? path.length : Math.min(...partings.map(({ at }) => at));
   const causes = causesOn(path, common, looking);
-  const parted = partings.map(({ parting }) => parting);
-  const how: Touch =
-    causes.length > 0
-      ? 'dependent'
-      : parted.length === 0
-        ? 'untouched'
-        : parted.every((parting) => parting.isolator)
-          ? 'isolated'
-          : 'tapped';
+  let partings: readonly Parting[] | undefined;
   return {
     run,
     line,
-    how,
-    partings: parted,
+    how: causes.length > 0 ? 'dependent' : parted === 0 ? 'untouched' : isolated ? 'isolated' : 'tapped',
+    parted,
+    get partings() {
+      partings ??= ours.flatMap((our) => part(theirs, our) ?? []);
+      return partings;
+    },
+    partingFrom: (input) => {
+      for (const our of ours) {
+        const parting = our.run === input ? part(theirs, our) : undefined;
+        if (parting) return parting;
+      }
+      return undefined;
+    },
     causes,
-    otherOutput: parted.length === 0 ? otherOutput : undefined,
-    replugged: parted.some((parting) => parting.forUs),
-    lossDb: parted.length === 0 ? undefined : levels.of(line)?.splitLossDb,
+    otherOutput: parted === 0 ? otherOutput : undefined,
+    replugged: into !== undefined,
+    into,
+    lossDb: parted === 0 ? undefined : levels.of(line)?.splitLossDb,
   };
 }
 
-/** Where a line of ours leaves theirs; undefined where the two have different outputs of the source. `at`: after so many joints. */
-function part(
-  theirs: readonly Joint[],
-  ours: readonly Joint[],
-  input: InputRun,
-  isDevice: Looking['isDevice'],
-): { parting: Parting; at: number } | undefined {
-  let at = 0;
-  while (at < theirs.length && theirs[at] === ours[at]) at++;
-  const last = theirs[at - 1];
-  const leg = theirs[at]?.from;
-  if (!last || !leg) return undefined;
-  const { piece } = last.to;
-  const isolator = [...ours.slice(at), ...theirs.slice(at)].find(({ from }) => from.port.tie?.isolated)?.from.piece;
-  const forUs = !isTheirs(piece) && (isDevice(piece) || !makesOver(leg, theirs.slice(0, at)));
-  return { parting: { piece, theirs: leg, ours: ours[at]?.from, input, isolator, forUs }, at };
+/** A path of theirs, as lines of ours leave it: what holds for each place at which they may, after so many joints. */
+interface TheirWay {
+  readonly path: readonly Joint[];
+  /** The first piece from there on that isolates. */
+  readonly isolators: readonly (Piece | undefined)[];
+  readonly forUs: readonly boolean[];
+}
+
+function theirWay(path: readonly Joint[], isDevice: Looking['isDevice']): TheirWay {
+  const isolators: (Piece | undefined)[] = [];
+  for (let at = path.length - 1; at >= 0; at--) isolators[at] = isolatorAt(path[at] as Joint) ?? isolators[at + 1];
+  let incoming: readonly SignalKind[] = [];
+  const forUs = path.map((joint, at) => {
+    const before = path[at - 1];
+    if (before && before.from.port.modes.length > 0) incoming = before.from.port.modes.map(({ kind }) => kind);
+    return before !== undefined && !isTheirs(before.to.piece) && (isDevice(before.to.piece) || !makesOver(joint.from, incoming));
+  });
+  return { path, isolators, forUs };
+}
+
+const isolatorAt = ({ from }: Joint) => (from.port.tie?.isolated ? from.piece : undefined);
+
+/** After how many joints a line of ours leaves theirs; undefined where the two have different outputs of the source. */
+function leavesAt({ path }: TheirWay, ours: readonly Joint[]): number | undefined {
+  // From its end: what two lines have in common can be long, and what they have not seldom is.
+  let at = ours.length;
+  while (at > 0 && path[at - 1] !== ours[at - 1]) at--;
+  return at > 0 && at < path.length ? at : undefined;
+}
+
+/** What keeps the metal of the two apart behind the place where they part, on either side. */
+function isolatorBehind({ isolators }: TheirWay, ours: readonly Joint[], at: number): Piece | undefined {
+  for (let index = at; index < ours.length; index++) {
+    const isolator = isolatorAt(ours[index] as Joint);
+    if (isolator) return isolator;
+  }
+  return isolators[at];
+}
+
+function part(theirs: TheirWay, { run, path: ours }: OurWay): Parting | undefined {
+  const at = leavesAt(theirs, ours);
+  const piece = theirs.path[(at ?? 0) - 1]?.to.piece;
+  const leg = theirs.path[at ?? 0]?.from;
+  if (at === undefined || !piece || !leg) return undefined;
+  const isolator = isolatorBehind(theirs, ours, at);
+  return { piece, theirs: leg, ours: ours[at]?.from, input: run, isolator, forUs: theirs.forUs[at] === true };
 }
 
 /** Whether an output gives another kind of signal than came in: a DI's own, where its thru only passes on. */
-function makesOver(leg: Socket, before: readonly Joint[]): boolean {
-  const { modes } = leg.port;
-  const incoming = kindsAt(before);
+function makesOver({ port: { modes } }: Socket, incoming: readonly SignalKind[]): boolean {
   return modes.length > 0 && !modes.some((mode) => incoming.includes(mode.kind));
 }
 

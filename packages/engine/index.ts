@@ -10,11 +10,12 @@ export {
   type MixLevels,
   type Passing,
   panDb,
-  powerSum,
 } from './buses';
 export { mixesNeeded } from './capacity/tooManyMixes';
 export { type Checked, check } from './check';
 export * from './circuit';
+export { powerSum } from './decibels';
+export { type ShortEarphones, shortEarphones } from './earphones';
 export * from './filters';
 export * from './findings';
 export { type MetalPath, metalPaths } from './ground';
@@ -22,7 +23,7 @@ export { touching } from './house';
 export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './impact';
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, wedgeM } from './latency';
 export { floorLength, type JointLead, placed, SLACK_FACTOR, SLACK_M, stockLength } from './leads';
-export { type Arrival, type Gain, gainFor, type Levels } from './levels';
+export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './levels';
 export { type Matching, match, type Shortage, shortages } from './matching';
 export * from './mating';
 export * from './naming';

@@ -4,9 +4,10 @@ import { boxed, isMovable } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { type Lead, leadBetween, mates } from './mating';
 import { runName, socketName } from './naming';
-import { type Joint, type Network, socket, stepOf } from './network';
+import { type Joint, type Network, type Socket, socket, stepOf } from './network';
 import { freePortsFor } from './ports';
 import { sides } from './sides';
+import { waysOf } from './ways';
 
 /** Above this an unbalanced lead hums and dulls: common practice, no source. */
 const LONG_UNBALANCED_M = 6;
@@ -18,6 +19,8 @@ export interface JointLead {
   readonly joint: Joint;
   /** Undefined inside a machine, by radio, or where nothing joins the two. */
   readonly lead?: Lead;
+  /** As what the signal runs on it, as far as it is known: what is passed on is of the kind that came in. */
+  readonly kind?: SignalKind;
   /** Metres along the floor with slack; undefined where a place is not known. */
   readonly needsM?: number;
   /** The length to take, from those that can be had. Undefined where unknown, or where the gear brings its own. */
@@ -31,19 +34,18 @@ export interface JointLead {
 
 /** A lead for each joint, in the order of the joints. Lengths are metres. */
 export function leads(net: Network): JointLead[] {
-  const kinds = new Map<string, SignalKind | undefined>();
-  const places = new Map<string, Position | undefined>();
+  const kinds = new Map<Joint, SignalKind | undefined>();
+  const places = new Map(worn(net));
   return net.joints.map((joint) => {
     const kind = kindOn(net, joint, kinds);
-    kinds.set(joint.to.piece.id, kind);
     const [fromAt, toAt] = [joint.from, joint.to].map(({ piece }) => whereIs(net, piece, places));
     const needsM = floorLength(fromAt, toAt);
     const own = joint.from.port.tailM ?? joint.to.port.tailM;
     const lead = leadBetween(joint.from.port, joint.to.port, kind);
-    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint)))
-      return { joint, lead, needsM, ownM: own, fromAt, toAt };
+    const known = { joint, lead, kind, needsM, ownM: own, fromAt, toAt };
+    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint) || onOneBody(joint, fromAt, toAt))) return known;
     const wanted = needsM === undefined ? undefined : needsM - (own ?? 0);
-    return { joint, lead, needsM, ownM: own, fromAt, toAt, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
+    return { ...known, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
   });
 }
 
@@ -56,12 +58,38 @@ function sameHouse(joint: Joint): boolean {
   return joint.from.piece.holding?.how === 'theirs' && joint.to.piece.kind === 'house';
 }
 
-function kindOn(net: Network, joint: Joint, before: ReadonlyMap<string, SignalKind | undefined>): SignalKind | undefined {
-  const offered = joint.from.port.modes.map((mode) => mode.kind);
-  const wanted = joint.to.port.modes.map((mode) => mode.kind);
-  if (offered.length > 0) return offered.find((kind) => wanted.includes(kind)) ?? offered[0];
-  if (before.has(joint.from.piece.id)) return before.get(joint.from.piece.id);
-  return net.rig.sources.has(joint.from.piece.id) ? undefined : wanted[0];
+/** Earphones plugged into what the same person wears: nothing runs along the floor. */
+function onOneBody({ to }: Joint, fromAt: Position | undefined, toAt: Position | undefined): boolean {
+  return isEarphones(to.piece) && fromAt !== undefined && samePlace(fromAt, toAt);
+}
+
+export function samePlace(one: Position, other: Position | undefined): boolean {
+  return one.x === other?.x && one.y === other.y;
+}
+
+function kindOn(net: Network, joint: Joint, known: Map<Joint, SignalKind | undefined>): SignalKind | undefined {
+  const passing: Joint[] = [];
+  let kind: SignalKind | undefined;
+  for (let at: Joint | undefined = joint; at; ) {
+    if (known.has(at)) {
+      kind = known.get(at);
+      break;
+    }
+    // Until more is known: what is plugged round in a circle is of no kind.
+    known.set(at, undefined);
+    passing.push(at);
+    const { piece, port }: Socket = at.from;
+    const wanted = at.to.port.modes.map((mode) => mode.kind);
+    if (port.modes.length > 0) {
+      kind = port.modes.find((mode) => wanted.includes(mode.kind))?.kind ?? port.modes[0]?.kind;
+      break;
+    }
+    const before: Joint | undefined = (port.tie?.inputs ?? []).flatMap((input) => net.entering.get(`${piece.id}.${input}`) ?? [])[0];
+    if (!before && !net.rig.sources.has(piece.id)) kind = wanted[0];
+    at = before;
+  }
+  for (const each of passing) known.set(each, kind);
+  return kind;
 }
 
 /** |dx| + |dy|, because leads follow edges, with slack. Undefined where one of the two is not known. */
@@ -75,6 +103,30 @@ export function stockLength(rig: Rig, needed: number): number {
   const { lengthsM } = rig.settings;
   const longest = lengthsM.at(-1) ?? needed;
   return lengthsM.find((length) => length >= needed - 1e-9) ?? Math.ceil(needed / longest) * longest;
+}
+
+/**
+ * What has no name and ends at somebody's ears is with the listener: the pack on the belt, the amplifier beside the chair, the
+ * earphones. Whose it is, and so where it is, is known where the mix is for one person alone.
+ */
+function* worn(net: Network): Generator<[string, Position | undefined]> {
+  for (const { mix, line, how } of waysOf(net)) {
+    if (how !== 'phones') continue;
+    const listener = mix.for.length === 1 ? net.rig.performers.get(mix.for[0] ?? '') : undefined;
+    for (const { to } of line.joints.toReversed()) {
+      const { piece } = to;
+      if (piece.kind === 'fresh') yield [piece.id, piece.at ?? listener?.at];
+      if (!isEarphones(piece)) break;
+    }
+  }
+}
+
+/** It takes what drives ears, and gives nothing on. */
+function isEarphones({ model }: Piece): boolean {
+  return (
+    model.ports.length > 0 &&
+    model.ports.every(({ direction, modes }) => direction === 'input' && modes.some(({ kind }) => kind === 'phones'))
+  );
 }
 
 /**

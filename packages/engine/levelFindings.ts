@@ -1,5 +1,6 @@
 /** Everything that is wrong with levels, source by source. */
 
+import type { Solution } from './circuit';
 import { Around } from './elsewhere';
 import type { Finding } from './findings';
 import { finding } from './findings';
@@ -12,8 +13,10 @@ import { lowEnd, topEnd } from './pickups';
 export function levelFindings(net: Network, levels: Levels): Finding[] {
   const around = new Around(net, levels);
   return levels.solved.flatMap((solved) => {
-    const { source, solutions } = solved;
-    const found = [...overload(solved), ...solutions.flatMap((solution) => lowEnd(net, solved, solution))];
+    const { source, piece } = solved;
+    // Of what comes into gear from elsewhere it is told there.
+    const solutions = solved.solutions.filter(({ root }) => root.socket.piece === piece);
+    const found = [...overload(solved, solutions), ...solutions.flatMap((solution) => lowEnd(net, solved, solution))];
     const seen = new Set<Joint>();
     let mismatches = 0;
     for (const line of net.linesOf(source.id)) {
@@ -34,7 +37,7 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
 }
 
 /** Sound that is louder than the microphone itself bears. */
-function overload({ source, piece, solutions }: Solved): Finding[] {
+function overload({ source, piece }: Solved, solutions: readonly Solution[]): Finding[] {
   const mode = solutions[0]?.root.socket.port.modes.find(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined);
   const peak = soundOf(source, piece)?.peak;
   if (mode?.maxDbSpl === undefined || peak === undefined || peak <= mode.maxDbSpl) return [];

@@ -1,17 +1,8 @@
 /** The level at every input: from the sound, the source, its splits and loads; and what gain that needs. */
-import { type Mode, microphoneDbu, type Piece, type SignalKind, type Source } from '#rig';
-import {
-  type Conditions,
-  isBuffered,
-  loadingLossDb,
-  modeFor,
-  type OutputState,
-  type PlugState,
-  ratioDb,
-  type Solution,
-  solveFrom,
-} from './circuit';
+import { type Mode, microphoneDbu, type Piece, type Port, type SignalKind, type Source } from '#rig';
+import { type Conditions, modeFor, type OutputState, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
 import { size } from './complex';
+import { powerSum } from './decibels';
 import { type JointLead, metresOf } from './leads';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
 
@@ -43,11 +34,14 @@ export interface Level {
   readonly snrDb?: number;
 }
 
+/** What a line takes: a source, or gear that is plugged in by its name. */
+export type Taken = Pick<Source, 'id' | 'label' | 'place' | 'typical' | 'peak' | 'lowestHz' | 'highestHz'>;
+
 /** A signal as it comes to the input at which a line ends. */
 export interface Arrival extends Level {
   readonly line: Line;
   readonly joint: Joint;
-  readonly source: Source;
+  readonly source: Taken;
   readonly kinds: readonly SignalKind[];
   /** Lost into all the loads on the source's own output, in dB. */
   readonly lossDb: number;
@@ -57,17 +51,18 @@ export interface Arrival extends Level {
   readonly oneLegDb: number;
 }
 
-/** One source's outputs in use, solved. */
+/** What is taken, and the outputs from which its signal comes, solved. */
 export interface Solved {
-  readonly source: Source;
+  readonly source: Taken;
   readonly piece: Piece;
+  /** From its own outputs; of gear that only passes on or changes what comes into it, from those of the sources. */
   readonly solutions: readonly Solution[];
 }
 
 export interface Levels {
   readonly arrivals: readonly Arrival[];
   readonly solved: readonly Solved[];
-  /** By the id of the source. */
+  /** By the id of what is taken. */
   solvedOf(source: string): Solved | undefined;
   /** The metres that stand behind the capacitance of a joint's lead. */
   readonly metres: (joint: Joint) => number;
@@ -76,33 +71,34 @@ export interface Levels {
   at(joint: Joint): Arrival | undefined;
 }
 
-/** Solves every source of the rig at 1 kHz. Levels are dBu, gains dB. Pure; linear in the number of joints. */
+/** Solves every source of the rig, and all gear that is taken, at 1 kHz. Levels are dBu, gains dB. Pure; linear in the number of joints. */
 export function levels(net: Network, leads: readonly JointLead[]): Levels {
   const lengths = new Map(leads.map((lead) => [lead.joint, metresOf(lead)]));
   const metres = (joint: Joint) => lengths.get(joint) ?? 0;
+  const { rig } = net;
+  const solver = new Solver(net, metres);
+  const gear = [...rig.pieces.values()].filter(({ kind }) => kind === 'gear');
   const arrivals: Arrival[] = [];
   const passing = new Map<Joint, Arrival>();
   const solved: Solved[] = [];
-  for (const source of net.rig.sources.values()) {
-    const piece = net.rig.pieces.get(source.id);
+  // Sources first: what they bring to gear is then known.
+  for (const source of [...rig.sources.values(), ...gear]) {
+    const piece = rig.pieces.get(source.id);
     const lines = net.linesOf(source.id);
     if (!piece || lines.length === 0) continue;
-    const solutions = piece.model.ports.flatMap((port) => {
-      const start = socket(piece, port);
-      return port.direction === 'output' && net.leaving.has(start.key) ? [solveSource(net, start, { metres })] : [];
-    });
+    const solutions = piece.kind === 'source' ? solver.all(piece) : solver.taken(piece);
     solved.push({ source, piece, solutions });
     for (const line of lines) {
       for (const joint of line.joints) {
         if (passing.has(joint)) continue;
-        const arrival = arrive(net, source, piece, line, joint, solutions, metres);
+        const arrival = arrive(net, source, line, joint, solutions);
         if (arrival) passing.set(joint, arrival);
       }
       const last = line.joints.at(-1);
       if (!last || last.to.key !== line.end?.key) continue;
       // Lines can share their last plug, behind a switch; each has its own source and its own pad.
       const passed = passing.get(last);
-      const arrival = passed?.line === line ? passed : arrive(net, source, piece, line, last, solutions, metres);
+      const arrival = passed?.line === line ? passed : arrive(net, source, line, last, solutions);
       if (arrival) arrivals.push(arrival);
     }
   }
@@ -118,6 +114,66 @@ export function levels(net: Network, leads: readonly JointLead[]): Levels {
   };
 }
 
+function isDigital({ modes }: Port): boolean {
+  return modes.length > 0 && modes.every(({ kind }) => kind === 'digital');
+}
+
+/** Solves each output once, and knows what reaches the outputs behind it. */
+class Solver {
+  private readonly reaching = new Map<string, Solution[]>();
+  private readonly followed = new Set<string>();
+
+  constructor(
+    private readonly net: Network,
+    private readonly metres: (joint: Joint) => number,
+  ) {}
+
+  /** Every output of a source that something is plugged into. */
+  all(piece: Piece): readonly Solution[] {
+    return piece.model.ports.flatMap((port) => {
+      const start = socket(piece, port);
+      return port.direction === 'output' && this.net.leaving.has(start.key) ? [this.solve(start)] : [];
+    });
+  }
+
+  /** What comes to the outputs of gear that lines take by its name. What is digital has no level. */
+  taken(piece: Piece): readonly Solution[] {
+    const solutions = new Set<Solution>();
+    for (const { from } of new Set(this.net.linesOf(piece.id).flatMap(({ joints: [first] }) => first ?? []))) {
+      if (from.piece === piece && !isDigital(from.port)) for (const solution of this.reach(from)) solutions.add(solution);
+    }
+    return [...solutions];
+  }
+
+  private reach(start: Socket): readonly Solution[] {
+    if (!this.reaching.has(start.key)) this.follow(start);
+    // Plugged round in a circle, it has no beginning.
+    if (!this.reaching.has(start.key)) this.solve(start);
+    return this.reaching.get(start.key) ?? [];
+  }
+
+  private follow(start: Socket): void {
+    const back = [start];
+    for (const at of back) {
+      if (this.followed.has(at.key) || this.reaching.has(at.key)) continue;
+      this.followed.add(at.key);
+      const before = (at.port.tie?.inputs ?? []).flatMap((input) => this.net.entering.get(`${at.piece.id}.${input}`) ?? []);
+      if (before.length === 0) this.solve(at);
+      else back.push(...before.map(({ from }) => from));
+    }
+  }
+
+  private solve(start: Socket): Solution {
+    const solution = solveSource(this.net, start, { metres: this.metres });
+    for (const key of solution.outputs.keys()) {
+      const there = this.reaching.get(key);
+      if (there) there.push(solution);
+      else this.reaching.set(key, [solution]);
+    }
+    return solution;
+  }
+}
+
 /** A source's output with what is plugged into it. */
 export function solveSource(net: Network, start: Socket, conditions: Conditions): Solution {
   const { modes } = start.port;
@@ -130,30 +186,63 @@ export function solveSource(net: Network, start: Socket, conditions: Conditions)
   );
 }
 
-function arrive(
-  net: Network,
-  source: Source,
-  piece: Piece,
-  line: Line,
-  joint: Joint,
-  solutions: readonly Solution[],
-  metres: (joint: Joint) => number,
-): Arrival | undefined {
-  const solution = solutions.findLast(({ plugs }) => plugs.has(joint));
-  const plug = solution?.plugs.get(joint);
-  if (!solution || !plug) return undefined;
-  const { root } = solution;
+function arrive(net: Network, source: Taken, line: Line, joint: Joint, solutions: readonly Solution[]): Arrival | undefined {
   const ending = joint.to.key === line.end?.key;
+  const padded = ending && isPadded(line);
+  const coming = solutions.flatMap((solution) => {
+    const plug = solution.plugs.get(joint);
+    return plug ? [{ solution, plug, level: levelAt(net, plug.upstream, joint.to, plug.ratio, padded) }] : [];
+  });
+  const last = coming.at(-1);
+  if (!last) return undefined;
+  const { solution, plug } = last;
+  const level = coming.length === 1 || net.rig.sources.has(source.id) ? last.level : levelOfAll(net, joint, coming);
+  const own = net.rig.sources.has(source.id) ? solution.root : ownOutput(plug, source.id);
   return {
     line,
     joint,
     source,
     kinds: plug.upstream.kinds,
-    ...levelAt(net, source, piece, plug.upstream, joint.to, plug.ratio, ending && isPadded(line)),
-    lossDb: loadingLossDb(root.source, root.load),
-    splitLossDb: ending ? splitLossDb(net, solution, plug, metres) : 0,
+    ...level,
+    lossDb: ratioDb(size(own.emf.between)) - ratioDb(own.ratio),
+    splitLossDb: ending ? splitLossDb(solution, plug) : 0,
     oneLegDb: oneLegDb(plug),
   };
+}
+
+/** The output of what is taken on the way to a plug. */
+function ownOutput({ upstream }: PlugState, taken: string): OutputState {
+  let at = upstream;
+  while (at.by && at.socket.piece.id !== taken) at = at.by.plug.upstream;
+  return at;
+}
+
+/** What several sources come to that are mixed or switched in gear before an input. Not known where one of them is not. */
+function levelOfAll(net: Network, joint: Joint, coming: readonly { plug: PlugState; level: Level }[]): Level {
+  // Behind an output that states its level they are one.
+  const apart = new Map(coming.map(({ plug, level }) => [plug.upstream.given.socket.key, level]));
+  const [first, ...more] = [...apart.values()] as [Level, ...Level[]];
+  const { mode } = first;
+  if (more.length === 0) return first;
+  const each = [first, ...more].flatMap(({ typicalDbu, peakDbu }) =>
+    typicalDbu === undefined || peakDbu === undefined ? [] : [{ typicalDbu, peakDbu }],
+  );
+  if (each.length <= more.length) return { mode };
+  const all = switched(net, joint.from) ? (dbus: number[]) => Math.max(...dbus) : (dbus: number[]) => powerSum(dbus) ?? 0;
+  return asTaken(net, mode, all(each.map(({ typicalDbu }) => typicalDbu)), all(each.map(({ peakDbu }) => peakDbu)));
+}
+
+/** Whether what comes together before an output does so in a switch, one at a time. */
+function switched(net: Network, output: Socket): boolean {
+  const seen = new Set<string>();
+  for (let at: Socket | undefined = output; at && !seen.has(at.key); ) {
+    seen.add(at.key);
+    const { piece, port }: Socket = at;
+    const before: Joint[] = (port.tie?.inputs ?? []).flatMap((input) => net.entering.get(`${piece.id}.${input}`) ?? []);
+    if (before.length > 1) return port.tie?.how === 'switch';
+    at = before[0]?.from;
+  }
+  return false;
 }
 
 /** Whether a run switches in the pad of its last input. */
@@ -161,60 +250,66 @@ export function isPadded({ run }: Line): boolean {
   return run.kind === 'input' && run.pad;
 }
 
+/** Whether there is a level that nothing in the rig says. Numbers have none. */
+export function isUnstated({ kinds, mode, typicalDbu }: Pick<Arrival, 'kinds' | 'mode' | 'typicalDbu'>): boolean {
+  const analogue = (kind: SignalKind | undefined) => kind === undefined || (kind !== 'digital' && kind !== 'radio');
+  return typicalDbu === undefined && analogue(mode?.kind) && (kinds.length === 0 || kinds.some(analogue));
+}
+
 /** What an input makes of `ratio` times what a source gives unloaded, where it is plugged into the output `from`. */
-export function levelAt(net: Network, source: Source, piece: Piece, from: OutputState, to: Socket, ratio: number, padded: boolean): Level {
+export function levelAt(net: Network, from: OutputState, to: Socket, ratio: number, padded: boolean): Level {
   const { kinds } = from;
   const mode = modeFor(to, kinds);
-  const given = givenFrom(from);
-  const { modes } = given.socket.port;
-  const drive = modes.find(({ kind }) => kind === mode?.kind) ?? modes.find(({ kind }) => kinds.includes(kind)) ?? modes[0];
-  const loud = given.by ? statedLoudness(given.socket.piece, drive) : loudness(source, piece, drive);
-  const changeDb = ratioDb(ratio) - ratioDb(size(given.emf)) - (padded ? (mode?.padDb ?? 0) : 0);
-  const typicalDbu = loud && within(loud.typical + changeDb);
-  const peakDbu = loud && within(loud.peak + changeDb);
+  if (mode?.kind === 'digital' || isDigital(from.socket.port)) return { mode };
+  const { given } = from;
+  const { piece, port } = given.socket;
+  const drive = port.modes.find(({ kind }) => kind === mode?.kind) ?? port.modes.find(({ kind }) => kinds.includes(kind)) ?? port.modes[0];
+  const loud = given.by ? statedLoudness(piece, drive) : loudness(net.rig.sources.get(piece.id), piece, drive);
+  if (!loud) return { mode };
+  const changeDb = ratioDb(ratio) - ratioDb(size(given.emf.between)) - (padded ? (mode?.padDb ?? 0) : 0);
+  return asTaken(net, mode, within(loud.typical + changeDb), within(loud.peak + changeDb));
+}
+
+function asTaken(net: Network, mode: Mode | undefined, typicalDbu: number, peakDbu: number): Level {
   return {
     mode,
     typicalDbu,
     peakDbu,
-    gain: mode && typicalDbu !== undefined && peakDbu !== undefined ? gainFor(net, mode, typicalDbu, peakDbu) : undefined,
-    snrDb: mode?.noiseDbu === undefined || typicalDbu === undefined ? undefined : typicalDbu - within(mode.noiseDbu),
+    gain: mode && gainFor(net, mode, typicalDbu, peakDbu),
+    snrDb: mode?.noiseDbu === undefined ? undefined : typicalDbu - within(mode.noiseDbu),
   };
 }
 
-/** What the other legs take from one input: its level with its own line alone, against its level with all. */
-function splitLossDb(net: Network, { root, plugs }: Solution, plug: PlugState, metres: (joint: Joint) => number): number {
-  const way = new Set<Joint>();
-  for (let at: PlugState | undefined = plug; at; at = at.upstream.by?.plug) way.add(at.joint);
-  if (way.size === plugs.size) return 0;
-  const alone = solveSource(net, root.socket, { metres, plugged: (joint) => way.has(joint) });
-  const without = alone.plugs.get(plug.joint);
-  return without ? sinceGivenDb(without) - sinceGivenDb(plug) : 0;
+/**
+ * What the other legs take from one input: its level with its own line alone, against its level with all. Both by what comes of a
+ * level that is known by itself: an output that states what it gives does so whatever is before it.
+ */
+function splitLossDb(solution: Solution, plug: PlugState): number {
+  if (plug.passed === solution.plugs.size) return 0;
+  const alone = solution.alone(plug.joint);
+  if (!alone) return 0;
+  return ratioDb(alone.ratio) - ratioDb(alone.given) - (ratioDb(plug.ratio) - ratioDb(size(plug.upstream.given.emf.between)));
 }
 
-/** What comes of a level that is known by itself, in dB: an output that states what it gives does so whatever is before it. */
-function sinceGivenDb({ upstream, ratio }: PlugState): number {
-  return ratioDb(ratio) - ratioDb(size(givenFrom(upstream).emf));
+function oneLegDb({ oneLegs }: PlugState): number {
+  return oneLegs * ratioDb(2);
 }
 
-function oneLegDb(plug: PlugState): number {
-  let legs = 0;
-  for (let at: PlugState | undefined = plug; at; at = at.upstream.by?.plug) if (at.oneLeg) legs += 1;
-  return legs * ratioDb(2);
-}
+type Loud = Pick<Source, 'typical' | 'peak'>;
 
 /** The sound at a source's microphone, in dB SPL: as usual and at its loudest; undefined where nothing is known. */
-export function soundOf(source: Source, piece: Piece): { typical: number; peak: number } | undefined {
-  const typical = source.typical ?? piece.model.typical;
-  const peak = source.peak ?? piece.model.peak;
+export function soundOf(source: Loud | undefined, piece: Piece): { typical: number; peak: number } | undefined {
+  const typical = source?.typical ?? piece.model.typical;
+  const peak = source?.peak ?? piece.model.peak;
   const typicalSpl = typical?.dbSpl ?? (peak?.dbSpl === undefined ? undefined : peak.dbSpl - USUAL_CREST_DB);
   if (typicalSpl === undefined) return undefined;
   // A source that states how loud it is usually, and no peak, outdoes the model's peak by as much.
-  const peakSpl = source.peak?.dbSpl ?? (source.typical ? typicalSpl + USUAL_CREST_DB : (peak?.dbSpl ?? typicalSpl + USUAL_CREST_DB));
+  const peakSpl = source?.peak?.dbSpl ?? (source?.typical ? typicalSpl + USUAL_CREST_DB : (peak?.dbSpl ?? typicalSpl + USUAL_CREST_DB));
   return { typical: typicalSpl, peak: Math.max(peakSpl, typicalSpl) };
 }
 
 /** The unloaded output at the usual and at the loudest level, in dBu; undefined where nothing is known. */
-export function loudness(source: Source, piece: Piece, drive: Mode | undefined): { typical: number; peak: number } | undefined {
+function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefined): { typical: number; peak: number } | undefined {
   if (!drive) return undefined;
   if (drive.kind === 'mic' && drive.sensitivityVPerPa !== undefined) {
     const sound = soundOf(source, piece);
@@ -225,10 +320,10 @@ export function loudness(source: Source, piece: Piece, drive: Mode | undefined):
       }
     );
   }
-  const typicalDbu = source.typical?.dbu ?? drive.levelDbu ?? piece.model.typical?.dbu;
+  const typicalDbu = source?.typical?.dbu ?? drive.levelDbu ?? piece.model.typical?.dbu;
   if (typicalDbu === undefined) return undefined;
   // What it can give at most says less of how it is played than a peak that somebody wrote down.
-  const peakDbu = source.peak?.dbu ?? piece.model.peak?.dbu ?? drive.maxDbu ?? typicalDbu + USUAL_CREST_DB;
+  const peakDbu = source?.peak?.dbu ?? piece.model.peak?.dbu ?? drive.maxDbu ?? typicalDbu + USUAL_CREST_DB;
   return { typical: typicalDbu, peak: Math.max(peakDbu, typicalDbu) };
 }
 
@@ -261,15 +356,6 @@ export function gainFor(net: Network, mode: Mode, typicalDbu: number, peakDbu: n
 
 function within(db: number): number {
   return Math.min(Math.max(db, -MOST_DBU), MOST_DBU);
-}
-
-/** The nearest output before an input whose level is known by itself: one that states it, else the source's own. */
-function givenFrom(state: OutputState): OutputState {
-  let given = state;
-  while (given.by && !(isBuffered(given.by.tie) && given.socket.port.modes.some(({ levelDbu }) => levelDbu !== undefined))) {
-    given = given.by.plug.upstream;
-  }
-  return given;
 }
 
 /** Where a signal enters the tree that it goes through. */

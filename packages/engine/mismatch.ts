@@ -1,10 +1,9 @@
 /** A signal of one kind on an input made for another. */
-import type { Source } from '#rig';
 import { modeFor } from './circuit';
 import { boxed, swaps } from './cures';
 import { type Around, Elsewhere, moveFix, PAD_DB } from './elsewhere';
 import { type Finding, type Fix, finding } from './findings';
-import { type Level, rootOf, type Solved } from './levels';
+import { type Level, rootOf, type Solved, type Taken } from './levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from './mating';
 import { socketName } from './naming';
 import { findPort, type Joint, type Network, socket } from './network';
@@ -24,7 +23,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
   const into = joint.to.port.modes.map((mode) => mode.kind);
   if (mustNotBe(joint)) {
     const instead = otherOutput(joint, net);
-    const direct = joint.from.piece.kind === 'source' && run.kind !== 'output';
+    const direct = joint.from.piece === solved.piece && run.kind !== 'output';
     const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
     return [finding('levels/speaker-output', place, { ...at, instead }, { related: [about(source)], fixes })];
   }
@@ -60,7 +59,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
       finding(
         'levels/mic-on-line',
         place,
-        { ...at, needs, free, through: joint.from.piece.kind !== 'source' },
+        { ...at, needs, free, through: joint.from.piece !== solved.piece },
         { related: [about(source)], fixes },
       ),
     ];
@@ -102,6 +101,6 @@ function otherOutput(joint: Joint, net: Network): string | undefined {
   return port && `${joint.from.piece.name ?? joint.from.piece.label}.${port.id}`;
 }
 
-export function about(source: Source): { place: string; says: string } {
+export function about(source: Taken): { place: string; says: string } {
   return { place: source.place, says: `${source.label} is made here` };
 }

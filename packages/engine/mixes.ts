@@ -190,8 +190,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     }
     if (mix.house) {
       if (taken) continue;
-      const number =
-        net.rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
+      const number = freeHouseNumber(net.rig);
       findings.push(
         finding(
           'mixes/house-not-told',
@@ -221,12 +220,34 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     findings.push(...sockets(net, mix, carried, equipped));
   }
   for (const snag of net.snags) {
+    if (snag.kind === 'half-carried') {
+      const mix = net.rig.mixes.get(snag.mix);
+      const { run, sides } = snag;
+      if (mix)
+        findings.push(
+          finding(
+            'mixes/half-to-house',
+            `${run.id}/takes`,
+            { mix: mix.label, name: mix.name, number: run.number, next: freeHouseNumber(net.rig), sides },
+            {
+              related: [{ place: mix.place, says: `${mix.label} is stereo` }],
+              fixes: [{ kind: 'set-width', mix: mix.id, width: 'mono' }],
+            },
+          ),
+        );
+      continue;
+    }
     if (snag.kind !== 'not-carried' || !leaving.has(snag.mix)) continue;
     findings.push(
       finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }),
     );
   }
   return findings;
+}
+
+/** After the last of the house's lines that is written. */
+function freeHouseNumber(rig: Rig): number {
+  return rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
 }
 
 /** Performers who have no mix, for one that is nobody's: of the same name first. */

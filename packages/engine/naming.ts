@@ -1,18 +1,19 @@
 /** How the things of a rig are called in a sentence. */
 import type { Rig, Run } from '#rig';
-import type { Socket } from './network';
+import { findPort, type Socket, sidesOf } from './network';
 
 /** `Interface 3`, `house 8`, `Bass DI thru`. */
 export function socketName(socket: Socket): string {
   if (socket.piece.kind === 'house') return socket.piece.label;
-  const sole = socket.piece.model.ports.filter((port) => port.direction === socket.port.direction).length === 1;
-  return sole ? socket.piece.label : `${socket.piece.label} ${socket.port.id}`;
+  const { inputs, outputs } = sidesOf(socket.piece.model);
+  const alike = socket.port.direction === 'input' ? inputs : outputs;
+  return alike.length === 1 ? socket.piece.label : `${socket.piece.label} ${socket.port.id}`;
 }
 
 /** As `socketName`, where input 1 and output 1 of the same gear can stand side by side: `Interface in 1`. */
 export function plugName(socket: Socket): string {
   const { piece, port } = socket;
-  const twin = piece.model.ports.some((other) => other.id === port.id && other.direction !== port.direction);
+  const twin = findPort(piece, port.id, port.direction === 'input' ? 'output' : 'input') !== undefined;
   return twin && piece.kind !== 'house' ? `${piece.label} ${port.direction === 'input' ? 'in' : 'out'} ${port.id}` : socketName(socket);
 }
 

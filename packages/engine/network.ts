@@ -8,6 +8,7 @@ import {
   freshId,
   type HouseRun,
   type InputRun,
+  type Model,
   type OutputRun,
   type Piece,
   type Port,
@@ -16,7 +17,7 @@ import {
   type Run,
   type SignalKind,
 } from '#rig';
-import { mates, plugsStraight } from './mating';
+import { type Carrier, Carriers } from './carriers';
 
 /** A port of one real thing. */
 export interface Socket {
@@ -60,6 +61,8 @@ export type Snag =
   | { readonly kind: 'second-piece'; readonly run: Run; readonly piece: Piece; readonly first: Run }
   | { readonly kind: 'nothing-comes-out'; readonly run: Run; readonly piece: Piece }
   | { readonly kind: 'not-carried'; readonly run: HouseRun; readonly mix: string }
+  /** A line of the house's is one channel; the other side of a stereo mix that leaves on two outputs goes nowhere. */
+  | { readonly kind: 'half-carried'; readonly run: HouseRun; readonly mix: string; readonly sides: readonly [string, string] }
   | { readonly kind: 'channel-left-out'; readonly run: Run; readonly signal: string; readonly channels: readonly string[] };
 
 export interface Network {
@@ -83,8 +86,39 @@ export function sideOf({ key, port }: Socket): string {
   return `${port.direction} ${key}`;
 }
 
-export function findPort(piece: Piece, id: string, direction?: 'input' | 'output'): Port | undefined {
-  return piece.model.ports.find((port) => port.id === id && (direction === undefined || port.direction === direction));
+export function findPort({ model }: Piece, id: string, direction?: 'input' | 'output'): Port | undefined {
+  return sidesOf(model)
+    .byId.get(id)
+    ?.find((port) => direction === undefined || port.direction === direction);
+}
+
+/** The ports of a model, sorted. */
+interface Sides {
+  readonly byId: ReadonlyMap<string, readonly Port[]>;
+  readonly inputs: readonly Port[];
+  readonly outputs: readonly Port[];
+  /** The outputs that are made from an input, by its id. */
+  readonly tied: ReadonlyMap<string, readonly Port[]>;
+}
+
+const NO_PORTS: readonly Port[] = [];
+
+/** Looking through all the ports of a large device for every plug in it would take the square of the time. */
+const SIDES = new WeakMap<Model, Sides>();
+
+export function sidesOf(model: Model): Sides {
+  const known = SIDES.get(model);
+  if (known) return known;
+  const byId = new Map<string, Port[]>();
+  const tied = new Map<string, Port[]>();
+  for (const port of model.ports) {
+    push(byId, port.id, port);
+    if (port.direction === 'output') for (const input of new Set(port.tie?.inputs)) push(tied, input, port);
+  }
+  const going = (direction: Port['direction']) => model.ports.filter((port) => port.direction === direction);
+  const sides = { byId, inputs: going('input'), outputs: going('output'), tied };
+  SIDES.set(model, sides);
+  return sides;
 }
 
 /** Which step of a run goes through a piece, or -1. */
@@ -106,7 +140,9 @@ class Follower {
   /** The lines of each mix that leave an output of ours and go on. */
   private readonly carrying = new Map<string, Line[]>();
   /** For each signal and channel, the outputs that carry it, with the kind they carry. */
-  private readonly carriers = new Map<string, Map<string, Carrier>>();
+  private readonly carriers = new Map<string, Carriers>();
+  /** What comes out behind each input, by its key and the kinds that come in. */
+  private readonly outcomes = new Map<string, Carriers>();
 
   constructor(private readonly rig: Rig) {}
 
@@ -151,9 +187,10 @@ class Follower {
       }
       const channel = mix?.stereo && run.from.ports.length > 1 ? ['left', 'right'][index] : undefined;
       const start = socket(device, port);
+      const carrier = { socket: start, kinds: kindsOut(port, ['line']) };
       const carriers = this.carriersOf(mix?.id ?? run.id, channel);
-      carriers.set(start.key, { socket: start, kinds: kindsOut(port, ['line']) });
-      this.walk(run, index, mix?.id, channel, [{ socket: start, kinds: kindsOut(port, ['line']) }], run.via, undefined, carriers);
+      carriers.set(carrier);
+      this.walk(run, index, mix?.id, channel, this.among([carrier]), run.via, undefined, carriers);
     });
   }
 
@@ -167,21 +204,18 @@ class Follower {
     ends.forEach((end, index) => {
       const channel = channels[Math.min(index, channels.length - 1)];
       const carriers = this.carriersOf(taken.id, channel?.name);
-      for (const output of channel?.outputs ?? []) {
-        if (!carriers.has(output.socket.key)) carriers.set(output.socket.key, output);
-      }
-      const start = channel?.start ? [...channel.start, ...this.behind(channel.start, carriers)] : [...carriers.values()];
+      for (const output of channel?.outputs ?? []) carriers.add(output);
+      const start = channel?.start ? this.among([...channel.start, ...this.behind(channel.start, carriers)]) : carriers;
       this.walk(run, index, taken.id, channel?.name, start, run.via, end, carriers);
     });
   }
 
   /** Outputs on which a signal goes on behind those it starts from, as far as they are plugged in: the other sides of a split. */
-  private behind(start: readonly Carrier[], carriers: ReadonlyMap<string, Carrier>): Carrier[] {
+  private behind(start: readonly Carrier[], carriers: Carriers): Carrier[] {
     const reached = new Set(start.map(({ socket }) => socket.key));
-    return [...carriers.values()].filter(({ socket: { key, piece, port } }) => {
+    return [...carriers].filter(({ socket: { key, piece, port } }) => {
       if (reached.has(key)) return false;
-      const inputs = piece.model.ports.filter(({ id, direction }) => direction === 'input' && port.tie?.inputs.includes(id));
-      const behind = inputs.some((input) => this.entering.get(socket(piece, input).key)?.some(({ from }) => reached.has(from.key)));
+      const behind = port.tie?.inputs.some((id) => this.entering.get(`${piece.id}.${id}`)?.some(({ from }) => reached.has(from.key)));
       if (behind) reached.add(key);
       return behind;
     });
@@ -246,6 +280,11 @@ class Follower {
       if (run.kind === 'house') this.snags.push({ kind: 'not-carried', run, mix });
       return undefined;
     }
+    const [first, second] = new Set(chosen.flatMap(({ channel }) => channel ?? []));
+    if (run.kind === 'house' && first !== undefined && second !== undefined) {
+      const other = this.rig.house.some(({ takes }) => takes?.id === mix && takes.port === second);
+      if (!other) this.snags.push({ kind: 'half-carried', run, mix, sides: [first, second] });
+    }
     return chosen.map((line) => {
       const outputs = line.open.map((open) => ({ socket: open, kinds: kindsOut(open.port, ['line']) }));
       return { name: line.channel, outputs, start: outputs };
@@ -259,10 +298,10 @@ class Follower {
     index: number,
     signal: string | undefined,
     channel: string | undefined,
-    start: readonly Carrier[],
+    start: Carriers,
     via: readonly PortRef[],
     end: Socket | undefined,
-    carriers: Map<string, Carrier>,
+    carriers: Carriers,
   ): void {
     const joints: Joint[] = [];
     let candidates = start;
@@ -277,23 +316,26 @@ class Follower {
         joints.push(joint);
         this.lookTwice(run, joint);
       }
-      const incoming = joint ? carriers.get(joint.from.key)?.kinds : undefined;
-      candidates = through.outputs.map((port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming ?? []) }));
-      for (const output of tiedOutputs(piece, through.input.port.id)) {
-        const next = socket(piece, output);
-        if (!carriers.has(next.key)) carriers.set(next.key, { socket: next, kinds: kindsOut(output, incoming ?? []) });
-      }
+      const incoming = (joint && carriers.get(joint.from.key)?.kinds) ?? [];
+      const carrier = (port: Port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming) });
+      const { key, port: into } = through.input;
+      const tied = tiedOutputs(piece, into.id);
+      candidates =
+        through.outputs === tied
+          ? this.outcome(`${key} ${incoming.join()}`, () => tied.map(carrier))
+          : this.among(through.outputs.map(carrier));
+      carriers.addBehind(key, () => tied.map(carrier));
       named = through.outputNamed ? step : undefined;
       const last = position === via.length - 1;
-      if (candidates.length === 0 && (!last || end)) {
+      if (candidates.size === 0 && (!last || end)) {
         this.snags.push({ kind: 'nothing-comes-out', run, piece });
-        return this.finish(run, index, signal, channel, joints, [], false);
+        return this.finish(run, index, signal, channel, joints, NOBODY, false);
       }
     }
     if (end) {
       const joint = this.plug(run, signal, candidates, end, named);
       if (joint) joints.push(joint);
-      return this.finish(run, index, signal, channel, joints, [], true, end);
+      return this.finish(run, index, signal, channel, joints, NOBODY, true, end);
     }
     this.finish(run, index, signal, channel, joints, candidates, true);
   }
@@ -316,12 +358,13 @@ class Follower {
     signal: string | undefined,
     channel: string | undefined,
     joints: readonly Joint[],
-    candidates: readonly Carrier[],
+    candidates: Iterable<Carrier>,
     whole: boolean,
     end?: Socket,
   ): void {
-    const start = joints[0]?.from ?? (run.kind === 'output' ? candidates[0]?.socket : undefined);
-    const open = run.kind === 'output' && whole ? candidates.map((carrier) => carrier.socket) : [];
+    const ending = run.kind === 'output' ? Array.from(candidates, (carrier) => carrier.socket) : [];
+    const start = joints[0]?.from ?? ending[0];
+    const open = whole ? ending : [];
     const line: Line = { run, index, signal, channel, joints, start, end: end ?? joints.at(-1)?.to, open };
     this.lines.push(line);
     if (signal !== undefined && open.length > 0) push(this.carrying, signal, line);
@@ -332,9 +375,9 @@ class Follower {
     step: PortRef,
     piece: Piece,
     index: number,
-    candidates: readonly Carrier[],
+    candidates: Carriers,
   ): { input: Socket; outputs: readonly Port[]; outputNamed: boolean } | undefined {
-    const inputs = piece.model.ports.filter((port) => port.direction === 'input');
+    const { inputs } = sidesOf(piece.model);
     if (step.port !== undefined) {
       const input = findPort(piece, step.port, 'input');
       const output = findPort(piece, step.port, 'output');
@@ -356,39 +399,25 @@ class Follower {
     return chosen && { input: chosen, outputs: tiedOutputs(piece, chosen.port.id), outputNamed: false };
   }
 
-  private chooseInput(piece: Piece, inputs: readonly Port[], index: number, candidates: readonly Carrier[]): Socket | undefined {
+  private chooseInput(piece: Piece, inputs: readonly Port[], index: number, candidates: Carriers): Socket | undefined {
     const sockets = inputs.map((port) => socket(piece, port));
-    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => candidates.some((c) => c.socket.key === joint.from.key)));
+    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => candidates.has(joint.from.key)));
     if (shared) return shared;
     const free = sockets.filter((s) => !this.entering.has(s.key));
-    const fitting = free.filter((s) => candidates.some((c) => mates(c.socket.port, s.port)));
+    const fitting = free.find((s) => candidates.mate(s.port));
     // A fresh pair's second line goes into the second input: the first is no longer free by then.
-    return fitting[0] ?? free[0] ?? sockets[Math.min(index, sockets.length - 1)];
+    return fitting ?? free[0] ?? sockets[Math.min(index, sockets.length - 1)];
   }
 
   /** Plugs the best candidate into an input, or finds that it already is. */
-  private plug(
-    run: Run,
-    signal: string | undefined,
-    candidates: readonly Carrier[],
-    to: Socket,
-    named: PortRef | undefined,
-  ): Joint | undefined {
-    const there = this.entering.get(to.key)?.find((joint) => candidates.some((c) => c.socket.key === joint.from.key));
+  private plug(run: Run, signal: string | undefined, candidates: Carriers, to: Socket, named: PortRef | undefined): Joint | undefined {
+    const there = this.entering.get(to.key)?.find((joint) => candidates.has(joint.from.key));
     if (there) {
       if (!there.runs.includes(run)) there.runs.push(run);
       return there;
     }
-    if (candidates.length === 0) return undefined;
-    const fits = (c: Carrier) => to.port.modes.some((mode) => c.kinds.includes(mode.kind));
-    const score = (c: Carrier) =>
-      (this.leaving.has(c.socket.key) ? 0 : 16) +
-      (fits(c) ? 8 : 0) +
-      (mates(c.socket.port, to.port) ? 4 : 0) +
-      // What the gear is for (a DI's own output) before what merely passes through it; then a plug that needs no adapter.
-      (c.socket.port.modes.length > 0 ? 2 : 0) +
-      (plugsStraight(c.socket.port, to.port) ? 1 : 0);
-    const best = candidates.reduce((a, b) => (score(b) > score(a) ? b : a));
+    const best = candidates.best(to.port);
+    if (!best) return undefined;
     const taken = this.leaving.get(best.socket.key)?.[0];
     if (taken && signal !== undefined) {
       if (named) this.snags.push({ kind: 'leg-taken', run, ref: named, socket: best.socket, taken });
@@ -402,24 +431,28 @@ class Follower {
     return joint;
   }
 
-  private carriersOf(signal: string, channel: string | undefined): Map<string, Carrier> {
+  private carriersOf(signal: string, channel: string | undefined): Carriers {
     const key = `${signal}/${channel ?? ''}`;
-    let carriers = this.carriers.get(key);
-    if (!carriers) {
-      carriers = new Map();
-      this.carriers.set(key, carriers);
-    }
+    const carriers = this.carriers.get(key) ?? this.among([]);
+    this.carriers.set(key, carriers);
     return carriers;
+  }
+
+  private outcome(key: string, carriers: () => Iterable<Carrier>): Carriers {
+    const known = this.outcomes.get(key) ?? this.among(carriers());
+    this.outcomes.set(key, known);
+    return known;
+  }
+
+  private among(carriers: Iterable<Carrier>): Carriers {
+    return new Carriers(this.leaving, carriers);
   }
 }
 
+const NOBODY: readonly Carrier[] = [];
+
 function signalOf(run: Run): string | undefined {
   return run.kind === 'output' ? run.carries : run.takes?.id;
-}
-
-interface Carrier {
-  readonly socket: Socket;
-  readonly kinds: readonly SignalKind[];
 }
 
 interface Channel {
@@ -429,8 +462,8 @@ interface Channel {
   readonly start?: readonly Carrier[];
 }
 
-function tiedOutputs(piece: Piece, input: string): Port[] {
-  return piece.model.ports.filter((port) => port.direction === 'output' && port.tie?.inputs.includes(input));
+function tiedOutputs({ model }: Piece, input: string): readonly Port[] {
+  return sidesOf(model).tied.get(input) ?? NO_PORTS;
 }
 
 function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {

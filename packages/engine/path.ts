@@ -3,34 +3,61 @@ import type { Piece, SignalKind } from '#rig';
 import type { Joint, Line, Network } from './network';
 
 // Everybody asks for the same ones, and where one signal goes through many splits they are long.
-const KNOWN = new WeakMap<Network, Map<Line, readonly Joint[]>>();
+const KNOWN = new WeakMap<Network, Known>();
+
+interface Known {
+  readonly paths: Map<Line, readonly Joint[]>;
+  /** What is before a joint, by the signal. */
+  readonly before: Map<string | undefined, Map<Joint, readonly Joint[]>>;
+}
 
 /** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
 export function wholePath(net: Network, line: Line): readonly Joint[] {
-  const known = KNOWN.get(net) ?? new Map<Line, readonly Joint[]>();
+  const known = KNOWN.get(net) ?? { paths: new Map(), before: new Map() };
   KNOWN.set(net, known);
-  const path = known.get(line) ?? findPath(net, line);
-  known.set(line, path);
+  const path = known.paths.get(line) ?? findPath(net, line, known);
+  known.paths.set(line, path);
   return path;
 }
 
-function findPath(net: Network, line: Line): readonly Joint[] {
+function findPath(net: Network, { joints, signal }: Line, { before }: Known): readonly Joint[] {
+  const [first] = joints;
+  if (!first) return [];
+  const ways = before.get(signal) ?? new Map<Joint, readonly Joint[]>();
+  before.set(signal, ways);
+  const way = ways.get(first) ?? wayTo(net, first, signal, [first], ways);
+  ways.set(first, way);
+  // Plugged round in a circle, the line itself comes before its own start.
+  return [...(joints.some((joint) => way.includes(joint)) ? wayTo(net, first, signal, joints) : way), ...joints];
+}
+
+/** The joints before one, without those of a line; `known` are the ways to others, where that is the joint alone. */
+function wayTo(
+  net: Network,
+  to: Joint,
+  signal: string | undefined,
+  line: readonly Joint[],
+  known?: ReadonlyMap<Joint, readonly Joint[]>,
+): readonly Joint[] {
   // From its end, so that what is found goes last.
-  const path = line.joints.toReversed();
-  const seen = new Set(path);
-  for (let first = path.at(-1); first; first = path.at(-1)) {
+  const way: Joint[] = [];
+  const seen = new Set(line);
+  for (let first = to; ; ) {
     const { piece, port } = first.from;
     // A link is taken from this piece, whatever comes into it.
-    if (piece.id === line.signal) break;
+    if (piece.id === signal) break;
     const before = (port.tie?.inputs ?? [])
       .flatMap((input) => net.entering.get(`${piece.id}.${input}`) ?? [])
       .filter((joint) => !seen.has(joint));
-    const next = before.find((joint) => net.linesThrough(joint).some((other) => other.signal === line.signal)) ?? before[0];
+    const next = before.find((joint) => net.linesThrough(joint).some((other) => other.signal === signal)) ?? before[0];
     if (!next) break;
     seen.add(next);
-    path.push(next);
+    way.push(next);
+    const rest = known?.get(next);
+    if (rest && !rest.some((joint) => seen.has(joint))) return [...rest, ...way.reverse()];
+    first = next;
   }
-  return path.reverse();
+  return way.reverse();
 }
 
 /** Whether a line of an input or of the house reaches the socket it is meant for. */

@@ -13,7 +13,8 @@ const USUAL_LOWEST_HZ = 80;
 
 /** Everything that is plugged into a pickup, as a resistor and a capacitor across it. */
 function loadOf({ load }: OutputState): { ohm: number; farad: number } {
-  return { ohm: 1 / load.re, farad: load.im / (2 * Math.PI * LEVEL_HZ) };
+  const { re, im } = load.between;
+  return { ohm: 1 / re, farad: im / (2 * Math.PI * LEVEL_HZ) };
 }
 
 /** Where to tell of what a pickup is plugged into. */
@@ -29,7 +30,7 @@ function spot(net: Network, root: OutputState): { joint: Joint; line: Line | und
 /** A piezo's own capacitance, and its lead's, against what it is plugged into take the low notes away. */
 export function lowEnd(net: Network, { source, piece }: Solved, { root }: Solution): Finding[] {
   const drive = root.socket.port.modes.find((mode) => mode.capacitanceF !== undefined);
-  if (drive?.capacitanceF === undefined || !(root.load.re > 0)) return [];
+  if (drive?.capacitanceF === undefined || !(root.load.between.re > 0)) return [];
   const { ohm, farad } = loadOf(root);
   const corner = cornerHz(drive.capacitanceF + Math.max(0, farad), ohm);
   const lowest = source.lowestHz ?? piece.model.lowestHz ?? USUAL_LOWEST_HZ;
@@ -60,7 +61,7 @@ export function lowEnd(net: Network, { source, piece }: Solved, { root }: Soluti
 export function topEnd(net: Network, { source, piece }: Solved, { root }: Solution): Finding[] {
   const drive = root.socket.port.modes[0];
   const highest = source.highestHz ?? piece.model.highestHz;
-  if (drive?.kind !== 'instrument' || drive.capacitanceF !== undefined || highest === undefined || !(root.load.re > 0)) return [];
+  if (drive?.kind !== 'instrument' || drive.capacitanceF !== undefined || highest === undefined || !(root.load.between.re > 0)) return [];
   const { ohm: loadOhm, farad } = loadOf(root);
   if (!(farad > 0)) return [];
   const coil = (metres: number) => ({ ...ownOf(drive), farad: metres * LEAD_F_PER_M, loadOhm });

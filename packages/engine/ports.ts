@@ -1,6 +1,6 @@
 /** Which inputs could take a signal. */
-import type { Piece, Port, SignalKind } from '#rig';
-import { mates } from './mating';
+import type { Model, Piece, Port, SignalKind } from '#rig';
+import { isRadio, mates } from './mating';
 import { type Joint, type Line, type Network, socket } from './network';
 import { kindsAt, wholePath } from './path';
 
@@ -16,6 +16,16 @@ export function canTake(port: Port, demand: Demand): boolean {
     mates(demand.output, port) &&
     port.modes.some((mode) => demand.kinds.includes(mode.kind) && (!demand.phantom || mode.phantom !== undefined))
   );
+}
+
+/** Equal for demands that the same ports can meet. */
+export function askedBy({ output, kinds, phantom }: Demand): string {
+  return `${output.connector} ${isRadio(output)} ${kinds.join()} ${phantom}`;
+}
+
+/** Equal for inputs that can take the same. */
+export function takenBy(input: Port): string {
+  return `${input.connector} ${input.modes.map(({ kind, phantom }) => `${kind} ${phantom}`).join()}`;
 }
 
 /** Whether a microphone's output needs power from the port it goes to. */
@@ -60,5 +70,19 @@ export function freePortsFor(net: Network, joint: Joint, kinds: readonly SignalK
   const source = net.rig.pieces.get(joint.runs[0]?.kind !== 'output' ? (joint.runs[0]?.takes?.id ?? '') : '');
   const phantom = source !== undefined && isNeedy(source);
   const demand: Demand = { output: joint.from.port, kinds, phantom: (phantom || needsPhantom(joint.from.port)) && kinds.includes('mic') };
-  return piece.model.ports.filter((port) => canTake(port, demand) && !net.entering.has(socket(piece, port).key)).map((port) => port.id);
+  const could = takersOf(piece.model, demand);
+  return could.filter((port) => !net.entering.has(socket(piece, port).key)).map((port) => port.id);
+}
+
+/** A large device is asked again and again by lines that ask the same. */
+const TAKERS = new WeakMap<Model, Map<string, readonly Port[]>>();
+
+/** The ports of a model that could take what is asked for. */
+function takersOf(model: Model, demand: Demand): readonly Port[] {
+  const known = TAKERS.get(model) ?? new Map<string, readonly Port[]>();
+  TAKERS.set(model, known);
+  const asked = askedBy(demand);
+  const takers = known.get(asked) ?? model.ports.filter((port) => canTake(port, demand));
+  known.set(asked, takers);
+  return takers;
 }

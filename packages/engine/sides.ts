@@ -38,16 +38,32 @@ const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'lin
 
 /** The output that drives what comes out at a socket: itself, or what feeds it by copper alone. */
 function drivenBy(net: Network, at: Socket): Socket | undefined {
-  const seen = new Set<string>();
-  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
-    seen.add(now.key);
-    const { piece, port }: Socket = now;
-    if (port.modes.length > 0) return now;
-    if (port.tie?.how !== 'parallel') return undefined;
+  const known = KNOWN.get(net) ?? new Map<string, Socket | undefined>();
+  KNOWN.set(net, known);
+  const passed: string[] = [];
+  let found: Socket | undefined;
+  for (let now: Socket | undefined = at; now; ) {
+    const { key, piece, port }: Socket = now;
+    if (known.has(key)) {
+      found = known.get(key);
+      break;
+    }
+    // Until more is known: nothing drives what is plugged round in a circle.
+    known.set(key, undefined);
+    passed.push(key);
+    if (port.modes.length > 0) {
+      found = now;
+      break;
+    }
+    if (port.tie?.how !== 'parallel') break;
     now = port.tie.inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
   }
-  return undefined;
+  for (const key of passed) known.set(key, found);
+  return found;
 }
+
+/** Of outputs, by their keys: one signal can go through many splits. */
+const KNOWN = new WeakMap<Network, Map<string, Socket | undefined>>();
 
 /** Line outputs of the same gear for the mix instead, where it goes nowhere but through this lead. */
 function lineOutputs(net: Network, joint: Joint, drive: Socket, wide: boolean): Fix[] {

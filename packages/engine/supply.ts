@@ -162,8 +162,10 @@ function needyOf(net: Network, told: ReadonlyMap<string, 'on' | 'off'>): Found[]
     const source = net.rig.pieces.get(line.signal ?? '');
     const first = path[0];
     if (source?.kind === 'source' && isNeedy(source) && first?.from.piece === source) add(first.from, -1);
-    for (const [index, { from }] of path.entries()) {
-      if (from.piece.kind !== 'source' && needsPhantom(from.port)) add(from, index);
+    // Without a closure: through many splits it is a long way for each line.
+    for (let index = 0; index < path.length; index++) {
+      const { from } = path[index] as Joint;
+      if (from.port.modes.length > 0 && from.piece.kind !== 'source' && needsPhantom(from.port)) add(from, index);
     }
   }
   return [...found.values()];

@@ -22,8 +22,30 @@ export function clientOptions(): LanguageClientOptions {
   return {
     documentSelector: [...schemes(), LIBRARY].map((scheme) => ({ scheme, language: LANGUAGE })),
     initializationOptions: { commands: COMMANDS },
-    middleware: { handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(explained)) },
+    middleware: {
+      handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(explained)),
+      provideCompletionItem: async (document, position, context, token, next) => {
+        const found = await next(document, position, context, token);
+        const none = !found || (Array.isArray(found) ? found : found.items).length === 0;
+        if (none && context.triggerCharacter === ' ') askAgain(document, position);
+        return found;
+      },
+    },
   };
+}
+
+/**
+ * A space is asked about, and mostly answered with nothing. The editor takes that for an answer about the word, too, that was begun behind
+ * it meanwhile, however it is marked: so it is asked about that anew, once it has taken the answer.
+ */
+function askAgain(document: vscode.TextDocument, space: vscode.Position): void {
+  setTimeout(() => {
+    const editor = vscode.window.activeTextEditor;
+    const cursor = editor?.selection.active;
+    if (editor?.document !== document || cursor?.line !== space.line || cursor.character <= space.character) return;
+    if (/^\p{L}+$/u.test(document.getText(new vscode.Range(space, cursor))))
+      void vscode.commands.executeCommand('editor.action.triggerSuggest', { auto: true });
+  });
 }
 
 /** A rig or a file of gear that somebody writes in; not a file of the library. */

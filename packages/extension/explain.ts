@@ -31,11 +31,14 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
       void vscode.window.showInformationMessage(`There is no page about "${picked}".`);
       return;
     }
-    const page = vscode.Uri.from({ scheme: SCHEME, path: `/${picked}.md` });
+    // The tab is called by the end of the path.
+    const page = vscode.Uri.from({ scheme: SCHEME, path: `/${picked.replaceAll('/', '-')}.md`, query: picked });
+    // Beside the text; where something is there already, such as the sheets, that is not covered.
+    const alone = vscode.window.tabGroups.all.length === 1;
     // Where the editor has no preview of Markdown, its text is readable enough.
     await vscode.commands
-      .executeCommand('markdown.showPreviewToSide', page)
-      .then(undefined, () => vscode.window.showTextDocument(page, { viewColumn: vscode.ViewColumn.Beside }));
+      .executeCommand(alone ? 'markdown.showPreviewToSide' : 'markdown.showPreview', page)
+      .then(undefined, () => vscode.window.showTextDocument(page, { viewColumn: alone ? vscode.ViewColumn.Beside : textColumn() }));
   }
 
   /** A rig of nobody's with this mistake in it, to be mended. */
@@ -44,8 +47,7 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
     await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: LANGUAGE, content }));
   }
 
-  async provideTextDocumentContent({ path }: vscode.Uri): Promise<string | undefined> {
-    const code = path.replace(/^\/|\.md$/g, '');
+  async provideTextDocumentContent({ query: code }: vscode.Uri): Promise<string | undefined> {
     const example = (await this.examples())[code];
     return example && explanation(code, example);
   }
@@ -63,6 +65,10 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
     );
     return this.reading;
   }
+}
+
+function textColumn(): vscode.ViewColumn {
+  return (vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors[0])?.viewColumn ?? vscode.ViewColumn.One;
 }
 
 /** Those of the text that is open come first. */

@@ -15,6 +15,8 @@ const STYLES: readonly (vscode.QuickPickItem & { readonly style: LabelStyle })[]
   { label: 'Plain', detail: 'Lies flat and is read from above.', style: 'plain' },
 ];
 
+const ANY = { stock: Object.values(LABEL_STOCKS)[0]?.id as LabelStockId, style: 'plain', start: 1 } as const;
+
 interface Format extends vscode.QuickPickItem {
   readonly ending: 'pdf' | 'html';
 }
@@ -25,14 +27,17 @@ const PDF: Format = { label: 'PDF', detail: 'Pages exactly as large as the label
 
 export async function exportLabels({ client, rig, pdf }: Source): Promise<void> {
   if (!rig) return noRig();
+  const uri = rig.toString();
+  // A rig without leads is refused before anything is asked.
+  if (!(await making('labels', (token) => made(client, { uri, ...ANY }, HTML, token)))) return;
   const answers = await ask(pdf);
   if (!answers) return;
   const { format, ...options } = answers;
-  const bytes = await making('labels', (token) => made(client, { uri: rig.toString(), ...options }, format, token));
+  const bytes = await making('labels', (token) => made(client, { uri, ...options }, format, token));
   if (!bytes) return;
   const name = `labels.${format.ending}`;
   const targets = await oneFile(rig, `${stemOf(rig)}-${name}`, format);
-  if (targets) await writeAll(targets, [{ name, bytes }], 'labels', ' Print at 100 %, without “fit to page”, and on plain paper first.');
+  if (targets) await writeAll(targets, [{ name, bytes }], 'labels', ' Print at 100 %, on plain paper first.');
 }
 
 interface Answers {
@@ -44,21 +49,23 @@ interface Answers {
 
 /** Nothing where somebody has thought better of it. A question with one answer is not asked. */
 async function ask(pdf: boolean): Promise<Answers | undefined> {
-  const title = 'Export lead labels';
+  const title = (step: number, less = 0) => `Export lead labels, ${step} of ${(pdf ? 4 : 3) - less}`;
   const stocks = Object.values(LABEL_STOCKS).map(({ id, name }) => ({ label: name, id }));
-  const stock = await vscode.window.showQuickPick(stocks, { title, placeHolder: 'On what are they printed?' });
+  const stock = await vscode.window.showQuickPick(stocks, { title: title(1), placeHolder: 'On what are they printed?' });
   if (!stock) return undefined;
-  const style = await vscode.window.showQuickPick(STYLES, { title, placeHolder: 'Which kind?' });
+  const room = perPage(LABEL_STOCKS[stock.id]);
+  // On a roll the next label is always the first.
+  const less = room === 1 ? 1 : 0;
+  const style = await vscode.window.showQuickPick(STYLES, { title: title(2, less), placeHolder: 'Which kind?' });
   if (!style) return undefined;
-  const format = pdf ? await vscode.window.showQuickPick([PDF, HTML], { title, placeHolder: 'As what?' }) : HTML;
+  const format = pdf ? await vscode.window.showQuickPick([PDF, HTML], { title: title(3, less), placeHolder: 'As what?' }) : HTML;
   if (!format) return undefined;
-  const start = await startOn(LABEL_STOCKS[stock.id], title);
+  const start = room === 1 ? 1 : await startOn(LABEL_STOCKS[stock.id], title(pdf ? 4 : 3));
   return start === undefined ? undefined : { stock: stock.id, style: style.style, start, format };
 }
 
 async function startOn(stock: LabelStock, title: string): Promise<number | undefined> {
   const room = perPage(stock);
-  if (room === 1) return 1;
   const typed = await vscode.window.showInputBox({
     title,
     prompt: `Which is the first label that is still on the sheet? Row by row, 1 to ${room}.`,

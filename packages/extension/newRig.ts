@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { Answers, Interface } from '#language';
+import { linesOf, type Person, peopleIn } from '#language/people';
 import { NEW_RIG, NEW_RIG_CHOICES, type NewRigChoices } from '#server/protocol';
 import { emptyRig } from './emptyFile';
 import { LANGUAGE } from './language';
@@ -24,7 +25,6 @@ export async function newRig(client: BaseLanguageClient): Promise<void> {
 
 /** Nothing where somebody has thought better of it. */
 async function ask({ interfaces, defaults }: NewRigChoices): Promise<Answers | undefined> {
-  const most = Math.max(...interfaces.map(({ people }) => people));
   const title = await vscode.window.showInputBox({
     title: `${TITLE}, 1 of 4`,
     prompt: 'The band and the place: it is printed above every sheet.',
@@ -34,14 +34,13 @@ async function ask({ interfaces, defaults }: NewRigChoices): Promise<Answers | u
   if (title === undefined) return undefined;
   const people = await vscode.window.showInputBox({
     title: `${TITLE}, 2 of 4`,
-    prompt: 'Who plays and sings? A name, then what they play; commas between people.',
+    prompt: 'Who plays and sings? A name, then what they play, with "and" if it is more than one; commas between people.',
     value: defaults.people,
     ignoreFocusOut: true,
-    validateInput: (written) => tooManyOrNobody(written, most),
+    validateInput: (written) => tooManyOrNobody(peopleIn(written), interfaces),
   });
   if (people === undefined) return undefined;
-  const count = countOf(people);
-  const fitting = interfaces.filter((each) => each.people >= count);
+  const fitting = interfaces.filter((each) => fits(each, peopleIn(people)));
   const picked = await vscode.window.showQuickPick(
     byDefaultFirst(fitting, defaults.interface).map(({ label, model, people: takes }) => ({
       label,
@@ -66,15 +65,15 @@ async function ask({ interfaces, defaults }: NewRigChoices): Promise<Answers | u
   return ears && { title, people, interface: picked.model, ears: ears.ears };
 }
 
-/** As the server counts them: what has a letter or a digit between commas. */
-function countOf(people: string): number {
-  return people.split(/[,;\n]/).filter((each) => /[\p{L}\p{N}]/u.test(each)).length;
+function fits({ people, lines }: Interface, band: readonly Person[]): boolean {
+  return band.length <= people && linesOf(band) <= lines;
 }
 
-function tooManyOrNobody(people: string, most: number): string | undefined {
-  const count = countOf(people);
-  if (count === 0) return 'At least one name, please.';
-  return count > most ? `Up to ${most} people here: start with those, and add the others to the text.` : undefined;
+function tooManyOrNobody(band: readonly Person[], interfaces: readonly Interface[]): string | undefined {
+  if (band.length === 0) return 'At least one name, please.';
+  if (interfaces.some((each) => fits(each, band))) return undefined;
+  const most = (of: 'people' | 'lines') => Math.max(...interfaces.map((each) => each[of]));
+  return `Up to ${most('people')} people with ${most('lines')} voices and instruments here: start with those, and add the others to the text.`;
 }
 
 function byDefaultFirst(interfaces: readonly Interface[], model: string): Interface[] {

@@ -21,9 +21,14 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private wanted: string | undefined;
   /** The one wanted before it, as long as no rig is shown: the newer may be a file that has none. */
   private before: string | undefined;
+  private pointed: { readonly editor: vscode.TextEditor; readonly at: vscode.Position } | undefined;
   /** Which of its sheets, as the preview says. */
   private sheet: SheetId = SHEET_IDS[0];
   private readonly disposables: vscode.Disposable[];
+  /** Where the text was gone to. It is not selected: the next key would wipe it out. */
+  private readonly pointedAt = vscode.window.createTextEditorDecorationType({
+    backgroundColor: new vscode.ThemeColor('editor.rangeHighlightBackground'),
+  });
 
   constructor(
     private readonly extensionUri: vscode.Uri,
@@ -34,7 +39,11 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       vscode.window.onDidChangeActiveTextEditor((editor) => {
         if (this.panel && editor && isRig(editor.document)) this.want(editor.document.uri.toString());
       }),
-      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.tellCursor(textEditor)),
+      this.pointedAt,
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
+        this.tellCursor(textEditor);
+        this.fade(textEditor);
+      }),
     ];
   }
 
@@ -130,7 +139,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     if (sheets.sheets && sheets.sheets[0]?.id !== this.sheet) return;
     if (sheets.uri === this.wanted && sheets.uri !== this.shown?.uri) {
       // A file that only lends its gear does not take the place of the rig that uses it.
-      if (!sheets.sheets && this.shown?.sheets) return;
+      if (!sheets.sheets && sheets.lends && this.shown?.sheets) return;
     } else if (sheets.uri !== this.shown?.uri) {
       if (sheets.uri !== this.before || !sheets.sheets || this.shown?.sheets) return;
     }
@@ -143,8 +152,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   private tell(): void {
     if (!this.shown) return;
-    const { uri, title, sheets } = this.shown;
-    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0] });
+    const { uri, title, sheets, lends, titled } = this.shown;
+    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], lends, titled });
     const editor =
       vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (editor) this.tellCursor(editor);
@@ -168,8 +177,29 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     } else if (message.type === 'show') this.show(message.sheet);
     else if (message.type === 'jump') {
       const spot = this.shown?.spots[message.place];
-      if (spot) void goTo(spot, this.shown?.uri);
+      if (spot) void this.goTo(spot, this.shown?.uri);
     }
+  }
+
+  /** Goes to a stretch of text where it is open already, or else next to the rig that it belongs to. */
+  private async goTo({ uri, range: { start, end } }: Spot, rig: string | undefined): Promise<void> {
+    const document = await vscode.workspace.openTextDocument(vscode.Uri.parse(uri));
+    const columnOf = (address: string | undefined) =>
+      vscode.window.visibleTextEditors.find((editor) => editor.document.uri.toString() === address)?.viewColumn;
+    const viewColumn = columnOf(document.uri.toString()) ?? columnOf(rig) ?? vscode.ViewColumn.One;
+    const range = new vscode.Range(start.line, start.character, end.line, end.character);
+    const editor = await vscode.window.showTextDocument(document, { viewColumn, selection: new vscode.Range(range.start, range.start) });
+    editor.revealRange(range, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
+    editor.setDecorations(this.pointedAt, [range]);
+    this.pointed = { editor, at: range.start };
+  }
+
+  /** As soon as the cursor is elsewhere. */
+  private fade(moved: vscode.TextEditor): void {
+    const { editor, at } = this.pointed ?? {};
+    if (!editor || !at || moved !== editor || (moved.selection.isEmpty && moved.selection.active.isEqual(at))) return;
+    editor.setDecorations(this.pointedAt, []);
+    this.pointed = undefined;
   }
 
   private show(sheet: SheetId): void {
@@ -199,15 +229,4 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 /** 32 hexadecimal digits that nobody can foretell. */
 function nonce(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('');
-}
-
-/** Shows a stretch of text where it is open already, or else next to the rig that it belongs to. */
-async function goTo({ uri, range: { start, end } }: Spot, rig: string | undefined): Promise<void> {
-  const document = await vscode.workspace.openTextDocument(vscode.Uri.parse(uri));
-  const columnOf = (address: string | undefined) =>
-    vscode.window.visibleTextEditors.find((editor) => editor.document.uri.toString() === address)?.viewColumn;
-  const viewColumn = columnOf(document.uri.toString()) ?? columnOf(rig) ?? vscode.ViewColumn.One;
-  const selection = new vscode.Range(start.line, start.character, end.line, end.character);
-  const editor = await vscode.window.showTextDocument(document, { viewColumn, selection });
-  editor.revealRange(selection, vscode.TextEditorRevealType.InCenterIfOutsideViewport);
 }

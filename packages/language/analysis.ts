@@ -51,8 +51,8 @@ export class RigAnalyser {
     const { LangiumDocuments } = this.services.shared.workspace;
     const inside = (uri: string) => Workspace.isInside(uri, document.uri);
     checkUses(context, Symbols.of(document).uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
-    const lowered = lower(document, Symbols, this.libraryModels, context);
-    const text = mistakes(document);
+    const lowered = lower(document, Symbols, Workspace, this.libraryModels, context);
+    const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
     const here = document.uri.toString();
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
     const spotOf = (place: Place) => {

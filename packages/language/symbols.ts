@@ -21,10 +21,12 @@ export interface Symbols {
   readonly byKind: Readonly<Record<Kind, ReadonlyMap<string, Declaration>>>;
   readonly twins: readonly Declaration[];
   readonly uses: readonly Use[];
+  /** Whether it has a `rig` statement of its own. */
+  readonly title: boolean;
 }
 
 /** What `use` brings in. Runs and mixes stay with the rig that they belong to. */
-const SHARED: ReadonlySet<Kind> = new Set<Kind>(['Model', 'Gear', 'Performer', 'Source']);
+export const SHARED: ReadonlySet<Kind> = new Set<Kind>(['Model', 'Gear', 'Performer', 'Source']);
 
 export class SymbolTable {
   private readonly documents: LangiumDocuments;
@@ -86,14 +88,13 @@ export class SymbolTable {
   }
 
   /** The path, as a `use` here would write it, of another file that shares this name. */
-  elsewhere(document: LangiumDocument, name: string, kinds: readonly Kind[]): string | undefined {
+  elsewhere(document: LangiumDocument, name: string, kinds: readonly Kind[], mayLend: (other: Symbols) => boolean): string | undefined {
     const seen = new Set(this.closure(document).map((symbols) => symbols.document.uri.toString()));
     for (const other of this.documents.all) {
       if (seen.has(other.uri.toString()) || isLibrary(other.uri)) continue;
       const symbols = this.of(other);
-      if (!kinds.some((kind) => SHARED.has(kind) && symbols.byKind[kind].has(name))) continue;
-      const path = UriUtils.relative(UriUtils.dirname(document.uri), other.uri);
-      return path;
+      if (!kinds.some((kind) => SHARED.has(kind) && symbols.byKind[kind].has(name)) || !mayLend(symbols)) continue;
+      return UriUtils.relative(UriUtils.dirname(document.uri), other.uri);
     }
     return undefined;
   }
@@ -127,15 +128,17 @@ function collect(document: LangiumDocument<RigFile>): Symbols {
   };
   const twins: Declaration[] = [];
   const uses: Use[] = [];
+  let title = false;
   for (const statement of document.parseResult.value.statements ?? []) {
     if (statement.$type === 'Use') uses.push(statement);
+    if (statement.$type === 'Header') title = true;
     const table = byKind[statement.$type as Kind];
     const declaration = statement as Declaration;
     if (!table || typeof declaration.name !== 'string') continue;
     if (table.has(declaration.name)) twins.push(declaration);
     else table.set(declaration.name, declaration);
   }
-  return { document, byKind, twins, uses };
+  return { document, byKind, twins, uses, title };
 }
 
 /** Where a `use` points, whether or not anything is there. Its path starts from the folder of its file. */

@@ -20,6 +20,10 @@ import {
 import { libraryFiles } from './library';
 import type { SymbolTable } from './symbols';
 import { usedUri } from './symbols';
+import { isRig } from './used';
+
+/** The scheme of a text that an editor has not saved as a file. */
+const UNSAVED = 'untitled';
 
 /** Which files a rig may use: those in the open folder that it is in, or in its own folder where none is open. */
 export class Workspace {
@@ -33,6 +37,11 @@ export class Workspace {
 
   isInside(uri: string, document: URI): boolean {
     return !this.linkedOut.has(uri) && uri.startsWith(this.rootOf(document));
+  }
+
+  /** Whether a document that is open here is a file that another may use: a saved one, of the same host, inside its folder. */
+  mayUse(uri: URI, user: URI): boolean {
+    return uri.scheme !== UNSAVED && isRig(uri) && this.isInside(uri.toString(), user);
   }
 
   /** The folder, with a slash at its end, that a document may use files of. */

@@ -20,17 +20,19 @@ interface AppProps {
 
 export function App({ shown, chosen, cursor, jump, choose }: AppProps) {
   if (!shown) return <Waiting says="Reading the rig …" />;
-  if (!shown.sheet) return <NoRig title={shown.title} />;
-  const { sheet } = shown;
+  const { sheet, title, lends, titled } = shown;
+  if (!sheet && lends) return <NoRig title={title} />;
   const act: Interaction = { jump, isLit: (about) => isUnder(cursor, about) };
   return (
     <>
       <Tabs chosen={chosen} choose={choose} />
-      <div role="tabpanel" id={PANEL} aria-labelledby={tabOf(chosen)} aria-busy={sheet.id !== chosen}>
-        {sheet.id === chosen ? (
+      <div role="tabpanel" id={PANEL} aria-labelledby={tabOf(chosen)} aria-busy={sheet !== undefined && sheet.id !== chosen}>
+        {!sheet ? (
+          <Start titled={titled} />
+        ) : sheet.id === chosen ? (
           <>
             {canJump(sheet) && <p class="hint">{HINT}</p>}
-            <Sheet key={sheet.id} sheet={sheet} act={act} nothing={<Start />} />
+            <Sheet key={sheet.id} sheet={sheet} act={act} nothing={<Start titled={titled} />} />
           </>
         ) : (
           <Waiting says="Making the sheet …" />

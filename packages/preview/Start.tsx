@@ -1,8 +1,8 @@
 /** What the preview shows where there is no sheet yet. */
 
 /** The smallest rig that plugs something in and lets somebody hear it. */
-export const FIRST_RIG = `rig "My first rig"
-performer mira   "Mira"
+const TITLE = 'rig "My first rig"\n';
+const FIRST_LINES = `performer mira   "Mira"
 source voice     "Voice"      is dynamic-mic  by mira
 gear iface       "Interface"  is interface-4
 input iface.1    takes voice
@@ -10,13 +10,18 @@ mix mira         mono  for mira  { voice 0 dB }
 output iface.phones  carries mira
 `;
 
-export function Start() {
+/** What to type; one title is enough. */
+export function firstRig(titled: boolean): string {
+  return `${titled ? '' : TITLE}${FIRST_LINES}`;
+}
+
+export function Start({ titled }: { readonly titled: boolean }) {
   return (
     <section class="start">
       <h2>Nothing is plugged in yet</h2>
       <p>Say what sounds, what it is plugged into, and who hears it. Each is one line; type these, and put in your own names:</p>
       <pre>
-        <code>{FIRST_RIG}</code>
+        <code>{firstRig(titled)}</code>
       </pre>
       <p>This page fills as you type. What is missing or would not work is told at its row.</p>
     </section>

@@ -3,8 +3,18 @@ import type { Place } from '#rig';
 import type { Sheet, SheetId } from '#sheets';
 
 export type ToPreview =
-  /** The sheet that is shown, of a document as it is now. No sheet: the file has no rig of its own, such as one that only lends its gear. */
-  | { readonly type: 'sheet'; readonly uri: string; readonly title: string; readonly sheet?: Sheet }
+  /**
+   * The sheet that is shown, of a document as it is now. No sheet: the file has no rig of its own. Then it `lends` its gear to others, or
+   * nothing is written yet. It is `titled` where a `rig` stands in it.
+   */
+  | {
+      readonly type: 'sheet';
+      readonly uri: string;
+      readonly title: string;
+      readonly sheet?: Sheet;
+      readonly lends: boolean;
+      readonly titled: boolean;
+    }
   /** The places of the statement under the cursor; none where the cursor is in no statement. */
   | { readonly type: 'cursor'; readonly places: readonly Place[] };
 

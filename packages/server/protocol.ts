@@ -97,8 +97,12 @@ export interface Sheets {
   /** The version of the text they were made from; 0 for a file that no editor has open. */
   readonly version: number;
   readonly title: string;
-  /** Nothing for a file that has no rig of its own, such as one that only lends its gear. */
+  /** Nothing for a file that has no rig of its own: it only lends its gear, or nothing is written yet. */
   readonly sheets?: readonly Sheet[];
+  /** Whether there is anything in it that other files could use. */
+  readonly lends: boolean;
+  /** Whether a `rig` stands in it. */
+  readonly titled: boolean;
   /** Where each place that these sheets speak of stands: in this document, in one that it uses, or in the library. */
   readonly spots: Readonly<Record<Place, Spot>>;
 }

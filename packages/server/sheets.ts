@@ -202,5 +202,7 @@ function message(uri: string, version: number, { document, checked, spotOf }: An
     }
   }
   const title = checked ? (checked.rig.label ?? sheets?.[0]?.title) : undefined;
-  return { uri, version, title: title ?? UriUtils.basename(document.uri), sheets, spots };
+  const types = new Set(document.parseResult.value.statements.map(({ $type }) => $type));
+  const lends = types.has('Model') || types.has('Gear') || types.has('Use');
+  return { uri, version, title: title ?? UriUtils.basename(document.uri), sheets, lends, titled: types.has('Header'), spots };
 }

@@ -1,5 +1,5 @@
 /** Every sheet there is, and how each is made. */
-import type { Checked, Finding } from '#engine';
+import { type Checked, count, type Finding } from '#engine';
 import { cablesSheet } from './cables';
 import { houseSheet } from './houseSheet';
 import { levelsSheet } from './levels';
@@ -41,7 +41,15 @@ export function sheetOf(
   findings: readonly Finding[] = checked.findings,
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
-  return BUILDERS[id](checked, findings, options);
+  const made = BUILDERS[id](checked, findings, options);
+  return made instanceof Promise ? made.then((sheet) => headed(sheet, findings)) : headed(made, findings);
+}
+
+/** A sheet that does not count the findings says in its head that it is a draft, while the rig has grave ones. */
+function headed(sheet: Sheet, findings: readonly Finding[]): Sheet {
+  const grave = findings.filter(({ severity }) => severity === 'danger' || severity === 'error').length;
+  if (sheet.counts || grave === 0) return sheet;
+  return { ...sheet, facts: [...sheet.facts, `a draft: ${count(grave, 'mistake')} in the rig to be put right first`] };
 }
 
 /** These sheets, or all there are, in the order in which they are shown, bound and printed. */

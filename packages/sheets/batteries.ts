@@ -2,6 +2,7 @@
 import { tidy } from '#engine';
 import { unique } from './draft';
 import type { Item } from './holdings';
+import { onBatteries } from './power';
 import type { TableBlock, TableRow } from './sheet';
 import { tableRow } from './tableRow';
 
@@ -9,7 +10,7 @@ import { tableRow } from './tableRow';
 export function batteryTable(items: readonly Item[], title: string, remark: string, { lasts }: { readonly lasts: boolean }): TableBlock {
   const byModel = new Map<string, Item[]>();
   for (const item of items) {
-    if (item.how === 'theirs' || !/\bbattery\b/.test(item.model.power?.from ?? '')) continue;
+    if (item.how === 'theirs' || !onBatteries(item.model)) continue;
     byModel.set(item.model.id, [...(byModel.get(item.model.id) ?? []), item]);
   }
   return {

@@ -6,6 +6,7 @@ import { type Checked, isRadio } from '#engine';
 import type { Piece } from '#rig';
 import type { Context } from './context';
 import type { Caution, LeadRow } from './model';
+import { onMains } from './power';
 
 export function cautions(context: Context, leads: readonly Pick<LeadRow, 'wiring'>[]): Caution[] {
   const { checked, supplies } = context;
@@ -20,7 +21,7 @@ export function cautions(context: Context, leads: readonly Pick<LeadRow, 'wiring
     )
   )
     found.push(AMPLIFIERS);
-  if (pieces.some((piece) => /\bmains\b/.test(piece.model.power?.from ?? ''))) found.push(MAINS);
+  if (pieces.some(onMains)) found.push(MAINS);
   if (leads.some((lead) => lead.wiring !== undefined)) found.push(LEADS);
   return found;
 }

@@ -1,5 +1,5 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { isRadio, leadBetween, type Socket, socket, socketName } from '#engine';
+import { isRadio, leadBetween, metres, type Socket, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -11,13 +11,14 @@ export interface Earphones {
   readonly model?: Model;
   /** The phones sockets at which their mixes end. */
   readonly sockets: readonly Socket[];
-  /** `fits`, `adapter: 3.5 mm TRS jack to 6.35 mm TRS jack`, `does not fit`; empty where one of the two is not known. */
+  /** `fits`, `adapter: 3.5 mm TRS jack to 6.35 mm TRS jack`, `fits, extension lead of 10 m`, `does not fit`; empty where one of the two is not known. */
   readonly fit: string;
 }
 
 /** Of everybody who has a mix, or earphones. */
 export function earphonesOf(context: Context): Earphones[] {
-  const { rig } = context.checked;
+  const { rig, network, leads } = context.checked;
+  const short = shortEarphones(network, leads);
   return [...rig.performers.values()].flatMap((performer) => {
     const mixes = [...rig.mixes.values()].filter((mix) => mix.for.includes(performer.id));
     if (mixes.length === 0 && !performer.ears) return [];
@@ -25,7 +26,8 @@ export function earphonesOf(context: Context): Earphones[] {
       .flatMap(({ id }) => rig.outputs.filter((run) => run.carries === id))
       .flatMap((run) => ends(context, run.id, performer));
     const each = [...new Map(sockets.map((at) => [at.key, at])).values()];
-    return [{ performer, model: performer.ears, sockets: each, fit: fitOf(performer.ears, each) }];
+    const longer = short.filter((one) => one.performer === performer).map(({ extensionM }) => `extension lead of ${metres(extensionM)}`);
+    return [{ performer, model: performer.ears, sockets: each, fit: [fitOf(performer.ears, each), ...longer].filter(Boolean).join(', ') }];
   });
 }
 

@@ -3,11 +3,13 @@ import {
   arrives,
   type Checked,
   count,
+  type HouseLine,
   isHarmed,
   isTheirs,
   kindsAt,
   type Line,
   repluggedOf,
+  type Touching,
   touching,
   touchShort,
   wholePath,
@@ -19,6 +21,7 @@ import { tenth } from './figures';
 import { compareText } from './leads';
 import type { HouseRow } from './model';
 import { legs, signalWords } from './path';
+import { isInComputer } from './power';
 
 export function houseRows(context: Context): Draft<HouseRow>[] {
   const rows = [...context.checked.rig.house].sort((a, b) => Number(a.number) - Number(b.number) || compareText(a.number, b.number));
@@ -49,7 +52,8 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     label: run.label,
     gets: getsWords(context, run, line),
     from: run.ownMic ? '' : whole ? legs(path, { device: isMix }) : steps.map((step) => step.label).join(' → '),
-    signal: whole ? kindWords(context, line, kindsAt(path)) : '',
+    // Nothing comes out of a computer by itself: what it comes as is not settled.
+    signal: whole && !isOfComputer(context, run) ? kindWords(context, line, kindsAt(path)) : '',
     phantom: whole ? phantomWords(context, line) : '',
     ...touchFigures(context, run),
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
@@ -68,15 +72,34 @@ export function broughtFor(context: Context, run: HouseRun): Piece[] {
   return run.takes?.kind === 'mix' ? passed.filter((piece) => piece.id !== path[0]?.from.piece.id) : passed;
 }
 
-function touchFigures({ checked }: Context, run: HouseRun): Pick<HouseRow, 'touch' | 'replugged' | 'lossDb'> {
+/** What our rig does to a line; one that plays inside our computer goes silent with it. */
+export function touchedOf(context: Context, run: HouseRun): Pick<HouseLine, 'how' | 'replugged'> | undefined {
+  return isOfComputer(context, run) ? { how: 'dependent', replugged: false } : context.checked.impact.of(run);
+}
+
+function isOfComputer({ checked }: Context, { takes }: HouseRun): boolean {
+  const piece = checked.rig.pieces.get(takes?.id ?? '');
+  return piece !== undefined && isInComputer(piece);
+}
+
+function touchFigures(context: Context, run: HouseRun): Pick<HouseRow, 'touch' | 'replugged' | 'lossDb'> {
+  const { checked } = context;
+  if (isOfComputer(context, run)) return { touch: 'depends on our computer', replugged: '' };
   const touched = checked.impact.of(run);
   if (!touched) return { touch: '', replugged: '' };
   const told = touching(checked.network, checked.supplies, touched);
   return {
-    touch: touchShort(told),
+    touch: touchShort({ ...told, reasons: onceEach(told.reasons) }),
     replugged: told.into === undefined ? '' : `into our ${told.into}`,
     lossDb: told.lossDb === undefined ? undefined : tenth(told.lossDb),
   };
+}
+
+/** A line that goes through two boxes of one name depends on them in the same words. */
+function onceEach(reasons: Touching['reasons']): Touching['reasons'] {
+  return [
+    ...new Map(reasons.map((reason) => [reason.kind === 'phantom' ? reason.from : `${reason.kind} ${reason.piece}`, reason])).values(),
+  ];
 }
 
 /** What to know of all the lines together: how many are re-plugged for us, and what hangs on them by copper. */

@@ -1,28 +1,28 @@
 /** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
-import { type Checked, capital, count, type Finding, spoken } from '#engine';
+import { type Checked, capital, type Finding, list, spoken } from '#engine';
 import { PHANTOM } from './cautions';
-import { contextOf } from './context';
+import { type Context, contextOf } from './context';
 import { facts, titleOf } from './facts';
 import { counted, lineNumbers } from './handover/counted';
 import { countLine, type HandedLine, handedLines, linesTable } from './handover/lines';
-import { mixedOn, needRows, placeWords } from './handover/needs';
+import { houseFeeds, mixedOn, needRows, placeWords } from './handover/needs';
 import type { Caution } from './model';
 import { isOnAir } from './radio';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
 import { CAUTIONS } from './titles';
 
 /**
- * Findings are the band's to mend before the page is handed over: it says only that some are left. Pure, and never throws; what
- * is not settled yet is said so.
+ * Shows no findings: they are the band's to mend before the page is handed over. Pure, and never throws; what is not settled yet is
+ * said so.
  */
-export function houseSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
+export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
   const lines = handedLines(context);
   const something = rig.house.length + rig.inputs.length + rig.outputs.length > 0;
   const blocks: Block[] = something
     ? [
-        aboutUs(checked, lines),
+        aboutUs(context, lines),
         linesTable(context, lines),
         {
           kind: 'table',
@@ -43,7 +43,7 @@ export function houseSheet(checked: Checked, findings: readonly Finding[] = chec
     id: 'house',
     name: SHEET_NAMES.house,
     title: titleOf(rig),
-    facts: [...facts(rig.settings), ...draft(findings)],
+    facts: facts(rig.settings),
     dense: true,
     blocks,
   };
@@ -53,16 +53,11 @@ function hasPlaces({ rig }: Checked): boolean {
   return [...rig.pieces.values(), ...rig.performers.values()].some(({ at }) => at);
 }
 
-function draft(findings: readonly Finding[]): string[] {
-  const grave = findings.filter(({ severity }) => severity === 'danger' || severity === 'error').length;
-  return grave === 0 ? [] : [`a draft: ${count(grave, 'mistake')} in the rig to be put right first`];
-}
-
-function aboutUs(checked: Checked, lines: readonly HandedLine[]): TableBlock {
+function aboutUs(context: Context, lines: readonly HandedLine[]): TableBlock {
   const rows = [
-    ['us', 'We', who(checked)],
+    ['us', 'We', who(context.checked)],
     ['lines', 'Lines', lines.length === 0 ? 'None is written here yet.' : `${capital(countLine(lines))}.`],
-    ['ask', 'We ask', asked(checked, lines)],
+    ['ask', 'We ask', asked(context, lines)],
   ] as const;
   return {
     kind: 'table',
@@ -81,11 +76,14 @@ function who(checked: Checked): string {
   const made = mixedOn(checked);
   const rigWords = `We bring a monitor rig of our own and mix our own ears${made === '' ? '' : `, on ${made}`}.`;
   if (served === 0) return rigWords;
-  if (served < all) return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about the others.`;
+  if (served < all)
+    return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about the other${all - served > 1 ? 's' : ''}.`;
   return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}: no monitor mix of the house’s is needed.`;
 }
 
-function asked({ rig }: Checked, lines: readonly HandedLine[]): string {
+function asked(context: Context, lines: readonly HandedLine[]): string {
+  const { rig } = context.checked;
+  const feeds = houseFeeds(context).map(({ piece }) => piece.label);
   const replugged = lines.filter(({ touched }) => touched?.replugged).map(({ run }) => run.number);
   const free = lines.filter(({ touched }) => touched?.how === 'brought').map(({ run }) => run.number);
   const parts = [
@@ -95,6 +93,7 @@ function asked({ rig }: Checked, lines: readonly HandedLine[]): string {
         ? 'leave all plugs of the house where they are'
         : '',
     free.length > 0 ? `keep ${lineNumbers(free)} for us` : '',
+    feeds.length > 0 ? `send us ${list(feeds)}` : '',
     'give our rig power from one distribution',
     'tell us before 48 V goes on or off',
   ].filter(Boolean);

@@ -1,5 +1,5 @@
 /** What lands on inputs of ours, port by port; and what is not plugged in yet. */
-import { type Arrival, arrives, type Joint, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
+import { type Arrival, arrives, isUnstated, type Joint, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
 import type { InputRun, Source } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named } from './draft';
@@ -55,6 +55,7 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
     ...leadWords(context, last),
     ...(path.some(mustNotBe) ? {} : gainFigures(run, arrival)),
     phantom: lands ? PHANTOM_WORDS[context.supplies.of(line)] : '',
+    unstated: arrival !== undefined && isUnstated(arrival) && !path.some(mustNotBe),
     levelDbu: arrival?.typicalDbu === undefined || !Number.isFinite(arrival.typicalDbu) ? undefined : whole(arrival.typicalDbu),
   };
 }
@@ -73,6 +74,7 @@ function looseRow(context: Context, source: Source): Draft<InputRow> {
     lead: '',
     length: '',
     phantom: '',
+    unstated: false,
   };
 }
 
@@ -88,7 +90,7 @@ function leadWords({ checked, leads }: Context, joint: Joint | undefined): { lea
   const each = joint && leads.get(joint);
   if (joint && mustNotBe(joint)) return { lead: DO_NOT_PLUG_IN, length: '' };
   if (!joint || !each?.lead) return { lead: '', length: '' };
-  return { lead: leadKind(each.lead, wiringOf(each.lead, joint)), length: lengthWords(each, checked.rig.settings) };
+  return { lead: leadKind(each.lead, wiringOf(each.lead, each.kind)), length: lengthWords(each, checked.rig.settings) };
 }
 
 /** The gain that the rig says, else the one that suits, rounded down; and what is left above the peak at that gain. */

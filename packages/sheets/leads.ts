@@ -1,18 +1,6 @@
 /** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
-import {
-  type Checked,
-  carriesSpeakerLevel,
-  endLabel,
-  isTheirs,
-  type Joint,
-  type JointLead,
-  type Lead,
-  metres,
-  mustNotBe,
-  plugName,
-  signalLabel,
-} from '#engine';
-import { CONNECTORS, type Settings } from '#rig';
+import { type Checked, endLabel, isTheirs, type Joint, type JointLead, type Lead, metres, mustNotBe, plugName, signalLabel } from '#engine';
+import { CONNECTORS, type Settings, type SignalKind } from '#rig';
 import { type Draft, distinct, unique } from './draft';
 import { leadLength, stock } from './figures';
 import type { LeadRow, LeadTotal, Wiring } from './model';
@@ -24,7 +12,7 @@ const DIGITAL: ReadonlySet<string> = new Set(['usb', 'optical', 'coaxial']);
 export interface LeadDraft {
   readonly joint: Joint;
   readonly reckoned: JointLead;
-  /** The house's own lead, between two things of theirs. */
+  /** The house's own lead: between two things of theirs, or into something of theirs on a line of the house's alone that we do not bring. */
   readonly theirs: boolean;
   /** What runs on it, by name: `Kick`, `Electronic kit left`. */
   readonly signals: readonly string[];
@@ -59,8 +47,8 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   const { joint, lead } = each;
   const lines = network.linesThrough(joint);
   const runs = unique([...joint.runs.map((run) => run.id), ...lines.map((line) => line.run.id)]);
-  const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, joint) : undefined;
-  const theirs = isTheirs(joint.from.piece) && isTheirs(joint.to.piece);
+  const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, each.kind) : undefined;
+  const theirs = isTheirLead(checked, each);
   const signals = unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim())).filter(Boolean);
   const row: Draft<LeadRow> = {
     key: `${joint.from.piece.name ?? joint.from.piece.label}.${joint.from.port.id}>${joint.to.piece.name ?? joint.to.piece.label}.${joint.to.port.id}`,
@@ -79,6 +67,14 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   if (!lead || !wiring || theirs || (each.ownM !== undefined && each.lengthM === undefined))
     return { joint, reckoned: each, theirs, signals, row, pack: [] };
   return { joint, reckoned: each, theirs, signals, row, pack: packed(lead, wiring, each.lengthM, rig.settings) };
+}
+
+/** A plug of theirs that goes into our gear first is still on their lead. A tail of ours, and what makes it longer, is ours. */
+function isTheirLead({ impact }: Checked, { joint, ownM }: JointLead): boolean {
+  const { from, to, runs } = joint;
+  if (isTheirs(from.piece) && isTheirs(to.piece)) return true;
+  if (!isTheirs(to.piece) || ownM !== undefined) return false;
+  return runs.every((run) => run.kind === 'house' && impact.of(run)?.how !== 'brought');
 }
 
 /** Beyond the longest that can be had, several are joined: one with the two plugs, and plain ones to make it longer. */
@@ -115,11 +111,10 @@ export function leadKind(lead: Lead, wiring: Wiring): string {
   return wiring === 'digital' ? plugs : `${plugs}, ${wiring}`;
 }
 
-export function wiringOf(lead: Lead, joint: Joint): Wiring {
+export function wiringOf(lead: Lead, kind: SignalKind | undefined): Wiring {
   if (lead.ends.some((end) => DIGITAL.has(CONNECTORS[end.connector].family))) return 'digital';
-  // The way through a box for loudspeakers says no kind, and is one all the same: an instrument lead there gets hot.
-  if (carriesSpeakerLevel(joint.from.port)) return 'speaker';
-  if (joint.from.port.modes[0]?.kind === 'phones') return 'stereo';
+  if (kind === 'speaker') return 'speaker';
+  if (kind === 'phones') return 'stereo';
   return lead.balanced ? 'balanced' : 'unbalanced';
 }
 

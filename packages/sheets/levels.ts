@@ -1,5 +1,5 @@
 /** Each line from its source to the socket where it ends: how loud it comes, and how much the socket has room for. */
-import { type Checked, capital, count, type Finding, list, tidy } from '#engine';
+import { type Checked, capital, count, type Finding, list, NOT_STATED, tidy } from '#engine';
 import { contextOf, grouped } from './context';
 import { distinctKeys } from './draft';
 import type { Scale } from './draw/axis';
@@ -103,8 +103,8 @@ function inputCells(line: LevelLine): Cell[] {
     ...levelCells(line),
     gain?.gainDb,
     gainWords(line),
-    gain && whole(gain.meterUsual),
-    gain && whole(gain.meterPeak),
+    gain?.meterUsual === undefined ? undefined : whole(gain.meterUsual),
+    gain?.meterPeak === undefined ? undefined : whole(gain.meterPeak),
     gain?.headroomDb,
     snrDb === undefined ? undefined : wholeDown(snrDb),
     lossCell(line),
@@ -115,8 +115,8 @@ function houseCells(line: LevelLine): Cell[] {
   return [line.socket, line.signal, ...levelCells(line), lossCell(line)];
 }
 
-function levelCells({ usual, peak }: LevelLine): Cell[] {
-  return [usual === undefined ? undefined : whole(usual), peak === undefined ? undefined : whole(peak)];
+function levelCells({ usual, peak, unstated }: LevelLine): Cell[] {
+  return [usual, peak].map((level) => (level !== undefined ? whole(level) : unstated ? NOT_STATED : undefined));
 }
 
 /** Nothing where nothing is lost to speak of. */

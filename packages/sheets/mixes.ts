@@ -5,7 +5,7 @@ import { type Context, contextOf } from './context';
 import { unique } from './draft';
 import { facts, titleOf } from './facts';
 import { mixDrawings, mixWords, type Paneled } from './mix/panels';
-import { MOST_MIXES, sendTables } from './mix/sends';
+import { sendTables } from './mix/sends';
 import { LATENCY_COLUMNS, LATENCY_RULE, latencyRows, levelRule, SUMMARY_COLUMNS, summaryRows } from './mix/summary';
 import type { Caution } from './model';
 import { counts } from './patchList';
@@ -32,11 +32,11 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
       empty: '',
     });
   }
-  sends.forEach(({ columns, rows, mixes }, index) => {
+  sends.forEach(({ columns, rows, mixes, first }, index) => {
     blocks.push({
       kind: 'table',
       id: sends.length > 1 ? `sends-${index + 1}` : 'sends',
-      title: sends.length > 1 ? `Sends, mixes ${index * MOST_MIXES + 1} to ${index * MOST_MIXES + mixes.length}` : 'Sends',
+      title: sends.length > 1 ? `Sends, mixes ${first} to ${first + mixes.length - 1}` : 'Sends',
       remark: index === 0 ? sendRule(context) : undefined,
       columns,
       rows: rows.map((row) => ({ ...row, findings: [] })),

@@ -52,6 +52,8 @@ export interface InputRow extends Row {
   readonly phantom: string;
   /** The usual level at the port, in dBu. */
   readonly levelDbu?: number;
+  /** It has a level, and nothing in the rig says what it is. */
+  readonly unstated: boolean;
 }
 
 /** A side of a mix on an output of ours. */

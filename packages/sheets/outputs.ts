@@ -1,6 +1,6 @@
 /** What leaves outputs of ours, port by port: whose mix, how wide, and the way to the ears or to the house. */
 import { hertz, type Line, list, type Socket, socket, socketName } from '#engine';
-import type { Mix, OutputRun, Piece, Port } from '#rig';
+import type { HouseRun, Mix, OutputRun, Piece, Port } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
 import type { OutputRow } from './model';
@@ -92,16 +92,23 @@ function wayWords(context: Context, run: OutputRun, line: Line | undefined, mix:
   if (!line) return run.via.flatMap((step) => rig.pieces.get(step.piece)?.label ?? []).join(' → ');
   const air = onAir(line);
   const through = line.joints.map((joint) => joint.to).map((to) => (air?.piece.id === to.piece.id ? tuned(to, air.piece) : socketName(to)));
-  const house = mix ? context.houseLinesOf(mix.id).map((each) => `house ${each.number}`) : [];
+  const taking = mix ? context.houseLinesOf(mix.id) : [];
+  const house = taking.filter((each) => goesOn(context, line, each)).map((each) => `house ${each.number}`);
   const ends = air
     ? [packs.length > 0 ? list(packs.map((pack) => pack.label)) : 'no pack yet']
-    : house.length > 0 && mix?.house
-      ? [list(house)]
+    : taking.length > 0 && mix?.house
+      ? [list(house) || 'not to the house yet']
       : [];
   const ears = mix && !mix.house ? unique(mix.for.flatMap((id) => rig.performers.get(id)?.ears?.label ?? [])) : [];
   const words = [...through, ...ends, ...(ears.length > 0 ? [list(ears)] : [])];
   if (words.length > 0) return words.join(' → ');
   return line.open.some((open) => open.port.modes.some((mode) => mode.kind === 'phones')) ? 'earphones' : mix ? 'direct' : '';
+}
+
+/** Whether a line of the house's takes this one on: of a stereo mix, each side goes its own way. */
+function goesOn(context: Context, { open }: Line, run: HouseRun): boolean {
+  const keys = new Set(open.map(({ key }) => key));
+  return context.linesOf(run.id).some(({ joints: [first] }) => first !== undefined && keys.has(first.from.key));
 }
 
 /** `Transmitter left, 863.3 MHz`. */

@@ -119,8 +119,8 @@ function houseTable(context: Context): TableBlock {
   });
 }
 
-/** A re-plugged line goes back to what stands before the piece of ours; one that was never theirs is left free. */
-function wayBack({ checked }: Context, { line, partings, replugged }: HouseLine): { readonly off?: string; readonly back?: string } {
+/** A re-plugged line goes back to what stands before the piece of ours; on one that we bring the lead is ours, too. */
+function wayBack({ checked }: Context, { line, how, partings, replugged }: HouseLine): { readonly off?: string; readonly back?: string } {
   const path = line ? wholePath(checked.network, line) : [];
   const parting = partings.find(({ forUs }) => forUs);
   if (replugged && parting) {
@@ -128,6 +128,7 @@ function wayBack({ checked }: Context, { line, partings, replugged }: HouseLine)
     return { off: plugName(parting.theirs), back: before && plugName(before.from) };
   }
   const last = path.at(-1);
+  if (how === 'brought') return { off: last && plugName(last.to), back: 'nothing: the lead is ours, and goes home' };
   return { off: last && plugName(last.from), back: 'nothing: leave it free' };
 }
 

@@ -1,5 +1,5 @@
 /** The patch list as a sheet: which tables, with which columns, in which order, under which words. */
-import type { Checked, Finding } from '#engine';
+import { type Checked, type Finding, NOT_STATED } from '#engine';
 import type { HouseRow, InputRow, LeadRow, LeadTotal, OutputRow, PatchList, Row } from './model';
 import { patchList } from './patchList';
 import { type Block, type Cell, type Column, type Field, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from './sheet';
@@ -73,7 +73,7 @@ function inputTable(list: PatchList): TableBlock {
           under: { title: 'Headroom', unit: 'dB', of: (row) => row.headroomDb },
         },
         { title: 'Phantom', of: (row) => row.phantom },
-        { title: 'Level', unit: 'dBu', number: true, of: (row) => row.levelDbu },
+        { title: 'Level', unit: 'dBu', number: true, of: (row) => row.levelDbu ?? (row.unstated ? NOT_STATED : undefined) },
       ],
     },
     (row) => base(row, `${row.port}: ${row.source}`),

@@ -1,5 +1,5 @@
 /** A line told in words: through which gear a signal comes, and by which of its sockets. */
-import { isRadio, type Joint, type Line, type Socket, signalLabel, socketName } from '#engine';
+import { arrives, isRadio, type Joint, type Line, mustNotBe, type Network, type Socket, signalLabel, socketName, wholePath } from '#engine';
 import type { Port, Rig, Taken } from '#rig';
 
 /** Nothing real goes through more gear than this; a slip can. */
@@ -40,6 +40,11 @@ export function legs(path: readonly Joint[], options: { readonly device?: boolea
 /** Where the signal of an output leaves by radio. */
 export function onAir(line: Line): Socket | undefined {
   return line.open.find((open) => isRadio(open.port));
+}
+
+/** Whether a lead on the way of a line must not be made. */
+export function isForbidden(network: Network, line: Line | undefined): boolean {
+  return arrives(line) && wholePath(network, line).some(mustNotBe);
 }
 
 interface AtPort {

@@ -13,6 +13,6 @@ function sends(piece: Piece): boolean {
 }
 
 /** A carried part and its receiver, as one thing: a radio microphone, an instrument link. */
-function isRadioSet({ kind, model }: Piece): boolean {
+export function isRadioSet({ kind, model }: Piece): boolean {
   return kind === 'source' && model.tunesHz !== undefined;
 }

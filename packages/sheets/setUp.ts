@@ -9,7 +9,7 @@ import { areasOf } from './steps/areas';
 import { limiterTable, lineCheckTable, mixTable, radioTable } from './steps/checks';
 import { placeTable, powerTable, switchOnTable } from './steps/place';
 import { gainTable, phantomTable } from './steps/powerUp';
-import { houseTable, leadTable } from './steps/walks';
+import { forbiddenTable, houseTable, leadTable } from './steps/walks';
 import { CAUTIONS } from './titles';
 
 /** Shows no findings. Pure, and never throws: what is not known yet is left out, or said to be unknown. */
@@ -24,10 +24,11 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   );
   const blocks: Block[] = [
     placeTable(areas),
-    powerTable(areas),
+    powerTable(context, areas),
+    ...forbiddenTable(cables),
     leadTable(cables, areas),
     houseTable(context, cables),
-    switchOnTable(areas),
+    switchOnTable(checked, areas),
     phantomTable(context),
     gainTable(context),
     lineCheckTable(context),

@@ -1,5 +1,5 @@
 /** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
-import { type Checked, capital, count, type Finding, list, tidy } from '#engine';
+import { type Checked, count, type Finding, list, tidy } from '#engine';
 import type { Settings } from '#rig';
 import { batteryTable } from './batteries';
 import { type Cable, cablesOf } from './cableList';
@@ -83,18 +83,17 @@ function open(items: readonly Item[]): TableBlock {
 
 function leadTable(cables: readonly Cable[]): TableBlock {
   const all = totals(cables);
-  const known = all.filter(({ lengthM }) => lengthM !== undefined);
   const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
-  const rest = unknown > 0 ? ` ${capital(count(unknown, 'more lead'))} cannot be got yet: no length follows from the rig.` : '';
+  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for performers, gear and the house.` : '';
   return {
     kind: 'table',
     id: 'leads',
     title: 'Leads to have',
     columns: [COUNT, { title: 'Lead', names: true, under: { title: 'Plugs' } }, { title: 'Length' }],
-    rows: known.map(({ key, count: number, kind, adapting, lengthM }) =>
+    rows: all.map(({ key, count: number, kind, adapting, lengthM }) =>
       tableRow(key, [number, kind, adapting ? 'of two kinds: made so, or with an adapter' : '', stockWords(lengthM)]),
     ),
-    empty: all.length > 0 ? 'No length follows from the rig: write “at …” for performers, gear and the house.' : '',
+    empty: 'No lead of ours is needed.',
     remark: `The rig does not say which leads you have: count yours and get what is missing.${rest}`,
     ticks: 'boxes',
   };
@@ -107,7 +106,7 @@ function earTable(context: Context): TableBlock {
     kind: 'table',
     id: 'earphones',
     title: 'Earphones',
-    columns: [{ title: 'For', names: true }, { title: 'Earphones' }, { title: 'Into' }, { title: 'Adapter' }],
+    columns: [{ title: 'For', names: true }, { title: 'Earphones' }, { title: 'Into' }, { title: 'Adapter, extension' }],
     rows: all.map((each) => {
       const { performer, model, fit } = each;
       return tableRow(performer.id, [performer.label, model?.label ?? 'not stated', socketWords(each) || 'not known yet', fit], {

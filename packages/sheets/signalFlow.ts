@@ -105,7 +105,7 @@ function remark({ width, height }: Drawing): string | undefined {
   const page = pageFor(width);
   if (width > page.width || height > page.height)
     return `Larger than A4, ${Math.ceil(width)} mm by ${Math.ceil(height)} mm: print it on A3.`;
-  return page.across ? 'Made for a page that lies across.' : undefined;
+  return page.across ? 'In landscape it fits an A4 page.' : undefined;
 }
 
 function description({ half, nodes, edges }: Part): string {

@@ -28,16 +28,17 @@ export async function deskRig(runs: number): Promise<Rig> {
   const outputs = Math.floor(runs / 8);
   const house = Math.floor(runs / 8);
   const inputs = runs - outputs - house;
-  const count = (length: number) => Array.from({ length }, (_, index) => index + 1);
   const models = ['dynamic-mic', 'condenser-mic', 'modeller', 'clip-on-mic'];
   const text = [
     'rig "One desk" # Invented.',
     'model big-desk is interface {',
-    `  input 1..${inputs} combo {`,
-    '    mic   impedance 2 kohm   max 8 dBu   gain 0..60 dB   noise -128 dBu  phantom each',
-    '    line  impedance 10 kohm  max 22 dBu  gain -10..20 dB',
-    '  }',
-    `  output 1..${outputs} trs line impedance 150 ohm max 18 dBu`,
+    ...ranges(1, inputs).flatMap((range) => [
+      `  input ${range} combo {`,
+      '    mic   impedance 2 kohm   max 8 dBu   gain 0..60 dB   noise -128 dBu  phantom each',
+      '    line  impedance 10 kohm  max 22 dBu  gain -10..20 dB',
+      '  }',
+    ]),
+    ...ranges(1, outputs).map((range) => `  output ${range} trs line impedance 150 ohm max 18 dBu`),
     `  phantom ${inputs * 10} mA`,
     `  mixes ${outputs} mono`,
     '}',
@@ -55,8 +56,61 @@ export async function deskRig(runs: number): Promise<Rig> {
     }),
     ...count(outputs).map((index) => `output desk.${index} carries m${index} via headphone-amp`),
   ].join('\n');
+  return exactly(runs, text);
+}
+
+/**
+ * One microphone that everybody takes: half of the lines are inputs of one desk, every fourth of them made for line level, and
+ * half are the house's. Each goes through a Y-lead of its own, which hangs on the one before. All invented.
+ */
+export const yLeadsRig = (runs: number): Promise<Rig> => sharedRig(runs, [], () => 'y-lead');
+
+/** The same, with all lines on the legs of a single splitter. */
+export function splitterRig(runs: number): Promise<Rig> {
+  const splitter = [
+    'model wide-split "Wide split" is splitter {',
+    '  input in xlr',
+    ...ranges(1, runs).map((range) => `  output ${range} xlr from in parallel`),
+    '}',
+    'gear split is wide-split',
+  ];
+  return sharedRig(runs, splitter, (leg) => `split.${leg}`);
+}
+
+/** `via`: what the line goes through that is the `leg`th, from 1. */
+function sharedRig(runs: number, splits: readonly string[], via: (leg: number) => string): Promise<Rig> {
+  const house = Math.floor(runs / 2);
+  const inputs = runs - house;
+  const line = Math.floor(inputs / 4);
+  const text = [
+    'rig "One microphone" # Invented.',
+    'model big-desk is interface {',
+    ...ranges(1, inputs - line).map(
+      (range) => `  input ${range} xlr mic impedance 2 kohm max 8 dBu gain 0..60 dB noise -128 dBu phantom each`,
+    ),
+    ...ranges(inputs - line + 1, inputs).map((range) => `  input ${range} trs line impedance 10 kohm max 22 dBu gain -10..20 dB`),
+    '}',
+    ...splits,
+    'gear desk is big-desk at 1 m, 5 m',
+    'performer p at 3 m, 2 m',
+    'source s is dynamic-mic by p',
+    ...count(inputs).map((index) => `input desk.${index} takes s via ${via(index)}`),
+    ...count(house).map((index) => `house ${index} takes s via ${via(inputs + index)}`),
+  ].join('\n');
+  return exactly(runs, text);
+}
+
+/** Ports in ranges that are no longer than a model may write. */
+function ranges(first: number, last: number): string[] {
+  const starts = count(Math.ceil((last - first + 1) / 250)).map((index) => first + (index - 1) * 250);
+  return starts.map((start) => `${start}..${Math.min(start + 249, last)}`);
+}
+
+const count = (length: number) => Array.from({ length }, (_, index) => index + 1);
+
+async function exactly(runs: number, text: string): Promise<Rig> {
   const rig = await rigOf(text);
-  if (runsOf(rig) !== runs) throw new Error(`The desk has ${runsOf(rig)} lines instead of ${runs}.`);
+  if (runsOf(rig) !== runs) throw new Error(`The rig has ${runsOf(rig)} lines instead of ${runs}.`);
   return rig;
 }
 

@@ -11,7 +11,7 @@ import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { generateRig, randomFrom } from '../generate';
 import { cold } from './cold';
-import { deskRig, engineOn, severalBays } from './engine';
+import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine';
 import { askShown, keystrokes } from './keystrokes';
 import { type Memory, memory } from './memory';
 import { extensionLoading, ready } from './ready';
@@ -29,13 +29,14 @@ const PRODUCTS = [
 async function wholeEngine(): Promise<void> {
   console.log('\nThe whole engine on a rig that has been read, warm; lines here are inputs, house lines and outputs\n');
   const whole: string[][] = [];
-  for (const [shape, make, sizes] of [
-    ['bands with an interface each', severalBays, [64, 125, 250, 500, 1_000]],
-    // More sockets than a desk can be given in one line is no desk.
-    ['one desk', deskRig, [64, 125, 250]],
+  for (const [shape, make] of [
+    ['bands with an interface each', severalBays],
+    ['one band on one desk', deskRig],
+    ['one microphone for all, by Y-leads', yLeadsRig],
+    ['one microphone for all, by one splitter', splitterRig],
   ] as const) {
     let last: { readonly runs: number; readonly least: number } | undefined;
-    for (const runs of sizes) {
+    for (const runs of [64, 125, 250, 500, 1_000]) {
       const { findings, times } = engineOn(await make(runs, SEED), runs <= 125 ? 200 : 40);
       const growth = last ? (times.least / last.least / (runs / last.runs)).toFixed(2) : '';
       const each = ((times.least * 1000) / runs).toFixed(1);

@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Analysis } from '#language';
 import type { RigFile } from '../../packages/language/generated/ast';
+import { isClause } from '../../packages/language/syntax/meant';
+import { ENDINGS, exampleWith, STATEMENT_WORDS } from '../../packages/language/syntax/words';
 import { analyseText, foundIn } from './open';
 import { READS_WELL } from './reads-well';
 
@@ -38,7 +40,12 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['takes voice', 'takes', 'text/unexpected mixes/not-patched', 'After "takes" comes the name of a source or mix.'],
   ['takes voice', 'takes the voice', 'text/unexpected', '"the" does not fit here'],
   ['takes voice', 'takes voice,', 'text/unexpected', 'Leave it out.'],
-  ['takes voice', 'takes voice and keys', 'text/unexpected', 'Leave it out, or put it on a line of its own.'],
+  ['takes voice', 'takes voice and keys', 'text/unexpected', 'One input takes one source: write a second line for keys.'],
+  ['takes voice', 'takes voice, keys', 'text/unexpected', '", keys" does not fit'],
+  ['takes voice', 'takes voice, keys', 'text/unexpected', 'One input takes one source: write a second line for keys.'],
+  ['carries ada', 'carries ada, bo', 'text/unexpected', 'One output carries one mix: write a second line for bo.'],
+  ['"Voice"  takes voice', '"Voice"  takes voice, keys', 'text/unexpected', 'One line of the house takes one source: write a second line'],
+  ['takes voice', 'takes voice via y-lead keys', 'text/unexpected', 'Leave it out, or put it on a line of its own.'],
   ['via y-lead', 'thru y-lead', 'text/unexpected', 'Did you mean "via"?'],
   ['via y-lead', 'via the y-lead', 'text/unexpected', 'Leave it out.'],
   ['via y-lead', 'via ylead', 'names/unknown', 'Did you mean y-lead?'],
@@ -52,6 +59,28 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['by ada', 'by "Ada"', 'text/unexpected', 'After "by" comes the name of a performer.'],
   ['by ada', 'by Ada', 'names/unknown', 'Did you mean ada?'],
   ['by ada', 'by ada,', 'text/unexpected', 'Leave it out.'],
+  ['by ada', 'by ada, bo', 'text/unexpected', 'A source is by one performer: leave bo out.'],
+  ['by ada', 'by ada and bo', 'text/unexpected', 'A source is by one performer: leave bo out.'],
+  // A name of several words.
+  ['is interface-8-mic', 'is interface 8', 'text/unexpected', '"interface 8" does not fit'],
+  ['is interface-8-mic', 'is interface 8', 'text/unexpected', 'A name is one word. Did you mean interface-8 or interface-8-mic?'],
+  ['is interface-8-mic', 'is interface 8 mic', 'text/unexpected', 'Did you mean interface-8-mic?'],
+  ['is interface-8-mic', 'is interface 16', 'text/unexpected', 'A name is one word. Did you mean interface-'],
+  ['is stereo-keyboard', 'is stereo keyboard', 'text/unexpected', 'Did you mean stereo-keyboard?'],
+  ['via y-lead', 'via y lead', 'text/unexpected', 'Did you mean y-lead?'],
+  // A line that starts no statement, behind one that is not whole.
+  [
+    'house 7  "Voice"  takes voice',
+    'house takes voice\nmic two\nguitar "G" is x',
+    'text/unexpected text/no-statement text/no-statement',
+    '"guitar" does not start a statement.',
+  ],
+  [
+    'performer bo   "Bo"   at 1 m, 2 m',
+    'performer bo   "Bo"   at 1 m, 2 m\n\nguitar one\nbass two',
+    'text/no-statement text/no-statement',
+    '"bass" does not start a statement.',
+  ],
   // Words in another order.
   ['input iface.1     takes voice', 'input voice  into iface.1', 'text/unexpected', 'The socket comes first'],
   ['output iface.phones1  carries ada', 'output ada via iface.phones1', 'text/unexpected', 'The socket comes first'],
@@ -96,6 +125,11 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['120 dB SPL', '120 dB', 'units/wrong', 'A peak level is in dB SPL, dBu or dBV.'],
   ['at 0 m, 2 m', 'at 0 m 2 m', 'text/unexpected', 'a comma and the second distance'],
   ['at 0 m, 2 m', 'at 0, 2 m', 'text/missing-unit', 'Write 0 m.'],
+  ['at 0 m, 2 m', 'at 1.5, 2.5 m', 'text/missing-unit', '1.5 has no unit. A bare number could mean anything. Write 1.5 m.'],
+  ['at 0 m, 2 m', 'at -1.5, 2 m', 'text/missing-unit', '-1.5 has no unit.'],
+  ['at 0 m, 2 m', 'at 1 m, 2.5', 'text/missing-unit', 'Write 2.5 m.'],
+  ['120 dB SPL', '98.5', 'text/missing-unit', 'Write 98.5 dB SPL or 98.5 dBu.'],
+  ['buy 90 EUR', 'on 863.4', 'text/missing-unit', '863.4 has no unit. A bare number could mean anything. Write 863.4 MHz.'],
   ['at 0 m, 2 m', 'at 0 m', 'text/unfinished', 'a comma and the second distance'],
   ['at 0 m, 2 m', 'at 0,5 m, 2,0 m', 'text/decimal-comma text/decimal-comma', 'Write 0.5.'],
   ['at 0 m, 2 m', 'at (0 m, 2 m)', 'text/stray-character', 'Delete it'],
@@ -114,18 +148,36 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['for ada, bo', 'for ada and bo', 'text/unexpected', 'Put commas between several names'],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB, keys -6 dB', 'text/unexpected', 'Leave it out.'],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice 0  keys -6', 'text/missing-unit', 'Write 0 dB.'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice 0', 'text/missing-unit', 'Write 0 dB.'],
+  ['voice 0 dB  keys -6 dB left 20 %', 'voice -3.5 dB  keys -6.5', 'text/missing-unit', '-6.5 has no unit.'],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice  keys', 'text/unexpected', 'After "voice" comes a number with its unit.'],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys-6 dB', 'names/unknown', '"keys -6"'],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys \u22126 dB', '', ''],
   ['voice 0 dB  keys -6 dB left 20 %', 'voice 0 dB  keys minus 6 dB', 'text/unexpected', 'After "keys" comes a number with its unit.'],
   ['keys -6 dB left 20 %', 'keys -6  voice -3 dB', 'text/missing-unit', 'Write -6 dB.'],
-  ['takes keys', 'takes', 'text/unfinished', ''],
+  ['takes keys', 'takes', 'text/unfinished', 'After "takes" comes the name of a source or mix.'],
+  ['"Voice"  takes voice', '"Voice"  takes voice via', 'text/unfinished', 'After "via" comes what it goes through.'],
+  ['"Voice"  takes voice', '"Voice"  takes voice via', 'text/unfinished', 'house 8 "Lead vocal" takes voice via y-lead'],
   ['takes keys', '', 'text/unfinished', ''],
   ['left 20 %', 'left', 'text/unexpected', 'a share, as in 20 %'],
   ['left 20 %', 'left 20%', '', ''],
   ['left 20 % }', '', 'text/unclosed-brace', 'Put a } where it ends.'],
   ['{ voice 0 dB', 'voice 0 dB', 'text/unexpected', 'The sends stand in braces'],
 ];
+
+describe('examples', () => {
+  const examples = STATEMENT_WORDS.flatMap((statement) => {
+    const [start, endings] = ENDINGS[statement];
+    return endings.map((ending) => [`${start} ${ending}`, statement] as const);
+  });
+
+  it.each(examples)('%s can be read, and is shown for its clauses', async (example, statement) => {
+    const { document } = await analyseText(example);
+    expect(document.parseResult.parserErrors.map((error) => error.message)).toEqual([]);
+    const words = example.split(/[\s,]+/).filter((word) => isClause(word, statement));
+    for (const word of words) expect(exampleWith(statement, [word]).split(/[\s,]+/)).toContain(word);
+  });
+});
 
 /** Each statement by its text. */
 function statements({ document }: Analysis): string[] {

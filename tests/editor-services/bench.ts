@@ -48,6 +48,9 @@ export interface Bench {
   analysis(): Analysis;
 }
 
+/** A name in the folder, or a whole address. */
+const uriOf = (name: string) => URI.parse(/^[a-z]+:/.test(name) ? name : FOLDER + name);
+
 /** Opens files by name. The first is the one that is looked at; the cursor is wherever it is marked, there or in another. */
 export async function open(files: Readonly<Record<string, string>> | string): Promise<Bench> {
   const workspace = new Workspace();
@@ -68,16 +71,16 @@ export async function open(files: Readonly<Record<string, string>> | string): Pr
   for (const [name, source] of Object.entries(typeof files === 'string' ? { 'rig.rig': files } : files)) {
     const each = marked(source);
     marks.set(name, each);
-    LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(each.text, URI.parse(FOLDER + name)));
+    LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(each.text, uriOf(name)));
   }
   await DocumentBuilder.build(LangiumDocuments.all.toArray(), { validation: true });
-  const documentOf = (name: string) => LangiumDocuments.getDocument(URI.parse(FOLDER + name)) as LangiumDocument;
+  const documentOf = (name: string) => LangiumDocuments.getDocument(uriOf(name)) as LangiumDocument;
   const names = [...marks.keys()];
   const at = names.find((name) => marks.get(name)?.cursor !== undefined) ?? (names[0] as string);
   const document = documentOf(at);
   const position = document.textDocument.positionAt(marks.get(at)?.cursor ?? 0);
   const add = async (name: string, text: string) => {
-    const added = LangiumDocumentFactory.fromString(text, URI.parse(FOLDER + name));
+    const added = LangiumDocumentFactory.fromString(text, uriOf(name));
     LangiumDocuments.addDocument(added);
     await DocumentBuilder.build([added]);
     return added;

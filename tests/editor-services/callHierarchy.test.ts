@@ -69,7 +69,7 @@ describe('signal path', () => {
   const onward: Record<string, [string, string]> = {
     'of a source, all the way to who hears it': [
       at('voice "Voice"'),
-      `Voice | Io
+      `Voice | Io, for where it goes: Show Outgoing Calls
   Y-lead | Voice
     Desk in 1 | Voice
       Mix Io's ears | mono
@@ -81,7 +81,7 @@ describe('signal path', () => {
     ],
     'of a source that leaves by several mixes': [
       at('reed "Reed"'),
-      `Reed | Una
+      `Reed | Una, for where it goes: Show Outgoing Calls
   Desk in 2 | Reed
     Mix Io's ears | mono
       Desk out 1 | Io's ears
@@ -155,7 +155,7 @@ describe('signal path', () => {
   it('comes by a link to the mixes of the desk behind it', async () => {
     const text = readFileSync(path.join(root, 'examples/ten.rig'), 'utf8');
     const tree = await drawn(await open(text.replace('source trumpet', 'source <|>trumpet')), 'on');
-    expect(tree).toBe(`Trumpet | Jure
+    expect(tree).toBe(`Trumpet | Jure, for where it goes: Show Outgoing Calls
   Expander 5 | Trumpet, -40.8 dBu
     Interface in optical | Trumpet
       Mix brass | mono

@@ -288,6 +288,28 @@ input iface.1 takes bass via <|>`,
     first: ['mV/Pa'],
     becomes: 'model m { output a xlr mic sensitivity 1.8 mV/Pa',
   },
+  'the rest of a unit of two words, in a place that takes it': {
+    line: 'source x is dynamic-mic typical 98 dB <|>',
+    first: ['SPL'],
+    becomes: 'source x is dynamic-mic typical 98 dB SPL',
+  },
+  'no rest where the unit is whole': { line: 'input iface.2 takes drum gain 12 dB <|>', not: ['SPL'], has: ['phantom'] },
+  'a figure with its unit: where it stands': { line: 'performer x at <|>', only: ['0 m'], becomes: `performer x at ${hole(1, '0')} m` },
+  'a figure for the other way': { line: 'performer x at 1 m, <|>', only: ['2 m'] },
+  'a figure in the unit that the rig uses': {
+    files: { 'rig.rig': 'rig "X" stage 20 ft by 12 ft\nperformer x at <|>' },
+    only: ['0 ft'],
+  },
+  'a figure: how loud a voice is': { line: 'source x is dynamic-mic typical <|>', only: ['100 dB SPL'] },
+  'a figure: how loud what is no microphone': { line: 'source x is modeller typical <|>', only: ['0 dBu'] },
+  'a figure: the level of a send': { line: 'mix m mono { voice <|>', has: ['0 dB'] },
+  'a figure: the rate': { files: { 'rig.rig': 'rig "X" rate <|>' }, only: ['48 kHz'] },
+  'no frequency that somebody might take for allowed': { line: 'gear y is in-ear-transmitter on <|>', only: [] },
+  'no figure where one is there': { line: 'input iface.2 takes drum gain <|>12 dB', only: [] },
+  'the block of a mix': {
+    line: 'mix brik mono for brik <|>',
+    has: ['{ }'],
+  },
   'a share': { line: 'mix m stereo { voice -3 dB left 20 <|>', only: ['%'] },
   'the currency of a price': { line: 'gear x is y-lead buy 25 <|>', has: ['EUR', 'USD'] },
   'statements at the margin, filled in for this rig': { line: '<|>', has: ['input', 'output', 'mix', 'gear'], detail: {} },
@@ -301,6 +323,11 @@ input iface.1 takes bass via <|>`,
   'clauses behind the cursor count too': { line: 'source x is dynamic-mic <|> by ana', has: ['peak'], not: ['by'] },
   'the word that has to come': { line: 'input iface.2 <|>', only: ['takes'] },
   'what a house line says': { line: 'house 3 "X" <|>', only: ['takes', 'own'] },
+  'statements before clauses at the margin': {
+    line: 'source x is dynamic-mic\n<|>',
+    first: ['use'],
+    has: ['by', 'peak'],
+  },
   'clauses of the whole, on a line of their own': {
     files: { 'rig.rig': 'rig "X"\n  rate 48 kHz\n  <|>' },
     first: ['region'],
@@ -348,8 +375,31 @@ describe('proposals', () => {
     const text = (label: string) => (proposed.find((item) => item.label === label)?.textEdit as TextEdit | undefined)?.newText;
     expect(text('input')).toBe(`input ${hole(1, 'iface.2')} takes ${hole(2, 'drum')}`);
     expect(text('output')).toBe(`output ${hole(1, 'iface.2')} carries ${hole(2, 'for-house')}`);
-    expect(text('mix')).toBe(`mix ${hole(1, 'brik')} \${2|mono,stereo|} for ${hole(3, 'brik')} { $0 }`);
+    expect(text('mix')).toBe(
+      `mix ${hole(1, 'brik')} \${2|mono,stereo|} for ${hole(3, 'brik')} { ${hole(4, 'gurdy')} ${hole(5, '0')} dB$0 }`,
+    );
     expect(text('house')).toBe(`house ${hole(1, '2')} "${hole(2, 'Label')}" takes $3`);
+  });
+
+  it('gives what it fills in names that nothing else has', async () => {
+    const taken = `rig "X"\nperformer performer-1\nsource source-1 is dynamic-mic\nmix mix-1 mono for performer-1 { source-1 0 dB }\n`;
+    const names: string[] = [];
+    let text = taken;
+    for (const word of ['source', 'gear', 'performer', 'mix', 'source']) {
+      const proposed = await items(await open(`${text}<|>`));
+      const made = (proposed.find(({ label }) => label === word)?.textEdit as TextEdit | undefined)?.newText ?? '';
+      const [, name = ''] = /^\w+ \$\{1:([^}]*)\}/.exec(made) ?? [];
+      names.push(name);
+      text += `${withoutHoles(made).replace(/is $/, word === 'gear' ? 'is interface-4' : 'is dynamic-mic')}\n`;
+    }
+    expect(names).toEqual(['source-2', 'gear-1', 'performer-2', 'performer-2', 'source-3']);
+    const { located } = (await open(text)).analysis();
+    expect(located.map(({ finding }) => finding.code).filter((code) => code.startsWith('names/'))).toEqual([]);
+  });
+
+  it('brings the files up inside the quotes that it writes', async () => {
+    const use = (await items(await open(`${RIG}<|>`))).find(({ label }) => label === 'use');
+    expect(use?.command?.command).toBe('editor.action.triggerSuggest');
   });
 
   it('offers a whole rig, and a model with its figures, where nothing is written yet', async () => {
@@ -388,6 +438,15 @@ describe('proposals', () => {
     expect(await items(await open(`${RIG}input iface.2 takes drum <|>`), ' ')).toEqual([]);
     expect(await items(await open(`${RIG}mix brik mono for brik { voice 0 dB <|>`), ' ')).toEqual([]);
     expect((await items(await open(`${RIG}input iface.2 takes <|>`), ' ')).length).toBeGreaterThan(0);
+  });
+
+  it('speaks up when a space is typed where something is still missing', async () => {
+    const first = async (line: string) => (await items(await open(`${RIG}${line}`), ' '))[0]?.label;
+    expect(await first('source x is dynamic-mic typical 98 dB <|>')).toBe('SPL');
+    expect(await first('mix brik mono for brik <|>')).toBe('{ }');
+    expect(await first('mix brik mono for brik { <|>')).toBe('gurdy');
+    expect(await first('mix brik mono for brik { <|> }')).toBe('gurdy');
+    expect(await first('performer x at <|>')).toBe('0 m');
   });
 
   it('writes plain text for an editor that knows no snippets', async () => {

@@ -304,6 +304,58 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['use "shelf.rig"'],
     preferred: true,
   },
+  // A whole rig is no shelf: its own line of gear would come with it.
+  'a name that is in another rig': {
+    code: 'names/unknown',
+    rig: { 'rig.rig': `${HEAD}gear iface is our-box`, 'other.rig': 'rig "Other"\nmodel our-box is interface-2' },
+    offers: [],
+    makes: [],
+  },
+  'a name that is in a text that is not saved, or not a file of the folder': {
+    code: 'names/unknown',
+    rig: {
+      'rig.rig': `${HEAD}gear iface is our-box`,
+      'untitled:Untitled-1.rig': 'model our-box is interface-2',
+      'untitled:/rigs/shelf.rig': 'model our-box is interface-2',
+      'git:/rigs/shelf.rig': 'model our-box is interface-2',
+      'memory:///elsewhere/shelf.rig': 'model our-box is interface-2',
+    },
+    offers: [],
+    makes: [],
+  },
+  'a file that is used twice': {
+    code: 'use/twice',
+    rig: { 'rig.rig': `use "shelf.rig"\nuse "./shelf.rig"\n${HEAD}`, 'shelf.rig': 'model our-box is interface-2' },
+    offers: ['Delete this line'],
+    makes: [],
+    preferred: true,
+  },
+  'a model whose name is written as two words': {
+    code: 'text/unexpected',
+    rig: `${HEAD}gear x is interface 8 at 1 m, 2 m`,
+    offers: ['Write "interface-8"', 'Write "interface-8-mic"'],
+    makes: ['gear x is interface-8 at 1 m, 2 m'],
+    preferred: false,
+  },
+  'a source by two performers': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source voice is dynamic-mic by ana, brik`,
+    offers: ['Delete ", brik"'],
+    makes: ['source voice is dynamic-mic by ana'],
+  },
+  'an input that takes two sources': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source voice is dynamic-mic\nsource bass is dynamic-mic\ngear iface is interface-2\ninput iface.2 takes voice, bass`,
+    offers: [],
+    makes: [],
+  },
+  'a decimal number without its unit': {
+    code: 'text/missing-unit',
+    rig: `${HEAD}gear tx is in-ear-transmitter on 863.4`,
+    offers: ['Write "863.4 MHz"', 'Write "863.4 Hz"', 'Write "863.4 kHz"', 'Write "863.4 GHz"'],
+    makes: ['gear tx is in-ear-transmitter on 863.4 MHz'],
+    preferred: false,
+  },
   'a name that is nearly another': {
     code: 'names/unknown',
     rig: `${HEAD}source voice is dynamic-mick`,

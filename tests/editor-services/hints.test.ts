@@ -31,6 +31,7 @@ const tooltips = (hint: InlayHint | undefined) =>
 const MODELS = `
 model mic { output out xlr mic sensitivity 2 mV/Pa  typical 94 dB SPL  peak 114 dB SPL }
 model pickup { output out ts instrument level -20 dBu max -5 dBu }
+model quiet { output out trs line max 10 dBu }
 model desk is interface {
   input 1..2 xlr mic max 10 dBu gain 0..60 dB
   input 3 trs { line max 10 dBu gain 0..20 dB  instrument max 10 dBu gain 0..20 dB }
@@ -57,6 +58,9 @@ describe('hints', () => {
     'ends that differ, and no gain where a microphone is on a line input': 'input desk.4 takes voice ⟦XLR female to TRS jack, 5 m⟧',
     'as much gain as there is': 'input desk.5 takes voice ⟦gain 20 dB · headroom 21 dB · XLR, 5 m⟧',
     'nothing for what is played elsewhere': 'input desk.1 takes nobody',
+    // -20 dBu and 20 dB of headroom below 10 dBu ask for 10 dB, the peak of -5 dBu and 6 dB for 9.
+    'gear that is plugged in by its name, as a source': 'gear box is pickup\ninput desk.3 takes box ⟦gain 9 dB · headroom 6 dB⟧',
+    'what nothing says the level of': 'gear box is quiet\ninput desk.3 takes box ⟦level not stated⟧',
     'an output': 'output desk.1 carries io via headphone-amp ⟦TRS jack, 2 m⟧',
     'a line of the house, and what it shares with ours once':
       'house at 2 m, 1 m\ninput desk.1 takes voice via y-lead.1 ⟦gain 35 dB · headroom 6 dB · XLR, 2 m + XLR, 5 m⟧\nhouse 1 takes voice ⟦XLR, 6 m⟧',

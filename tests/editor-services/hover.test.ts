@@ -237,6 +237,24 @@ describe('hover', () => {
     expect((await hover(await open(rig('50')))).text).toMatch(/: its peaks are 13\.\d dB too hot\. With 30 dB it would be 6\.\d dB\./);
   });
 
+  it('says that nothing splits what two lines take, and not what a split would cost', async () => {
+    const rig =
+      'rig "X"\nsource bod<|>hran is dynamic-mic\ngear iface is interface-8-mic\ninput iface.3 takes bodhran\nhouse 2 takes bodhran';
+    const { text } = await hover(await open(rig));
+    expect(text).toContain('Nothing splits it: house 2 takes it from the same socket.');
+    expect(text).toContain('Nothing splits it: iface input 3 takes it from the same socket.');
+    expect(text).not.toContain('its split');
+  });
+
+  it.each([
+    ['computer-channel', '1 channel'],
+    ['click-channel', '1 channel'],
+  ])('counts the channels of %s: %s', async (model, shows) => {
+    const { text } = await hover(await open(`rig "X"\nsource x is ${model.replace('-', '<|>-')}`));
+    expect(text).toContain(shows);
+    expect(text).not.toContain('1 channels');
+  });
+
   it('shows what else would fit a port, and what would be wrong with the rest', async () => {
     const { text } = await hover(
       await open(
@@ -255,8 +273,9 @@ describe('hover', () => {
   });
 
   it('shows what a range comes to, at both its ends', async () => {
-    const { text } = await hover(await open('model box is pack {\n  tunes 863.<|>.865 MHz\n  input 1 xlr mic max -20 dBu\n}'));
-    expect(text).toBe('');
+    const { text } = await hover(await open('model box is pack {\n  tunes 863..8<|>65 MHz\n  input 1 xlr mic max -20 dBu\n}'));
+    expect(text).toContain('`863 MHz` = 863000 kHz');
+    expect(text).toContain('`865 MHz` = 865000 kHz');
     expect((await hover(await open('model box {\n  input 1 xlr mic gain 0..5<|>5 dB\n}'))).text).toBe(
       '`0 dB` = 1 times the voltage\n\n`55 dB` = 562 times the voltage',
     );
@@ -307,6 +326,10 @@ describe('other units', () => {
     [41.2, 'Hz', ['the note E1']], // equal temperament, A at 440 Hz
     [440, 'Hz', ['the note A4']],
     [27.5, 'Hz', ['the note A0']],
+    // 299792458 m/s by the definition of the metre (SI): over 863.4 MHz 0.34722 m.
+    [863.4, 'MHz', ['863400 kHz', 'a wave of 34.7 cm, a quarter of it 8.68 cm']],
+    [2.4, 'GHz', ['2400 MHz', 'a wave of 12.5 cm, a quarter of it 3.12 cm']],
+    [40, 'MHz', ['40000 kHz', 'a wave of 7.49 m, a quarter of it 1.87 m']],
     [1.2, 'mV/Pa', ['-58.4 dBV/Pa', '-56.2 dBu at 94 dB SPL']], // 20 log10(0.0012)
     [5, 'EUR', []],
     [5, 'parsecs', []],
@@ -344,5 +367,33 @@ describe('in any text, at any place', () => {
         });
       }
     }
+  });
+});
+
+describe('gear that is plugged in by its name', () => {
+  const rig = (output: string) => `rig "by name"
+model box { output out  trs  line  impedance 600 ohm  ${output} }
+model desk { input 1  trs  line  impedance 10 kohm  max 20 dBu  gain -10..12 dB }
+gear amp is box
+gear desk is desk
+input desk.1  takes amp`;
+
+  it.each([
+    ['its own', (text: string) => text.replace('takes amp', 'takes a<|>mp')],
+    ['that of the input', (text: string) => text.replace('input desk.1', 'input desk.<|>1')],
+  ])('has its level in %s hover, or that none is stated', async (_, at) => {
+    const stated = (await hover(await open(at(rig('level -4 dBu  max 12 dBu'))))).text;
+    // 600 ohm into 10 kohm: 0.5 dB less than -4 and 12 dBu; 6 dB above the peak for 20 - 10 - 6 - 11.5 = -7.5 dB of gain, rounded down.
+    expect(stated).toMatch(/Set -8 dB of gain/);
+    expect(stated).not.toMatch(/not stated|Nothing says/);
+    const silent = (await hover(await open(at(rig('max 12 dBu'))))).text;
+    expect(silent).toMatch(/Nothing says how loud amp is, so its level and the gain to set are not known: write it, as in "level -4 dBu"/);
+    expect(silent).not.toMatch(/Set /);
+  });
+
+  it('has it in the table of its way', async () => {
+    const table = async (output: string) => (await hover(await open(rig(output).replace('takes amp', 'takes a<|>mp')))).text;
+    expect(await table('level -4 dBu  max 12 dBu')).toMatch(/\| amp +\| desk +\| +-4\.5 dBu \| +11\.5 dBu \|/);
+    expect(await table('max 12 dBu')).toMatch(/\| amp +\| desk +\| +not stated \| +not stated \|/);
   });
 });

@@ -54,7 +54,7 @@ describe.skipIf(why !== undefined)('in the browser edition', { timeout: 60_000 }
   it('opens the page of that mistake from its code', async () => {
     const { page } = workbench;
     await page.locator('.markers-panel a').filter({ hasText: 'splits/missing' }).click();
-    await workbench.editor('missing.md').getByText('A microphone has one plug').waitFor();
+    await workbench.editor('splits-missing.md').getByText('A microphone has one plug').waitFor();
     await workbench.run('View: Revert and Close Editor');
     await workbench.run('View: Toggle Problems');
   });

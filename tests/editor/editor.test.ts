@@ -53,7 +53,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     const { page } = workbench;
     await workbench.run('View: Toggle Problems');
     await page.locator('.markers-panel a').filter({ hasText: 'splits/missing' }).click();
-    const tab = page.locator('.tab').filter({ hasText: 'Preview missing.md' });
+    const tab = page.locator('.tab').filter({ hasText: 'Preview splits-missing.md' });
     await tab.waitFor();
     await workbench.webview().getByRole('heading', { name: 'splits/missing' }).waitFor();
     await workbench.webview().getByText('A microphone has one plug').waitFor();
@@ -77,6 +77,21 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await workbench.webview().locator('tr').filter({ hasText: 'Interface 5' }).first().click();
     await soon(() => workbench.cursor()).toMatchObject({ line: lineOf(DRUM) });
     await workbench.page.locator('.monaco-editor.focused').waitFor();
+    // Nothing is selected that the next key would wipe out; the line is lit until the cursor moves on.
+    expect(await workbench.page.locator('#status\\.editor\\.selection').textContent()).not.toContain('selected');
+    await workbench.page.locator('.monaco-editor .cdr[class*="ced-"]').first().waitFor();
+  });
+
+  it('keeps off the sheets with the page of a mistake', async () => {
+    await workbench.run('Earloom: Explain a Mistake');
+    await workbench.page.locator('.quick-input-list .monaco-list-row').first().waitFor();
+    await workbench.page.keyboard.press('Enter');
+    const tab = workbench.page.locator('.tab').filter({ hasText: 'Preview splits-missing.md' });
+    await tab.waitFor();
+    await workbench.page.locator('.tab.active').filter({ hasText: 'Patch list: Quince Door' }).waitFor();
+    await workbench.run('View: Revert and Close Editor');
+    await tab.waitFor({ state: 'detached' });
+    await workbench.open('quince.rig');
   });
 
   it('mends a mistake with a cure that it offers, which can be undone', async () => {
@@ -110,6 +125,8 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
 
   it('keeps the rig in sight while a file that only lends its gear is edited', async () => {
     await workbench.open('shelf.rig');
+    // At its start, Enter would make a comment of what follows, and nothing would be lent.
+    await workbench.page.keyboard.press('Control+End');
     await workbench.page.keyboard.type('# ours\n');
     await workbench.page.locator('.tab').filter({ hasText: 'Patch list: Quince Door' }).waitFor();
     await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();

@@ -61,6 +61,38 @@ it('offers each export where a rig is open, and nowhere else', () => {
   }
 });
 
+describe('what is typed', () => {
+  const { indentationRules, onEnterRules } = JSON.parse(read('syntaxes/language-configuration.json'));
+  const decrease = new RegExp(indentationRules.decreaseIndentPattern);
+
+  it.each([
+    ['a title', 'rig "Gull Lane"'],
+    ['a title with clauses', 'rig "Gull Lane"  region EU'],
+    ['a statement', 'source voice "Voice" is dynamic-mic by ana'],
+  ])('stays at the margin after %s', (_, line) => {
+    const sets = onEnterRules.filter(({ action }: { action: { indent: string } }) => action.indent !== 'none');
+    expect(sets.filter(({ beforeText }: { beforeText: string }) => new RegExp(beforeText).test(line))).toEqual([]);
+    expect(new RegExp(indentationRules.increaseIndentPattern).test(line)).toBe(false);
+  });
+
+  it('comes back to the margin with a statement’s word, and not with what only begins like one', () => {
+    for (const line of ['  source ', '  mix ', '  }', '    house ']) expect(decrease.test(line), line).toBe(true);
+    for (const line of ['  mixer', '  rig', '  source-2 0 dB', '  input 1..2 xlr', '  region EU', '  # mix '])
+      expect(decrease.test(line), line).toBe(false);
+  });
+
+  it('brings up no words out of comments', () => {
+    expect(manifest.contributes.configurationDefaults['[rig]']['editor.wordBasedSuggestions']).toBe('off');
+  });
+});
+
+it('gives a click the colour of any source', () => {
+  const [{ scopes }] = manifest.contributes.semanticTokenScopes as { scopes: Record<string, string[]> }[] as [
+    { scopes: Record<string, string[]> },
+  ];
+  expect(Object.keys(scopes).filter((selector) => selector.startsWith('function'))).toEqual(['function']);
+});
+
 it('ships what it names', () => {
   expect(inject('buildFailure')).toBe('');
   const files = execFileSync('npx', ['vsce', 'ls', '--no-dependencies'], { cwd: root, encoding: 'utf8' }).trim().split('\n');

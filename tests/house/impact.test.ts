@@ -49,7 +49,9 @@ describe('a line of each kind', async () => {
     expect(checked.impact.replugged.map(({ run }) => run.number)).toEqual(['4', '5', '6', '9', '11', '13', '14', '15']);
     const [told, ...more] = codes(checked, 'house/replugged');
     expect(more).toEqual([]);
-    expect(told && message(told)).toContain('Eight of the house’s 15 lines are re-plugged for us: house 4 (Tenor, into our Y-lead)');
+    expect(told && message(told)).toContain(
+      'Eight of the house’s 15 lines are re-plugged for us: each goes into our gear first, as house 4 (Tenor) does into our Y-lead. That is how a split works, and nothing is wrong with it.',
+    );
   });
 
   it('warns of what dies with us, and not of what makes the sound', () => {

@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Answers, DEFAULT_ANSWERS, interfacesOf, newRig, peopleIn } from '#language';
+import { linesOf } from '#language/people';
 import { analyseText, foundIn, libraryServices } from '../checks/open';
 
 const interfaces = interfacesOf(libraryServices);
@@ -45,7 +46,23 @@ const WORDS = [
     'dynamic-mic',
     'y-lead',
   ],
-  ...['voice', 'sings', 'bass clarinet', 'click', 'talkback', 'tracks', 'drums, and voice', 'a: b', '{', '}', '😀', 'e\u0301tude'],
+  ...[
+    'voice',
+    'sings',
+    'bass clarinet',
+    'click',
+    'talkback',
+    'tracks',
+    'drums, and voice',
+    'fiddle and voice',
+    'uilleann + voice & bones',
+    'and',
+    'a: b',
+    '{',
+    '}',
+    '😀',
+    'e\u0301tude',
+  ],
 ];
 
 const answers = (people: string, rest: Partial<Answers> = {}): Answers => ({ ...DEFAULT_ANSWERS, people, ...rest });
@@ -70,7 +87,10 @@ describe('a new rig', () => {
 
   it('has nothing wrong on any interface, with as many people as it takes, by radio and by wire', async () => {
     expect(interfaces.length).toBeGreaterThan(3);
-    for (const { model, people } of interfaces) {
+    for (const { model, people, lines } of interfaces) {
+      const two = Array.from({ length: Math.min(people, Math.floor(lines / 2)) }, (_, index) => `P${index} accordion and voice`);
+      for (const ears of EARS) if (two.length > 0) await expectNothingWrong(answers(two.join(', '), { interface: model, ears }));
+
       for (let count = 1; count <= people; count++) {
         for (const plays of ['voice', 'accordion']) {
           const names = Array.from({ length: count }, (_, index) => `P${index} ${plays}`).join(', ');
@@ -90,9 +110,11 @@ describe('a new rig', () => {
     const person = fc.tuple(word, word, fc.constantFrom(' ', ': ')).map(([name, plays, gap]) => `${name}${gap}${plays}`);
     await fc.assert(
       fc.asyncProperty(fc.array(person, { minLength: 1, maxLength: 8 }), word, fc.constantFrom(...EARS), async (people, title, ears) => {
-        const named = peopleIn(people.join(', ')).slice(0, 8);
+        let named = peopleIn(people.join(', '));
+        // As many as the interface has microphone inputs.
+        while (linesOf(named) > 8) named = named.slice(0, -1);
         fc.pre(named.length > 0);
-        const written = named.map(({ name, plays }) => (plays ? `${name}: ${plays}` : `${name}:`)).join(', ');
+        const written = named.map(({ name, plays }) => `${name}: ${plays.join(' and ')}`).join(', ');
         await expectNothingWrong(answers(written, { title, ears }));
       }),
       { numRuns: 300 },
@@ -106,9 +128,27 @@ describe('a new rig', () => {
 
 it('reads who plays what the way people write it', () => {
   expect(peopleIn('Ana voice,Brik  hurdy-gurdy ; Cleo,  , Ana Lu: bass clarinet')).toEqual([
-    { name: 'Ana', plays: 'voice' },
-    { name: 'Brik', plays: 'hurdy-gurdy' },
-    { name: 'Cleo', plays: undefined },
-    { name: 'Ana Lu', plays: 'bass clarinet' },
+    { name: 'Ana', plays: ['voice'] },
+    { name: 'Brik', plays: ['hurdy-gurdy'] },
+    { name: 'Cleo', plays: [] },
+    { name: 'Ana Lu', plays: ['bass clarinet'] },
   ]);
+});
+
+it.each([
+  ['Žofie hammered dulcimer and voice', ['Žofie: hammered dulcimer, voice']],
+  ['Ana fiddle + voice, Brik bones & drum', ['Ana: fiddle, voice', 'Brik: bones, drum']],
+  ['Ana fiddle, voice, Brik drum', ['Ana: fiddle, voice', 'Brik: drum']],
+  ['Ana: fiddle, voice, and bones; Brik: drum', ['Ana: fiddle, voice, bones', 'Brik: drum']],
+  // Where nobody has a capital, a comma is between people.
+  ['ana fiddle, brik drum', ['ana: fiddle', 'brik: drum']],
+  ['Sandra bandoneon', ['Sandra: bandoneon']],
+])('tells what one person plays apart: %s', (written, people) => {
+  expect(peopleIn(written).map(({ name, plays }) => `${name}: ${plays.join(', ')}`)).toEqual(people);
+});
+
+it('makes a source of each, a microphone to sing into for the voice alone', () => {
+  const text = newRig(answers('Žofie hammered dulcimer and voice'));
+  expect(text).toMatch(/^source hammered-dulcimer .* is clip-on-mic .*by žofie/m);
+  expect(text).toMatch(/^source voice .* is dynamic-mic .*by žofie/m);
 });

@@ -65,7 +65,14 @@ describe.skipIf(why !== undefined)('the preview in a browser', { timeout: 60_000
     await webview.show('patch-list');
     expect(await top()).toBe(700);
     const [first] = sheets as [Sheet];
-    await webview.send({ type: 'sheet', uri: 'file:///a.rig', title: first.title, sheet: { ...first, title: 'Lantern Quay, typed' } });
+    await webview.send({
+      type: 'sheet',
+      uri: 'file:///a.rig',
+      title: first.title,
+      sheet: { ...first, title: 'Lantern Quay, typed' },
+      lends: false,
+      titled: true,
+    });
     await page.getByRole('heading', { name: 'Lantern Quay, typed' }).waitFor();
     expect(await top()).toBe(700);
     await page.evaluate(() => window.scrollTo(0, 0));

@@ -113,7 +113,7 @@ export class Webview {
     this.said.push(message);
     if (message.type === 'jump') return;
     const sheet = this.sheets.get(message.sheet);
-    if (sheet) void this.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet });
+    if (sheet) void this.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet, lends: false, titled: true });
   }
 }
 

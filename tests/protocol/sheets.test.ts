@@ -44,7 +44,7 @@ it('sends the sheets of a watched rig, at once and after each change', async () 
   await client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'] } satisfies Watched);
   await client.until(() => client.sheets.length === 1, 'the sheets');
   const [first] = client.sheets;
-  expect(first).toMatchObject({ uri, version: 1, title: 'Lantern Quay, club set' });
+  expect(first).toMatchObject({ uri, version: 1, title: 'Lantern Quay, club set', titled: true });
   expect(inputsOf(first, 'Port').map(({ cell }) => cell)).toContain('Interface 3');
 
   // Each row can be found in the text: the spot of its place is the statement that it is made of.
@@ -92,7 +92,7 @@ it('sends no sheet of a file that has no rig, and says so', async () => {
   await client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'] } satisfies Watched);
   await client.open(uri, shelf);
   await client.until(() => client.sheets.length > 0, 'word of it');
-  expect(client.sheets.at(-1)).toEqual({ uri, version: 1, title: 'our-shelf.rig', spots: {} });
+  expect(client.sheets.at(-1)).toEqual({ uri, version: 1, title: 'our-shelf.rig', lends: true, titled: false, spots: {} });
   expect(await client.stop()).toBe(0);
 });
 

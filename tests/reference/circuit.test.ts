@@ -1,6 +1,7 @@
 /**
  * Levels on split lines against a general circuit simulator (ngspice): random trees of splits, transformers, pads, electronic
- * stages and long leads are written as rigs, read, solved, and compared with the same circuit as a netlist.
+ * stages and long leads, balanced and unbalanced, are written as rigs, read, solved, and compared with the same circuit as a
+ * netlist of two wires and an earth.
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -22,8 +23,9 @@ import { Spice } from './spice';
 
 /** What hangs on an output, at the end of a lead of some metres: an input that ends the line, or a piece with what hangs on its outputs. */
 type Tree = { readonly metres: number } & (
-  | { readonly kind: 'load'; readonly ohm: number }
-  | { readonly kind: 'parallel'; readonly ohm: number | undefined; readonly legs: readonly Tree[] }
+  | { readonly kind: 'load'; readonly unbalanced: boolean; readonly ohm: number }
+  /** Unbalanced: with jacks of two contacts all round. */
+  | { readonly kind: 'parallel'; readonly unbalanced: boolean; readonly ohm: number | undefined; readonly legs: readonly Tree[] }
   | {
       readonly kind: 'transformer';
       readonly turns: readonly [number, number];
@@ -51,6 +53,7 @@ const { tree } = fc.letrec<{ tree: Tree; load: Tree }>((tie) => ({
   load: fc.record({
     metres,
     kind: fc.constant('load' as const),
+    unbalanced: fc.boolean(),
     ohm: fc.oneof(ohm(600, 5_000), ohm(5_000, 200_000), ohm(200_000, 10_000_000)),
   }),
   tree: fc.oneof(
@@ -59,6 +62,7 @@ const { tree } = fc.letrec<{ tree: Tree; load: Tree }>((tie) => ({
     fc.record({
       metres,
       kind: fc.constant('parallel' as const),
+      unbalanced: fc.integer({ min: 0, max: 4 }).map((one) => one === 0),
       ohm: fc.option(ohm(1_000, 1_000_000), { nil: undefined }),
       legs: fc.array(tie('tree'), { minLength: 1, maxLength: 3 }),
     }),
@@ -95,10 +99,11 @@ interface Drive {
   readonly ohm: number;
   readonly henry?: number;
   readonly nanofarad?: number;
+  readonly floating?: boolean;
 }
 
 const drive: fc.Arbitrary<Drive> = fc.oneof(
-  fc.record({ ohm: ohm(50, 5_000) }),
+  fc.record({ ohm: ohm(50, 5_000), floating: fc.boolean() }),
   fc.record({ ohm: ohm(1_000, 15_000), henry: fc.integer({ min: 1, max: 10 }) }),
   fc.record({ ohm: ohm(1, 1_000), nanofarad: fc.integer({ min: 1, max: 20 }) }),
 );
@@ -108,11 +113,19 @@ const hertz = fc.integer({ min: 0, max: 300 }).map((step) => 20 * 10 ** (step / 
 interface Leaf {
   /** `n0.1, n2.out`: what the line goes through. */
   readonly via: readonly string[];
+  readonly unbalanced: boolean;
   readonly ohm: number;
-  /** The netlist's node that it hangs on. */
+  /** The netlist's node that has what the input gets. */
   readonly node: string;
   /** The branches taken from the root, to find it again in a smaller circuit. */
   readonly path: readonly string[];
+}
+
+/** Two wires: both driven against earth, a winding's that know no earth, or one of them earth itself. */
+interface Pair {
+  readonly hot: string;
+  readonly cold: string;
+  readonly how: 'driven' | 'floating' | 'earthed';
 }
 
 /** One circuit, as the text of a rig and as a netlist. */
@@ -121,7 +134,7 @@ class Circuit {
   readonly gear: string[] = [];
   readonly netlist: string[] = [];
   readonly leaves: Leaf[] = [];
-  /** The netlist's node of each output, by its key in the engine. */
+  /** The netlist's node with the voltage of each output, by its key in the engine. */
   readonly nodes = new Map<string, string>();
   private count = 0;
 
@@ -131,19 +144,36 @@ class Circuit {
     readonly root: Tree,
     private readonly only?: readonly string[],
   ) {
-    this.netlist.push('v1 emf 0 dc 0 ac 1', `rdrive emf d ${drive.ohm}`);
-    this.netlist.push(drive.henry === undefined ? 'rcoil d e 1e-6' : `lcoil d e ${drive.henry}`);
-    this.netlist.push(drive.nanofarad === undefined ? 'rpiezo e a 1e-6' : `cpiezo e a ${drive.nanofarad}n`);
-    // A node of the simulator's needs a way to ground; this one, and those below, are a million times what matters.
-    this.netlist.push('rleak a 0 1e13');
-    this.nodes.set('source:src.out', 'a');
-    this.add(root, 'a', [], []);
+    const out: Pair = { hot: 'hot', cold: 'cold', how: drive.floating ? 'floating' : 'driven' };
+    if (drive.floating) {
+      this.netlist.push('vhot emf cold dc 0 ac 1', `rdrive emf hot ${drive.ohm}`, 'rleakhot hot cold 1e13', 'rleakcold cold 0 1e9');
+    } else {
+      this.half('hot', 0.5);
+      this.half('cold', -0.5);
+    }
+    this.nodes.set('source:src.out', this.across(out));
+    this.add(root, out, [], []);
+  }
+
+  /** Half of it all in each leg: a capacitor in series with its like is half of it. */
+  private half(leg: 'hot' | 'cold', volts: number): void {
+    const { ohm: own, henry, nanofarad } = this.drive;
+    this.netlist.push(
+      `v${leg} emf${leg} 0 dc 0 ac ${volts}`,
+      `rdrive${leg} emf${leg} d${leg} ${own / 2}`,
+      henry === undefined ? `rcoil${leg} d${leg} e${leg} 1e-6` : `lcoil${leg} d${leg} e${leg} ${henry / 2}`,
+      nanofarad === undefined ? `rpiezo${leg} e${leg} ${leg} 1e-6` : `cpiezo${leg} e${leg} ${leg} ${nanofarad * 2}n`,
+      // A node of the simulator's needs a way to earth; this one, and those below, are a million times what matters.
+      `rleak${leg} ${leg} 0 1e13`,
+    );
   }
 
   get text(): string {
-    const { ohm: own, henry, nanofarad } = this.drive;
-    const series = `${henry === undefined ? '' : `  inductance ${henry} H`}${nanofarad === undefined ? '' : `  capacitance ${nanofarad} nF`}`;
-    const inputs = this.leaves.map(({ ohm }, index) => `  input ${index + 1}  xlr  line  impedance ${ohm} ohm`);
+    const { ohm: own, henry, nanofarad, floating } = this.drive;
+    const series = `${henry === undefined ? '' : `  inductance ${henry} H`}${nanofarad === undefined ? '' : `  capacitance ${nanofarad} nF`}${floating ? '  floating' : ''}`;
+    const inputs = this.leaves.map(
+      ({ ohm, unbalanced }, index) => `  input ${index + 1}  ${unbalanced ? 'ts' : 'xlr'}  line  impedance ${ohm} ohm`,
+    );
     const runs = this.leaves.map(
       ({ via }, index) => `input desk.${index + 1}  takes src${via.length > 0 ? `  via ${via.join(', ')}` : ''}`,
     );
@@ -159,64 +189,100 @@ class Circuit {
     ].join('\n');
   }
 
-  private add(tree: Tree, node: string, via: readonly string[], path: readonly string[]): void {
+  private add(tree: Tree, wires: Pair, via: readonly string[], path: readonly string[]): void {
     if (this.only && path.some((step, index) => this.only?.[index] !== step)) return;
     const id = this.count++;
     const name = `n${id}`;
-    if (tree.metres > 0) this.netlist.push(`clead${id} ${node} 0 ${tree.metres * LEAD_F_PER_M}`);
+    const unbalanced = (tree.kind === 'load' || tree.kind === 'parallel') && tree.unbalanced;
+    const at = unbalanced ? this.oneContact(id, wires) : wires;
+    const { hot, cold } = at;
+    if (tree.metres > 0) this.netlist.push(`clead${id} ${hot} ${cold} ${tree.metres * LEAD_F_PER_M}`);
     if (tree.kind === 'load') {
-      this.leaves.push({ via, ohm: tree.ohm, node, path });
-      this.netlist.push(`rload${id} ${node} 0 ${tree.ohm}`);
+      this.leaves.push({ via, ohm: tree.ohm, unbalanced, node: this.across(at), path });
+      this.netlist.push(`rload${id} ${hot} ${cold} ${tree.ohm}`);
       return;
     }
     this.gear.push(`gear ${name} is ${name}-model`);
     const ports: string[] = [];
-    const on = (port: string, below: Tree, at: string, tie: string) => {
-      ports.push(`  output ${port}  xlr${tail(below)}  from in ${tie}`);
-      this.nodes.set(`gear:${name}.${port}`, at);
-      this.add(below, at, [...via, `${name}.${port}`], [...path, port]);
+    const plug = unbalanced ? 'ts' : 'xlr';
+    const on = (port: string, below: Tree, pair: Pair, tie: string) => {
+      ports.push(`  output ${port}  ${plug}${tail(below)}  from in ${tie}`);
+      this.nodes.set(`gear:${name}.${port}`, this.across(pair));
+      this.add(below, pair, [...via, `${name}.${port}`], [...path, port]);
     };
     const own = tree.kind === 'transformer' || tree.ohm === undefined ? '' : `  line  impedance ${tree.ohm} ohm`;
-    const out = `out${id}`;
     if (tree.kind === 'parallel') {
-      if (tree.ohm !== undefined) this.netlist.push(`rown${id} ${node} 0 ${tree.ohm}`);
-      for (const [index, leg] of tree.legs.entries()) on(String(index + 1), leg, node, 'parallel');
+      if (tree.ohm !== undefined) this.netlist.push(`rown${id} ${hot} ${cold} ${tree.ohm}`);
+      for (const [index, leg] of tree.legs.entries()) on(String(index + 1), leg, at, 'parallel');
     } else if (tree.kind === 'transformer') {
-      this.transformer(id, tree.turns, tree.windingOhm, node, out);
+      const out = this.transformer(id, tree.turns, tree.windingOhm, at);
       on('out', tree.below, out, `transformer ${tree.turns.join(':')}  line  impedance ${tree.windingOhm} ohm`);
-      if (tree.thru) on('thru', tree.thru, node, 'parallel');
+      if (tree.thru) on('thru', tree.thru, at, 'parallel');
     } else if (tree.kind === 'pad') {
-      const shunt = tree.ohm / 10 ** (tree.padDb / 20);
       const { transformer } = tree;
-      const padded = transformer ? `padded${id}` : out;
-      this.netlist.push(`rseries${id} ${node} ${padded} ${tree.ohm - shunt}`, `rshunt${id} ${padded} 0 ${shunt}`);
-      if (transformer) this.transformer(id, transformer.turns, transformer.windingOhm, padded, out);
+      const padded = this.pad(id, tree.ohm, tree.padDb, at);
+      const out = transformer ? this.transformer(id, transformer.turns, transformer.windingOhm, padded) : padded;
       const how = transformer
         ? `transformer ${transformer.turns.join(':')} pad ${tree.padDb} dB  line  impedance ${transformer.windingOhm} ohm`
         : `parallel pad ${tree.padDb} dB`;
       on('out', tree.below, out, how);
-      if (tree.thru) on('thru', tree.thru, node, 'parallel');
+      if (tree.thru) on('thru', tree.thru, at, 'parallel');
     } else {
-      this.netlist.push(
-        `rin${id} ${node} 0 ${tree.ohm}`,
-        `e${id} stage${id} 0 ${node} 0 ${10 ** (tree.gainDb / 20)}`,
-        `rdrive${id} stage${id} ${out} ${tree.driveOhm}`,
-        `rleak${id} ${out} 0 1e13`,
-      );
+      const out: Pair = { hot: `hot${id}`, cold: `cold${id}`, how: 'driven' };
+      this.netlist.push(`rin${id} ${hot} ${cold} ${tree.ohm}`);
+      for (const [leg, half] of [
+        ['hot', 0.5],
+        ['cold', -0.5],
+      ] as const) {
+        this.netlist.push(
+          `e${leg}${id} stage${leg}${id} 0 ${hot} ${cold} ${half * 10 ** (tree.gainDb / 20)}`,
+          `rdrive${leg}${id} stage${leg}${id} ${leg}${id} ${tree.driveOhm / 2}`,
+          `rleak${leg}${id} ${leg}${id} 0 1e13`,
+        );
+      }
       on('out', tree.below, out, `active gain ${tree.gainDb} dB  line  impedance ${tree.driveOhm} ohm`);
     }
-    this.models.push([`model ${name}-model {`, `  input in  xlr${own}`, ...ports, '}'].join('\n'));
+    this.models.push([`model ${name}-model {`, `  input in  ${plug}${own}`, ...ports, '}'].join('\n'));
+  }
+
+  /** A plug of two contacts: of what is driven its cold leg is left open; a winding's cold end goes to the screen. */
+  private oneContact(id: number, at: Pair): Pair {
+    if (at.how === 'driven') return { hot: at.hot, cold: '0', how: 'earthed' };
+    if (at.how === 'floating') this.netlist.push(`rearth${id} ${at.cold} 0 1e-6`);
+    return at;
+  }
+
+  /** A node with the voltage between the two. */
+  private across({ hot, cold }: Pair): string {
+    const node = `across${this.netlist.length}`;
+    this.netlist.push(`e${node} ${node} 0 ${hot} ${cold} 1`, `r${node} ${node} 0 1`);
+    return node;
+  }
+
+  /** Its series resistance is halved between two legs that are both driven. */
+  private pad(id: number, ohm: number, padDb: number, at: Pair): Pair {
+    const shunt = ohm / 10 ** (padDb / 20);
+    const series = ohm - shunt;
+    const out: Pair = { hot: `padded${id}`, cold: at.how === 'driven' ? `paddedcold${id}` : at.cold, how: at.how };
+    if (at.how === 'driven')
+      this.netlist.push(`rseries${id} ${at.hot} ${out.hot} ${series / 2}`, `rseriescold${id} ${at.cold} ${out.cold} ${series / 2}`);
+    else this.netlist.push(`rseries${id} ${at.hot} ${out.hot} ${series}`);
+    this.netlist.push(`rshunt${id} ${out.hot} ${out.cold} ${shunt}`);
+    return out;
   }
 
   /** An ideal transformer: the secondary's voltage follows the primary's, the primary's current the secondary's. */
-  private transformer(id: number, [primary, secondary]: readonly [number, number], windingOhm: number, from: string, to: string): void {
+  private transformer(id: number, [primary, secondary]: readonly [number, number], windingOhm: number, { hot, cold }: Pair): Pair {
+    const out: Pair = { hot: `out${id}`, cold: `outcold${id}`, how: 'floating' };
     this.netlist.push(
-      `e${id} ideal${id} 0 ${from} 0 ${secondary / primary}`,
+      `e${id} ideal${id} ${out.cold} ${hot} ${cold} ${secondary / primary}`,
       `vsense${id} ideal${id} winding${id} 0`,
-      `f${id} ${from} 0 vsense${id} ${secondary / primary}`,
-      `rwinding${id} winding${id} ${to} ${windingOhm}`,
-      `rleak${id} ${to} 0 1e13`,
+      `f${id} ${hot} ${cold} vsense${id} ${secondary / primary}`,
+      `rwinding${id} winding${id} ${out.hot} ${windingOhm}`,
+      `rbetween${id} ${out.hot} ${out.cold} 1e13`,
+      `rleak${id} ${out.cold} 0 1e9`,
     );
+    return out;
   }
 }
 
@@ -275,7 +341,10 @@ describe('split lines', () => {
           const level = db(volts.get(leaf.node) as number);
           // The source gives 0 dBu unloaded, and 1 V in the netlist.
           expect(Math.abs((arrival.typicalDbu as number) - level), circuit.text).toBeLessThan(TOLERANCE_DB);
-          expect(Math.abs(arrival.lossDb + db(volts.get('a') as number)), circuit.text).toBeLessThan(TOLERANCE_DB);
+          expect(
+            Math.abs(arrival.lossDb + db(volts.get(circuit.nodes.get('source:src.out') as string) as number)),
+            circuit.text,
+          ).toBeLessThan(TOLERANCE_DB);
           // The same line with nothing plugged into the other legs.
           const only = new Circuit(from, root, leaf.path);
           const alone = await spice.at(only.netlist, 1_000);
@@ -336,6 +405,26 @@ input desk.1 takes s`;
       }),
       { numRuns: 25, seed: 3 },
     );
+  });
+
+  it('with one balanced and one unbalanced input on it, by hand', async () => {
+    const { levels } = await read(`rig "both"
+model src-1 { output out  xlr  line  impedance 200 ohm  level 0 dBu }
+model desk-1 {
+  input 1  xlr  line  impedance 10 kohm
+  input 2  ts   line  impedance 400 ohm
+}
+source s is src-1
+gear desk is desk-1
+input desk.1 takes s via y-lead
+input desk.2 takes s`);
+    // For 2 V: 1 V behind 100 ohm on the hot leg, -1 V behind 100 ohm on the cold one, 400 ohm from hot to earth, 10 kohm between.
+    // Currents at hot, (1 - h) / 100 = h / 400 + (h - c) / 10000, and at cold, (-1 - c) / 100 = (c - h) / 10000: times 10000,
+    // 126 h - c = 100 and 101 c - h = -100, so h = 10000 / 12725 = 0.7859 and c = (h - 100) / 101 = -0.9823, of 2.
+    const [balanced, unbalanced] = levels.arrivals;
+    expect(balanced?.typicalDbu).toBeCloseTo(db((0.78585 + 0.98232) / 2), 3);
+    expect(unbalanced?.typicalDbu).toBeCloseTo(db(0.78585 / 2), 3);
+    expect([balanced?.oneLegDb, unbalanced?.oneLegDb]).toEqual([0, expect.closeTo(6.0206, 4)]);
   });
 
   it.each([

@@ -1,6 +1,6 @@
 /** Levels and gains worked by hand, step by step. */
 import { describe, expect, it } from 'vitest';
-import type { Arrival } from '#engine';
+import { type Arrival, isUnstated } from '#engine';
 import { analyseText } from '../checks/open';
 
 async function arrivalAt(text: string, port: string): Promise<Arrival> {
@@ -219,5 +219,103 @@ input desk.1 takes s ${pad}`;
     expect(without.gain?.hotDb).toBeCloseTo(18 - 0.09 - 10, 1);
     expect(padded.gain?.hotDb).toBe(0);
     expect((without.peakDbu as number) - (padded.peakDbu as number)).toBeCloseTo(20, 9);
+  });
+});
+
+describe('gear that is plugged in by its name', () => {
+  const text = (output: string, more: string, taken = 'box.out') => `rig "by name"
+model mic-1 { output out  xlr  mic  impedance 150 ohm  level -40 dBu  max 0 dBu }
+model keys-1 { output out  ts  line  impedance 1 kohm  level -6 dBu  max 12 dBu }
+model box-1 {
+  input  in, more  ts  line  impedance 10 kohm
+  output out   trs  ${output}
+}
+model desk-1 { input 1..4  trs  line  impedance 10 kohm  max 20 dBu  gain -10..12 dB  noise -90 dBu }
+source s is keys-1
+source t is keys-1
+gear box is box-1
+gear desk is desk-1
+${more}
+input desk.1 takes ${taken}`;
+
+  it('has the level that its output states, into what it is plugged into', async () => {
+    const { typicalDbu, peakDbu, gain, snrDb, source } = await arrivalAt(
+      text('line  impedance 600 ohm  level -4 dBu  max 12 dBu', ''),
+      'gear:desk.1',
+    );
+    // 600 ohm into 10 kohm loses 20 log10(10600 / 10000) = 0.506 dB; 20 dB of headroom ask for 20 - 10 - 20 + 4.506 = -5.494 dB of gain,
+    // and 6 dB above the peak for 20 - 10 - 6 - 11.494 = -7.494 dB, which is less.
+    expect(source.label).toBe('box');
+    expect(typicalDbu).toBeCloseTo(-4.506, 3);
+    expect(peakDbu).toBeCloseTo(11.494, 3);
+    expect(gain?.setDb).toBeCloseTo(-7.494, 3);
+    expect(gain?.headroomDb).toBeCloseTo(6, 6);
+    expect(snrDb).toBeCloseTo(90 - 4.506, 3);
+  });
+
+  it('states its level whatever is plugged into it', async () => {
+    const { typicalDbu } = await arrivalAt(
+      text('from in active gain 40 dB  line  impedance 600 ohm  level -4 dBu  max 12 dBu', 'input box.in takes s'),
+      'gear:desk.1',
+    );
+    expect(typicalDbu).toBeCloseTo(-4.506, 3);
+  });
+
+  it('gives what comes into it, amplified, where it states none, through gear before it, too', async () => {
+    const { checked } =
+      await analyseText(`${text('from in active gain 6 dB  line  impedance 600 ohm', 'input box.in takes s\ngear next is box-1\ninput next.in takes box.out via y-lead.1', 'next.out')}
+input desk.2 takes box.out`);
+    const at = (port: string) => checked?.levels.arrivals.find(({ line }) => line.end?.key === port) as Arrival;
+    // -6 dBu from 1 kohm into 10 kohm loses 0.828 dB; 6 dB are gained. The output drives two inputs of 10 kohm, one by one leg alone:
+    // of 1 V, half a volt behind 300 ohm on each wire; (0.5 - h) / 300 = h / 10000 + (h - c) / 10000 and
+    // (-0.5 - c) / 300 = (c - h) / 10000: 106 h - 3 c = 50 and 103 c - 3 h = -50: h = 5000 / 10909, c = -5150 / 10909.
+    const out = -6 - 0.828 + 6;
+    expect(at('gear:desk.2').typicalDbu).toBeCloseTo(out + 20 * Math.log10(10_150 / 10_909), 2);
+    // Behind the second box: the leg alone, 6 dB more, and 600 ohm into 10 kohm.
+    expect(at('gear:desk.1').typicalDbu).toBeCloseTo(out + 20 * Math.log10(5_000 / 10_909) + 6 - 0.506, 2);
+    expect(at('gear:desk.1').source.label).toBe('next');
+  });
+
+  it.each([
+    ['active', 'adds up what is mixed in it', -6 - 0.828 + 10 * Math.log10(2) - 0.506],
+    ['switch', 'gives one at a time of what is switched in it', -6 - 20 * Math.log10(1.1)],
+  ])('%s: it %s', async (how, _, dbu) => {
+    const own = how === 'active' ? '  line  impedance 600 ohm' : '';
+    const { typicalDbu } = await arrivalAt(
+      // A switch is plain copper: no input of its own loads what goes through.
+      text(`from in, more ${how}${own}`, 'input box.in takes s\ninput box.more takes t').replace(
+        'in, more  ts  line  impedance 10 kohm',
+        how === 'active' ? 'in, more  ts  line  impedance 10 kohm' : 'in, more  ts',
+      ),
+      'gear:desk.1',
+    );
+    expect(typicalDbu).toBeCloseTo(dbu, 2);
+  });
+
+  it('has none where nothing says one, and none on a digital link, whatever is plugged into it', async () => {
+    const silent = await arrivalAt(text('line  impedance 600 ohm  max 12 dBu', ''), 'gear:desk.1');
+    expect([silent.typicalDbu, silent.peakDbu, silent.gain, isUnstated(silent)]).toEqual([undefined, undefined, undefined, true]);
+    const { checked } = await analyseText(`rig "link"
+source v is dynamic-mic
+gear pre is preamp-expander
+gear iface is interface-18
+input pre.1 takes v
+input iface.optical takes pre.optical`);
+    const link = checked?.levels.arrivals.filter(({ line }) => line.run.kind === 'input' && line.run.takes?.kind === 'gear') ?? [];
+    expect(link.filter((each) => each.typicalDbu !== undefined || isUnstated(each))).toEqual([]);
+    expect(checked?.levels.arrivals.length).toBeGreaterThan(0);
+  });
+
+  it('is judged as a source is', async () => {
+    const codes = async (taken: string) => {
+      const { located } =
+        await analyseText(`${text('line  impedance 600 ohm  level 30 dBu  max 40 dBu', 'gear mic is mic-1\nsource same is box-1\nsource voice is mic-1', taken)}
+input desk.2 takes ${taken === 'same' ? 'voice' : 'mic'}`);
+      return located.map(({ finding }) => finding.code).filter((code) => code.startsWith('levels/'));
+    };
+    expect(await codes('same')).toEqual(
+      ['levels/too-hot', 'levels/mic-on-line', 'levels/gain-short'].filter((code) => code !== 'levels/gain-short'),
+    );
+    expect(await codes('box')).toEqual(await codes('same'));
   });
 });

@@ -6,6 +6,11 @@ import { crowd } from './crowd';
 import { analyse, analyseText, here, TOUR } from './load';
 import { cellsOf, tableOf, unsound } from './tables';
 
+const sheetWords = (sheet: ReturnType<typeof cablesSheet>) =>
+  cellsOf(sheet, 'leads', 1)
+    .concat(cellsOf(sheet, 'adapters', 1))
+    .join('\n');
+
 const example = (name: string) => here(`../../examples/${name}.rig`);
 const RIGS = [
   example('first'),
@@ -78,6 +83,19 @@ it('tells both ends, what runs on it, and how the length came about', async () =
   ]);
 });
 
+it.each([
+  ['a line re-plugged into our Y-lead', 'input b.1 takes a via y-lead\nhouse 1 takes a', 'the house’s'],
+  ['a line that we leave alone', 'house 1 takes a', 'the house’s'],
+  ['a mix that we bring', 'input b.1 takes a\nmix m mono for house { a 0 dB }\noutput b.1 carries m via passive-di\nhouse 1 takes m', 'ours'],
+])('says whose lead goes into the stage box, and packs it only where it is ours: %s', async (_, lines, whose) => {
+  const { checked } = await analyseText(`rig\nhouse at 9 m, 1 m\nsource a is dynamic-mic at 0 m, 1 m\ngear b is interface-8-mic at 0 m, 1 m\n${lines}`);
+  const sheet = cablesSheet(checked);
+  const into = cellsOf(sheet, 'cables').filter((cells) => cells[5] === 'house 1');
+  expect(into.map((cells) => cells[8])).toEqual([whose]);
+  // 9 m x 1.2 + 2 m is 12.8 m.
+  expect(cellsOf(sheet, 'leads', 2).concat(cellsOf(sheet, 'adapters', 2)).flat().includes('15 m')).toBe(whose === 'ours');
+}); // biome-ignore format: a case a line
+
 it('says which end has no place', async () => {
   const { checked } = await analyseText(
     'rig\nsource a "Fife" is dynamic-mic at 1 m, 1 m\ngear b "Box" is interface-8-mic\ninput b.1 takes a',
@@ -85,6 +103,44 @@ it('says which end has no place', async () => {
   expect(cellsOf(cablesSheet(checked), 'cables', 9, 10)).toEqual([['length not known', 'no place for Box']]);
   expect(tableOf(cablesSheet(checked), 'leads').remark).toBe('1 lead in all, of no known length.');
 });
+
+const ONE_PACK = [
+  'rig',
+  'performer a at 9 m, 9 m',
+  'performer b "Bea" at 3 m, 1 m',
+  'source s is dynamic-mic by a',
+  'gear i "Box" is interface-8-mic at 3 m, 4 m',
+  'input i.1 takes s',
+].join('\n');
+
+it.each([
+  // 3 m x 1.2 + 2 m is 5.6 m.
+  ['a pack at its listener', 'mix m mono for b { s 0 dB }\noutput i.1 carries m via wired-pack', ['Wired body pack left 6 m, 5.6 m with slack']],
+  ['an amplifier at its listener', 'mix m mono for b { s 0 dB }\noutput i.1 carries m via headphone-amp', ['Headphone amplifier left 6 m, 5.6 m with slack']],
+  ['earphones and the pack they are plugged into', 'mix m mono for b { s 0 dB }\noutput i.phones1 carries m via passive-pack, earphones',
+    ['Passive body pack 6 m, 5.6 m with slack', 'Earphones own lead, 1.2 m, 2 m with slack']],
+  ['what splits the line where it starts', 'mix m mono for b { s 0 dB }\noutput i.1 carries m via y-lead, wired-pack',
+    ['Y-lead 2 m, 2 m with slack', 'Wired body pack left 6 m, 5.6 m with slack']],
+  ['nowhere for two listeners', 'mix m mono for a, b { s 0 dB }\noutput i.1 carries m via wired-pack', ['Wired body pack left length not known, no place for Wired body pack']],
+  ['nowhere for nobody', 'mix m mono { s 0 dB }\noutput i.1 carries m via wired-pack', ['Wired body pack left length not known, no place for Wired body pack']],
+])('puts what ends at the ears and has no name: %s', async (_, way, wanted) => {
+  const { checked } = await analyseText(`${ONE_PACK}\n${way}`);
+  const rows = cellsOf(cablesSheet(checked), 'cables').slice(1);
+  expect(rows.map((cells) => `${cells[5]} ${cells[9]}, ${cells[10]}`)).toEqual(wanted);
+  expect(checked.findings.filter(({ code }) => code.startsWith('connectors/'))).toEqual([]);
+}); // biome-ignore format: a case a line
+
+it.each([
+  ['a DI for loudspeaker level', 'gear d is speaker-di'],
+  ['a box that says nothing of its thru', 'model box { input in speaker-jack speaker impedance 47 kohm  output thru ts from in parallel  output out xlr from in transformer 10:1 mic }\ngear d is box'],
+])('takes a loudspeaker lead behind %s, as before it', async (_, gear) => {
+  const { checked } = await analyseText(
+    `rig\nsource s is speaker-out\n${gear}\ngear c "Cabinet" is loudspeaker\ngear i is interface-8-mic\ninput c.in takes s via d.thru\ninput i.1 takes s via d.out`,
+  );
+  const rows = cellsOf(cablesSheet(checked), 'cables').filter((cells) => cells[5] === 'Cabinet' || cells[3] === 's');
+  expect(rows.map((cells) => cells[7])).toEqual(['speaker', 'speaker']);
+  expect(sheetWords(cablesSheet(checked))).not.toMatch(/jack.*unbalanced/);
+}); // biome-ignore format: a case a line
 
 it('joins several where none is long enough, one of them with the two plugs', async () => {
   const { checked } = await analyseText(

@@ -2,12 +2,12 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { type Sheet, sheetOf } from '#sheets';
 import { houseSheet } from '../../packages/sheets/houseSheet';
-import type { Sheet } from '../../packages/sheets/sheet';
 import { analyse, analyseText, here, TOUR } from './load';
 
 const examples = join(import.meta.dirname, '../../examples');
-const of = async (path: string) => houseSheet((await analyse(path)).checked);
+const of = async (path: string) => await sheetOf('house', (await analyse(path)).checked);
 
 function table(sheet: Sheet, id: string) {
   const block = sheet.blocks.find((each) => each.id === id);
@@ -58,12 +58,12 @@ describe('a line of each kind', async () => {
   it('tells what is brought, by whom, what comes to us, and what goes silent without us', () => {
     const needs = told(sheet, 'needs');
     expect(needs['We bring']).toMatch(/^3 × Y-lead \(4, 6 and 15\), Transformer split \(5\), Active DI \(9\)/);
-    expect(needs['The house brings']).toBe("House split (7 and 8), 2 × The house's DI (9 and 11); microphones of its own with leads (1)");
+    expect(needs['The house brings']).toBe("House split (7 and 8), 2 × the house's DI (9 and 11); microphones of its own with leads (1)");
     expect(needs['Lines kept for us']).toBe('16 Drone, mic level');
     expect(needs['Our side of its gear']).toBe('House split: Cello, Guest');
     expect(needs['Into our ears']).toBe('Guest at Interface 8, from the house.');
     expect(needs['Mains sockets']).toMatch(
-      /^5, all from one distribution, which feeds the desk too, as agreed: 4 .*Horn split\); 1 for our computer$/,
+      /^6, all from one distribution, which feeds the desk too, as agreed: 5 .*Horn split, receiver of Voice\); 1 for our computer$/,
     );
     expect(needs['Without our rig']).toBe(
       'Off or unplugged: 1 to 5 and 7 to 11 play on, up to 0.8 dB louder with our plugs out. 6 and 12 to 16 go silent.',
@@ -76,14 +76,14 @@ it('tells frequencies from the lowest, whose they are, and where sockets have to
   const needs = told(sheet, 'needs');
   expect(needs.Radio).toBe('863.3 MHz Transmitter; 864.1 MHz House handheld, the house’s');
   expect(needs['Mains sockets']).toBe(
-    '4, all from one distribution, the desk’s if that can be: 3 at 1 m stage left, 4.5 m back (Interface, Transmitter, Headphone amplifier); 1 for our computer',
+    '4, all from one distribution, the desk’s if that can be: 2 at 1 m stage left, 4.5 m back (Interface, Transmitter); 1 in the middle, 4 m back (Headphone amplifier); 1 for our computer',
   );
   expect(needs.Ground).toBe(
     'Metal joins our ground and the house’s at line 8. One distribution for both, please; should it hum, we isolate on our side.',
   );
   // Nothing splits the clarinet, and Brana has no mix.
   expect(told(sheet, 'about').Lines).toContain('1 not settled yet');
-  expect(told(sheet, 'about').We).toContain('It serves three of the four of us; ask us about the others.');
+  expect(told(sheet, 'about').We).toContain('It serves three of the four of us; ask us about the other.');
   expect(sheet.facts.at(-1)).toMatch(/^a draft: \w+ mistakes? in the rig/);
   const cautions = sheet.blocks.find((block) => block.kind === 'cautions');
   expect(cautions?.kind === 'cautions' && cautions.cautions.map(({ subject }) => subject)).toEqual([
@@ -107,10 +107,10 @@ it('leaves all contacts blank, and says where the stage box is as far as the rig
 it('shows no findings, is no draft where there are none, and is the same each time', async () => {
   for (const name of readdirSync(examples).filter((each) => each.endsWith('.rig'))) {
     const { checked } = await analyse(join(examples, name));
-    const sheet = houseSheet(checked);
+    const sheet = await sheetOf('house', checked);
     expect(sheet.facts.join()).not.toContain('draft');
     for (const block of sheet.blocks) if (block.kind === 'table') expect(block.rows.flatMap((row) => row.findings)).toEqual([]);
-    expect(JSON.stringify(houseSheet(checked))).toBe(JSON.stringify(sheet));
+    expect(JSON.stringify(await sheetOf('house', checked))).toBe(JSON.stringify(sheet));
   }
 });
 

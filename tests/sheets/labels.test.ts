@@ -1,9 +1,8 @@
 /** Labels: two for each lead, each inside its label, none over another. */
 import { describe, expect, it } from 'vitest';
 import { cablesOf, numbered } from '../../packages/sheets/cableList';
-import { widthOf } from '../../packages/sheets/draw/words';
+import { fitted, widthOf } from '../../packages/sheets/draw/words';
 import type { Words } from '../../packages/sheets/drawing';
-import { cutMiddle } from '../../packages/sheets/label/fit';
 import { type LabelStyle, labelPages } from '../../packages/sheets/label/pages';
 import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, type Rectangle } from '../../packages/sheets/label/stocks';
 import { type Label, labelsOf } from '../../packages/sheets/labels';
@@ -128,10 +127,10 @@ it('has no page where there is no lead', () => {
 });
 
 it('cuts a name in the middle, so that both of its ends can be read', () => {
-  const cut = cutMiddle('A very long name of a lead → Interface 5', 3, 45);
+  const cut = fitted('A very long name of a lead → Interface 5', 3, 45);
   expect(cut).toMatch(/^A very.*….*face 5$/);
   expect(widthOf(cut, 3)).toBeLessThanOrEqual(45);
-  expect(cutMiddle('Kick', 3, 40)).toBe('Kick');
+  expect(fitted('Kick', 3, 40)).toBe('Kick');
 });
 
 it('prints as pages of their size, with nothing of the rig unescaped', async () => {

@@ -5,10 +5,13 @@ import { xOf } from '../../packages/sheets/draw/axis';
 import { levelScale } from '../../packages/sheets/level/drawing';
 import { houseLevels, inputLines } from '../../packages/sheets/level/lines';
 import { levelsSheet } from '../../packages/sheets/levels';
+import { patchSheet } from '../../packages/sheets/patchSheet';
+import type { Sheet } from '../../packages/sheets/sheet';
 import { big } from './big';
 import { blockOf, cellsOf, drawingsOf, rowAt } from './blocks';
 import { troubles } from './drawings';
 import { analyse, analyseText, here, TOUR } from './load';
+import { tableOf } from './tables';
 
 const MODELS = `
 model plain-mic "Plain microphone" is microphone {
@@ -143,4 +146,41 @@ describe('many lines', async () => {
 
 it('of nothing is empty', async () => {
   expect(levelsSheet((await analyseText('rig "Nothing"')).checked).blocks).toEqual([]);
+});
+
+describe('gear that is plugged in by its name', () => {
+  const rig = `rig "by name"
+model line-box { output out  trs  line  impedance 600 ohm  level -4 dBu  max 12 dBu }
+model quiet-box { output out  trs  line  impedance 600 ohm  max 12 dBu }
+model line-desk { input 1..2  trs  line  impedance 10 kohm  max 20 dBu  gain -10..12 dB  input optical  optical  digital  channels 8 }
+gear amp is line-box
+gear drone is quiet-box
+gear pre is preamp-expander
+gear theirs is quiet-box
+gear desk is line-desk
+input desk.1        takes amp
+input desk.2        takes drone
+input desk.optical  takes pre.optical
+house 1  takes theirs`;
+
+  it('stands on every sheet with its level, or as not stated, and a digital link with neither', async () => {
+    const analysis = await analyseText(rig);
+    const cells = (sheet: Sheet, id: string, heads: readonly string[]) => {
+      const table = tableOf(sheet, id);
+      const all = table.columns.flatMap((column) => (column.under ? [column.title, column.under.title] : [column.title]));
+      return table.rows.map((row) => heads.map((head) => row.cells[all.indexOf(head)] ?? ''));
+    };
+    // 600 ohm into 10 kohm take 0.5 dB of -4 and 12 dBu; 6 dB above the peak ask for -7.5 dB of gain, rounded down to -8.
+    const levels = levelsSheet(analysis.checked);
+    expect(cells(levels, 'inputs', ['Source', 'Usual', 'Loudest', 'Gain', 'Headroom'])).toEqual([
+      ['amp', Math.round(-4.506), Math.round(11.494), -8, 6],
+      ['drone', 'not stated', 'not stated', '', ''],
+    ]);
+    expect(cells(levels, 'house', ['Usual', 'Loudest'])).toEqual([['not stated', 'not stated']]);
+    expect(cells(patchSheet(analysis.checked), 'inputs', ['Source', 'Gain', 'Headroom', 'Level'])).toEqual([
+      ['amp', -8, 6, Math.round(-4.506)],
+      ['drone', '', '', 'not stated'],
+      ['pre optical', '', '', ''],
+    ]);
+  });
 });

@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { previewHtml } from '#preview';
 import { patchSheetOf, SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets';
 import { App, isUnder, type Shown } from '../../packages/preview/App';
-import { FIRST_RIG } from '../../packages/preview/Start';
+import { firstRig } from '../../packages/preview/Start';
 import { analyse, analyseText, here, sheetOf, TOUR } from './load';
 
 function all(node: T.ParentNode, name?: string): T.Element[] {
@@ -58,8 +58,14 @@ describe('the page', () => {
 describe('the preview', async () => {
   const sheet = sheetOf(await analyse(TOUR));
   const nothing = () => undefined;
-  const page = (shown: Shown | undefined, cursor: readonly string[] = [], chosen: SheetId = 'patch-list') =>
-    parseFragment(render(<App shown={shown} chosen={chosen} cursor={cursor} jump={nothing} choose={nothing} />));
+  const page = (
+    shown: (Pick<Shown, 'uri' | 'title'> & Partial<Shown>) | undefined,
+    cursor: readonly string[] = [],
+    chosen: SheetId = 'patch-list',
+  ) => {
+    const whole = shown && { lends: false, titled: false, ...shown };
+    return parseFragment(render(<App shown={whole} chosen={chosen} cursor={cursor} jump={nothing} choose={nothing} />));
+  };
   const show = (cursor: readonly string[], list = sheet) =>
     page({ uri: 'file:///a.rig', title: 'a.rig', sheet: patchSheetOf(list) }, cursor);
   const rows = (page: T.ParentNode) => all(page, 'tr').filter((row) => attribute(row, 'tabindex') === '0');
@@ -116,12 +122,26 @@ describe('the preview', async () => {
 
   it('says how to start where there is nothing, with a rig that is right', async () => {
     const page = show([], sheetOf(await analyseText('rig "Nothing"')));
-    expect(text(all(page, 'pre')[0] as T.Element)).toBe(FIRST_RIG);
-    const first = await analyseText(FIRST_RIG);
+    expect(text(all(page, 'pre')[0] as T.Element)).toBe(firstRig(false));
+    const first = await analyseText(firstRig(false));
     expect(first.located).toEqual([]);
     const list = sheetOf(first);
     expect(list.inputs).toHaveLength(1);
     expect(list.outputs.map((row) => row.listeners)).toEqual(['Mira']);
+  });
+
+  it('leaves the title out where there is one', async () => {
+    const title = 'rig "Nothing"\n';
+    const nothing = patchSheetOf(sheetOf(await analyseText(title)));
+    const shown = page({ uri: 'file:///a.rig', title: 'Nothing', sheet: nothing, titled: true });
+    expect(text(all(shown, 'pre')[0] as T.Element)).toBe(firstRig(true));
+    expect((await analyseText(`${title}${firstRig(true)}`)).located).toEqual([]);
+  });
+
+  it('says how to start in a file with nothing in it, with the tabs in place', () => {
+    const shown = page({ uri: 'file:///a.rig', title: 'a.rig' });
+    expect(text(all(shown, 'pre')[0] as T.Element)).toBe(firstRig(false));
+    expect(all(shown).filter((element) => attribute(element, 'role') === 'tab')).toHaveLength(SHEET_IDS.length);
   });
 
   it('has a tab for each sheet, the chosen one in the way of the keyboard', () => {
@@ -144,7 +164,7 @@ describe('the preview', async () => {
   });
 
   it('says so where a file has no rig', () => {
-    expect(text(page({ uri: 'file:///shelf.rig', title: 'shelf.rig' }))).toMatch(/^shelf\.rig.*lends its gear/);
+    expect(text(page({ uri: 'file:///shelf.rig', title: 'shelf.rig', lends: true }))).toMatch(/^shelf\.rig.*lends its gear/);
   });
 });
 

@@ -50,7 +50,7 @@ describe('setting up a rig of two', async () => {
   });
 
   it('switches on what drives the ears last', () => {
-    expect(cellsOf(sheet, 'on', 0)).toEqual([['Interfaces, expanders and the like'], ['Packs and amplifiers']]);
+    expect(cellsOf(sheet, 'on', 0)).toEqual([['Computer'], ['Interfaces, expanders and the like'], ['Packs and amplifiers']]);
   });
 
   it('asks the house for phantom power behind the transformer', () => {

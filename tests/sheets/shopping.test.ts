@@ -66,6 +66,11 @@ it('asks for an adapter where plug and socket are of two sizes', async () => {
   expect(cellsOf(shoppingSheet(checked), 'earphones', 3)).toEqual([['adapter: 6.35 mm TRS jack to 3.5 mm TRS jack']]);
 });
 
+it('asks for an extension where earphones do not reach their socket', async () => {
+  const { checked } = await analyse(here('../../examples/mistakes/connectors/earphones-too-short.rig'));
+  expect(cellsOf(shoppingSheet(checked), 'earphones', 3)).toEqual([['fits, extension lead of 10 m']]);
+});
+
 it('says where a price is missing, and leaves it out of the sum', async () => {
   const { checked } = await analyseText(
     'rig\nbudget 50 EUR\nmodel box "Box" { input in xlr mic }\ngear a is box buy 20 EUR\ngear b is box buy 5 EUR',
@@ -73,11 +78,13 @@ it('says where a price is missing, and leaves it out of the sum', async () => {
   expect(cellsOf(shoppingSheet(checked), 'budget').at(-1)).toEqual(['left of the budget', undefined, '25 EUR']);
 });
 
-it('counts leads only where their length is known', async () => {
-  const { checked } = await analyseText('rig\nsource a is dynamic-mic\ngear b is interface-8-mic\ninput b.1 takes a');
-  const { rows, empty, remark } = tableOf(shoppingSheet(checked), 'leads');
-  expect([rows.length, empty]).toEqual([0, 'No length follows from the rig: write “at …” for performers, gear and the house.']);
-  expect(remark).toContain('One more lead cannot be got yet');
+it('lists leads without a length by kind and count', async () => {
+  const { checked } = await analyseText(
+    'rig\nsource a is dynamic-mic\nsource c is dynamic-mic\ngear b is interface-8-mic\ninput b.1 takes a\ninput b.2 takes c',
+  );
+  const { remark } = tableOf(shoppingSheet(checked), 'leads');
+  expect(cellsOf(shoppingSheet(checked), 'leads')).toEqual([[2, 'XLR lead, balanced', '', 'length not known']]);
+  expect(remark).toContain('The length of two leads is not known: write “at …”');
 });
 
 it.each(['first', 'ten', 'choir', 'street'])('is sound for examples/%s.rig, with every thing of the rig once', async (name) => {

@@ -2,10 +2,9 @@
 import type { Piece, Port } from '#rig';
 import { type Finding, finding } from '../findings';
 import { shortages } from '../matching';
-import { isRadio } from '../mating';
 import { signalLabel } from '../naming';
 import type { Line, Network } from '../network';
-import { canTake, type Demand, demandOf } from '../ports';
+import { askedBy, canTake, type Demand, demandOf } from '../ports';
 import { router } from '../ways';
 import { room } from './room';
 
@@ -80,7 +79,7 @@ function crowds(net: Network): Crowd[] {
     const plugs = [...new Map(lines.map((line) => [line.joints.at(-1), line])).values()];
     const known = new Map<string, readonly number[]>();
     const wishes = (demand: Demand) => {
-      const key = `${demand.output.connector} ${isRadio(demand.output)} ${demand.kinds.join()} ${demand.phantom}`;
+      const key = askedBy(demand);
       const list = known.get(key) ?? ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []));
       known.set(key, list);
       return list;

@@ -26,6 +26,18 @@ export const CONNECTING = {
     why: 'It does not reach.',
     cure: `Bring an extension of ${metres(f.extensionM)}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
   })),
+  'connectors/earphones-too-short': problem<{
+    performer: string;
+    earphones: string;
+    socket: string;
+    tailM: number;
+    neededM: number;
+    extensionM: number;
+  }>('warning', (f) => ({
+    what: `The lead of ${f.performer}’s ${f.earphones.toLowerCase()} is ${metres(f.tailM)} long, and ${f.socket} is ${metres(f.neededM)} away along the floor.`,
+    why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
+    cure: `Bring a stereo extension lead of ${metres(f.extensionM)}, or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
+  })),
   'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>('warning', (f) => ({
     what: `${f.from} to ${f.to} is ${metres(f.neededM)} of unbalanced lead.`,
     why: `Beyond ${metres(f.limitM)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,

@@ -120,15 +120,11 @@ export const HOUSE = {
     cure: f.reasons.map(without).join(' '),
   })),
   'house/replugged': problem<{ lines: readonly Replugged[]; of: number; spare: readonly string[] }>('note', (f) => ({
-    what: `${repluggedOf(f.lines.length, f.of)}: ${namedLines(f.lines)}.`,
-    why: `${f.lines.length === 1 ? 'That is a plug' : 'Those are plugs'} that the house has to put into our gear first, in the few minutes it has; one that is forgotten is not heard by the audience.`,
-    cure: `${f.spare.length > 0 ? `Take ${list(f.spare.slice(0, MOST_NAMED))} instead of a split, which leaves the house its own. ` : ''}${WOULD_BE_NONE}`,
+    what: `${repluggedOf(f.lines.length, f.of)}: ${pluggedInto(f.lines)}.`,
+    why: 'That is how a split works, and nothing is wrong with it.',
+    cure: `Tell the house before the day.${f.spare.length > 0 ? ` Or take ${list(f.spare.slice(0, MOST_NAMED))} instead of a split, which leaves the house its own.` : ''}`,
   })),
 };
-
-/** What makes it none, whatever the rig. */
-const WOULD_BE_NONE =
-  'Ask the house before the day: with a split or a DI of its own to take our side from ("theirs" behind that piece of gear), or with a feed from its desk, nothing of theirs is re-plugged.';
 
 /** `Two of the house’s three lines are re-plugged for us`. */
 export function repluggedOf(replugged: number, of: number): string {
@@ -137,10 +133,12 @@ export function repluggedOf(replugged: number, of: number): string {
   return `${capital(spoken(replugged))} of the house’s ${count(of, 'line')} ${replugged === 1 ? 'is' : 'are'} re-plugged for us`;
 }
 
-function namedLines(lines: readonly Replugged[]): string {
-  const shown = lines.length > MOST_NAMED + 1 ? lines.slice(0, MOST_NAMED) : lines;
-  const items = shown.map(({ house, label, into }) => `${house} (${label === '' ? '' : `${label}, `}into our ${into})`);
-  return list(shown.length < lines.length ? [...items, `${spoken(lines.length - shown.length)} more`] : items);
+/** `house 2 (Hurdy-gurdy) goes into our Passive DI first`; of several, one for all: the others are related places. */
+function pluggedInto(lines: readonly Replugged[]): string {
+  const [first, ...more] = lines.map(({ house, label, into }) => ({ house: label === '' ? house : `${house} (${label})`, into }));
+  return more.length === 0
+    ? `${first?.house} goes into our ${first?.into} first`
+    : `each goes into our gear first, as ${first?.house} does into our ${first?.into}`;
 }
 
 function named({ house, label }: { readonly house: string; readonly label: string }): string {

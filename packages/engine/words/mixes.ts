@@ -13,7 +13,7 @@ export const MIXES = {
     cure:
       f.free.length > 0
         ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
-        : `Plug it in (no free input suits it as it is), or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
+        : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
   })),
   'mixes/loud-send': problem<{ source: string; mix: string; levelDb: number }>('warning', (f) => ({
     what: `The mix ${f.mix} has ${f.source} at ${decibels(f.levelDb)}, louder than it comes.`,
@@ -54,6 +54,14 @@ export const MIXES = {
     why: 'A mix has one fader for each source.',
     cure: 'Delete one of the two.',
   })),
+  'mixes/half-to-house': problem<{ mix: string; name: string; number: string; next: number; sides: readonly [string, string] }>(
+    'error',
+    (f) => ({
+      what: `House ${f.number} gets only the ${f.sides[0]} of ${f.mix}, which is stereo and leaves on two outputs.`,
+      why: `A line of the house’s carries one channel: what is on the ${f.sides[1]} alone, the audience does not hear.`,
+      cure: `Write a line for each side, "house ${f.number} takes ${f.name}.${f.sides[0]}" and "house ${f.next} takes ${f.name}.${f.sides[1]}"; or make the mix mono, on one output.`,
+    }),
+  ),
   'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined }>('error', (f) => ({
     what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}.`,
     why: 'One side of it, and all that is on that side, is not heard.',
@@ -70,7 +78,7 @@ export const MIXES = {
     cure:
       f.free.length > 0
         ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
-        : `Free an output for it, and add "output … carries ${f.name}". No output is free as it stands.`,
+        : `No output is free: write a piece of gear with one first, such as an interface. Then add "output … carries ${f.name}".`,
   })),
   'mixes/house-not-told': problem<{ mix: string; name: string }>('warning', (f) => ({
     what: `The mix ${f.mix} is for the house, and no house line takes it.`,

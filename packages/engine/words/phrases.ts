@@ -43,6 +43,9 @@ export function tidy(value: number, decimals: number): string {
 }
 
 /** `voice, clar and squeeze`. */
+/** Where a level would stand, and nothing in the rig says what it is. */
+export const NOT_STATED = 'not stated';
+
 export function list(items: readonly string[], joiner = 'and'): string {
   if (items.length <= 1) return items[0] ?? '';
   return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;

@@ -8,9 +8,10 @@ export const TEXT = {
     why: 'The rest of this statement is not understood.',
     cure: f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint,
   })),
-  'text/unfinished': problem<{ statement: string; missing: string; example: string }>('error', (f) => ({
-    what: `This "${f.statement}" is not finished. What is missing: ${f.missing}.`,
-    why: 'It says nothing yet.',
+  /** `after` is the word it breaks off behind, as it is quoted. */
+  'text/unfinished': problem<{ statement: string; after: string; missing: string; example: string }>('error', (f) => ({
+    what: `This "${f.statement}" is not finished. After ${f.after} comes ${f.missing}.`,
+    why: 'A line that breaks off is left out, or only half read.',
     cure: `It is written like this: ${f.example}`,
   })),
   'text/no-statement': problem<{ found: string; near: string | undefined; small: boolean; words: readonly string[] }>('error', (f) => ({
@@ -117,7 +118,7 @@ export const NAMES = {
       cure: f.minus
         ? `To say a level, put a space before it: "${f.minus}".`
         : f.file
-          ? `It is in ${f.file}: add "use "${f.file}"".`
+          ? `It is in ${f.file}. To have it, add this line: use "${f.file}"`
           : f.near.length > 0
             ? `Did you mean ${list(f.near, 'or')}?`
             : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
@@ -127,6 +128,12 @@ export const NAMES = {
     what: `Two ${PLURALS[f.what] ?? `${f.what}s`} are called ${f.name}.`,
     why: 'Wherever that name stands it could mean either; the first is taken.',
     cure: 'Give one of them another name.',
+  })),
+  /** Of two files of one rig; `nearer` is nothing where that is this very file. */
+  'names/elsewhere-too': problem<{ what: string; name: string; nearer: string | undefined; farther: string }>('warning', (f) => ({
+    what: `Two ${PLURALS[f.what] ?? `${f.what}s`} are called ${f.name}: one ${f.nearer === undefined ? 'here' : `in ${f.nearer}`} and one in ${f.farther}.`,
+    why: `The one ${f.nearer === undefined ? 'here' : `in ${f.nearer}`} is taken, and the other is left out of this rig.`,
+    cure: 'Delete one of the two, or give one of them another name.',
   })),
   'names/two-meanings': problem<{ name: string; kinds: readonly [string, string] }>('warning', (f) => ({
     what: `${f.name} is the name of ${one(f.kinds[0])} and of ${one(f.kinds[1])}.`,
@@ -190,6 +197,11 @@ export const USES = {
   'use/itself': problem<{ path: string }>('warning', (f) => ({
     what: `${f.path} is this very file.`,
     why: 'It adds nothing.',
+    cure: 'Delete this line, or name the file you meant.',
+  })),
+  'use/twice': problem<{ path: string }>('warning', (f) => ({
+    what: `${f.path} is used already.`,
+    why: 'A second time adds nothing.',
     cure: 'Delete this line, or name the file you meant.',
   })),
   'use/trouble': problem<{ path: string; count: number; first: string }>('error', (f) => ({

@@ -34,7 +34,9 @@ export class RigSignalPathProvider implements CallHierarchyProvider {
     const found = under(document, position);
     const walk = found && this.walk(document);
     if (!walk) return undefined;
-    const items = distinctStops(this.stopsAt(walk, found)).flatMap((stop) => walk.item(stop) ?? []);
+    const items = distinctStops(this.stopsAt(walk, found))
+      .flatMap((stop) => walk.item(stop) ?? [])
+      .map(withWayOn);
     return items.length > 0 ? items : undefined;
   }
 
@@ -76,6 +78,13 @@ export class RigSignalPathProvider implements CallHierarchyProvider {
     if (named) return stopOf(path, named);
     return run ? path.endsOfRun(run) : [];
   }
+}
+
+/** An editor begins with what comes before. Nothing does before a source: it says where to look instead. */
+function withWayOn(item: CallHierarchyItem): CallHierarchyItem {
+  const { stop } = item.data as Kept;
+  if (stop.kind !== 'source') return item;
+  return { ...item, detail: [item.detail, 'for where it goes: Show Outgoing Calls'].filter(Boolean).join(', ') };
 }
 
 function stopOf(path: SignalPath, node: AstNode & { readonly name?: string }): Stop[] {

@@ -22,7 +22,7 @@ import {
   transmitterProposals,
 } from './proposeNames';
 import { deviceProposals, rangeEnds, sideProposals, sourceProposals, stepProposals } from './proposePorts';
-import { likelyUnit } from './proposeUnits';
+import { likelyUnit, usualNumber } from './proposeUnits';
 import { isSaid, keywordProposal, statementProposals } from './proposeWords';
 import { Scene } from './scene';
 import type { RigEditorServices } from './services';
@@ -62,12 +62,25 @@ export class Candidates {
     });
   }
 
+  /** Whether the sentence makes sense as it is: half a unit, a mix without its block and a block with nothing in it do not. */
+  mayEnd(): boolean {
+    const { before, expected } = this.context;
+    if (before.at(-1)?.image === '{') return false;
+    const open = expected.all.some((each) => (each.keyword === '{' && each.rule === 'Mix') || this.isHalfUnit(each));
+    return !open && (expected.complete || expected.all.some(({ keyword }) => keyword === '}'));
+  }
+
+  private isHalfUnit(expectation: Expectation): boolean {
+    return expectation.keyword === 'SPL' && this.restOfUnit(expectation).length > 0;
+  }
+
   private of(expectation: Expectation): Ranked[] {
     const { keyword, token, rule, property } = expectation;
     if (keyword !== undefined) return this.keyword(expectation, keyword);
     // Behind a side comes a share, though `left` could also be a source.
     if (rule === 'Unit' && this.context.expected.all.some((each) => each.rule === 'Percent')) return [];
     if (rule === 'Unit') return token === 'ID' && this.context.before.at(-1)?.tokenType.name === 'NUMBER' ? this.units(expectation) : [];
+    if (rule === 'Quantity' && token === 'NUMBER') return this.figure(expectation);
     if (token === 'STRING') return rule === 'Use' ? this.paths('"') : [];
     if (property === undefined || token === 'NUMBER') return [];
     return this.names(`${rule}.${property}`, expectation);
@@ -197,7 +210,30 @@ export class Candidates {
       .map((label) => ({ rank: label === likely ? -1 : 0, proposal: { kind: 'unit', label } }));
   }
 
-  private keyword({ rule, figure }: Expectation, keyword: string): Ranked[] {
+  /** A whole figure, to be typed over; nothing where a number is there already. */
+  private figure(expectation: Expectation): Ranked[] {
+    const { start, end } = this.context;
+    const there = /^[-+\u2212\u2013]?\d/.test(this.document.textDocument.getText().slice(start, end));
+    const number = there ? undefined : usualNumber(expectation.figure ?? '', this.scene);
+    const unit = likelyUnit(expectation.figure ?? '', this.scene) ?? dimensions(expectation).flatMap(unitsFor)[0];
+    if (number === undefined || unit === undefined) return [];
+    const label = `${number} ${unit}`;
+    return [{ rank: 0, proposal: { kind: 'value', label, insert: label, snippet: `\${1:${number}} ${unit}` } }];
+  }
+
+  /** The rest of a unit of which the first word is there, where that word alone is none: `SPL` behind `98 dB`. */
+  private restOfUnit(expectation: Expectation): Ranked[] {
+    const first = this.context.before.at(-1)?.image ?? '';
+    const units = dimensions(expectation).flatMap(unitsFor);
+    if (units.includes(first)) return [];
+    const rests = units.flatMap((unit) => (unit.startsWith(`${first} `) ? [unit.slice(first.length + 1)] : []));
+    return rests.map((label) => ({ rank: -1, proposal: { kind: 'unit', label } }));
+  }
+
+  private keyword(expectation: Expectation, keyword: string): Ranked[] {
+    const { rule, figure } = expectation;
+    if (keyword === 'SPL' && rule === 'Unit') return this.restOfUnit(expectation);
+    if (keyword === '{' && rule === 'Mix') return [{ rank: WORDS_RANK, proposal: MIX_BLOCK }];
     if (keyword === '%') return rule === 'Percent' ? [{ rank: 0, proposal: { kind: 'unit', label: '%' } }] : [];
     if (figure !== undefined || !/^[a-z]/.test(keyword)) return [];
     if (isStatementWord(keyword) && !(this.context.depth > 0 || (rule === 'Mix' && keyword === 'house'))) return [];
@@ -249,6 +285,8 @@ export class Candidates {
       .toArray();
   }
 }
+
+const MIX_BLOCK: Proposal = { kind: 'keyword', label: '{ }', detail: 'what is heard in it', snippet: '{ $0 }', goesOn: true };
 
 const POWERS: readonly (readonly [string, string])[] = [
   ['mains', 'a socket'],

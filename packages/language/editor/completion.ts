@@ -46,11 +46,10 @@ export class RigCompletionProvider implements CompletionProvider {
     const offset = document.textDocument.offsetAt(params.position);
     const context = contextAt(text, offset, this.services.parser.Lexer, this.expecting);
     if (!context) return { isIncomplete: false, items: [] };
+    const candidates = new Candidates(this.services, document, context);
     // A space, typed in passing, only brings the list up where the sentence cannot end.
-    const bySpace = params.context?.triggerCharacter === ' ';
-    if (bySpace && (context.expected.complete || context.firstOnLine || context.expected.all.some(({ keyword }) => keyword === '}')))
-      return { isIncomplete: false, items: [] };
-    const proposals = new Candidates(this.services, document, context).all();
+    if (params.context?.triggerCharacter === ' ' && (context.firstOnLine || candidates.mayEnd())) return { isIncomplete: false, items: [] };
+    const proposals = candidates.all();
     const range = { start: document.textDocument.positionAt(context.start), end: document.textDocument.positionAt(context.end) };
     const items = proposals.map((proposal, index): CompletionItem => {
       const snippet = proposal.snippet !== undefined && this.snippets;

@@ -70,6 +70,7 @@ export function describeGear(analysis: Analysis, piece: Piece): string {
   return paragraphs(
     title(piece.label, piece.name, `${plain(model.label)} ${code(model.id)}`),
     facts,
+    analysis.checked && pathsOf(analysis.checked, piece.id),
     portTable(model),
     unitText({ ...model, holding: undefined }),
     originText(model),

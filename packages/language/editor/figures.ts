@@ -65,7 +65,7 @@ function also(mode: Mode): string {
     mode.padDb === undefined ? '' : `pad ${decibels(mode.padDb)}`,
     mode.capacitanceF === undefined ? '' : `${tidy(mode.capacitanceF * 1e9, 2)} nF`,
     mode.inductanceH === undefined ? '' : `${tidy(mode.inductanceH, 2)} H`,
-    mode.channels === undefined ? '' : `${mode.channels} channels`,
+    mode.channels === undefined ? '' : `${mode.channels} ${mode.channels === 1 ? 'channel' : 'channels'}`,
     mode.kind === 'line' && !mode.balanced ? 'unbalanced' : '',
     mode.floating ? 'floating' : '',
   ]

@@ -9,7 +9,7 @@ import type {
   TextEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { formatEdits, indentEdit, type SpaceEdit } from '../format';
+import { formatEdits, indentEdit, type Part, type SpaceEdit } from '../format';
 import type { RigEditorServices } from './services';
 
 /** The look of a rig does not hang on who opens it: the client's own tab size and the like are not asked. */
@@ -22,14 +22,14 @@ export class RigFormatter implements Formatter {
     return this.edits(document).map((edit) => inLines(document.textDocument, edit));
   }
 
-  /** Whole lines, from the first to the last that the range touches; their columns are those of the lines around them, too. */
+  /** Whole lines, from the first to the last that the range touches. */
   formatDocumentRange(document: LangiumDocument, { range: { start, end } }: DocumentRangeFormattingParams): TextEdit[] {
     const { textDocument } = document;
     // A selection of whole lines ends at the start of the next, which is not meant.
     const lastLine = end.character === 0 && end.line > start.line ? end.line - 1 : end.line;
     const from = textDocument.offsetAt({ line: start.line, character: 0 });
     const to = textDocument.offsetAt({ line: lastLine + 1, character: 0 });
-    return this.edits(document)
+    return this.edits(document, { from, to: lastLine + 1 < textDocument.lineCount ? to : Number.POSITIVE_INFINITY })
       .filter((edit) => edit.start >= from && edit.end <= to && !(edit.start === to && lastLine + 1 < textDocument.lineCount))
       .map((edit) => inLines(textDocument, edit));
   }
@@ -46,8 +46,8 @@ export class RigFormatter implements Formatter {
     return edit ? [inLines(textDocument, edit)] : [];
   }
 
-  private edits(document: LangiumDocument): SpaceEdit[] {
-    return formatEdits(this.services, document.textDocument.getText(), document.parseResult);
+  private edits(document: LangiumDocument, part?: Part): SpaceEdit[] {
+    return formatEdits(this.services, document.textDocument.getText(), document.parseResult, part);
   }
 }
 

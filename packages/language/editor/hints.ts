@@ -3,15 +3,18 @@ import type { LangiumDocument } from 'langium';
 import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHint, InlayHintLabelPart, InlayHintParams, Position, Range, TextEdit } from 'vscode-languageserver';
 import {
+  type Arrival,
   type Checked,
   decibels,
   endLabel,
+  isUnstated,
   type JointLead,
   type Lead,
   type Line,
   list,
   metres,
   mustNotBe,
+  NOT_STATED,
   SLACK_FACTOR,
   SLACK_M,
   socketName,
@@ -21,6 +24,7 @@ import { CONNECTORS, type Settings as RigSettings, type Run, type Span } from '#
 import { leadLength } from '#sheets';
 import { type Setting, settingsAt } from './gainToSet';
 import { paragraphs, plain } from './markdown';
+import { unstatedText } from './paths';
 import type { RigEditorServices } from './services';
 import type { Wishes } from './settings';
 import { behind } from './statementEnd';
@@ -83,6 +87,8 @@ class Hinter {
       const value = headroomDb < 0 ? `peaks ${decibels(-headroomDb)} over` : `headroom ${decibels(headroomDb)}`;
       parts.push(part(value, headroomTooltip(setting)));
     }
+    const unstated = run.kind === 'input' ? lines.flatMap((line) => this.checked.levels.of(line) ?? []).find(wantsLevel) : undefined;
+    if (unstated && (this.wishes.gain || this.wishes.headroom)) parts.push(part(`level ${NOT_STATED}`, unstatedText(unstated)));
     if (this.wishes.lead) parts.push(...this.leadsOf(run, lines));
     if (parts.length === 0) return [];
     const label = parts.flatMap((each, index) => (index === 0 ? [each] : [{ value: ' · ' }, each]));
@@ -111,6 +117,12 @@ class Hinter {
 
 function part(value: string, says: string): InlayHintLabelPart {
   return { value, tooltip: { kind: 'markdown', value: says } };
+}
+
+/** Whether a gain or a headroom would stand here, if only a level did. */
+function wantsLevel(arrival: Arrival): boolean {
+  const { mode, kinds } = arrival;
+  return isUnstated(arrival) && mode?.maxDbu !== undefined && kinds.includes(mode.kind);
 }
 
 /** Of the channels of a line, which have one gain, the one with the least room. */

@@ -1,15 +1,18 @@
 /** The way of a source to each of its ends, step by step, in words and figures. */
 import {
+  type Arrival,
   type Checked,
   decibels,
   endLabel,
   type Gain,
+  isUnstated,
   type Joint,
   type JointLead,
   type Line,
   list,
   metres,
   modeFor,
+  NOT_STATED,
   ohms,
   runName,
   socketName,
@@ -60,11 +63,13 @@ function pathOf(checked: Checked, line: Line, leads: ReadonlyMap<unknown, JointL
   const rows = [...upstream(checked, line), ...line.joints].map((joint) => {
     const arrival = levels.at(joint);
     const load = modeFor(joint.to, arrival?.kinds ?? [])?.impedanceOhm;
+    const level = (dbu: number | undefined) =>
+      dbu !== undefined ? decibels(dbu, 'dBu') : arrival && isUnstated(arrival) ? NOT_STATED : '';
     return [
       plain(socketName(joint.from)),
       plain(socketName(joint.to)),
-      arrival?.typicalDbu === undefined ? '' : decibels(arrival.typicalDbu, 'dBu'),
-      arrival?.peakDbu === undefined ? '' : decibels(arrival.peakDbu, 'dBu'),
+      level(arrival?.typicalDbu),
+      level(arrival?.peakDbu),
       load === undefined ? '' : ohms(load),
       leadText(leads.get(joint)),
     ];
@@ -99,11 +104,30 @@ export function leadText(lead: JointLead | undefined): string {
 
 /** What to set where a line ends, what its split costs it, and who powers it: a point each. */
 export function endText(checked: Checked, line: Line): string {
-  return bullets(gainText(checked, line), splitText(checked, line), phantomText(checked, line));
+  return bullets(gainText(checked, line), unstatedText(checked.levels.of(line)), splitText(checked, line), phantomText(checked, line));
 }
 
-/** What the other legs of a split take from a line. */
+/** That no level is known, and what to write so that it is. */
+export function unstatedText(arrival: Arrival | undefined): string {
+  if (!arrival || !isUnstated(arrival)) return '';
+  const { kinds, source } = arrival;
+  const write = kinds.includes('mic')
+    ? '"typical 95 dB SPL", and its sensitivity in its model'
+    : '"level -4 dBu" at the output in its model';
+  return `Nothing says how loud ${plain(source.label)} is, so its level and the gain to set are not known: write it, as in ${write}.`;
+}
+
+/** What the other legs of a split take from a line; or that two lines are plugged into one socket, and none splits it. */
 function splitText(checked: Checked, line: Line): string {
+  const { network, rig } = checked;
+  const others = line.joints
+    .flatMap(({ from }) => network.leaving.get(from.key) ?? [])
+    .flatMap((joint) => (line.joints.includes(joint) ? [] : network.linesThrough(joint)))
+    .filter(({ run }) => run !== line.run);
+  if (others.length > 0) {
+    const names = [...new Set(others.map(({ run }) => plain(runName(rig, run))))];
+    return `Nothing splits it: ${list(names)} ${names.length === 1 ? 'takes' : 'take'} it from the same socket.`;
+  }
   const loss = checked.levels.of(line)?.splitLossDb ?? 0;
   return loss < LEAST_LOSS_DB ? '' : `What else is plugged into its split takes ${decibels(loss)} of it.`;
 }

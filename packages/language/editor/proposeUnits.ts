@@ -1,5 +1,6 @@
-/** Which of the units that a figure can be given in is the likeliest where the cursor is. */
+/** Which of the units that a figure can be given in is the likeliest where the cursor is, and which figure to begin with. */
 import { outputsOf } from './figures';
+import { settingsAt } from './gainToSet';
 import type { Scene } from './scene';
 
 /** The order of the others is that of the table of units. Common practice, no source. */
@@ -42,6 +43,40 @@ export function likelyUnit(figure: string, scene: Scene): string | undefined {
     default:
       return USUAL[figure];
   }
+}
+
+/**
+ * A number to begin with, where one is usual enough; in the likeliest unit. Common practice, no source. None for a frequency: what may be
+ * transmitted is not ours to say.
+ */
+export function usualNumber(figure: string, scene: Scene): number | undefined {
+  const said = scene.context.before.map(({ image }) => image);
+  switch (figure) {
+    case 'At/at':
+      // In the middle; the second figure is how far from the audience.
+      return said.at(-1) !== ',' ? 0 : lengthUnit(scene) === 'ft' ? 6 : 2;
+    case 'Typical/typical':
+      return isHeardByMicrophone(scene, said) ? 100 : 0;
+    case 'Peak/peak':
+      return isHeardByMicrophone(scene, said) ? 120 : 10;
+    case 'InputClause/gain':
+      return gainHere(scene) ?? 30;
+    case 'Send/':
+      return 0;
+    case 'Rate/rate':
+      return 48;
+    case 'SetTime/set':
+      return 60;
+    default:
+      return undefined;
+  }
+}
+
+/** The gain that the line at the cursor wants. */
+function gainHere({ analysis: { checked }, run }: Scene): number | undefined {
+  if (!checked || run?.kind !== 'input') return undefined;
+  const lines = checked.network.lines.filter((line) => line.run === run);
+  return settingsAt(checked, run, lines)[0]?.gainDb;
 }
 
 const KINDS: ReadonlySet<string> = new Set(['mic', 'instrument', 'line', 'phones', 'speaker', 'digital', 'radio']);

@@ -1,6 +1,6 @@
 /** Words of the language as completion proposes them: whole statements, and the clauses that are still missing. */
 import { isRadio } from '#engine';
-import type { Piece } from '#rig';
+import type { Performer, Piece } from '#rig';
 import { DEFAULT_ANSWERS, newRig } from '../newRig';
 import type { StatementWord } from '../syntax/words';
 import { STATEMENT_WORDS } from '../syntax/words';
@@ -41,6 +41,7 @@ export function statementProposals(scene: Scene, rank: number): Ranked[] {
       documentation: documentationOf(RULE_OF[word], word),
       insert: /^[ \t]/.test(rest) ? word : `${word} `,
       snippet: rest.trim() === '' ? `${word} ${bodyOf(scene, word)}` : undefined,
+      goesOn: word === 'use' && rest.trim() === '',
     };
     // One title is enough.
     return { rank: rank + (word === 'rig' && titled ? 1 : 0), proposal };
@@ -107,18 +108,36 @@ function bodyOf(scene: Scene, word: StatementWord): string {
       ].join('\n');
     case 'gear':
     case 'source':
-      return `${hole(1, 'name')} "${hole(2, 'Label')}" is $3`;
+      return `${hole(1, freeName(scene, word))} "${hole(2, 'Label')}" is $3`;
     case 'performer':
-      return `${hole(1, 'name')} "${hole(2, 'Name')}" at ${hole(3, '0')} m, ${hole(4, '2')} m`;
+      return `${hole(1, freeName(scene, word))} "${hole(2, 'Name')}" at ${hole(3, '0')} m, ${hole(4, '2')} m`;
     case 'input':
       return `${hole(1, freeEnd(scene, 'input'))} takes ${hole(2, waiting?.name ?? 'voice')}`;
     case 'house':
       return `${hole(1, String(nextLine(scene)))} "\${2:Label}" takes $3`;
     case 'mix':
-      return `${hole(1, silent?.name ?? 'name')} \${2|mono,stereo|} for ${hole(3, silent?.name ?? 'name')} { $0 }`;
+      return `${hole(1, silent?.name ?? freeName(scene, word))} \${2|mono,stereo|} for ${hole(3, silent?.name ?? 'house')} { ${sendOf(scene, silent)} }`;
     case 'output':
       return `${hole(1, freeEnd(scene, 'output'))} carries ${hole(2, unheard?.name ?? 'mix')}`;
   }
+}
+
+/** `source-1` and on, which nothing in the rig is called yet: until it is typed over, it is mistaken for nothing else. */
+function freeName({ rig }: Scene, word: 'gear' | 'source' | 'performer' | 'mix'): string {
+  const isTaken = (name: string) =>
+    rig.sources.has(`source:${name}`) ||
+    rig.pieces.has(`gear:${name}`) ||
+    rig.performers.has(`performer:${name}`) ||
+    rig.mixes.has(`mix:${name}`);
+  for (let count = 1; ; count++) if (!isTaken(`${word}-${count}`)) return `${word}-${count}`;
+}
+
+/** What a new mix begins with: what its listener plays, or else what is plugged in first. */
+function sendOf({ rig, occupancy }: Scene, listener: Performer | undefined): string {
+  const sources = [...rig.sources.values()].filter((source) => listener || !source.private);
+  const patched = sources.filter(({ id }) => occupancy?.isPatched(id));
+  const first = patched.find(({ by }) => listener && by === listener.id) ?? patched[0] ?? sources[0];
+  return first ? `${hole(4, first.name)} ${hole(5, '0')} dB$0` : '$0';
 }
 
 /** The first free port of the gear that makes the mixes: `iface.7`. */

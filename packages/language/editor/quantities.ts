@@ -9,6 +9,10 @@ export interface Beside {
   readonly impedanceOhm?: number;
 }
 
+/** In air as good as in vacuum, where it is exact by the definition of the metre. */
+const LIGHT_M_PER_S = 299_792_458;
+/** From here on a frequency is one of radio. */
+const RADIO_HZ = 1e6;
 /** Sound in air at 20 °C: handbook value, from memory. */
 const SOUND_M_PER_S = 343;
 const NOTES = ['C', 'C sharp', 'D', 'E flat', 'E', 'F', 'F sharp', 'G', 'G sharp', 'A', 'B flat', 'B'];
@@ -48,8 +52,9 @@ export function otherUnits(value: number, written: string, beside: Beside = {}):
       return [...inUnit('mA'), ...inUnit('A')];
     case 'frequency':
       return [
-        ...(unit === 'Hz' ? (base < 1000 ? [] : [hertz(base)]) : unit === 'kHz' ? inUnit('Hz') : unit === 'GHz' ? inUnit('MHz') : []),
+        ...(unit === 'Hz' ? (base < 1000 ? [] : [hertz(base)]) : unit === 'kHz' ? inUnit('Hz') : inUnit(unit === 'GHz' ? 'MHz' : 'kHz')),
         ...note(base),
+        ...wave(base),
       ];
     case 'time':
       if (base >= 60) return [...inUnit('min'), ...inUnit('h')];
@@ -79,6 +84,14 @@ function feet(m: number): string {
   const sign = m < 0 ? '-' : '';
   const rest = inches % 12;
   return `${sign}${Math.floor(inches / 12)} ft${rest === 0 ? '' : ` ${rest} in`}`;
+}
+
+/** How long the wave of a radio is, and a quarter of it, as which many an aerial is made. */
+function wave(hz: number): string[] {
+  if (hz < RADIO_HZ) return [];
+  const long = (m: number) => (m < 1 ? `${figure(m * 100)} cm` : `${figure(m)} m`);
+  const m = LIGHT_M_PER_S / hz;
+  return [`a wave of ${long(m)}, a quarter of it ${long(m / 4)}`];
 }
 
 /** The note nearest to a frequency, in equal temperament with A at 440 Hz; nothing outside a piano's range or well between notes. */

@@ -331,11 +331,12 @@ export class SignalPath {
     return signalLabel(this.rig, signal);
   }
 
-  /** Its usual level there, as far as a source's way to the mixes is solved. */
+  /** Its usual level there; of what is taken from gear by its name, where nothing else comes with it. */
   levelDbu(stop: Stop): number | undefined {
     const joint = this.jointAt(stop);
     const arrival = joint && this.checked.levels.at(joint);
-    return stop.kind === 'arrives' && arrival?.source.id === stop.signal ? arrival.typicalDbu : undefined;
+    if (stop.kind !== 'arrives' || !joint || !arrival) return undefined;
+    return arrival.source.id === stop.signal || this.signalsOn(joint).length === 1 ? arrival.typicalDbu : undefined;
   }
 }
 

@@ -2,7 +2,7 @@
 import { DocumentState, type LangiumDocument } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import type { Code } from '#engine';
+import type { Code, Finding } from '#engine';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import type { RigEditorServices } from './services';
@@ -30,15 +30,15 @@ export function analyseWith(services: RigEditorServices, document: LangiumDocume
   return services.rig.Analyser.of(trial);
 }
 
-/** How many there are of each kind of finding. */
-export function tally({ located }: Analysis): Map<Code, number> {
+/** How many there are of each kind of finding, of those that count. */
+export function tally({ located }: Analysis, counts: (finding: Finding) => boolean = () => true): Map<Code, number> {
   const found = new Map<Code, number>();
-  for (const { finding } of located) found.set(finding.code, (found.get(finding.code) ?? 0) + 1);
+  for (const { finding } of located) if (counts(finding)) found.set(finding.code, (found.get(finding.code) ?? 0) + 1);
   return found;
 }
 
-/** Whether there is more of any kind of finding than there was. */
-export function isWorse(after: Analysis, before: Analysis): boolean {
-  const was = tally(before);
-  return [...tally(after)].some(([code, many]) => many > (was.get(code) ?? 0));
+/** Whether there is more of any kind of finding than there was, of those that count. */
+export function isWorse(after: Analysis, before: Analysis, counts?: (finding: Finding) => boolean): boolean {
+  const was = tally(before, counts);
+  return [...tally(after, counts)].some(([code, many]) => many > (was.get(code) ?? 0));
 }

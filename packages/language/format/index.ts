@@ -14,18 +14,22 @@ import type { RigLexer } from '../syntax/lexer';
 import { type RigParser, stretchesOf } from '../syntax/parser';
 import { editsTo, type SpaceEdit } from './edits';
 import { indentAt } from './indent';
-import { layoutOf } from './layout';
+import { layoutOf, type Part } from './layout';
 import { piecesOf } from './pieces';
 
 export type { SpaceEdit } from './edits';
+export type { Part } from './layout';
 
-/** The edits that format a text, in its order; offsets in UTF-16 units. `parsed` is the text's own tree, where there is one already. */
-export function formatEdits(services: LangiumCoreServices, text: string, parsed?: ParseResult): SpaceEdit[] {
+/**
+ * The edits that format a text, in its order; offsets in UTF-16 units. `parsed` is the text's own tree, where there is one already. Where
+ * but a `part` of it, whole lines, is to be formatted, the edits elsewhere are to be left out.
+ */
+export function formatEdits(services: LangiumCoreServices, text: string, parsed?: ParseResult, part?: Part): SpaceEdit[] {
   const known = parsed && stretchesOf(parsed);
   const result = known ? (parsed as ParseResult<RigFile>) : (services.parser.LangiumParser as RigParser).parseAgain(text);
   const stretches = known ?? stretchesOf(result) ?? [];
   const pieces = piecesOf(text, stretches, services.parser.Lexer as RigLexer);
-  return editsTo(text, pieces, layoutOf(text, pieces, result, stretches));
+  return editsTo(text, pieces, layoutOf(text, pieces, result, stretches, part));
 }
 
 export interface Formatted {

@@ -31,21 +31,50 @@ interface Group {
   readonly lines: TextLine[];
 }
 
-/** For each piece the spaces before it in its line; for the first of a line, how far the line is set in. */
+/** A part of a text that is to be laid out, by offsets. */
+export interface Part {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * For each piece the spaces before it in its line; for the first of a line, how far the line is set in. Of a `part`, whole lines, the lines
+ * of a group join those around them where these stand as a layout of the whole leaves them. Where they do not, the part's lines are set
+ * by themselves: gaps that fit nothing to be seen would surprise more than a group that is not of one piece yet.
+ */
 export function layoutOf(
   text: string,
   pieces: readonly Piece[],
   parsed: ParseResult<RigFile>,
   stretches: readonly ParsedStretch[],
+  part?: Part,
 ): number[] {
   const lines = linesOf(text, pieces);
   const roles = allRoles(pieces, lines, parsed, stretches);
   const roleOf = (index: number): Role => roles.get(pieces[index]?.start ?? -1) ?? GOES_ON;
   const spaces = pieces.map((_, index) => spaceInside(pieces[index - 1], pieces[index] as Piece));
   indentLines(text, lines, pieces, roles);
-  for (const group of groupsOf(lines, pieces, roles)) setColumns(group, pieces, roleOf, spaces);
+  const isIn = ({ first }: TextLine) => !part || inPart(pieces[first] as Piece, part);
+  const stands = ({ first, end }: TextLine) => {
+    for (let index = first + 1; index < end; index++) {
+      const between = text.slice((pieces[index - 1] as Piece).end, (pieces[index] as Piece).start);
+      if (between !== ' '.repeat(spaces[index] ?? 0)) return false;
+    }
+    return true;
+  };
+  for (const group of groupsOf(lines, pieces, roles)) {
+    const own = group.lines.filter(isIn);
+    if (own.length === 0) continue;
+    setColumns(group, pieces, roleOf, spaces);
+    if (own.length < group.lines.length && !group.lines.every((line) => isIn(line) || stands(line)))
+      setColumns({ kind: group.kind, lines: own }, pieces, roleOf, spaces);
+  }
   for (const { first, indent } of lines) spaces[first] = indent;
   return spaces;
+}
+
+function inPart({ start }: Piece, { from, to }: Part): boolean {
+  return start >= from && start < to;
 }
 
 function linesOf(text: string, pieces: readonly Piece[]): TextLine[] {

@@ -2,7 +2,7 @@
  * From syntax trees to the rig as plain data. Never fails: what cannot be understood is left out and reported, and the
  * rest makes as much of a rig as it can.
  */
-import type { AstNode, LangiumDocument, Reference } from 'langium';
+import { type AstNode, type LangiumDocument, type Reference, UriUtils } from 'langium';
 import type { Finding } from '#engine';
 import {
   DEFAULT_SETTINGS,
@@ -24,8 +24,9 @@ import {
   type Taken,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import type { Kind, Symbols, SymbolTable } from '../symbols';
+import { type Declaration, type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
+import type { Workspace } from '../workspace';
 import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
 import type { SourceMap } from './marks';
 import { holding, loudness, Models } from './models';
@@ -48,10 +49,11 @@ const MOST_STEPS = 64;
 export function lower(
   document: LangiumDocument<ast.RigFile>,
   table: SymbolTable,
+  workspace: Workspace,
   sharedModels: WeakMap<ast.Model, Model>,
   context: Context,
 ): Lowered {
-  return new Lowering(document, table, sharedModels, context).run();
+  return new Lowering(document, table, workspace, sharedModels, context).run();
 }
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
@@ -72,6 +74,7 @@ class Lowering {
   constructor(
     private readonly document: LangiumDocument<ast.RigFile>,
     private readonly table: SymbolTable,
+    private readonly workspace: Workspace,
     sharedModels: WeakMap<ast.Model, Model>,
     private readonly context: Context,
   ) {
@@ -83,6 +86,7 @@ class Lowering {
     const statements = this.document.parseResult.value.statements ?? [];
     const headers = statements.filter((statement): statement is ast.Header => statement.$type === 'Header');
     this.twins();
+    this.acrossFiles();
     const settings = this.settings(headers);
     for (const symbols of this.closure) this.declarations(symbols);
     this.houseFacts(statements);
@@ -160,10 +164,45 @@ class Lowering {
     }
   }
 
-  private relatedTo(node: AstNode | undefined, says: string) {
-    return node
-      ? [{ place: this.context.marks.set(`declared:${node.$type}.${(node as { name?: string }).name}`, { node, property: 'name' }), says }]
-      : [];
+  /** Names that two files of this rig declare: told at the nearer, or, where that is not this file, at the `use` that leads to the farther. */
+  private acrossFiles(): void {
+    const nearest = new Map<string, { symbols: Symbols; node: Declaration }>();
+    const here = UriUtils.dirname(this.document.uri);
+    const pathOf = ({ document }: Symbols) => (document === this.document ? undefined : UriUtils.relative(here, document.uri));
+    for (const symbols of this.closure) {
+      for (const kind of SHARED) {
+        for (const [name, node] of symbols.byKind[kind]) {
+          const key = `${kind} ${name}`;
+          const nearer = nearest.get(key);
+          if (!nearer) {
+            nearest.set(key, { symbols, node });
+            continue;
+          }
+          const path = pathOf(nearer.symbols);
+          const uses = this.closure[0]?.uses ?? [];
+          const use = uses.find((each) => usedUri(each)?.toString() === symbols.document.uri.toString()) ?? uses[0];
+          const at = path === undefined ? nearer.node : use;
+          if (!at) continue;
+          this.context.report(
+            'names/elsewhere-too',
+            { node: at, property: path === undefined ? 'name' : 'path' },
+            { what: KIND_WORDS[kind], name, nearer: path, farther: pathOf(symbols) ?? '' },
+            {
+              related: [
+                ...(path === undefined ? [] : this.relatedTo(nearer.node, 'the one that is taken', 'nearer')),
+                ...this.relatedTo(node, 'the one that is left out', `farther ${symbols.document.uri}`),
+              ],
+            },
+          );
+        }
+      }
+    }
+  }
+
+  /** `which` tells apart those of the same name. */
+  private relatedTo(node: AstNode | undefined, says: string, which = 'first') {
+    const place = `declared:${which}:${node?.$type}.${(node as { name?: string } | undefined)?.name}`;
+    return node ? [{ place: this.context.marks.set(place, { node, property: 'name' }), says }] : [];
   }
 
   // ---- declarations ------------------------------------------------------------------------------
@@ -475,9 +514,10 @@ class Lowering {
     return kinds.flatMap((kind) => this.table.all(this.document, kind).map((declaration) => declaration.name));
   }
 
-  /** Another file of the workspace that has a name which nothing here uses. */
+  /** Another file of the workspace that has a name which nothing here uses. A whole rig is not for others to use. */
   private elsewhere(name: string, kinds: readonly Kind[]): string | undefined {
-    return this.table.elsewhere(this.document, name, kinds);
+    const mayLend = ({ document: { uri }, title }: Symbols) => !title && this.workspace.mayUse(uri, this.document.uri);
+    return this.table.elsewhere(this.document, name, kinds, mayLend);
   }
 }
 

@@ -10,23 +10,28 @@ export interface Interface {
   readonly label: string;
   /** How many people it takes: a microphone input, a mono mix and a line output each. */
   readonly people: number;
+  /** How many microphones. */
+  readonly lines: number;
 }
 
 /** Those that have what one person needs, the smallest first. */
 export function interfacesOf(services: RigServices): Interface[] {
   return libraryModels(services)
     .filter(({ lineage }) => lineage.includes('interface'))
-    .map((model) => ({ model: model.id, label: model.label, people: peopleOn(model) }))
+    .map((model) => ({ model: model.id, label: model.label, people: peopleOn(model), lines: portsOf(model, 'input', 'mic') }))
     .filter(({ people }) => people > 0)
     .sort((a, b) => a.people - b.people);
 }
 
-function peopleOn({ ports, mixes }: Model): number {
-  const count = (direction: Port['direction'], kind: string) =>
-    ports.filter((port) => port.direction === direction && port.modes.some((mode) => mode.kind === kind)).length;
+function portsOf({ ports }: Model, direction: Port['direction'], kind: string): number {
+  return ports.filter((port) => port.direction === direction && port.modes.some((mode) => mode.kind === kind)).length;
+}
+
+function peopleOn(model: Model): number {
+  const { mixes } = model;
   // Two mono mixes are one stereo mix of the interface's mixer.
   const mono = (mixes?.count ?? 0) * (mixes?.width === 'stereo' ? 2 : 1);
-  return Math.min(count('input', 'mic'), count('output', 'line'), mono);
+  return Math.min(portsOf(model, 'input', 'mic'), portsOf(model, 'output', 'line'), mono);
 }
 
 /** A text that has one of each, read like any other. */

@@ -8,7 +8,7 @@ import { type Person, peopleIn } from './people';
 export interface Answers {
   /** What is printed above every sheet. */
   readonly title: string;
-  /** As people write it down: "Ana voice, Brik hurdy-gurdy". */
+  /** As people write it down: "Ana voice, Brik hurdy-gurdy and voice". */
   readonly people: string;
   /** The name of an interface's model. */
   readonly interface: string;
@@ -32,22 +32,29 @@ const FREQUENCIES_MHZ = [863.1, 863.4, 864.3, 864.9];
 /** Metres from one person to the next, across the stage. */
 const APART_M = 1.5;
 
-interface Player extends Person {
+interface Player {
   readonly id: string;
+  readonly name: string;
   readonly pack: string;
-  readonly source: string;
+  readonly sources: readonly Sound[];
+}
+
+interface Sound {
+  readonly id: string;
+  readonly by: string;
   readonly label: string;
   readonly model: string;
   /** A talkback or a click: the house does not get it. */
   readonly alone: boolean;
 }
 
-/** The text of the rig. It has no findings as long as the interface takes that many people (see `interfacesOf`). */
+/** The text of the rig. It has no findings as long as the interface takes that many people and lines (see `interfacesOf`). */
 export function newRig({ title, people, interface: model, ears }: Answers): string {
   const players = withIds(peopleIn(people));
   const radio = ears === 'radio';
   const packs = players.map((player, index) => ({ player, tx: `tx-${Math.floor(index / 2) + 1}`, side: index % 2 ? 'right' : 'left' }));
-  const forHouse = players.filter(({ alone }) => !alone);
+  const sources = players.flatMap((player) => player.sources);
+  const forHouse = sources.filter(({ alone }) => !alone);
   const out = new Columns();
   out.line('# Made from four answers: change it into yours. What is wrong is underlined as you type.');
   out.line(`rig ${quoted(title)}${radio ? '  region EU' : ''}`);
@@ -61,11 +68,11 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
     ]),
   );
   out.rows(
-    players.map(({ id, source, label, model: is }, index) => [
-      `source ${source}`,
+    sources.map(({ id, by, label, model: is }, index) => [
+      `source ${id}`,
       quoted(label),
       `is ${is}`,
-      `by ${id}`,
+      `by ${by}`,
       index === 0 ? '# what makes sound' : '',
     ]),
   );
@@ -85,18 +92,21 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
   out.rows(gear);
   out.line('');
   out.rows(
-    players.map((player, index) => [
+    sources.map((source, index) => [
       `input iface.${index + 1}`,
-      `takes ${player.source}`,
-      player.alone ? '' : `via transformer-split.iso${player === forHouse[0] ? '  # its other side goes to the house' : ''}`,
+      `takes ${source.id}`,
+      source.alone ? '' : `via transformer-split.iso${source === forHouse[0] ? '  # its other side goes to the house' : ''}`,
     ]),
   );
-  out.rows(forHouse.map(({ source }, index) => [`house ${index + 1}`, `takes ${source}`, index === 0 ? "# the house's stage box" : '']));
+  out.rows(forHouse.map(({ id }, index) => [`house ${index + 1}`, `takes ${id}`, index === 0 ? "# the house's stage box" : '']));
   out.rows(
-    players.map(({ id, source }) => [
+    players.map(({ id, sources: own }) => [
       `mix ${id}`,
       `mono for ${id}`,
-      `{ ${[`${source} 0 dB`, ...players.filter((other) => other.id !== id).map((other) => `${other.source} -6 dB`)].join('  ')} }`,
+      `{ ${[
+        ...own.map((source) => `${source.id} 0 dB`),
+        ...sources.filter(({ by }) => by !== id).map((source) => `${source.id} -6 dB`),
+      ].join('  ')} }`,
     ]),
   );
   out.rows(
@@ -123,10 +133,13 @@ function withIds(people: readonly Person[]): Player[] {
   const named = people.map((person, index) => ({ ...person, id: fresh(idOf(person.name), `player-${index + 1}`) }));
   const withPacks = named.map((person) => ({ ...person, pack: fresh(`pack-${person.id}`, '') }));
   return withPacks.map((person) => {
-    const source = fresh(idOf(person.plays ?? ''), `${person.id}-mic`);
-    const label = person.plays ? capital(person.plays) : person.name;
-    const alone = soundsPrivate(source, label);
-    return { ...person, source, label, alone, model: alone || sings(person) ? 'dynamic-mic' : 'clip-on-mic' };
+    const sources = (person.plays.length === 0 ? [undefined] : person.plays).map((plays): Sound => {
+      const id = fresh(idOf(plays ?? ''), `${person.id}-mic`);
+      const label = plays ? capital(plays) : person.name;
+      const alone = soundsPrivate(id, label);
+      return { id, by: person.id, label, alone, model: alone || sings(plays) ? 'dynamic-mic' : 'clip-on-mic' };
+    });
+    return { ...person, sources };
   });
 }
 
@@ -134,7 +147,7 @@ function withIds(people: readonly Person[]): Player[] {
 const GIVEN = ['iface', 'tx-1', 'tx-2', 'tx-3', 'tx-4'];
 
 /** A voice gets a microphone to sing into, and so does somebody of whom nothing was said; an instrument gets one that is clipped on. */
-function sings({ plays }: Person): boolean {
+function sings(plays: string | undefined): boolean {
   return (
     plays === undefined || /\b(voice|voices|vocals?|vox|sings?|singer|singing|soprano|alto|tenor|baritone|rap|raps|speech)\b/i.test(plays)
   );

@@ -7,6 +7,7 @@
  */
 import type { IToken } from 'chevrotain';
 import type { Unclosed } from './lexer';
+import { goesOn } from './meant';
 import { isStatementWord } from './words';
 
 export interface Stretch {
@@ -39,6 +40,36 @@ export function cut(tokens: readonly IToken[]): Stretch[] {
   }
   if (current.length > 0) stretches.push({ tokens: current, open });
   return stretches;
+}
+
+/**
+ * What cannot be read whole, cut again: a word at the left edge that cannot go on with the statement before it was meant to
+ * start one of its own, by a word that is none. Of one that starts none itself, every such word does.
+ */
+export function cutAgain({ tokens, open }: Stretch): Stretch[] {
+  const first = tokens[0]?.image ?? '';
+  let statement = isStatementWord(first) ? first : undefined;
+  let depth = 0;
+  const pieces: IToken[][] = [[]];
+  for (const [index, token] of tokens.entries()) {
+    const previous = tokens[index - 1];
+    const atEdge = previous !== undefined && token.startColumn === 1 && (token.startLine ?? 0) > (previous.endLine ?? 0);
+    if (
+      atEdge &&
+      depth === 0 &&
+      previous.image !== ',' &&
+      /^[\p{L}_]/u.test(token.image) &&
+      !(statement && goesOn(token.image, statement))
+    ) {
+      pieces.push([]);
+      statement = undefined;
+    }
+    if (token.image === '{') depth++;
+    else if (token.image === '}') depth = Math.max(0, depth - 1);
+    pieces.at(-1)?.push(token);
+  }
+  // Nothing is cut inside braces, so only the last can have any open.
+  return pieces.map((piece, index) => ({ tokens: piece, open: index === pieces.length - 1 ? open : [] }));
 }
 
 /** Inside a model `input 1` and `output 1` are its ports; `input iface.1` is the next statement. */

@@ -135,6 +135,15 @@ export function isClause(word: string, statement: StatementWord): boolean {
   return CLAUSES[statement].includes(word);
 }
 
+/** Whether a word at the start of a line, outside braces, goes on with this statement. */
+export function goesOn(word: string, statement: StatementWord): boolean {
+  if (statement === 'model') return word === 'is';
+  return isClause(word, statement) && !SECOND.has(word);
+}
+
+/** Words of clauses that do not start one. */
+const SECOND: ReadonlySet<string> = new Set(['mic', 'left', 'right']);
+
 export function isUnit(word: string): boolean {
   return canonicalUnit(word) !== undefined;
 }

@@ -1,11 +1,12 @@
 /** What a person meant where the parser stopped: a finding for each statement that could not be read whole. */
 import type { IRecognitionException, IToken } from 'chevrotain';
 import type { LangiumDocument, ParseResult } from 'langium';
-import { type Code, type FiguresOf, type Finding, type Fix, finding } from '#engine';
+import { type Code, type FiguresOf, type Finding, type Fix, finding, list } from '#engine';
 import type { RigFile } from '../generated/ast';
+import { nearest } from '../near';
 import type { RigLexingReport } from './lexer';
 import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
-import { EXAMPLES, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
+import { exampleWith, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
 
 /** A finding about a stretch of text that is not a node of the tree. */
 export interface TextFinding {
@@ -14,8 +15,9 @@ export interface TextFinding {
   readonly end: number;
 }
 
-export function mistakes(document: LangiumDocument<RigFile>): TextFinding[] {
-  return new Mistakes(document.textDocument.getText(), document.parseResult).all();
+/** `models` gives the names of all models that the document can see. */
+export function mistakes(document: LangiumDocument<RigFile>, models: () => readonly string[]): TextFinding[] {
+  return new Mistakes(document.textDocument.getText(), document.parseResult, models).all();
 }
 
 const RULE_OF: Readonly<Record<string, StatementWord>> = {
@@ -35,6 +37,17 @@ const RULE_OF: Readonly<Record<string, StatementWord>> = {
 const OTHER_QUOTES = /['\u2018-\u201F\u00AB\u00BB\u2039\u203A]/;
 const CURRENCY_SIGNS: Readonly<Record<string, string>> = { '\u20AC': 'EUR', $: 'USD', '\u00A3': 'GBP' };
 
+/** Where one thing is taken and somebody writes two. */
+const ONE_ONLY: Readonly<Partial<Record<StatementWord, { after: RegExp; says: (other: string) => string }>>> = {
+  input: { after: /\btakes\s+\S+\s*$/, says: (other) => `One input takes one source: write a second line for ${other}.` },
+  house: { after: /\btakes\s+\S+\s*$/, says: (other) => `One line of the house takes one source: write a second line for ${other}.` },
+  output: { after: /\bcarries\s+\S+\s*$/, says: (other) => `One output carries one mix: write a second line for ${other}.` },
+  source: { after: /\bby\s+\S+\s*$/, says: (other) => `A source is by one performer: leave ${other} out.` },
+};
+
+/** More names than these are no help. */
+const MOST_NAMED = 3;
+
 /** How much of a line before a mistake is looked at. */
 const MOST_LOOKED_AT = 400;
 
@@ -52,6 +65,7 @@ class Mistakes {
   constructor(
     private readonly text: string,
     private readonly result: ParseResult<RigFile>,
+    private readonly models: () => readonly string[],
   ) {}
 
   all(): TextFinding[] {
@@ -133,14 +147,13 @@ class Mistakes {
     // On the same line, up to here. Where that is nothing, the parser knows what came last.
     const from = Math.max(lineStart, at - MOST_LOOKED_AT);
     const before = this.readable(from, at);
-    const previous = lastWord(before, from) ?? wordOf(last);
+    const word = lastWord(before, from);
+    // A number with a decimal point is one word to the lexer alone.
+    const previous = word && last && endOf(last) !== word.end ? word : (wordOf(last) ?? word);
 
     const number = this.numberWithoutUnit(previous, rule, before);
     if (number) {
-      const units = [...rules]
-        .reverse()
-        .flatMap((each) => UNITS_AFTER[each] ?? [])
-        .slice(0, 2);
+      const units = [...new Set([...rules].reverse().flatMap((each) => UNITS_AFTER[each] ?? []))].slice(0, 2);
       return told(
         'text/missing-unit',
         number.start,
@@ -175,9 +188,11 @@ class Mistakes {
     if (previous && /-\d+$/.test(previous.image) && isUnit(token.image) && rules.includes('Send')) return undefined;
 
     const missing = this.missing(rules, statement, previous?.image ?? '');
-    const example = EXAMPLES[statement];
+    const words = [previous?.image ?? '', ...[...rules].reverse().map((each) => each.toLowerCase())];
+    const example = exampleWith(statement, words);
     if (ended) {
-      return told('text/unfinished', previous?.start ?? at, previous?.end ?? at, { statement, missing, example });
+      const after = previous ? this.wordBefore(previous) : quoted(statement);
+      return told('text/unfinished', previous?.start ?? at, previous?.end ?? at, { statement, after, missing, example });
     }
     // A word that starts a clause where a name belongs: the name is what is missing.
     const nameless = /\b(takes|carries|is|by|for|via|hears)\s+\S+\s*$/.exec(before)?.[1];
@@ -197,6 +212,18 @@ class Mistakes {
         { found: quoted(previous.image), hint: 'Leave it out.', example, statement },
         [''],
       );
+    }
+    const split = previous && this.nameOfSeveralWords(previous, token, statement, before);
+    if (split) {
+      const hint = `A name is one word. Did you mean ${list(split.names, 'or')}?`;
+      const found = quoted(shorten(this.text.slice(previous.start, split.end)));
+      return told('text/unexpected', previous.start, split.end, { found, hint, example, statement }, split.names);
+    }
+    const second = this.secondOfOne(token, statement, before);
+    if (second) {
+      const found = quoted(shorten(this.text.slice(token.startOffset, second.end)));
+      const fixes = statement === 'source' ? [''] : [];
+      return told('text/unexpected', token.startOffset, second.end, { found, hint: second.hint, example, statement }, fixes);
     }
     const [strangeBefore] = previous ? this.strangeBetween(previous.end, token.startOffset) : [];
     const start = strangeBefore ? strangeBefore.offset : token.startOffset;
@@ -239,6 +266,39 @@ class Mistakes {
       return just('Put commas between several names: "for ada, bo".');
     if (missing === undefined) return just('Leave it out, or put it on a line of its own.');
     return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
+  }
+
+  /** `interface 8`, where a model is called interface-8: the models that may be meant, and where the words for it end. */
+  private nameOfSeveralWords(
+    previous: Word,
+    token: IToken,
+    statement: StatementWord,
+    before: string,
+  ): { names: string[]; end: number } | undefined {
+    if (!/\b(is|via|ears)\s[^{}]*$/.test(before) || /[^\s,]/.test(this.text.slice(previous.end, token.startOffset))) return undefined;
+    if (!/^[\p{L}\p{N}_-]+$/u.test(token.image) || isNumber(previous)) return undefined;
+    const models = this.models();
+    const end = endOf(token);
+    const [more, next] = /^ +([\p{L}\p{N}_-]+)/u.exec(this.text.slice(end, end + MOST_LOOKED_AT)) ?? [];
+    const whole = next && `${previous.image}-${token.image}-${next}`;
+    if (more && whole && models.includes(whole)) return { names: [whole], end: end + more.length };
+    const joined = `${previous.image}-${token.image}`;
+    const begun = models.filter((name) => name === joined || name.startsWith(`${joined}-`)).sort();
+    if (begun.length > 0) return { names: begun.slice(0, MOST_NAMED), end };
+    if (isClause(token.image, statement) || models.includes(token.image)) return undefined;
+    // A number counts what one has, so only its own kind is near; anything else is a word too many where the first is known.
+    const kin = isNumber(token) ? models.filter((name) => name.startsWith(`${previous.image}-`)) : [];
+    const near = nearest(joined, kin.length > 0 ? kin : models.includes(previous.image) ? [] : models);
+    return near.length > 0 ? { names: near, end } : undefined;
+  }
+
+  /** `takes flute, bass`: a second name where one belongs. */
+  private secondOfOne(token: IToken, statement: StatementWord, before: string): { hint: string; end: number } | undefined {
+    const one = ONE_ONLY[statement];
+    const [, name] =
+      /^(?:,|and|&|\+)\s*([\p{L}_][\p{L}\p{N}_-]*)/u.exec(this.text.slice(token.startOffset, token.startOffset + MOST_LOOKED_AT)) ?? [];
+    if (!one || !name || !one.after.test(before) || isClause(name, statement)) return undefined;
+    return { hint: one.says(name), end: this.text.indexOf(name, endOf(token)) + name.length };
   }
 
   /** A number with something after it that is no unit. */

@@ -16,7 +16,7 @@ import {
   RootCstNodeImpl,
 } from 'langium';
 import type { RigFile, Statement } from '../generated/ast';
-import { cut, type Stretch, startsForSure } from './chunks';
+import { cut, cutAgain, type Stretch, startsForSure } from './chunks';
 import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
 
 /** A stretch of a file that was read by itself, with what came of it. */
@@ -114,22 +114,27 @@ export class RigParser extends LangiumParser {
     let nextError = 0;
     let from = start;
     let fromLine = line;
-    for (const [index, stretch] of stretches.entries()) {
-      const next = stretches[index + 1]?.tokens[0];
-      const to = next ? next.startOffset - ((next.startColumn ?? 1) - 1) : end;
+    const readTo = (stretch: Stretch, to: number): Chunk => {
       const firstHidden = nextHidden;
       while (nextHidden < hidden.length && (hidden[nextHidden] as IToken).startOffset < to) nextHidden++;
       const firstError = nextError;
       while (nextError < errors.length && (errors[nextError] as ILexingError).offset < to) nextError++;
-      chunks.push(
-        this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), {
-          start: from,
-          end: to,
-          line: fromLine,
-        }),
-      );
-      from = to;
-      fromLine = (next?.startLine ?? 1) - 1;
+      const at = { start: from, end: to, line: fromLine };
+      return this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), at);
+    };
+    for (const [index, stretch] of stretches.entries()) {
+      const next = stretches[index + 1]?.tokens[0];
+      const [hiddenBefore, errorsBefore] = [nextHidden, nextError];
+      const whole = readTo(stretch, next ? lineOf(next) : end);
+      const pieces = whole.mistakes && whole.mistakes.parserErrors.length > 0 ? cutAgain(stretch) : [stretch];
+      if (pieces.length > 1) [nextHidden, nextError] = [hiddenBefore, errorsBefore];
+      for (const [at, piece] of pieces.entries()) {
+        const after = pieces[at + 1]?.tokens[0] ?? next;
+        const to = after ? lineOf(after) : end;
+        chunks.push(pieces.length > 1 ? readTo(piece, to) : whole);
+        from = to;
+        fromLine = (after?.startLine ?? 1) - 1;
+      }
     }
     return chunks;
   }
@@ -175,6 +180,11 @@ export function createRigParser(services: LangiumCoreServices): RigParser {
 }
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+/** Where the line of a token that starts one begins. */
+function lineOf(token: IToken): number {
+  return token.startOffset - ((token.startColumn ?? 1) - 1);
+}
 
 /** One tree from many. */
 function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> {

@@ -42,6 +42,16 @@ const REACH_MM = 2;
 const LINE_MM = 0.25;
 const DASHES_MM = [1.6, 1.1];
 
+/** Of the smallest words on a screen, in its pixels of 1/96 in: smaller is hard to read (common practice, no source). */
+const READ_PX = 8;
+const PX_PER_MM = 96 / 25.4;
+
+/** As narrow as a screen may make it, in mm; never wider than it is on paper. */
+function leastWidth({ width, shapes }: Drawing): number {
+  const smallest = shapes.reduce((least, shape) => (shape.kind === 'words' ? Math.min(least, shape.size) : least), Infinity);
+  return width * Math.min(1, READ_PX / (smallest * PX_PER_MM));
+}
+
 /**
  * A drawing in a page, `drawing.width` mm wide on paper and no wider than the page. It is one picture with its description;
  * with `act`, what stands for a statement can be reached and pressed: one stop for the whole, arrow keys from one to the next.
@@ -56,6 +66,7 @@ export function Svg({ drawing, description, act }: SvgProps) {
       class="drawing"
       viewBox={`0 0 ${short(width)} ${short(height)}`}
       width={`${short(width)}mm`}
+      style={{ '--least': `${short(leastWidth(drawing))}mm` }}
       direction="ltr"
       font-family="var(--sans)"
       role={act ? 'group' : 'img'}

@@ -19,18 +19,21 @@ export function widthOf(text: string, size: number, bold = false): number {
   return em * size * (bold ? 1.1 : 1);
 }
 
-/** As much of it as fits, with an ellipsis where something is left out. */
+/** As much of its start and its end as fits, with an ellipsis between: names often differ only in their ends. */
 export function fitted(text: string, size: number, width: number, bold = false): string {
   if (widthOf(text, size, bold) <= width) return text;
-  const room = width / (size * (bold ? 1.1 : 1)) - emOf('…');
-  let kept = '';
-  let em = 0;
-  for (const letter of graphemes(text)) {
-    em += emOf(letter);
-    if (em > room) break;
-    kept += letter;
+  const letters = graphemes(text);
+  let room = width / (size * (bold ? 1.1 : 1)) - emOf('…');
+  let first = 0;
+  let last = letters.length;
+  // One from the start, one from the end, as long as there is room.
+  for (let fromStart = true; first < last; fromStart = !fromStart) {
+    room -= emOf(letters[fromStart ? first : last - 1] ?? '');
+    if (room < 0) break;
+    if (fromStart) first++;
+    else last--;
   }
-  return kept === '' ? '' : `${kept.trimEnd()}…`;
+  return first === 0 ? '' : `${letters.slice(0, first).join('').trimEnd()}…${letters.slice(last).join('').trimStart()}`;
 }
 
 /** As `fitted`, but the last word stays: a port's number says more than the end of its gear's name. */

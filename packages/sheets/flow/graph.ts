@@ -11,7 +11,6 @@ import {
   type Joint,
   type JointLead,
   kindsAt,
-  type Lead,
   type Line,
   list,
   mustNotBe,
@@ -305,7 +304,7 @@ class Maker {
     const mix = lines.map((line) => line.signal).find((id) => id !== undefined && rig.mixes.has(id));
     const what = unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim())).filter(Boolean);
     const names = `${plugName(joint.from)} to ${plugName(joint.to)}`;
-    const way = wayOf(joint, this.leads.get(joint)?.lead);
+    const way = wayOf(joint, this.leads.get(joint));
     const told = [
       what.length > 0 ? `${list(what)}: ${names}` : names,
       ...(joint.clashes ? ['another plug is in that socket already'] : []),
@@ -543,12 +542,12 @@ function endsAsWritten({ run, end }: Line): boolean {
   return run.kind !== 'input' || end?.piece.id === run.to.piece;
 }
 
-function wayOf(joint: Joint, lead: Lead | undefined): Way {
+function wayOf(joint: Joint, each: JointLead | undefined): Way {
   const { from, to } = joint;
   if (mustNotBe(joint)) return 'none';
   if (isRadio(from.port) || isRadio(to.port)) return 'radio';
   if (from.port.connector === undefined && to.port.connector === undefined) return 'inside';
-  if (!lead) return 'none';
-  const wiring = wiringOf(lead, joint);
+  if (!each?.lead) return 'none';
+  const wiring = wiringOf(each.lead, each.kind);
   return wiring === 'digital' || wiring === 'speaker' ? wiring : 'lead';
 }

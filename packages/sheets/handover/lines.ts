@@ -2,7 +2,7 @@
 import type { HouseLine, Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { Context } from '../context';
-import { houseRows } from '../house';
+import { houseRows, touchedOf } from '../house';
 import type { HouseRow } from '../model';
 import type { TableBlock, TableRow } from '../sheet';
 
@@ -10,15 +10,15 @@ export interface HandedLine {
   readonly run: HouseRun;
   readonly row: Omit<HouseRow, 'findings'>;
   /** Undefined where the line cannot be followed yet. */
-  readonly touched?: HouseLine;
+  readonly touched?: Pick<HouseLine, 'how' | 'replugged'>;
 }
 
 export function handedLines(context: Context): HandedLine[] {
-  const { rig, impact } = context.checked;
+  const { rig } = context.checked;
   const runs = new Map(rig.house.map((run) => [run.place, run]));
   return houseRows(context).flatMap((row) => {
     const run = runs.get(row.place);
-    return run ? [{ run, row, touched: impact.of(run) }] : [];
+    return run ? [{ run, row, touched: touchedOf(context, run) }] : [];
   });
 }
 

@@ -1,11 +1,13 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, decibels, hertz, isRadio, isTheirs, list, signalLabel, socketName, tidy } from '#engine';
+import { type Checked, decibels, hertz, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
 import type { Piece, Place, Position } from '#rig';
 import type { Context } from '../context';
 import { unique } from '../draft';
 import { broughtFor } from '../house';
+import { mainsSockets, standing } from '../power';
+import { isOnAir } from '../radio';
 import type { TableRow } from '../sheet';
-import { counted, lineNumbers, short } from './counted';
+import { counted, inSentence, lineNumbers, short } from './counted';
 import { type HandedLine, touchedAs } from './lines';
 
 interface Need {
@@ -21,7 +23,7 @@ export function needRows(context: Context, lines: readonly HandedLine[]): TableR
     ...brings(context, lines),
     ...freeLines(lines),
     ...intoOurEars(context),
-    ...sockets(checked),
+    ...sockets(context),
     ...radios(checked),
     ...grounds(checked),
     ...without(lines),
@@ -44,16 +46,40 @@ function brings(context: Context, lines: readonly HandedLine[]): Need[] {
       const there = byLabel.get(piece.label) ?? { count: 0, numbers: [] };
       byLabel.set(piece.label, { count: there.count + 1, numbers: unique([...there.numbers, ...numbers]) });
     }
-    return short([...byLabel].map(([label, { count, numbers }]) => `${count > 1 ? `${count} × ` : ''}${label} (${lineNumbers(numbers)})`));
+    return short(
+      [...byLabel].map(
+        ([label, { count, numbers }]) => `${count > 1 ? `${count} × ${inSentence(label)}` : label} (${lineNumbers(numbers)})`,
+      ),
+    );
   };
   const places = (theirs: boolean) =>
     [...on.keys()].filter((piece) => isTheirs(piece) === theirs && piece.kind === 'gear').map(({ id }) => id);
   const own = lines.filter(({ run }) => run.ownMic).map(({ run }) => run.number);
-  const theirs = [told(true), own.length > 0 ? `microphones of its own with leads (${lineNumbers(own)})` : ''].filter(Boolean).join('; ');
+  const feeds = houseFeeds(context).map(({ piece, at }) => `${piece.label}${at.length > 0 ? `, to ${list(at)}` : ''}`);
+  const theirs = [
+    told(true),
+    feeds.length > 0 ? `for us: ${short(feeds, '; ')}` : '',
+    own.length > 0 ? `microphones of its own with leads (${lineNumbers(own)})` : '',
+  ]
+    .filter(Boolean)
+    .join('; ');
   return [
     ...need('bring', 'We bring', told(false) && `${told(false)}, with the leads between them and our gear`, places(false)),
-    ...need('house-brings', 'The house brings', theirs, places(true)),
+    ...need('house-brings', 'The house brings', theirs, [...places(true), ...houseFeeds(context).map(({ piece }) => piece.place)]),
   ];
+}
+
+/** What the house sends into our gear and has on no line of its own, with the sockets that it comes to: to be asked for. */
+export function houseFeeds({ checked: { rig }, linesOf }: Context): { readonly piece: Piece; readonly at: readonly string[] }[] {
+  const own = new Set(rig.house.map(({ takes }) => takes?.id));
+  const found = new Map<Piece, string[]>();
+  for (const { id, takes } of rig.inputs) {
+    const piece = rig.pieces.get(takes?.id ?? '');
+    if (!piece || !isTheirs(piece) || own.has(piece.id)) continue;
+    const at = linesOf(id).flatMap(({ end }) => (end ? [socketName(end)] : []));
+    found.set(piece, unique([...(found.get(piece) ?? []), ...at]));
+  }
+  return [...found].map(([piece, at]) => ({ piece, at }));
 }
 
 function freeLines(lines: readonly HandedLine[]): Need[] {
@@ -112,31 +138,26 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
 
 // ---- mains, radio, ground ------------------------------------------------------------------------------
 
-/** Sockets of the mains, by where they have to be. What draws its power from a computer counts with the computer. */
-function sockets({ rig, leads }: Checked): Need[] {
-  const where = new Map<Piece, Position>();
-  for (const { joint, fromAt, toAt } of leads) {
-    if (fromAt) where.set(joint.from.piece, fromAt);
-    if (toAt) where.set(joint.to.piece, toAt);
-  }
-  const ours = [...rig.pieces.values()].filter((piece) => !isTheirs(piece) && piece.holding?.how !== 'spare');
-  const mains = ours.filter(({ model }) => model.power?.from === 'mains');
-  const computer = ours.some(({ model }) => model.power?.from === 'usb' || model.lineage.includes('playback'));
+/** Sockets of the mains, by where they have to be. */
+function sockets(context: Context): Need[] {
+  const { rig, leads } = context.checked;
+  const where = standing(leads);
+  const all = mainsSockets(context);
+  if (all.length === 0) return [];
   const groups = new Map<string, string[]>();
-  for (const piece of mains) {
+  for (const { label, piece, computer } of all) {
+    if (computer || !piece) continue;
     const at = where.get(piece) ?? piece.at;
-    const place = at ? `at ${placeWords(at)}` : 'where it is not said yet';
-    groups.set(place, [...(groups.get(place) ?? []), piece.label]);
+    const place = at ? placeWords(at) : 'where it is not said yet';
+    groups.set(place, [...(groups.get(place) ?? []), label]);
   }
-  const each = [...groups].map(([place, labels]) => `${labels.length} ${place} (${counted(labels)})`);
-  const total = mains.length + (computer ? 1 : 0);
-  if (total === 0) return [];
-  const told = [...each, ...(computer ? ['1 for our computer'] : [])];
+  const each = [...groups].map(([place, labels]) => `${labels.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(labels)})`);
+  const told = [...each, ...(all.some(({ computer }) => computer) ? ['1 for our computer'] : [])];
   return need(
     'mains',
     'Mains sockets',
-    `${total}, all from one distribution, ${rig.settings.sharedMains ? 'which feeds the desk too, as agreed' : 'the desk’s if that can be'}: ${short(told, '; ')}`,
-    mains.filter(({ kind }) => kind !== 'fresh').map(({ place }) => place),
+    `${all.length}, all from one distribution, ${rig.settings.sharedMains ? 'which feeds the desk too, as agreed' : 'the desk’s if that can be'}: ${short(told, '; ')}`,
+    all.flatMap(({ piece }) => (piece && piece.kind !== 'fresh' ? [piece.place] : [])),
   );
 }
 
@@ -148,7 +169,7 @@ export function placeWords({ x, y }: Position): string {
 
 /** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
 function radios({ rig }: Checked): Need[] {
-  const all = [...rig.pieces.values()].filter((piece) => piece.holding?.how !== 'spare' && (piece.onHz !== undefined || sends(piece)));
+  const all = [...rig.pieces.values()].filter(isOnAir);
   const told = all
     .toSorted((a, b) => (a.onHz ?? Infinity) - (b.onHz ?? Infinity) || 0)
     .map((piece) => {
@@ -161,11 +182,6 @@ function radios({ rig }: Checked): Need[] {
     short(told, '; '),
     all.map(({ place }) => place),
   );
-}
-
-function sends({ kind, model, hears }: Piece): boolean {
-  if (hears) return false;
-  return model.ports.some((port) => port.direction === 'output' && isRadio(port)) || (kind === 'source' && model.tunesHz !== undefined);
 }
 
 function grounds({ rig, metalPaths: paths }: Checked): Need[] {
@@ -214,10 +230,12 @@ function need(key: string, subject: string, text: string, about: readonly Place[
   return text === '' ? [] : [{ key, subject, text, about: unique(about) }];
 }
 
+const MOST_NAMED = 4;
+
 /** `Interface and Expander`: what the mixes of our ears are made on. */
 export function mixedOn({ rig }: Checked): string {
   const made = unique(
     rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece)?.label ?? []),
   );
-  return list(made.slice(0, 3));
+  return list(made.length > MOST_NAMED ? [...made.slice(0, MOST_NAMED - 1), `${spoken(made.length - MOST_NAMED + 1)} more`] : made);
 }

@@ -1,8 +1,8 @@
 /** The words of one label in the room that it has, in mm. */
-import { widthOf } from '../draw/words';
+import { fitted, widthOf } from '../draw/words';
 import type { Role, Words } from '../drawing';
 import type { Label } from '../labels';
-import { cutMiddle, onTwo } from './fit';
+import { onTwo } from './fit';
 import type { Rectangle } from './stocks';
 
 /** Of the height of the room. */
@@ -59,13 +59,13 @@ function nameLines({ halves, end }: Label, size: number, room: Rectangle, taken:
   const high = broken.filter(({ set }) => taken + heightOf(set) <= room.height);
   const best = high.find(({ whole }) => whole) ?? high.at(-1);
   if (best) return best.set;
-  return lines(fitting, (half) => [cutMiddle(half, fitting, room.width, true)]);
+  return lines(fitting, (half) => [fitted(half, fitting, room.width, true)]);
 }
 
 /** `XLR female, 10 m`; one of the two where there is no room for both. */
 function plugWords({ plug, length }: Label, size: number, width: number): string {
   const both = [plug, length].filter(Boolean).join(', ');
-  return [both, plug, length].find((text) => widthOf(text, size) <= width) ?? cutMiddle(plug, size, width);
+  return [both, plug, length].find((text) => widthOf(text, size) <= width) ?? fitted(plug, size, width);
 }
 
 function heightOf(lines: readonly Line[]): number {

@@ -1,10 +1,10 @@
 /** The level of each line at the socket where it ends, against what the socket takes: inputs of ours, and the house's. */
-import { type Arrival, arrives, dbfsOf, type Line, mustNotBe, socket, socketName, wholePath } from '#engine';
-import type { HouseRun, InputRun, Piece, Place } from '#rig';
+import { type Arrival, arrives, dbfsOf, isUnstated, type Line, socket, socketName } from '#engine';
+import type { HouseRun, InputRun, Model, Piece, Place, Rig, Taken } from '#rig';
 import type { Context } from '../context';
 import { about } from '../draft';
 import { gainFigures } from '../inputs';
-import { portOrder, signalWords } from '../path';
+import { isForbidden, portOrder, signalWords } from '../path';
 
 /** Levels in dBu, exact; what is not known is not there. */
 export interface LevelLine {
@@ -18,6 +18,8 @@ export interface LevelLine {
   readonly signal: string;
   /** A lead that must not be made: no figure is given. */
   readonly forbidden: boolean;
+  /** It has a level, and nothing in the rig says what it is. */
+  readonly unstated: boolean;
   readonly usual?: number;
   readonly peak?: number;
   /** What it gets less for what else is plugged into the same output of the source, in dB. */
@@ -43,15 +45,16 @@ export interface GainSet {
   /** Where the input clips at this gain, in dBu. */
   readonly clip: number;
   /** What the input's meter shows, in dBFS. */
-  readonly meterUsual: number;
-  readonly meterPeak: number;
+  /** In dBFS; nothing where there is no converter, and so no full scale. */
+  readonly meterUsual?: number;
+  readonly meterPeak?: number;
 }
 
-/** What lands on inputs of ours, in the order of their ports. Links are left out: what they carry has its level where it comes in. */
+/** What lands on inputs of ours, in the order of their ports. Digital links are left out: what they carry has its level where it comes in. */
 export function inputLines(context: Context): LevelLine[] {
   const { rig } = context.checked;
   return rig.inputs
-    .filter((run) => run.takes?.kind !== 'gear')
+    .filter((run) => !isLink(rig, run.takes))
     .flatMap((run) => (run.to.ports.length > 0 ? run.to.ports : ['']).map((port, index) => ({ run, port, index, piece: run.to.piece })))
     .sort(portOrder(rig, 'input'))
     .map(({ run, port, index }) => inputLine(context, run, port, index));
@@ -74,14 +77,23 @@ function inputLine(context: Context, run: InputRun, portId: string, index: numbe
     socket: port && device ? socketName(socket(device, port)) : `${device?.label ?? 'unknown gear'} ${portId}`.trim(),
     signal: run.takes ? signalWords(rig, run.takes, line) : 'source not known',
     ...told,
-    ...(told.forbidden ? {} : { gain: gainSet(run, arrival) }),
+    ...(told.forbidden ? {} : { gain: gainSet(run, arrival, device?.model) }),
   };
 }
 
 /** The house's lines as they come to its sockets. Its own microphones and what carries no sound of a source have no level here. */
 export function houseLevels(context: Context): LevelLine[] {
   const { rig } = context.checked;
-  return rig.house.filter((run) => run.takes?.kind === 'source').map((run) => houseLine(context, run));
+  return rig.house.filter(({ takes }) => takes && takes.kind !== 'mix' && !isLink(rig, takes)).map((run) => houseLine(context, run));
+}
+
+/** Whether gear is taken by an output that carries numbers alone. */
+function isLink(rig: Rig, taken: Taken | undefined): boolean {
+  if (taken?.kind !== 'gear') return false;
+  const outputs = (rig.pieces.get(taken.id)?.model.ports ?? []).filter(
+    ({ direction, id }) => direction === 'output' && (taken.port === undefined || taken.port === id),
+  );
+  return outputs.every(({ modes }) => modes.length > 0 && modes.every(({ kind }) => kind === 'digital'));
 }
 
 function houseLine(context: Context, run: HouseRun): LevelLine {
@@ -98,16 +110,18 @@ function houseLine(context: Context, run: HouseRun): LevelLine {
   };
 }
 
-type Told = Pick<LevelLine, 'forbidden' | 'usual' | 'peak' | 'splitLossDb' | 'snrDb' | 'noise' | 'reach'>;
+type Told = Pick<LevelLine, 'forbidden' | 'unstated' | 'usual' | 'peak' | 'splitLossDb' | 'snrDb' | 'noise' | 'reach'>;
 
 function levelsOf({ checked }: Context, line: Line | undefined, arrival: Arrival | undefined): Told {
-  const forbidden = arrives(line) && wholePath(checked.network, line).some(mustNotBe);
+  const forbidden = isForbidden(checked.network, line);
   const { mode, typicalDbu, peakDbu } = arrival ?? {};
-  if (forbidden || !arrival || !finite(typicalDbu) || !finite(peakDbu)) return { forbidden };
+  if (forbidden || !arrival || !finite(typicalDbu) || !finite(peakDbu))
+    return { forbidden, unstated: !forbidden && arrival !== undefined && isUnstated(arrival) };
   const max = mode?.maxDbu;
   const range = mode?.gainDb ?? { low: 0, high: 0 };
   return {
     forbidden,
+    unstated: false,
     usual: typicalDbu,
     peak: peakDbu,
     splitLossDb: finite(arrival.splitLossDb) ? Math.max(0, arrival.splitLossDb) : undefined,
@@ -117,7 +131,14 @@ function levelsOf({ checked }: Context, line: Line | undefined, arrival: Arrival
   };
 }
 
-function gainSet(run: InputRun, arrival: Arrival | undefined): GainSet | undefined {
+/** Whether what comes in is made into numbers, so that a meter has a full scale: what has a digital socket, or makes mixes. */
+export function hasConverter(model: Model | undefined): boolean {
+  return (
+    model !== undefined && (model.mixes !== undefined || model.ports.some((port) => port.modes.some(({ kind }) => kind === 'digital')))
+  );
+}
+
+function gainSet(run: InputRun, arrival: Arrival | undefined, into: Model | undefined): GainSet | undefined {
   const { mode, gain, typicalDbu, peakDbu } = arrival ?? {};
   const { gainDb, headroomDb } = gainFigures(run, arrival);
   if (!gain || mode?.maxDbu === undefined || headroomDb === undefined || !finite(typicalDbu) || !finite(peakDbu)) return undefined;
@@ -130,8 +151,9 @@ function gainSet(run: InputRun, arrival: Arrival | undefined): GainSet | undefin
     suitsDb: run.gainDb === undefined ? undefined : suits,
     headroomDb,
     clip: mode.maxDbu - (atDb - low),
-    meterUsual: dbfsOf(typicalDbu, mode.maxDbu, low, atDb),
-    meterPeak: dbfsOf(peakDbu, mode.maxDbu, low, atDb),
+    ...(hasConverter(into)
+      ? { meterUsual: dbfsOf(typicalDbu, mode.maxDbu, low, atDb), meterPeak: dbfsOf(peakDbu, mode.maxDbu, low, atDb) }
+      : {}),
   };
 }
 

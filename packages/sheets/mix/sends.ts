@@ -9,7 +9,7 @@ import type { RowDraft } from '../rows';
 import type { Cell, Column } from '../sheet';
 
 /** So many mixes stand side by side on a page; more are told in further tables. */
-export const MOST_MIXES = 8;
+const MOST_MIXES = 8;
 
 /** A source, or one of its channels where a mix has it by itself. */
 interface Sounding {
@@ -19,17 +19,26 @@ interface Sounding {
 
 const keyOf = ({ source, channel }: Sounding) => (channel === undefined ? source : `${source}.${channel}`);
 
-/** Tables of at most `MOST_MIXES` mixes each, all with the same rows. */
-export function sendTables(context: Context): { readonly columns: Column[]; readonly rows: RowDraft[]; readonly mixes: readonly Mix[] }[] {
+interface SendTable {
+  readonly columns: Column[];
+  readonly rows: RowDraft[];
+  readonly mixes: readonly Mix[];
+  /** The number of its first mix, from 1. */
+  readonly first: number;
+}
+
+/** Tables of at most `MOST_MIXES` mixes each and about equally many, all with the same rows. */
+export function sendTables(context: Context): SendTable[] {
   const { rig } = context.checked;
   const mixes = [...rig.mixes.values()];
   const sounding = inOrder(context, mixes);
-  const tables = [];
-  for (let first = 0; first < mixes.length; first += MOST_MIXES) {
-    const here = mixes.slice(first, first + MOST_MIXES);
+  const most = Math.ceil(mixes.length / Math.ceil(mixes.length / MOST_MIXES));
+  const tables: SendTable[] = [];
+  for (let first = 0; first < mixes.length; first += most) {
+    const here = mixes.slice(first, first + most);
     const sent = here.map((mix) => grouped(mix.sends, keyOf));
     const rows = sounding.map((each) => sendRow(context, each, here, sent));
-    tables.push({ columns: columnsFor(here), rows, mixes: here });
+    tables.push({ columns: columnsFor(here), rows, mixes: here, first: first + 1 });
   }
   return tables;
 }

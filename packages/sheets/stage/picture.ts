@@ -4,7 +4,7 @@ import type { Position } from '#rig';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { type Area, Room } from '../draw/room';
 import { straight } from '../draw/straight';
-import { widthOf, words } from '../draw/words';
+import { broken, widthOf, words } from '../draw/words';
 import type { Drawing, Shape, Words } from '../drawing';
 import { feet, HALF_HEIGHT, HALF_WIDTH, marker, outline, reach } from './markers';
 import { hundredth, type Plan } from './plan';
@@ -399,18 +399,33 @@ function signs(puts: readonly Put[], floor: Floor): Sign[] {
 }
 
 const KEY_COLUMNS = 3;
+const KEY_COLUMN = 61;
+const KEY_WIDTH = 58;
+const MOST_KEY_LINES = 4;
 const MOST_KEYS = 75;
 
 /** Whose names had no room, or not enough. */
 function key(all: readonly string[], top: number, shapes: Shape[]): number {
   if (all.length === 0) return top;
   const shown = all.length > MOST_KEYS ? [...all.slice(0, MOST_KEYS - 1), `${all.length - MOST_KEYS + 1} more: see the table`] : all;
-  const rows = Math.ceil(shown.length / KEY_COLUMNS);
-  shown.forEach((text, index) => {
-    const [column, row] = [Math.floor(index / rows), index % rows];
-    shapes.push(words(text, { x: column * 61, y: top + 3.6 + row * 4, size: SMALL, width: 58 }));
-  });
-  return top + 1 + rows * 4 + 1;
+  // Whole, on as many lines as a name takes.
+  const entries = shown.map((text) => broken(text, SMALL, KEY_WIDTH, MOST_KEY_LINES));
+  const rows = Math.max(Math.ceil(entries.flat().length / KEY_COLUMNS), ...entries.map((lines) => lines.length));
+  let column = 0;
+  let row = 0;
+  let used = 0;
+  for (const lines of entries) {
+    if (row > 0 && row + lines.length > rows && column < KEY_COLUMNS - 1) {
+      column += 1;
+      row = 0;
+    }
+    for (const line of lines) {
+      shapes.push(words(line, { x: column * KEY_COLUMN, y: top + 3.6 + row * 4, size: SMALL, width: KEY_WIDTH }));
+      row += 1;
+    }
+    used = Math.max(used, row);
+  }
+  return top + 1 + used * 4 + 1;
 }
 
 function remark(title: string, all: readonly string[], top: number, shapes: Shape[]): number {

@@ -5,6 +5,7 @@
 import { isTheirs, placed, tidy } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from '../context';
+import { type Computer, computerOf, standing as standingBy } from '../power';
 
 export interface Area {
   /** Of whom or what stands there: `Ilse`, `Interface`, `the house’s stage box`. */
@@ -17,6 +18,7 @@ export interface Areas {
   /** In walking order: from where most leads end, always to the next that is nearest. */
   readonly all: readonly Area[];
   readonly nowhere: readonly Piece[];
+  readonly computer?: Computer;
   of(piece: Piece): Area | undefined;
 }
 
@@ -29,12 +31,13 @@ interface Growing {
   readonly pieces: Piece[];
 }
 
-export function areasOf({ checked }: Context): Areas {
+export function areasOf(context: Context): Areas {
+  const { checked } = context;
   const { rig } = checked;
   const areas: Growing[] = [];
   const home = new Map<Piece, Growing>();
   const nowhere: Piece[] = [];
-  const standing = positions(checked.leads);
+  const standing = standingBy(checked.leads);
   for (const { label, at } of rig.performers.values()) if (at) areas.push({ name: label, at, pieces: [] });
   for (const piece of rig.pieces.values()) {
     const at = placed(rig, piece) ?? standing.get(piece);
@@ -54,18 +57,9 @@ export function areasOf({ checked }: Context): Areas {
       hub(checked.leads, home),
     ),
     nowhere,
+    computer: computerOf(context),
     of: (piece) => home.get(piece),
   };
-}
-
-/** Fresh pieces lie where their signal comes from; where that is, the leads know. */
-function positions(leads: Context['checked']['leads']): ReadonlyMap<Piece, Position> {
-  const found = new Map<Piece, Position>();
-  for (const { joint, fromAt, toAt } of leads) {
-    if (fromAt) found.set(joint.from.piece, fromAt);
-    if (toAt) found.set(joint.to.piece, toAt);
-  }
-  return found;
 }
 
 function hub(leads: Context['checked']['leads'], home: ReadonlyMap<Piece, Growing>): Growing | undefined {

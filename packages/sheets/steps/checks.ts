@@ -1,13 +1,16 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
-import { dbfsOf, decibels, hertz, isTheirs, type Line, list, socketName } from '#engine';
-import type { Mix, Piece } from '#rig';
+import { dbfsOf, decibels, hertz, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
+import type { Mix, Piece, Place, Taken } from '#rig';
 import type { Context } from '../context';
 import { unique } from '../draft';
-import { earphonesOf } from '../earphones';
+import { type Earphones, earphonesOf } from '../earphones';
 import { whole } from '../figures';
 import { inputRows } from '../inputs';
+import { hasConverter } from '../level/lines';
 import { outputRows } from '../outputs';
-import type { TableBlock, TableRow } from '../sheet';
+import { isForbidden } from '../path';
+import { isOnAir } from '../radio';
+import type { Cell, TableBlock, TableRow } from '../sheet';
 import { tableRow } from '../tableRow';
 import { stepTable } from './table';
 
@@ -20,7 +23,11 @@ export function lineCheckTable(context: Context): TableBlock {
     return by === undefined || !order.includes(by) ? order.length : order.indexOf(by);
   };
   const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
-  const rows = inputRows(context).filter(({ written, unfinished }) => written !== '' && !unfinished);
+  const lineOf = ({ place, written }: { readonly place: Place; readonly written: string }) =>
+    context.linesOf(place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === written);
+  const rows = inputRows(context).filter(
+    (row) => row.written !== '' && !row.unfinished && !isForbidden(context.checked.network, lineOf(row)),
+  );
   const sorted = rows.toSorted((a, b) => rank(takes.get(a.place)?.id) - rank(takes.get(b.place)?.id));
   return stepTable({
     id: 'line-check',
@@ -33,37 +40,35 @@ export function lineCheckTable(context: Context): TableBlock {
       { title: 'Loudest', unit: 'dBFS', number: true },
     ],
     rows: sorted.map((row): TableRow => {
-      const line = context.linesOf(row.place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === row.written);
+      const line = lineOf(row);
       const meter = line ? metered(context, line, row.gainDb) : undefined;
-      return tableRow(
-        row.key,
-        [
-          row.source,
-          row.by || (takes.get(row.place)?.kind === 'gear' ? 'a link: no player' : 'nobody named'),
-          row.port,
-          meter?.usual,
-          meter?.loudest,
-        ],
-        {
-          name: `${row.source}: ${row.port}`,
-          place: row.place,
-          about: row.about,
-        },
-      );
+      return tableRow(row.key, [row.source, row.by || whoElse(context, takes.get(row.place)), row.port, meter?.usual, meter?.loudest], {
+        name: `${row.source}: ${row.port}`,
+        place: row.place,
+        about: row.about,
+      });
     }),
     empty: 'Nothing is plugged into our gear yet.',
     remark: rows.length > 0 ? METERS : undefined,
   });
 }
 
+function whoElse({ checked: { rig } }: Context, taken: Taken | undefined): string {
+  const piece = rig.pieces.get(taken?.id ?? '');
+  if (piece && isTheirs(piece)) return 'the house';
+  return taken?.kind === 'gear' ? 'a link: no player' : 'nobody named';
+}
+
 const METERS =
   'Is it the right input, clean, and not on any other? The meter should read about this at the gain to start from: 0 dBFS clips. They play louder at the show than now.';
 
-/** What an input's meter should read at a gain. Nothing inside a computer. */
-function metered({ checked }: Context, line: Line, gainDb: number | undefined): { usual?: number; loudest?: number } | undefined {
-  const { mode, typicalDbu, peakDbu } = checked.levels.of(line) ?? {};
+/** What an input's meter should read at a gain. Nothing inside a computer, and where there is no converter. */
+function metered({ checked }: Context, line: Line, gainDb: number | undefined): { usual?: Cell; loudest?: Cell } | undefined {
+  const arrival = checked.levels.of(line);
+  const { mode, typicalDbu, peakDbu } = arrival ?? {};
   const maxDbu = mode?.maxDbu;
-  if (maxDbu === undefined) return undefined;
+  if (maxDbu === undefined || !arrival || !hasConverter(line.end?.piece.model)) return undefined;
+  if (isUnstated(arrival)) return { usual: NOT_STATED, loudest: NOT_STATED };
   const low = mode?.gainDb?.low ?? 0;
   const reading = (dbu: number | undefined) =>
     dbu === undefined || !Number.isFinite(dbu) ? undefined : whole(dbfsOf(dbu, maxDbu, low, gainDb ?? low));
@@ -107,10 +112,7 @@ function sends({ checked }: Context, { sends: all }: Mix): string {
 }
 
 export function radioTable(context: Context): TableBlock {
-  const pieces = [...context.checked.rig.pieces.values()];
-  const sends = (piece: Piece) =>
-    piece.model.ports.some(({ direction, modes }) => direction === 'output' && modes.some(({ kind }) => kind === 'radio'));
-  const on = pieces.filter((piece) => piece.kind !== 'house' && (sends(piece) || piece.onHz !== undefined));
+  const on = [...context.checked.rig.pieces.values()].filter(isOnAir);
   return stepTable({
     id: 'radio',
     title: 'Radio, by walking',
@@ -145,7 +147,7 @@ export function limiterTable(context: Context): TableBlock {
     id: 'limiters',
     title: 'Limiters and knobs, before any ears go in',
     columns: ['For', 'At', 'Earphones'],
-    rows: earphonesOf(context).map(({ performer, model, sockets }) =>
+    rows: eachTheirOwn(earphonesOf(context)).map(({ performer, model, sockets }) =>
       tableRow(
         performer.id,
         [performer.label, sockets.length > 0 ? list(sockets.map(socketName)) : 'not known yet', model?.label ?? 'not stated'],
@@ -155,5 +157,15 @@ export function limiterTable(context: Context): TableBlock {
     empty: 'Nobody has a mix yet.',
     remark:
       'Limiter on and set low where there is one (the rig does not say), knob all the way down. A limiter helps and promises nothing: the level does.',
+  });
+}
+
+/** Where as many people as there are sockets have all of them together, one mix on several amplifiers, each takes one. */
+function eachTheirOwn(all: readonly Earphones[]): Earphones[] {
+  const keyOf = (sockets: readonly Socket[]) => sockets.map(({ key }) => key).join();
+  return all.map((one) => {
+    const alike = all.filter(({ sockets }) => keyOf(sockets) === keyOf(one.sockets));
+    const own = one.sockets[alike.indexOf(one)];
+    return own && alike.length > 1 && alike.length === one.sockets.length ? { ...one, sockets: [own] } : one;
   });
 }

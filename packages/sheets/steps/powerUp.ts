@@ -1,7 +1,7 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
 import { type Fix, isHarmed, list, portList, type Socket, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
-import type { Context } from '../context';
+import { type Context, grouped } from '../context';
 import { unique } from '../draft';
 import { inputRows } from '../inputs';
 import type { TableBlock, TableRow } from '../sheet';
@@ -14,7 +14,7 @@ export function phantomTable(context: Context): TableBlock {
     id: 'phantom',
     title: 'Phantom power (48 V), when all is plugged',
     columns: ['Where', 'What to do', 'For'],
-    rows: [...never(context), ...phantomSwitches(context).map(switchRow), ...missing(context)],
+    rows: [...never(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
     empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power: leave all of it off.' : 'Nothing is plugged in yet.',
     remark: 'Ears out, mixes down: it thumps. Wait a few seconds after switching before anything is turned up.',
   });
@@ -153,13 +153,28 @@ export function gainTable(context: Context): TableBlock {
   const { rig } = context.checked;
   const padded = new Set(rig.inputs.filter(({ pad }) => pad).map(({ place }) => place));
   const rows = inputRows(context).filter(({ gainDb }) => gainDb !== undefined);
+  // Behind a switch, two sources come to one input, which has one knob: the lower gain suits both.
+  const knobs = [...grouped(rows, ({ written, key }) => written || key).values()];
   return stepTable({
     id: 'gains',
     title: 'Gains to start from',
     columns: ['Port', 'Source', { title: 'Gain', unit: 'dB', number: true }, 'Pad'],
-    rows: rows.map(({ key, place, about, port, source, gainDb }) =>
-      tableRow(key, [port, source, gainDb, padded.has(place) ? 'in' : ''], { name: `${port}: ${source}`, place, about }),
-    ),
+    rows: knobs.flatMap((alike) => {
+      const first = alike[0];
+      if (!first) return [];
+      const { key, place, port } = first;
+      const sources = unique(alike.map(({ source }) => source));
+      const source = sources.length > 1 ? `${list(sources)}, by a switch: the lower gain` : first.source;
+      const gainDb = Math.min(...alike.flatMap((row) => row.gainDb ?? []));
+      const pad = alike.some((row) => padded.has(row.place)) ? 'in' : '';
+      return [
+        tableRow(key, [port, source, gainDb, pad], {
+          name: `${port}: ${list(sources)}`,
+          place,
+          about: unique(alike.flatMap(({ about }) => about)),
+        }),
+      ];
+    }),
     empty: 'No gain follows from the rig yet.',
   });
 }

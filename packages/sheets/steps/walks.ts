@@ -1,8 +1,12 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
+import { mustNotBe } from '#engine';
 import type { Cable } from '../cableList';
 import { numbered } from '../cableList';
 import type { Context } from '../context';
+import { inSentence } from '../handover/counted';
 import { sharedHouseRows } from '../house';
+import { DO_NOT_PLUG_IN } from '../leads';
+import { isForbidden } from '../path';
 import type { TableBlock } from '../sheet';
 import { tableRow } from '../tableRow';
 import type { Area, Areas } from './areas';
@@ -11,6 +15,26 @@ import { stepTable } from './table';
 interface Walk {
   readonly name: string;
   readonly rank: number;
+}
+
+/** Leads that the rig asks for and that break what they are plugged into; nothing where there are none. */
+export function forbiddenTable(cables: readonly Cable[]): TableBlock[] {
+  const rows = cables
+    .filter(({ joint }) => mustNotBe(joint))
+    .map(({ row }) =>
+      tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], { name: `${row.from} to ${row.to}`, place: row.place, about: row.about }),
+    );
+  if (rows.length === 0) return [];
+  return [
+    stepTable({
+      id: 'forbidden',
+      title: 'Not to be plugged in',
+      columns: ['From', 'Into', 'What to do'],
+      rows,
+      empty: '',
+      remark: 'A loudspeaker output breaks what it is plugged into here. Mend the rig before anything is set up: its findings say how.',
+    }),
+  ];
 }
 
 export function leadTable(cables: readonly Cable[], areas: Areas): TableBlock {
@@ -82,7 +106,11 @@ export function houseTable(context: Context, cables: readonly Cable[]): TableBlo
           gets,
           from,
           (leads.get(place) ?? []).join(', '),
-          [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${theyBring}` : ''].filter(Boolean).join('; '),
+          isForbidden(context.checked.network, context.linesOf(place)[0])
+            ? DO_NOT_PLUG_IN
+            : [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${inSentence(theyBring)}` : '']
+                .filter(Boolean)
+                .join('; '),
         ],
         { name: `house ${number}`, place, about, unfinished },
       ),

@@ -5,7 +5,6 @@ import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
-import { isLibrary } from '../../library';
 import { NOT_NEGATIVE, POSITIVE } from '../../lowering/context';
 import { nearest } from '../../near';
 import { contextAt } from '../context';
@@ -38,13 +37,14 @@ export class TextualCures {
       case 'text/unclosed-brace':
         return cure('Close the brace', this.closing(file, offset, layout));
       case 'text/missing-unit':
-        return this.unitsAt(document, end).flatMap((unit) =>
+        return this.unitsAt(document, end, (finding.figures as FiguresOf<'text/missing-unit'>).units).flatMap((unit) =>
           cure(`Write "${layout.text.slice(offset, end)} ${unit}"`, layout.edit(end, end, ` ${unit}`)),
         );
       case 'use/missing':
         return this.pathsLike(document, (finding.figures as FiguresOf<'use/missing'>).path).flatMap((path) =>
           cure(`Use ${path}`, layout.replace(offset, end, `"${path}"`)),
         );
+      case 'use/twice':
       case 'use/itself': {
         const use = file.statements.find(
           (statement) => statement.$cstNode && statement.$cstNode.offset <= offset && statement.$cstNode.end >= end,
@@ -114,7 +114,8 @@ export class TextualCures {
     return layout.edit(end, end, Array.from({ length: missing }, (_, index) => `${layout.newline}${indent(index)}}`).join(''));
   }
 
-  private unitsAt(document: LangiumDocument, offset: number): string[] {
+  /** Those that the message names come first. */
+  private unitsAt(document: LangiumDocument, offset: number, named: readonly string[]): string[] {
     const context = contextAt(document.textDocument.getText(), offset, this.services.parser.Lexer, this.expecting);
     // Behind a side comes a share, though `left` could also be a source.
     if (context?.expected.all.some(({ rule }) => rule === 'Percent')) return ['%'];
@@ -122,17 +123,15 @@ export class TextualCures {
       const [owner, keyword] = figure?.split('/') ?? [];
       return rule === 'Unit' ? dimensionsOf(owner ?? '', keyword ?? '') : [];
     });
-    return [...new Set(dimensions)].flatMap(unitsFor);
+    const units = [...new Set(dimensions)].flatMap(unitsFor);
+    return [...named.filter((unit) => units.includes(unit)), ...units.filter((unit) => !named.includes(unit))];
   }
 
   /** Files of the workspace that a mistaken path may have meant: of the same name elsewhere, or of nearly the same path. */
   private pathsLike(document: LangiumDocument, path: string): string[] {
     const folder = UriUtils.dirname(document.uri);
     const known = this.services.shared.workspace.LangiumDocuments.all
-      .filter(
-        ({ uri }) =>
-          !isLibrary(uri) && !UriUtils.equals(uri, document.uri) && this.services.rig.Workspace.isInside(uri.toString(), document.uri),
-      )
+      .filter(({ uri }) => !UriUtils.equals(uri, document.uri) && this.services.rig.Workspace.mayUse(uri, document.uri))
       .map(({ uri }) => UriUtils.relative(folder, uri))
       .toArray();
     const base = path.split(/[\\/]/).at(-1);

@@ -1,6 +1,8 @@
 /** Lets two lines change ports: what they take, their boxes, their gain and their comments stay where they are. */
 import { GrammarUtils } from 'langium';
+import type { Finding } from '#engine';
 import type * as ast from '../../generated/ast';
+import { analyseWith, canTry, isWorse } from '../trial';
 import { groupOf } from './group';
 import type { Here, Refactoring } from './here';
 
@@ -20,20 +22,20 @@ function swap(here: Here, one: ast.Statement, other: ast.Statement): Refactoring
   if (!isPlugged(one) || !isPlugged(other) || one.$type !== other.$type || !here.isSound(other)) return [];
   const [port, otherPort] = [portOf(here, one), portOf(here, other)];
   if (!port || !otherPort || port.count !== otherPort.count || port.text === otherPort.text) return [];
+  const edits = [here.layout.replace(port.start, port.end, otherPort.text), here.layout.replace(otherPort.start, otherPort.end, port.text)];
+  if (!canTry(here.document) || isWorse(analyseWith(here.services, here.document, edits), here.analysis, cannotWork)) return [];
   return [
     {
       title: `Swap the ports of ${signalOf(one)} (${port.text}) and ${signalOf(other)} (${otherPort.text})`,
       kind: 'refactor.rewrite.swap',
-      edit: {
-        changes: {
-          [here.document.uri.toString()]: [
-            here.layout.replace(port.start, port.end, otherPort.text),
-            here.layout.replace(otherPort.start, otherPort.end, port.text),
-          ],
-        },
-      },
+      edit: { changes: { [here.document.uri.toString()]: edits } },
     },
   ];
+}
+
+/** A gain that is to be set anew is worth a swap; what cannot work or does harm is not. */
+function cannotWork({ severity }: Finding): boolean {
+  return severity === 'danger' || severity === 'error';
 }
 
 function isPlugged(statement: ast.Statement): statement is Plugged {

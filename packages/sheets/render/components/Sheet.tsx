@@ -67,7 +67,13 @@ function AnyBlock({ block, id, act }: BlockProps<Block>) {
 function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table' }>; readonly act?: Interaction }) {
   switch (block.kind) {
     case 'drawing':
-      return <Svg drawing={block.drawing} description={block.description} act={act} />;
+      return (
+        // biome-ignore lint/a11y/useSemanticElements: it is no part of a form.
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: what is scrolled can be scrolled by the keyboard (WCAG 2.1.1).
+        <div class="frame" role="group" aria-label={`Drawing: ${block.title}`} tabIndex={0}>
+          <Svg drawing={block.drawing} description={block.description} act={act} />
+        </div>
+      );
     case 'form':
       return (
         <dl class="lines">

@@ -6,7 +6,7 @@ import { type Column, type Field, heading, placed, type TableBlock, type TableRo
 import { printed } from '../words';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
-import { isSmall, TICKS, widths } from './widths';
+import { isSmall, roomClass, TICKS, UNBROKEN, widths } from './widths';
 
 interface TableProps {
   readonly block: TableBlock;
@@ -27,48 +27,70 @@ export function Table({ block, id, act }: TableProps) {
   }
   const shares = widths(block);
   return (
-    <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
-      <caption>
-        <h2 id={id}>{title}</h2>
-        {remark && <p class="remark">{remark}</p>}
-      </caption>
-      <colgroup>
-        {shares.map((share, index) => (
-          <col key={index} class={`w${share}`} />
-        ))}
-      </colgroup>
-      <thead role="rowgroup">
-        <tr role="row">
-          {ticks && (
-            <th role="columnheader" scope="col" class="cell tick">
-              <span class="main">{TICKS[ticks]}</span>
-            </th>
-          )}
-          {columns.map((column) => (
-            <th key={column.title} role="columnheader" scope="col" class={cellClass(column)}>
-              <Heading field={column} />
-              {column.under && (
-                <span class="under">
-                  <Heading field={column.under} />
-                </span>
-              )}
-            </th>
+    <div class={roomClass(block)}>
+      <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
+        <caption>
+          <h2 id={id}>{title}</h2>
+          {remark && <p class="remark">{remark}</p>}
+        </caption>
+        <colgroup>
+          {shares.map((share, index) => (
+            <col key={index} class={`w${share}`} />
           ))}
-        </tr>
-      </thead>
-      {rows.map((row, index) => (
-        <Entry key={row.key} row={row} step={index + 1} block={block} act={act} />
-      ))}
-    </table>
+        </colgroup>
+        <thead role="rowgroup">
+          <tr role="row">
+            {ticks && (
+              <th role="columnheader" scope="col" class="cell tick">
+                <span class="main">{TICKS[ticks]}</span>
+              </th>
+            )}
+            {columns.map((column) => (
+              <th key={column.title} role="columnheader" scope="col" class={cellClass(column)}>
+                <Heading field={column} />
+                {column.under && (
+                  <span class="under">
+                    <Heading field={column.under} />
+                  </span>
+                )}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        {rows.map((row, index) => (
+          <Entry key={row.key} row={row} step={index + 1} block={block} act={act} />
+        ))}
+      </table>
+    </div>
   );
 }
 
 function Heading({ field }: { readonly field: Field }) {
   return (
     <span class="main">
-      {field.title}
+      <Words text={field.title} />
       {field.unit && <span class="unit"> {field.unit}</span>}
     </span>
+  );
+}
+
+const LONG_WORD = new RegExp(`(\\S{${UNBROKEN + 1},})`);
+
+/** A long word may be broken wherever it has to be; all others stay whole. */
+function Words({ text }: { readonly text: string }) {
+  if (!LONG_WORD.test(text)) return <>{text}</>;
+  return (
+    <>
+      {text.split(LONG_WORD).map((part, index) =>
+        index % 2 === 0 ? (
+          part
+        ) : (
+          <span key={index} class="long">
+            {part}
+          </span>
+        ),
+      )}
+    </>
   );
 }
 
@@ -135,7 +157,7 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
     <>
       {main !== '' && (
         <span class="main" data-label={heading(column)}>
-          {main}
+          <Words text={main} />
         </span>
       )}
       {main === '' && under && (
@@ -146,7 +168,7 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
       )}
       {column.under && under && (
         <span class="under" data-label={heading(column.under)}>
-          {under}
+          <Words text={under} />
         </span>
       )}
     </>

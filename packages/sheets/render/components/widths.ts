@@ -39,6 +39,18 @@ export function isSmall(block: TableBlock): boolean {
   return needed(block).reduce((a, b) => a + b, 0) <= SMALL;
 }
 
+/** On a screen no shorter word is broken. */
+export const UNBROKEN = 16;
+/** In letters in a row, with the columns as narrow as their longest words: more do not fit on a page of 600 px, or of 900. */
+const CROWDED = 85;
+const PACKED = 110;
+
+/** How much room a table needs on a screen, before its rows are better shown as cards. */
+export function roomClass(block: TableBlock): string {
+  const least = wished(block, UNBROKEN).reduce((sum, wish) => sum + wish.least, 0);
+  return least > PACKED ? 'room packed' : least > CROWDED ? 'room crowded' : 'room';
+}
+
 /** Where there is too little room, what is broken without harm gives way: sentences before words. */
 function needed(block: TableBlock): number[] {
   const wishes = wished(block);
@@ -49,14 +61,14 @@ function needed(block: TableBlock): number[] {
 }
 
 /** In letters: so that no usual word is broken, and so that most cells have one line. */
-function wished({ columns, rows, ticks }: TableBlock): { readonly least: number; readonly most: number }[] {
+function wished({ columns, rows, ticks }: TableBlock, longWord = LONG_WORD): { readonly least: number; readonly most: number }[] {
   const wishes = placed(columns).map((parts) => {
     const texts = parts.flatMap(({ index }) => rows.map((row) => written(row.cells[index]))).filter(Boolean);
     const lengths = texts.map((text) => text.length).sort((a, b) => a - b);
     const usual = lengths[Math.floor((lengths.length - 1) * 0.9)] ?? 0;
     const words = [...parts.map(({ field }) => field.title), ...texts].flatMap((text) => text.split(/[\s/-]+/));
     const longest = words.reduce((most, word) => Math.max(most, word.length), 0);
-    const least = Math.max(LEAST, Math.min(LONG_WORD, longest));
+    const least = Math.max(LEAST, Math.min(longWord, longest));
     return { least: least + PADDING, most: Math.max(least, Math.min(columns.length === 2 ? MOST_OF_TWO : MOST, usual)) + PADDING };
   });
   return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;

@@ -1,0 +1,157 @@
+/** What people are told to do, of rigs that are unsafe, or ask something of the house: one row of data for each. */
+import { describe, expect, it } from 'vitest';
+import type { Checked } from '#engine';
+import { SHEET_IDS, type Sheet, type SheetId, sheetOf } from '#sheets';
+import { analyse, analyseText, here, TOUR } from './load';
+import { cellsOf, unsound } from './tables';
+
+type Rig = { readonly checked: Checked };
+const made = async ({ checked }: Rig, id: SheetId): Promise<Sheet> => sheetOf(id, checked);
+const row = (sheet: Sheet, table: string, name: string) => cellsOf(sheet, table).find(([first]) => first === name);
+
+describe('a rig that is not safe', async () => {
+  const rig = await analyse(here('unsafe.rig'));
+  const sheet = await made(rig, 'set-up');
+
+  it('has no switch turned on that a ribbon hangs on, and says what to do first', () => {
+    expect(cellsOf(sheet, 'phantom')).toEqual([
+      ['Box 2', 'see that it is off, and stays off', 'Cornet'],
+      [
+        'Box 1..4',
+        'do not switch on: Cornet is on this switch, and 48 V can destroy it. First put an isolating transformer into its lead',
+        'Bells',
+      ],
+      // The saw is on this one, behind a transformer, which passes none (IEC 61938: over the two conductors in common mode).
+      ['Box 5..8', 'on: one switch for all of these', 'Zither'],
+    ]);
+  });
+
+  it('plugs no loudspeaker output into an input, switches its amplifier on for nobody, and checks no such line', () => {
+    expect(cellsOf(sheet, 'forbidden')).toEqual([['Bass amp', 'Box in 8', 'do not plug in']]);
+    expect(cellsOf(sheet, 'line-check', 0).flat()).not.toContain('Bass amp');
+    expect(cellsOf(sheet, 'on')[0]).toEqual(['Bass amp', '', 'do not switch on: its loudspeaker output would go into what it breaks']);
+    expect(cellsOf(sheet, 'on', 1).join()).not.toContain('Bass amp');
+    expect(unsound(sheet)).toEqual([]);
+  });
+
+  it('offers an input on another switch where one is free', async () => {
+    const text = 'rig "R"\nsource c "Bells" is condenser-mic\nsource r "Cornet" is ribbon-mic\ngear box "Box" is interface-8-mic\n';
+    const other = await made(await analyseText(`${text}input box.1 takes c\ninput box.2 takes r\n`), 'set-up');
+    expect(row(other, 'phantom', 'Box 1..4')?.[1]).toBe(
+      'do not switch on: Cornet is on this switch, and 48 V can destroy it. First plug it into an input on another switch (5..7), or put an isolating transformer into its lead',
+    );
+  });
+
+  it.each(SHEET_IDS)('%s says in its head that it is a draft, or counts the findings', async (id) => {
+    const { counts, facts } = await made(rig, id);
+    if (counts) expect(counts.danger).toBe(2);
+    else expect(facts.at(-1)).toMatch(/^a draft: \w+ mistakes in the rig to be put right first$/);
+  });
+});
+
+describe('a rig that asks something of the house', async () => {
+  const rig = await analyse(here('handed.rig'));
+  const [up, house, down, levels] = await Promise.all((['set-up', 'house', 'pack-down', 'levels'] as const).map((id) => made(rig, id)));
+  const all = { up, house, down, levels } as Record<string, Sheet>;
+
+  // That a receiver stands on the mains and its microphone runs on cells, and how radio is switched on: common practice, no source.
+  it.each([
+    ['up', 'place', 'Béla', undefined],
+    ['up', 'place', 'Desk', ['Desk', 'middle, 3 m back', 'Desk, Amps and the computer with its USB lead']],
+    ['up', 'power', 'Ida', ['Ida', '1 socket', 'receiver of Voice']],
+    ['up', 'power', 'Desk', ['Desk', '3 sockets', 'Desk, Amps and computer']],
+    ['up', 'power', 'place not known', ['place not known', '1 socket', 'Combo']],
+    ['up', 'power', 'batteries', ['batteries', '', 'fresh cells in Voice']],
+    ['up', 'on', 'Computer', ['Computer', 'Tracks', 'nothing playing yet']],
+    ['up', 'on', 'Radio microphones and links', ['Radio microphones and links', 'Voice', 'one at a time, frequencies agreed before']],
+    ['up', 'gains', 'Desk 2', ['Desk 2', 'Lute and Bouzouki, by a switch: the lower gain', expect.any(Number), '']],
+    ['up', 'radio', 'Voice', ['Voice', 'not stated', 'Ida']],
+    ['up', 'limiters', 'Ida', ['Ida', 'Amps phones1', 'not stated']],
+    ['up', 'limiters', 'Béla', ['Béla', 'Amps phones2', 'not stated']],
+    ['house', 'needs', 'The house brings', ['The house brings', 'for us: Room, to Desk 8']],
+    ['house', 'needs', 'Radio', ['Radio', 'Voice: frequency not said']],
+    ['house', 'needs', 'Without our rig', ['Without our rig', 'Off or unplugged: 1 plays on. 2 goes silent.']],
+    ['down', 'quiet', 'Computer off', ['Computer off', 'Tracks']],
+  ])('%s, %s: %s', (sheet, table, name, cells) => {
+    const found = row(all[sheet] as Sheet, table, name);
+    if (cells === undefined) expect(found?.join() ?? '').not.toContain('computer');
+    else expect(found).toEqual(cells);
+  });
+
+  it('gives one knob one gain, the lower of the two that the line levels ask for', () => {
+    const gains = cellsOf(all.levels as Sheet, 'inputs', 0, 4).flatMap(([port, gain]) => (port === 'Desk 2' ? [Number(gain)] : []));
+    expect(gains).toHaveLength(2);
+    expect(row(all.up as Sheet, 'gains', 'Desk 2')?.[2]).toBe(Math.min(...gains));
+  });
+
+  it('counts the same sockets of the mains for us and for the house', () => {
+    const ours = cellsOf(all.up as Sheet, 'power', 1).reduce((sum, [needs]) => sum + (Number.parseInt(String(needs), 10) || 0), 0);
+    const theirs = String(row(all.house as Sheet, 'needs', 'Mains sockets')?.[1]);
+    expect(Number.parseInt(theirs, 10)).toBe(ours);
+    expect(theirs).toContain('1 for our computer');
+    expect(theirs).toContain('2 in the middle, 3 m back (Desk, Amps)');
+  });
+
+  it('promises the house nothing that dies with our computer', () => {
+    const line = row(all.house as Sheet, 'lines', '2');
+    expect(line?.slice(4, 7)).toEqual(['', '', 'depends on our computer']);
+    expect(row(all.house as Sheet, 'about', 'Lines')?.[1]).toContain('1 depending on us');
+  });
+
+  it('asks for the feed, has the house play it at the line check, and speaks of the one other', () => {
+    expect(row(all.house as Sheet, 'about', 'We ask')?.[1]).toContain('send us Room;');
+    expect(row(all.house as Sheet, 'about', 'We')?.[1]).toContain('ask us about the other.');
+    expect(row(all.up as Sheet, 'line-check', 'Room')?.[1]).toBe('the house');
+  });
+
+  it('cautions about radio where no frequency is written yet', () => {
+    const block = (all.house as Sheet).blocks.find(({ kind }) => kind === 'cautions');
+    expect(block?.kind === 'cautions' && block.cautions.map(({ subject }) => subject)).toContain('Radio');
+  });
+});
+
+it('names all that carry mixes, or how many more there are', async () => {
+  const box = (n: number) =>
+    `gear b${n} "B${n}" is interface-8-mic\nperformer p${n} "P${n}"\nmix m${n} mono for p${n} {}\noutput b${n}.1 carries m${n}\n`;
+  const ours = async (many: number) => {
+    const text = Array.from({ length: many }, (_, index) => box(index + 1)).join('');
+    return row(await made(await analyseText(`rig "R"\n${text}`), 'house'), 'about', 'We')?.[1];
+  };
+  expect(await ours(4)).toContain('on B1, B2, B3 and B4.');
+  expect(await ours(5)).toContain('on B1, B2, B3 and two more.');
+});
+
+it('says once on what a line depends, and writes labels as they stand inside a sentence', async () => {
+  const text = `rig "R"
+model powered "Active split" is splitter {
+  input  in    xlr  mic  impedance 5 kohm  max 10 dBu
+  output a, b  xlr  from in active isolated  mic  impedance 75 ohm
+  power  mains
+}
+source lute "Lute" is dynamic-mic
+source g "Guitar" is magnetic-pickup
+gear box "Box" is interface-8-mic
+gear one "Active split" is powered
+gear two "Active split" is powered
+input box.1 takes lute via one.a
+input box.2 takes g via active-di.out
+house 1 takes lute via one.b, two.a
+house 2 takes g via their-di
+`;
+  const rig = await analyseText(text);
+  expect(row(await made(rig, 'house'), 'lines', '1')?.[6]).toBe('depends on Active split (mains)');
+  expect(row(await made(rig, 'set-up'), 'house-lines', '2')?.at(-1)).toMatch(/they bring the house['’]s DI$/);
+});
+
+it('has a meter only where there is a converter', async () => {
+  const text = 'rig "R"\nsource g "Guitar" is magnetic-pickup\ngear combo "Combo" is stage-amp\ninput combo.in takes g\n';
+  const rig = await analyseText(text);
+  expect(cellsOf(await made(rig, 'set-up'), 'line-check', 3, 4)).toEqual([[undefined, undefined]]);
+  expect(cellsOf(await made(rig, 'levels'), 'inputs', 6, 7)).toEqual([[undefined, undefined]]);
+  // The tour's interface has one.
+  expect(
+    cellsOf(await made(await analyse(TOUR), 'set-up'), 'line-check', 3)
+      .flat()
+      .filter((usual) => typeof usual === 'number'),
+  ).not.toEqual([]);
+});

@@ -1,0 +1,108 @@
+/** Sheets on screens of many widths, in Chromium: no word of usual length is broken, and nothing is wider than the window. */
+import { join } from 'node:path';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Checked } from '#engine';
+import { sheetsOf } from '../../packages/sheets/all';
+import { html } from '../../packages/sheets/render/html';
+import { chromium as program } from '../editor/host.mjs';
+import { analyse, analyseText, here } from './load';
+
+const found = program();
+if (!found) console.warn('No Chromium found: the sheets are not looked at.');
+
+const WIDTHS = [320, 400, 500, 600, 650, 700, 760, 820, 900, 1000, 1200];
+/** Longer words may be broken. */
+const UNBROKEN = 16;
+
+/** Nine mixes in stereo with long names, and a word of sixty letters. */
+const CROWDED = `rig "Ensemble ${'Zwischenraum'.repeat(5)}" region EU
+gear desk "Interface" is interface-16 at 0 m, 2 m
+${Array.from({ length: 9 }, (_, at) => {
+  const id = `p${at}`;
+  return `performer ${id} "Contrabass ${at + 1}" at ${at - 4} m, 2 m
+source s${at} "${at === 0 ? 'Zwischenraum'.repeat(5) : 'Contrabassoons'} ${at}" is dynamic-mic by ${id}
+input desk.${at + 1} takes s${at}
+mix m${at} "Accompaniment ${at}" stereo for ${id} { s${at} -3 dB pan left 20 % }`;
+}).join('\n')}
+`;
+
+describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await chromium.launch({ executablePath: found, headless: true, args: ['--no-sandbox', '--disable-gpu'] });
+  }, 60_000);
+  afterAll(() => browser?.close());
+
+  async function open(checked: Checked): Promise<Page> {
+    const page = await browser.newPage();
+    await page.setContent(html(await sheetsOf(checked)));
+    return page;
+  }
+
+  /** Words that stand on two lines, and how much wider than the window the page is. */
+  const look = (page: Page, unbroken: number) =>
+    page.evaluate((most) => {
+      const broken = new Set<string>();
+      const range = document.createRange();
+      const texts = document.createTreeWalker(document.querySelector('main') as Element, NodeFilter.SHOW_TEXT);
+      for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+        if (!node.parentElement?.closest('table') || node.parentElement.closest('.long')) continue;
+        // A line may end after a hyphen, a slash, and other signs.
+        for (const { 0: word, index } of (node.textContent ?? '').matchAll(/[\p{L}\p{N}.,]+/gu)) {
+          // Chinese and Japanese are broken between any two characters.
+          if (word.length > most || /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}]/u.test(word)) continue;
+          range.setStart(node, index);
+          range.setEnd(node, index + word.length);
+          if (new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size > 1) broken.add(word);
+        }
+      }
+      return { broken: [...broken], wider: (document.scrollingElement?.scrollWidth ?? 0) - innerWidth };
+    }, unbroken);
+
+  it.each([
+    ...['choir', 'street', 'ten'].map((name) => join(import.meta.dirname, `../../examples/${name}.rig`)),
+    here('lighthouse.rig'),
+    here('awkward.rig'),
+  ])('%s breaks no word and is not too wide', async (path) => {
+    const page = await open((await analyse(path)).checked);
+    for (const width of WIDTHS) {
+      await page.setViewportSize({ width, height: 800 });
+      expect(await look(page, UNBROKEN), `${width} px`).toEqual({ broken: [], wider: 0 });
+    }
+    await page.close();
+  });
+
+  it('many mixes with long names do neither', async () => {
+    const { checked } = await analyseText(CROWDED);
+    expect(checked.rig.mixes.size).toBe(9);
+    const page = await open(checked);
+    for (const width of WIDTHS) {
+      await page.setViewportSize({ width, height: 800 });
+      expect(await look(page, UNBROKEN), `${width} px`).toEqual({ broken: [], wider: 0 });
+    }
+    await page.close();
+  });
+
+  it('drawings are scaled as long as they can be read, then scrolled', async () => {
+    const page = await open((await analyse(join(import.meta.dirname, '../../examples/ten.rig'))).checked);
+    for (const width of WIDTHS) {
+      await page.setViewportSize({ width, height: 800 });
+      const frames = await page.$$eval('.frame', (all) =>
+        all.map((frame) => {
+          const svg = frame.querySelector('svg') as SVGSVGElement;
+          const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+          const smallest = Math.min(...[...svg.querySelectorAll('text')].map((text) => Number(text.getAttribute('font-size'))));
+          return { px: smallest * scale, paper: (smallest * 96) / 25.4, scrolled: frame.scrollWidth > frame.clientWidth + 1 };
+        }),
+      );
+      expect(frames.length).toBeGreaterThan(2);
+      for (const { px, paper, scrolled } of frames) {
+        expect(px, `${width} px`).toBeGreaterThan(Math.min(7.9, paper - 0.1));
+        // It is not scrolled while there is still something to give.
+        if (scrolled) expect(px, `${width} px`).toBeLessThan(Math.min(8.1, paper + 0.1));
+      }
+    }
+    await page.close();
+  });
+});
