@@ -144,7 +144,8 @@ test('a hostile label in a page is text and nothing else (parse5)', () => {
     if ('childNodes' in node) node.childNodes.forEach(visit);
   };
   visit(parse(stdout));
-  expect(texts.some((text) => text.includes(HOSTILE.html))).toBe(true);
+  // A long word may stand in an element of its own.
+  expect(texts.join('')).toContain(HOSTILE.html);
   expect(elements.filter(({ tagName }) => ['script', 'img', 'iframe', 'object'].includes(tagName))).toEqual([]);
   expect(
     elements.flatMap(({ attrs }) => attrs).filter(({ name, value }) => name.startsWith('on') || value.includes('javascript:')),

@@ -36,9 +36,10 @@ it('formats what has just been typed', async () => {
   expect(TextDocument.applyEdits(TextDocument.create(uri, 'rig', 1, text), edits ?? [])).toBe(
     'performer   \n# so\nmix a mono for ana {\nperformer brik  "B"\nperformer ana   "Ana"\n',
   );
+  // The line above it is not set as the whole would have it: so by itself.
   const range = { start: { line: 4, character: 3 }, end: { line: 4, character: 4 } };
   expect(await client.connection.sendRequest(DocumentRangeFormattingRequest.type, { textDocument, range, options })).toEqual([
-    { range: { start: { line: 4, character: 13 }, end: { line: 4, character: 14 } }, newText: '   ' },
+    { range: { start: { line: 4, character: 13 }, end: { line: 4, character: 14 } }, newText: '  ' },
   ]);
 });
 

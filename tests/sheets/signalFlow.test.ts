@@ -103,7 +103,7 @@ describe.each([
   it('can be read: no letters under 1.8 mm, and a page that is too large says so', () => {
     expect(Math.min(99, ...shapes(sheet, 'words').map(({ size }) => size))).toBeGreaterThanOrEqual(1.8);
     for (const { drawing, remark } of drawings(sheet)) {
-      if (drawing.width > 180) expect(remark).toMatch(/across|A3/);
+      if (drawing.width > 180) expect(remark).toMatch(/landscape|A3/);
       // A3 across, less margins.
       expect([drawing.width <= 390, drawing.height <= 260]).toEqual([true, true]);
     }

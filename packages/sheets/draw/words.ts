@@ -42,7 +42,7 @@ export function fittedToLast(text: string, size: number, width: number, bold = f
   const last = text.slice(at);
   const room = width - widthOf(last, size, bold);
   if (at <= 0 || widthOf(text, size, bold) <= width || room < width / 3) return fitted(text, size, width, bold);
-  return fitted(text.slice(0, at), size, room, bold) + last;
+  return fitted(text.slice(0, at).trimEnd(), size, room, bold) + last;
 }
 
 /** Many words are measured again and again: what is known of a letter is kept. */
