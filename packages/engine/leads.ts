@@ -1,5 +1,5 @@
 /** The lead for every joint: its ends, whether it is balanced, its length from where things stand. */
-import type { Piece, Position, Rig, SignalKind } from '#rig';
+import type { Performer, Piece, Position, Rig, SignalKind } from '#rig';
 import { boxed, isMovable } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { type Lead, leadBetween, mates } from './mating';
@@ -106,18 +106,27 @@ export function stockLength(rig: Rig, needed: number): number {
 }
 
 /**
- * What has no name and ends at somebody's ears is with the listener: the pack on the belt, the amplifier beside the chair, the
- * earphones. Whose it is, and so where it is, is known where the mix is for one person alone.
+ * By piece, who listens to what ends at their ears: the pack on the belt, the amplifier beside the chair, the earphones. Whose they are
+ * is known where the mix is for one person alone.
  */
-function* worn(net: Network): Generator<[string, Position | undefined]> {
+export function listeners(net: Network): Map<string, Performer> {
+  const known = new Map<string, Performer>();
   for (const { mix, line, how } of waysOf(net)) {
-    if (how !== 'phones') continue;
-    const listener = mix.for.length === 1 ? net.rig.performers.get(mix.for[0] ?? '') : undefined;
+    const listener = how === 'phones' && mix.for.length === 1 ? net.rig.performers.get(mix.for[0] ?? '') : undefined;
+    if (!listener) continue;
     for (const { to } of line.joints.toReversed()) {
-      const { piece } = to;
-      if (piece.kind === 'fresh') yield [piece.id, piece.at ?? listener?.at];
-      if (!isEarphones(piece)) break;
+      known.set(to.piece.id, listener);
+      if (!isEarphones(to.piece)) break;
     }
+  }
+  return known;
+}
+
+/** Such pieces without a name are with their listener. */
+function* worn(net: Network): Generator<[string, Position | undefined]> {
+  for (const [id, { at }] of listeners(net)) {
+    const piece = net.rig.pieces.get(id);
+    if (piece?.kind === 'fresh') yield [id, piece.at ?? at];
   }
 }
 

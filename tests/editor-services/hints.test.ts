@@ -61,7 +61,8 @@ describe('hints', () => {
     // -20 dBu and 20 dB of headroom below 10 dBu ask for 10 dB, the peak of -5 dBu and 6 dB for 9.
     'gear that is plugged in by its name, as a source': 'gear box is pickup\ninput desk.3 takes box ⟦gain 9 dB · headroom 6 dB⟧',
     'what nothing says the level of': 'gear box is quiet\ninput desk.3 takes box ⟦level not stated⟧',
-    'an output': 'output desk.1 carries io via headphone-amp ⟦TRS jack, 2 m⟧',
+    // The amplifier is with its listener.
+    'an output': 'output desk.1 carries io via headphone-amp ⟦TRS jack, 5 m⟧',
     'a line of the house, and what it shares with ours once':
       'house at 2 m, 1 m\ninput desk.1 takes voice via y-lead.1 ⟦gain 35 dB · headroom 6 dB · XLR, 2 m + XLR, 5 m⟧\nhouse 1 takes voice ⟦XLR, 6 m⟧',
   };

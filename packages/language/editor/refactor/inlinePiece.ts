@@ -1,5 +1,5 @@
 /** The other way round: a piece of gear that is named in one line only becomes an unnamed piece of that line. */
-import { placed, socket } from '#engine';
+import { listeners, placed, socket } from '#engine';
 import type * as ast from '../../generated/ast';
 import { type Here, type Refactoring, statementOf, viaOf } from './here';
 import { feederOf, rename } from './newGear';
@@ -39,13 +39,14 @@ function gearAt(here: Here, statement: ast.Statement): ast.Gear | undefined {
   return target?.$type === 'Gear' && here.file.statements.includes(target) ? target : undefined;
 }
 
-/** An unnamed piece has no clauses, lies where its signal comes from, and is one for each channel of its line. */
+/** An unnamed piece has no clauses, lies with who listens to it or where its signal comes from, and is one for each channel of its line. */
 function losesNothing(here: Here, gear: ast.Gear, run: ast.Statement): boolean {
   const { checked, lowered } = here.analysis;
   const piece = lowered.rig.pieces.get(`gear:${gear.name}`);
   if (!checked || !piece || gear.clauses.some(({ $type }) => $type !== 'At')) return false;
   const feeder = feederOf(here.analysis, piece);
-  const there = feeder && placed(checked.rig, feeder);
+  const listener = listeners(checked.network).get(piece.id);
+  const there = listener ? listener.at : feeder && placed(checked.rig, feeder);
   if (piece.at?.x !== there?.x || piece.at?.y !== there?.y) return false;
   const place = here.placeOf(run);
   const input = lowered.rig.inputs.find(({ id }) => id === place);

@@ -1,7 +1,7 @@
 /** A line of gear for a piece that had no name: what it is called, where it lies, and its name in the step. */
 import { type AstNode, CstUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
-import { capital, placed, socket } from '#engine';
+import { capital, listeners, placed, socket } from '#engine';
 import type { Piece } from '#rig';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
@@ -60,12 +60,14 @@ export function gearLine(layout: Layout, file: ast.RigFile, { name, label }: Nam
 }
 
 /**
- * An unnamed piece lies where its signal comes from; once it has a name it lies where it is written to. Gives the words for that, as
- * they are written at what feeds it.
+ * An unnamed piece lies with who listens to it, or where its signal comes from; once it has a name it lies where it is written to. Gives
+ * the words for that, as they are written at the listener or at what feeds it.
  */
 export function whereFrom(analysis: Analysis, piece: Piece): string | undefined {
   const { checked, lowered } = analysis;
   if (!checked) return undefined;
+  const listener = listeners(checked.network).get(piece.id);
+  if (listener) return atOf(lowered.marks.markOf(listener.id)?.node);
   const feeder = feederOf(analysis, piece);
   if (!feeder || !placed(checked.rig, feeder)) return undefined;
   const people = [lowered.rig.sources.get(feeder.id)?.by, feeder.for[0]];
