@@ -107,13 +107,13 @@ export function stockLength(rig: Rig, needed: number): number {
 
 /**
  * By piece, who listens to what ends at their ears: the pack on the belt, the amplifier beside the chair, the earphones. Whose they are
- * is known where the mix is for one person alone.
+ * is known where the mix is for one person alone, else undefined.
  */
-export function listeners(net: Network): Map<string, Performer> {
-  const known = new Map<string, Performer>();
+export function listeners(net: Network): Map<string, Performer | undefined> {
+  const known = new Map<string, Performer | undefined>();
   for (const { mix, line, how } of waysOf(net)) {
-    const listener = how === 'phones' && mix.for.length === 1 ? net.rig.performers.get(mix.for[0] ?? '') : undefined;
-    if (!listener) continue;
+    if (how !== 'phones') continue;
+    const listener = mix.for.length === 1 ? net.rig.performers.get(mix.for[0] ?? '') : undefined;
     for (const { to } of line.joints.toReversed()) {
       known.set(to.piece.id, listener);
       if (!isEarphones(to.piece)) break;
@@ -124,9 +124,9 @@ export function listeners(net: Network): Map<string, Performer> {
 
 /** Such pieces without a name are with their listener. */
 function* worn(net: Network): Generator<[string, Position | undefined]> {
-  for (const [id, { at }] of listeners(net)) {
+  for (const [id, listener] of listeners(net)) {
     const piece = net.rig.pieces.get(id);
-    if (piece?.kind === 'fresh') yield [id, piece.at ?? at];
+    if (piece?.kind === 'fresh') yield [id, piece.at ?? listener?.at];
   }
 }
 

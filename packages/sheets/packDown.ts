@@ -6,6 +6,7 @@ import { packingTables } from './cables';
 import { cautions } from './cautions';
 import { type Context, contextOf } from './context';
 import { facts, titleOf } from './facts';
+import { houseFeeds } from './handover/needs';
 import { type Item, itemsOf } from './holdings';
 import { sharedHouseRows } from './house';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from './sheet';
@@ -22,13 +23,15 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   const context = contextOf(checked);
   const cables = cablesOf(checked, context);
   const items = itemsOf(context);
+  const fed = new Set(houseFeeds(context).map(({ piece }) => piece));
   const tables = [
     quietTable(context),
     houseTable(context),
     gearTable(
       'theirs',
       'Back to the house',
-      items.filter(({ how }) => how === 'theirs'),
+      // What the house sends us goes back with its line.
+      items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
     ),
     batteryTable(
       items,

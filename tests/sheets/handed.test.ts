@@ -102,6 +102,10 @@ describe('a rig that asks something of the house', async () => {
     expect(row(all.house as Sheet, 'about', 'We ask')?.[1]).toContain('send us Room;');
     expect(row(all.house as Sheet, 'about', 'We')?.[1]).toContain('ask us about the other.');
     expect(row(all.up as Sheet, 'line-check', 'Room')?.[1]).toBe('the house');
+    // It comes on a line, and is nothing to be carried back.
+    const tables = (all.down as Sheet).blocks.map(({ id }) => id);
+    expect(tables).toContain('gear');
+    expect(tables).not.toContain('theirs');
   });
 
   it('cautions about radio where no frequency is written yet', () => {

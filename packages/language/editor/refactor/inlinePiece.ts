@@ -45,8 +45,8 @@ function losesNothing(here: Here, gear: ast.Gear, run: ast.Statement): boolean {
   const piece = lowered.rig.pieces.get(`gear:${gear.name}`);
   if (!checked || !piece || gear.clauses.some(({ $type }) => $type !== 'At')) return false;
   const feeder = feederOf(here.analysis, piece);
-  const listener = listeners(checked.network).get(piece.id);
-  const there = listener ? listener.at : feeder && placed(checked.rig, feeder);
+  const heard = listeners(checked.network);
+  const there = heard.has(piece.id) ? heard.get(piece.id)?.at : feeder && placed(checked.rig, feeder);
   if (piece.at?.x !== there?.x || piece.at?.y !== there?.y) return false;
   const place = here.placeOf(run);
   const input = lowered.rig.inputs.find(({ id }) => id === place);

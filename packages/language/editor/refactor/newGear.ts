@@ -66,8 +66,11 @@ export function gearLine(layout: Layout, file: ast.RigFile, { name, label }: Nam
 export function whereFrom(analysis: Analysis, piece: Piece): string | undefined {
   const { checked, lowered } = analysis;
   if (!checked) return undefined;
-  const listener = listeners(checked.network).get(piece.id);
-  if (listener) return atOf(lowered.marks.markOf(listener.id)?.node);
+  const heard = listeners(checked.network);
+  if (heard.has(piece.id)) {
+    const listener = heard.get(piece.id);
+    return listener && atOf(lowered.marks.markOf(listener.place)?.node);
+  }
   const feeder = feederOf(analysis, piece);
   if (!feeder || !placed(checked.rig, feeder)) return undefined;
   const people = [lowered.rig.sources.get(feeder.id)?.by, feeder.for[0]];
