@@ -70,6 +70,8 @@ const pieces = [
 const edits = fc.array(
   fc.record({
     at: fc.double({ min: 0, max: 1, noNaN: true }),
+    /** Where lines start is where statements do. */
+    atLine: fc.boolean(),
     cut: fc.oneof(fc.constant(0), fc.integer({ min: 0, max: 4 }), fc.integer({ min: 0, max: 400 })),
     put: fc.constantFrom(...pieces),
   }),
@@ -81,8 +83,9 @@ test('the tree after edits is the tree of the text', () => {
     fc.property(edits, (list) => {
       let text = start;
       let result = parser.parseAgain(text);
-      for (const { at, cut, put } of list) {
-        const from = Math.floor(at * text.length);
+      for (const { at, atLine, cut, put } of list) {
+        const place = Math.floor(at * text.length);
+        const from = atLine ? text.lastIndexOf('\n', place) + 1 : place;
         text = text.slice(0, from) + put + text.slice(from + cut);
         result = parser.parseAgain(text, result);
       }
@@ -95,6 +98,20 @@ test('the tree after edits is the tree of the text', () => {
 test('a text that stays the same, and one that loses everything', () => {
   let result = parser.parseAgain(start);
   for (const text of [start, '', '\n', start, `${start}\n`, start.slice(1)]) {
+    result = parser.parseAgain(text, result);
+    expect(picture(result)).toBe(picture(parser.parseAgain(text)));
+  }
+});
+
+test.each([
+  ['a statement before a word that begins none', '', ['é', 'use "a.rig"\n', 'use "a.rig"\n', 'x']],
+  ['the same, and an end of line', 'use "a.rig"\n', ['é', '\n', '#']],
+])('what is cut again is read again as a whole: %s', (_, before, puts) => {
+  let text = `${before}${shelf}`;
+  let result = parser.parseAgain(text);
+  for (const put of puts) {
+    const from = put === 'é' ? before.length : 0;
+    text = text.slice(0, from) + put + text.slice(from);
     result = parser.parseAgain(text, result);
     expect(picture(result)).toBe(picture(parser.parseAgain(text)));
   }

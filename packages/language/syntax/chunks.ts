@@ -68,8 +68,12 @@ export function cutAgain({ tokens, open }: Stretch): Stretch[] {
     else if (token.image === '}') depth = Math.max(0, depth - 1);
     pieces.at(-1)?.push(token);
   }
-  // Nothing is cut inside braces, so only the last can have any open.
-  return pieces.map((piece, index) => ({ tokens: piece, open: index === pieces.length - 1 ? open : [] }));
+  if (pieces.length === 1) return [{ tokens: pieces[0] ?? [], open }];
+  // Nothing is cut inside braces, so only the last can have any open; they are not of the statement that the whole began with.
+  return pieces.map((piece, index) => ({
+    tokens: piece,
+    open: index < pieces.length - 1 ? [] : open.map((brace) => ({ ...brace, of: '' })),
+  }));
 }
 
 /** Inside a model `input 1` and `output 1` are its ports; `input iface.1` is the next statement. */

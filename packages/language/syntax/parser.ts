@@ -29,6 +29,8 @@ interface Chunk {
   readonly statements: readonly Statement[];
   readonly nodes: readonly CstNode[];
   readonly startsForSure: boolean;
+  /** It is the first of its stretch: what is cut again is more than one chunk, and read again all together. */
+  readonly first: boolean;
   readonly mistakes?: Mistakes;
 }
 
@@ -81,7 +83,8 @@ export class RigParser extends LangiumParser {
   private update(text: string, before: { text: string; chunks: Chunk[] }): Chunk[] {
     const same = commonEnds(before.text, text);
     // The last chunk of the part that is the same at the start may go on into what was edited.
-    const kept = Math.max(0, countWhile(before.chunks, (chunk) => chunk.end <= same.start) - 1);
+    let kept = Math.max(0, countWhile(before.chunks, (chunk) => chunk.end <= same.start) - 1);
+    while (kept > 0 && !before.chunks[kept]?.first) kept--;
     const shift = text.length - before.text.length;
     const tail = before.text.length - same.end;
     // A chunk at the end is the same where the line break before it is, and where nothing before it can swallow it.
@@ -95,12 +98,14 @@ export class RigParser extends LangiumParser {
     const end = firstMoved ? firstMoved.start + shift : text.length;
     const middle = this.read(text, start, end, line);
     const lines = firstMoved ? line + countLines(text, start, end) - firstMoved.line : 0;
-    const moved = before.chunks.slice(from).flatMap((chunk) => {
-      const to = { start: chunk.start + shift, end: chunk.end + shift, line: chunk.line + lines };
+    const moved = stretchesIn(before.chunks.slice(from)).flatMap((stretch) => {
+      const [first, last] = [stretch[0] as Chunk, stretch.at(-1) as Chunk];
       // The places of mistakes are in many objects; reading them again is simpler than moving them.
-      if (chunk.mistakes) return this.read(text, to.start, to.end, to.line);
-      if (shift !== 0 || lines !== 0) for (const node of chunk.nodes) move(node, shift, lines);
-      return [{ ...chunk, ...to }];
+      if (stretch.some(({ mistakes }) => mistakes)) return this.read(text, first.start + shift, last.end + shift, first.line + lines);
+      return stretch.map((chunk) => {
+        if (shift !== 0 || lines !== 0) for (const node of chunk.nodes) move(node, shift, lines);
+        return { ...chunk, start: chunk.start + shift, end: chunk.end + shift, line: chunk.line + lines };
+      });
     });
     return [...head, ...middle, ...moved];
   }
@@ -114,24 +119,24 @@ export class RigParser extends LangiumParser {
     let nextError = 0;
     let from = start;
     let fromLine = line;
-    const readTo = (stretch: Stretch, to: number): Chunk => {
+    const readTo = (stretch: Stretch, to: number, first: boolean): Chunk => {
       const firstHidden = nextHidden;
       while (nextHidden < hidden.length && (hidden[nextHidden] as IToken).startOffset < to) nextHidden++;
       const firstError = nextError;
       while (nextError < errors.length && (errors[nextError] as ILexingError).offset < to) nextError++;
-      const at = { start: from, end: to, line: fromLine };
+      const at = { start: from, end: to, line: fromLine, first };
       return this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), at);
     };
     for (const [index, stretch] of stretches.entries()) {
       const next = stretches[index + 1]?.tokens[0];
       const [hiddenBefore, errorsBefore] = [nextHidden, nextError];
-      const whole = readTo(stretch, next ? lineOf(next) : end);
+      const whole = readTo(stretch, next ? lineOf(next) : end, true);
       const pieces = whole.mistakes && whole.mistakes.parserErrors.length > 0 ? cutAgain(stretch) : [stretch];
       if (pieces.length > 1) [nextHidden, nextError] = [hiddenBefore, errorsBefore];
       for (const [at, piece] of pieces.entries()) {
         const after = pieces[at + 1]?.tokens[0] ?? next;
         const to = after ? lineOf(after) : end;
-        chunks.push(pieces.length > 1 ? readTo(piece, to) : whole);
+        chunks.push(pieces.length > 1 ? readTo(piece, to, at === 0) : whole);
         from = to;
         fromLine = (after?.startLine ?? 1) - 1;
       }
@@ -144,7 +149,7 @@ export class RigParser extends LangiumParser {
     stretch: Stretch,
     hidden: IToken[],
     lexerErrors: ILexingError[],
-    at: { start: number; end: number; line: number },
+    at: Pick<Chunk, 'start' | 'end' | 'line' | 'first'>,
   ): Chunk {
     const { tokens, open } = stretch;
     const last = tokens.at(-1);
@@ -177,6 +182,15 @@ export function createRigParser(services: LangiumCoreServices): RigParser {
   createParser(services.Grammar, parser, services.parser.Lexer.definition);
   parser.finalize();
   return parser;
+}
+
+function stretchesIn(chunks: readonly Chunk[]): Chunk[][] {
+  const stretches: Chunk[][] = [];
+  for (const chunk of chunks) {
+    if (chunk.first || stretches.length === 0) stretches.push([]);
+    stretches.at(-1)?.push(chunk);
+  }
+  return stretches;
 }
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
