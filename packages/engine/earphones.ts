@@ -52,7 +52,8 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
   });
 }
 
-function belongs(owners: readonly string[], performer: Performer): boolean {
+/** Two on one mix have a pack each, and it says for whom; what says nothing is for all. */
+export function belongs(owners: readonly string[], performer: Performer): boolean {
   return owners.length === 0 || owners.includes(performer.id);
 }
 

@@ -63,8 +63,9 @@ function onOneBody({ to }: Joint, fromAt: Position | undefined, toAt: Position |
   return isEarphones(to.piece) && fromAt !== undefined && samePlace(fromAt, toAt);
 }
 
-export function samePlace(one: Position, other: Position | undefined): boolean {
-  return one.x === other?.x && one.y === other.y;
+/** Two that are not known count as one. */
+export function samePlace(one: Position | undefined, other: Position | undefined): boolean {
+  return one?.x === other?.x && one?.y === other?.y;
 }
 
 function kindOn(net: Network, joint: Joint, known: Map<Joint, SignalKind | undefined>): SignalKind | undefined {

@@ -1,5 +1,5 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { isRadio, leadBetween, metres, type Socket, shortEarphones, socket, socketName } from '#engine';
+import { belongs, isRadio, leadBetween, metres, type Socket, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -41,11 +41,6 @@ function ends(context: Context, run: string, performer: Performer): Socket[] {
       pack.model.ports.filter((port) => port.direction === 'output' && isPhones(port)).map((port) => socket(pack, port)),
     );
   });
-}
-
-/** Two on one mix have a pack each, and it says for whom; what says nothing is for all. */
-function belongs(owners: readonly string[], performer: Performer): boolean {
-  return owners.length === 0 || owners.includes(performer.id);
 }
 
 function isPhones(port: Port): boolean {

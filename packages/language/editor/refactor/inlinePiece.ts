@@ -1,5 +1,5 @@
 /** The other way round: a piece of gear that is named in one line only becomes an unnamed piece of that line. */
-import { listeners, placed, socket } from '#engine';
+import { listeners, placed, samePlace, socket } from '#engine';
 import type * as ast from '../../generated/ast';
 import { type Here, type Refactoring, statementOf, viaOf } from './here';
 import { feederOf, rename } from './newGear';
@@ -47,7 +47,7 @@ function losesNothing(here: Here, gear: ast.Gear, run: ast.Statement): boolean {
   const feeder = feederOf(here.analysis, piece);
   const heard = listeners(checked.network);
   const there = heard.has(piece.id) ? heard.get(piece.id)?.at : feeder && placed(checked.rig, feeder);
-  if (piece.at?.x !== there?.x || piece.at?.y !== there?.y) return false;
+  if (!samePlace(piece.at, there)) return false;
   const place = here.placeOf(run);
   const input = lowered.rig.inputs.find(({ id }) => id === place);
   const output = lowered.rig.outputs.find(({ id }) => id === place);
