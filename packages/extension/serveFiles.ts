@@ -7,7 +7,7 @@ import { reasonOf, refuseTooLarge, textOf } from '#server/text';
 export function serveFiles(client: BaseLanguageClient): vscode.Disposable {
   const { fs } = vscode.workspace;
   return vscode.Disposable.from(
-    client.onRequest(READ, async ({ uri }: OfDocument): Promise<Read> => {
+    client.onRequest<Read, void>(READ, async ({ uri }: OfDocument): Promise<Read> => {
       const file = vscode.Uri.parse(uri);
       try {
         refuseTooLarge((await fs.stat(file)).size);
@@ -18,7 +18,10 @@ export function serveFiles(client: BaseLanguageClient): vscode.Disposable {
         return { reason };
       }
     }),
-    client.onRequest(STAT, async ({ uri }: OfDocument): Promise<FileKind> => kindOf((await fs.stat(vscode.Uri.parse(uri))).type)),
+    client.onRequest<FileKind, void>(
+      STAT,
+      async ({ uri }: OfDocument): Promise<FileKind> => kindOf((await fs.stat(vscode.Uri.parse(uri))).type),
+    ),
     client.onRequest(LIST, async ({ uri }: OfDocument): Promise<Listed[]> => {
       const entries = await fs.readDirectory(vscode.Uri.parse(uri));
       return entries.map(([name, type]) => ({ name, kind: kindOf(type) }));
