@@ -12,8 +12,10 @@ export class Unusable extends Error {
   constructor(
     readonly what: string,
     readonly cure: string,
+    /** What the machine said. */
+    cause?: unknown,
   ) {
-    super(`${what} ${cure}`);
+    super(`${what} ${cure}`, { cause });
   }
 }
 

@@ -1,6 +1,7 @@
 /** Text from files and from standard input: plain UTF-8 and of a size that a rig can have, or a clear reason why not. */
-import { open } from 'node:fs/promises';
 import type { Readable } from 'node:stream';
+import { openRegular } from '#server/regular';
+import { NotText as NotTextThere } from '#server/text';
 import { NotText, Unusable } from './exit';
 
 /** Some two hundred times a large rig; keeps a slip (a disk image, a device without end) from filling the memory. */
@@ -9,10 +10,8 @@ const MOST_BYTES = 4 * 1024 * 1024;
 /** The text of a file, without a byte order mark unless that is to be kept. Throws `Unusable`. `shown` is how messages call it. */
 export async function readText(file: string, shown: string, keepMark = false): Promise<string> {
   try {
-    const handle = await open(file);
+    const handle = await openRegular(file);
     try {
-      const stat = await handle.stat();
-      if (stat.isDirectory()) throw new Unusable(`${shown} is a folder.`, 'Name a file in it.');
       return await textOf(handle.createReadStream({ autoClose: false }), shown, keepMark);
     } finally {
       await handle.close();
@@ -68,7 +67,13 @@ const REASONS: Readonly<Record<string, (shown: string) => [what: string, cure: s
 /** Whatever the file system says, as something a person can act on. */
 export function unreadable(problem: unknown, shown: string): Unusable {
   if (problem instanceof Unusable) return problem;
+  if (problem instanceof NotTextThere) return cannotBeRead(shown, problem.message);
   const code = (problem as NodeJS.ErrnoException).code ?? '';
   const [what, cure] = REASONS[code]?.(shown) ?? [`${shown} cannot be read (${code || String(problem)}).`, 'Name a file that can be read.'];
-  return new Unusable(what, cure);
+  return new Unusable(what, cure, problem);
+}
+
+/** `reason` goes on after "cannot be read:". */
+export function cannotBeRead(shown: string, reason: string): NotText {
+  return new NotText(shown, reason, 'Name the file that you meant, or hand its text over on standard input, as "-".');
 }

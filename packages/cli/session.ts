@@ -5,7 +5,8 @@ import path from 'node:path';
 import { type LangiumDocument, URI } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
 import { type Analysis, RigLoader } from '#language';
-import { NotText } from './exit';
+import { reasonOf } from '#server/text';
+import { NotText, Unusable } from './exit';
 import { readText, textOf } from './read';
 import { STANDARD_INPUT, shownAs, type Wanted } from './wanted';
 
@@ -25,7 +26,10 @@ export class Session {
     // A file below the folder one is in may use what is in that folder; any other file what is in its own.
     this.loader = new RigLoader(new Files(), URI.file(process.cwd()), {
       realPath: async (uri) => URI.file(await realpath(uri.fsPath)),
-      reasonOf: (problem) => (problem instanceof NotText ? problem.reason : undefined),
+      reasonOf: (problem) => {
+        if (problem instanceof NotText) return problem.reason;
+        return reasonOf(problem instanceof Unusable ? problem.cause : problem);
+      },
     });
   }
 

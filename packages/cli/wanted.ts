@@ -1,8 +1,9 @@
 /** Which files the words of a command line mean. */
 import { readdir, stat } from 'node:fs/promises';
 import path from 'node:path';
+import { notAFile } from '#server/regular';
 import { Unusable } from './exit';
-import { unreadable } from './read';
+import { cannotBeRead, unreadable } from './read';
 
 export interface Wanted {
   /** How messages call it. */
@@ -34,7 +35,12 @@ async function under(word: string): Promise<Wanted[]> {
   const file = path.resolve(word);
   const shown = shownAs(file);
   try {
-    if (!(await stat(file)).isDirectory()) return [wantedFile(file, file.endsWith('.rig') ? undefined : notARig(shown))];
+    const stats = await stat(file);
+    if (!stats.isDirectory()) {
+      const other = notAFile(stats);
+      if (other !== undefined) return [wantedFile(file, cannotBeRead(shown, other))];
+      return [wantedFile(file, file.endsWith('.rig') ? undefined : notARig(shown))];
+    }
   } catch (problem) {
     return [wantedFile(file, unreadable(problem, shown))];
   }
@@ -60,9 +66,7 @@ async function rigsIn(folder: string): Promise<Wanted[]> {
         // Folders behind links are left out: they may lead round in a circle.
         if (entry.isDirectory()) {
           if (entry.name !== 'node_modules' && !entry.name.startsWith('.')) folders.push(file);
-        } else if (entry.name.endsWith('.rig') && (entry.isFile() || (await isLinkToFile(file)))) {
-          found.push(wantedFile(file));
-        }
+        } else if (entry.name.endsWith('.rig')) found.push(...(entry.isFile() ? [wantedFile(file)] : await behind(file)));
       }
       queue.push(...folders.reverse());
     } catch (problem) {
@@ -77,12 +81,17 @@ function wantedFile(file: string, problem?: Unusable): Wanted {
   return { shown, path: shown, file, problem };
 }
 
-async function isLinkToFile(file: string): Promise<boolean> {
-  // A link that leads nowhere is a file that cannot be read, and is told as such.
-  return stat(file).then(
-    (stats) => stats.isFile(),
-    () => true,
-  );
+/** What is no file by itself: a link to one, or what only looks like one. */
+async function behind(file: string): Promise<Wanted[]> {
+  try {
+    const stats = await stat(file);
+    if (stats.isDirectory()) return [];
+    const other = notAFile(stats);
+    return [wantedFile(file, other === undefined ? undefined : cannotBeRead(shownAs(file), other))];
+  } catch {
+    // A link that leads nowhere is a file that cannot be read, and is told as such.
+    return [wantedFile(file)];
+  }
 }
 
 /** A path from the folder one is in; in full where it is not below that. Slashes as in the rig's own `use`. */

@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { type FileKind, LIST, type Listed, type OfDocument, READ, type Read, STAT } from '#server/protocol';
-import { reasonOf, refuseTooLarge, textOf } from '#server/text';
+import { NotText, reasonOf, refuseTooLarge, textOf } from '#server/text';
 
 export function serveFiles(client: BaseLanguageClient): vscode.Disposable {
   const { fs } = vscode.workspace;
@@ -10,7 +10,11 @@ export function serveFiles(client: BaseLanguageClient): vscode.Disposable {
     client.onRequest<Read, void>(READ, async ({ uri }: OfDocument): Promise<Read> => {
       const file = vscode.Uri.parse(uri);
       try {
-        refuseTooLarge((await fs.stat(file)).size);
+        const { type, size } = await fs.stat(file);
+        // To read a pipe or a device may wait for ever, or never end.
+        const kind = kindOf(type);
+        if (kind !== 'file') throw new NotText(kind === 'folder' ? 'it is a folder' : 'it is no file but a device, a pipe or the like');
+        refuseTooLarge(size);
         return { text: textOf(await fs.readFile(file)) };
       } catch (problem) {
         const reason = reasonOf(problem);

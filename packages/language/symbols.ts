@@ -143,7 +143,8 @@ function collect(document: LangiumDocument<RigFile>): Symbols {
 
 /** Where a `use` points, whether or not anything is there. Its path starts from the folder of its file. */
 export function usedUri(use: Use): URI | undefined {
-  const path = use.path?.trim();
+  // Half a surrogate is no character, has no address, and is saved as what stands for a lost one.
+  const path = use.path?.trim().replace(/\p{Surrogate}/gu, '\uFFFD');
   if (!path) return undefined;
   const base = AstUtils.getDocument(use as AstNode).uri;
   return UriUtils.joinPath(UriUtils.dirname(base), ...path.split(/[\\/]/));

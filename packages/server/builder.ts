@@ -1,5 +1,13 @@
 /** Builds documents while somebody types in them. */
-import { type BuildOptions, DocumentState, isOperationCancelled, type LangiumDocument, type URI, UriUtils } from 'langium';
+import {
+  type BuildOptions,
+  DocumentState,
+  isOperationCancelled,
+  type LangiumDocument,
+  type MaybePromise,
+  type URI,
+  UriUtils,
+} from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import {
   type CancellationToken,
@@ -12,6 +20,9 @@ import {
 import { RigDocumentBuilder, type UsedFiles } from '#language';
 
 export class ServerDocumentBuilder extends RigDocumentBuilder {
+  /** What went wrong with a document, until it is read again. */
+  private readonly stumbles = new WeakMap<LangiumDocument, unknown>();
+
   constructor(
     services: LangiumSharedServices,
     private readonly used: () => UsedFiles,
@@ -47,7 +58,7 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       this.cleanUpDeleted(document);
     }
     const building = new Set(documents.filter((document) => !lost.includes(document)));
-    const found = await this.used().read(building);
+    const found = await this.readUsed(building);
     const changed = new Set([...lost, ...found].map((document) => document.uri.toString()));
     for (const document of found) building.add(document);
     if (changed.size > 0) {
@@ -63,6 +74,20 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       lost.map((document) => document.uri),
     );
     await super.buildDocuments([...building], options, token);
+  }
+
+  /** What these documents use and nobody has read yet. */
+  private async readUsed(users: Iterable<LangiumDocument>): Promise<LangiumDocument[]> {
+    const found: LangiumDocument[] = [];
+    const used = this.used();
+    for (const user of users) {
+      try {
+        found.push(...(await used.read([user])));
+      } catch (problem) {
+        this.stumble(user, problem);
+      }
+    }
+    return found;
   }
 
   /**
@@ -101,17 +126,56 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
    * in another document has come in meanwhile.
    */
   protected override async notifyDocumentPhase(document: LangiumDocument, state: DocumentState, token: CancellationToken): Promise<void> {
-    for (const listener of this.documentPhaseListeners.get(state).slice()) await listener(document, token);
+    for (const listener of this.documentPhaseListeners.get(state).slice()) {
+      try {
+        await listener(document, token);
+      } catch (problem) {
+        if (isOperationCancelled(problem)) throw problem;
+        console.error(`Could not tell what has become of ${document.uri.toString()}.`, problem);
+      }
+    }
   }
 
-  /** A check that fails says so in the document and leaves the others their checks. */
-  protected override async validate(document: LangiumDocument, token: CancellationToken): Promise<void> {
+  /** One document's failure is told at that document, and the others go on. */
+  protected override runCancelable(
+    documents: LangiumDocument[],
+    state: DocumentState,
+    token: CancellationToken,
+    callback: (document: LangiumDocument) => MaybePromise<unknown>,
+  ): Promise<void> {
+    return super.runCancelable(documents, state, token, async (document) => {
+      try {
+        if (state === DocumentState.Parsed) this.stumbles.delete(document);
+        await callback(document);
+      } catch (problem) {
+        if (isOperationCancelled(problem)) throw problem;
+        this.stumble(document, problem);
+        if (state === DocumentState.Parsed) this.empty(document);
+        if (state === DocumentState.Validated) this.markAsCompleted(document);
+      }
+      const stumble = this.stumbles.get(document);
+      if (state === DocumentState.Validated && stumble !== undefined) document.diagnostics = [stumbled(stumble)];
+    });
+  }
+
+  private stumble(document: LangiumDocument, problem: unknown): void {
+    console.error(`Could not check ${document.uri.toString()}.`, problem);
+    this.stumbles.set(document, problem);
+  }
+
+  /** The tree of a text that has changed since stands for nothing any more. */
+  private empty(document: LangiumDocument): void {
+    const parseResult = this.serviceRegistry.getServices(document.uri).parser.LangiumParser.parse('');
+    Object.assign(parseResult.value, { $document: document });
+    document.parseResult = parseResult;
+  }
+
+  /** Where it cannot be told, it may well concern the document. */
+  protected override shouldRelink(document: LangiumDocument, changed: Set<string>): boolean {
     try {
-      await super.validate(document, token);
-    } catch (problem) {
-      if (isOperationCancelled(problem)) throw problem;
-      console.error(`Could not check ${document.uri.toString()}.`, problem);
-      document.diagnostics = [stumbled(problem)];
+      return super.shouldRelink(document, changed);
+    } catch {
+      return true;
     }
   }
 }

@@ -1,8 +1,9 @@
 /** The server's two hosts of files: this machine's disk, and the client, which reaches what no disk of ours has. */
-import { readFile, realpath, stat } from 'node:fs/promises';
+import { realpath } from 'node:fs/promises';
 import { type FileSystemNode, URI } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
 import type { Files } from './clientFiles';
+import { openRegular } from './regular';
 import { reasonOf, refuseTooLarge, textOf } from './text';
 
 /**
@@ -18,8 +19,13 @@ export class DiskFiles extends NodeFileSystemProvider implements Files {
 
   override async readFile(uri: URI): Promise<string> {
     if (!isOnDisk(uri)) return this.elsewhere.readFile(uri);
-    refuseTooLarge((await stat(uri.fsPath)).size);
-    return textOf(await readFile(uri.fsPath));
+    const handle = await openRegular(uri.fsPath);
+    try {
+      refuseTooLarge((await handle.stat()).size);
+      return textOf(await handle.readFile());
+    } finally {
+      await handle.close();
+    }
   }
 
   override async stat(uri: URI): Promise<FileSystemNode> {

@@ -20,7 +20,17 @@ export function textOf(bytes: Uint8Array): string {
   }
 }
 
-/** Why a file that is there could not be read; nothing where it is just not there. */
+const REFUSALS: Readonly<Record<string, string>> = {
+  EACCES: 'you may not read it',
+  EPERM: 'you may not read it',
+  EISDIR: 'it is a folder',
+  ELOOP: 'it is a link that leads back to itself',
+  ENAMETOOLONG: 'its name is longer than a file can have',
+};
+
+/** Why a file that is there could not be read, also by what the file system says; nothing where it is just not there. */
 export function reasonOf(problem: unknown): string | undefined {
-  return problem instanceof NotText ? problem.message : undefined;
+  if (problem instanceof NotText) return problem.message;
+  const code = (problem as { readonly code?: unknown } | undefined)?.code;
+  return typeof code === 'string' && Object.hasOwn(REFUSALS, code) ? REFUSALS[code] : undefined;
 }

@@ -21,7 +21,7 @@ test('a rig that uses what is no rig, is not there, is no text, is outside, or i
       '0 text/not-readable',
       '1 text/not-readable',
       '2 text/not-readable',
-      '3 use/missing',
+      '3 text/not-readable',
       '5 use/outside',
       '6 use/missing',
       '7 use/itself',
