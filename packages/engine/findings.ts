@@ -3,7 +3,10 @@ import type { Place } from '#rig';
 import { type Code, type FiguresOf, PROBLEMS } from './words';
 
 /** `danger` can hurt somebody or something; an `error` fails on the night; a `warning` may; a `note` is worth knowing. */
-export type Severity = 'danger' | 'error' | 'warning' | 'note';
+export type Severity = (typeof SEVERITIES)[number];
+
+/** The gravest first. */
+export const SEVERITIES = ['danger', 'error', 'warning', 'note'] as const;
 
 export interface Related {
   readonly place: Place;

@@ -51,7 +51,7 @@ export interface Bench {
 /** A name in the folder, or a whole address. */
 const uriOf = (name: string) => URI.parse(/^[a-z]+:/.test(name) ? name : FOLDER + name);
 
-/** Opens files by name. The first is the one that is looked at; the cursor is wherever it is marked, there or in another. */
+/** Opens files by name, as an editor does. The first is the one that is looked at; the cursor is wherever it is marked, there or in another. */
 export async function open(files: Readonly<Record<string, string>> | string): Promise<Bench> {
   const workspace = new Workspace();
   let rig: RigEditorServices | undefined;
@@ -71,7 +71,9 @@ export async function open(files: Readonly<Record<string, string>> | string): Pr
   for (const [name, source] of Object.entries(typeof files === 'string' ? { 'rig.rig': files } : files)) {
     const each = marked(source);
     marks.set(name, each);
-    LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(each.text, uriOf(name)));
+    const document = LangiumDocumentFactory.fromString(each.text, uriOf(name));
+    LangiumDocuments.addDocument(document);
+    shared.workspace.TextDocuments.set(document.textDocument);
   }
   await DocumentBuilder.build(LangiumDocuments.all.toArray(), { validation: true });
   const documentOf = (name: string) => LangiumDocuments.getDocument(uriOf(name)) as LangiumDocument;

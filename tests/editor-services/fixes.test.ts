@@ -48,6 +48,13 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'a range of sockets whose second has no letters': {
+    code: 'models/bad-range',
+    rig: `${HEAD}source keys is stereo-keyboard\ngear iface is interface-4\ninput iface.usb1..2  takes keys`,
+    offers: ['Write "iface.usb1..usb2"'],
+    makes: ['input iface.usb1..usb2  takes keys'],
+    preferred: true,
+  },
   'a microphone on a line input changes places with a line on a microphone input': {
     code: 'levels/mic-on-line',
     rig: `${HEAD}source voice "Voice" is dynamic-mic\nsource keys "Keys" is modeller\nsource two is dynamic-mic\nmodel box is interface {\n  input 1..2 combo {\n    mic impedance 2 kohm max 2 dBu gain 0..55 dB\n    line impedance 10 kohm max 20 dBu gain -10..20 dB\n  }\n  input 3 trs line impedance 10 kohm max 20 dBu gain -10..20 dB\n}\ngear iface "Interface" is box\ninput iface.1 takes keys.jack\ninput iface.2 takes two\ninput iface.3 takes voice`,
@@ -632,6 +639,26 @@ describe('edits', () => {
           context: { diagnostics: [] },
         }),
     ).toEqual([]);
+  });
+
+  it('are not made in a file that is not open, whose text may be another by now', async () => {
+    const bench = await open({
+      'rig.rig': 'use "shelf.rig"\nsource bass is piezo-pickup\ngear iface is interface-4\ninput iface.1 takes bass via di-1',
+      'shelf.rig': 'gear di-1 is passive-di',
+    });
+    bench.services.shared.workspace.TextDocuments.delete(bench.documentOf('shelf.rig').uri);
+    const located = bench.analysis().located.find(({ finding }) => finding.code === 'levels/low-end') as Located;
+    expect((await actionsFor(bench, located)).flatMap(({ edit }) => Object.keys(edit?.changes ?? {}))).not.toContain(
+      bench.documentOf('shelf.rig').uri.toString(),
+    );
+  });
+
+  it('say which text they are for, where the editor can tell', async () => {
+    const bench = await open('rig "X"\nsource voice is dynamic-mick');
+    bench.services.editor.Abilities.take({ workspace: { workspaceEdit: { documentChanges: true } } });
+    const [action] = await actionsFor(bench, bench.analysis().located[0] as Located);
+    const { uri, version } = bench.document.textDocument;
+    expect(action?.edit).toMatchObject({ documentChanges: [{ textDocument: { uri, version }, edits: [{ newText: 'dynamic-mic' }] }] });
   });
 
   it('are offered for what is asked about, and for nothing else', async () => {

@@ -17,7 +17,7 @@ import { type Analysis, diagnosticOf, isLibrary } from '#language';
 import { format } from '#language/format';
 import { renderSheet, SHEET_FORMATS, SHEET_IDS, type SheetId, sheetOf } from '#sheets';
 import { type Bench, open } from '../editor-services/bench';
-import { complaints, isInside, unspeakable } from './sound';
+import { brought, complaints, isInside, unspeakable } from './sound';
 
 export interface Thoroughness {
   /** Every way of looking, at many places, instead of some at a few. */
@@ -193,12 +193,14 @@ export class Looker {
       const asked = { textDocument: identified(analysis), range, context: { diagnostics: about } };
       const offered = ((await this.services.lsp.CodeActionProvider?.getCodeActions(document, asked)) ?? []) as CodeAction[];
       const chosen = most > 1 ? offered : offered.slice(Math.floor(random() * offered.length)).slice(0, 1);
-      for (const { title, edit } of chosen) {
+      for (const { title, edit, kind } of chosen) {
         speak('an action', title, document.textDocument.getText());
         if (!edit) continue;
         const after = this.edited(document, `"${title}"`, edit);
         await this.analysed(after, (then) => {
           for (const complaint of complaints(then)) throw new Unsound(`after "${title}": ${complaint}`);
+          const [graver] = kind === 'quickfix' ? brought(analysis, then) : [];
+          if (graver) throw new Unsound(`"${title}" brings ${graver}`);
         });
       }
     }

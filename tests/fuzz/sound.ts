@@ -1,7 +1,7 @@
 /** What must hold of anything that is said about a text, whatever the text says. */
 import type { LangiumDocument } from 'langium';
 import type { Range } from 'vscode-languageserver';
-import { message } from '#engine';
+import { type Code, message, PROBLEMS, SEVERITIES } from '#engine';
 import { type Analysis, diagnosticOf } from '#language';
 
 /** A number that is none, or a value that was put into words without there being one. */
@@ -43,6 +43,18 @@ export function complaints({ document, located }: Analysis): string[] {
     complain(notFinite(finding.figures));
     return told;
   });
+}
+
+/** What a cure has brought that is graver than all that it has taken away. */
+export function brought(before: Analysis, after: Analysis): Code[] {
+  const codes = ({ located }: Analysis) => located.map(({ finding }) => finding.code);
+  const rank = (code: Code) => SEVERITIES.indexOf(PROBLEMS[code].severity);
+  const surplus = (these: readonly Code[], those: readonly Code[]) =>
+    [...new Set(these)].filter((code) => these.filter((each) => each === code).length > those.filter((each) => each === code).length);
+  const gone = surplus(codes(before), codes(after)).map(rank);
+  // A slip in a line that could not be read gives way to the next one of its kind.
+  const least = Math.min(...(gone.length > 0 ? gone : [SEVERITIES.indexOf('error')]));
+  return surplus(codes(after), codes(before)).filter((code) => rank(code) < least);
 }
 
 /** Where among the figures one is no number; nothing where all are. */

@@ -1,6 +1,6 @@
 /** Code actions through the built server: their kinds, their edits on the text of that moment, and a file that an edit makes. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { type CodeAction, CodeActionRequest, type Diagnostic, type Range } from 'vscode-languageserver/node';
+import { type CodeAction, CodeActionRequest, type Diagnostic, type Range, type TextEdit } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { Client } from './client';
 
@@ -37,8 +37,15 @@ async function ask(range: Range, diagnostics: Diagnostic[], only?: string[]): Pr
   return (answer ?? []) as CodeAction[];
 }
 
-const applied = (text: string, action: CodeAction | undefined) =>
-  TextDocument.applyEdits(TextDocument.create(uri, 'rig', 1, text), action?.edit?.changes?.[uri] ?? []);
+/** The text with what an action does to it, which has to be for the text that is open. */
+function applied(text: string, action: CodeAction | undefined, version = 1): string {
+  const edits = (action?.edit?.documentChanges ?? []).flatMap((change) => {
+    if (!('edits' in change) || change.textDocument.uri !== uri) return [];
+    expect(change.textDocument.version).toBe(version);
+    return change.edits as TextEdit[];
+  });
+  return TextDocument.applyEdits(TextDocument.create(uri, 'rig', version, text), edits);
+}
 
 it('says which kinds there are', () => {
   const { codeActionProvider } = client.capabilities;
@@ -69,7 +76,7 @@ it('does not take a finding of an older text for one of this', async () => {
   await client.diagnostics(uri, version);
   const now = TEXT.replace('performer', '# one more line\nperformer');
   const [name] = await ask(at(5, 34), [], ['refactor.extract']);
-  expect(applied(now, name)).toBe(
+  expect(applied(now, name, version)).toBe(
     now
       .replace('gear iface is interface-4', 'gear iface is interface-4\ngear voice-y-lead "Voice Y-lead" is y-lead at 1.5 m, 2 m')
       .replace('via y-lead', 'via voice-y-lead'),

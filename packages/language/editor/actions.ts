@@ -1,7 +1,7 @@
 /** What the light bulb offers: cures of what is wrong here, and refactorings of what stands here. */
 import type { LangiumDocument } from 'langium';
 import type { CodeActionProvider } from 'langium/lsp';
-import { type CodeAction, CodeActionKind, type CodeActionParams } from 'vscode-languageserver';
+import { type CodeAction, CodeActionKind, type CodeActionParams, type WorkspaceEdit } from 'vscode-languageserver';
 import { isLibrary } from '../library';
 import { FIX_ALL, FixAll } from './fix/fixAll';
 import { QuickFixes } from './fix/quickFixes';
@@ -33,7 +33,18 @@ export class RigActionProvider implements CodeActionProvider {
     // What is asked for on save is no answer to a cursor.
     if (context.only && wanted(FIX_ALL)) actions.push(...this.fixAll.onSave(analysis));
     actions.push(...refactorings(this.services, analysis, range, wanted));
-    return actions;
+    return actions.map((action) => ({ ...action, edit: action.edit && this.ofThisText(action.edit) }));
+  }
+
+  /** An edit that says which text it is for, so that it is not carried out on a later one, where the editor can tell. */
+  private ofThisText(edit: WorkspaceEdit): WorkspaceEdit {
+    if (!this.services.editor.Abilities.knowsVersions || !edit.changes) return edit;
+    const { TextDocuments } = this.services.shared.workspace;
+    const documentChanges = Object.entries(edit.changes).map(([uri, edits]) => ({
+      textDocument: { uri, version: TextDocuments?.get(uri)?.version ?? null },
+      edits,
+    }));
+    return { documentChanges };
   }
 }
 

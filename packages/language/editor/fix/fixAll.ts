@@ -75,8 +75,8 @@ export class FixAll {
   private curable(analysis: Analysis, all: readonly Located[]): { located: Located; edits: readonly TextEdit[] }[] {
     const here = analysis.document.uri.toString();
     const cures = all.flatMap((located) => {
-      const best = this.fixes.offers(analysis, located).find((offer) => offer.best);
-      const edits = best && editsHere(best.cure, here);
+      const clear = this.fixes.clearCure(analysis, located);
+      const edits = clear && editsHere(clear, here);
       return edits ? [{ located, edits }] : [];
     });
     const apart = cures.filter(({ edits }, index) => cures.slice(0, index).every((other) => !overlap(edits, other.edits)));

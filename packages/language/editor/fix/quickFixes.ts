@@ -1,9 +1,10 @@
 /** Quick fixes: the cures of a finding as actions, the best one marked. */
 import { type CodeAction, CodeActionKind, type Diagnostic, type Range } from 'vscode-languageserver';
-import type { Code, Fix } from '#engine';
+import type { Code, Finding, Fix } from '#engine';
 import type { Analysis, Located } from '../../analysis';
 import { type Cure, Curing } from '../edits';
 import type { RigEditorServices } from '../services';
+import { analyseWithAll, isCured, triesIn } from '../trial';
 import { renamings } from './renaming';
 import { TextualCures } from './textual';
 import { triedCures } from './tried';
@@ -20,20 +21,51 @@ export interface Offer {
   readonly best: boolean;
 }
 
+interface Proposal {
+  readonly cure: Cure;
+  /** What the engine has made it of. */
+  readonly fix?: Fix;
+  /** For the user to choose, even where it is the only one. */
+  readonly choice?: boolean;
+}
+
 export class QuickFixes {
   private readonly textual: TextualCures;
+  private readonly tried = new WeakMap<Analysis, Map<Finding, Offer[]>>();
 
   constructor(private readonly services: RigEditorServices) {
     this.textual = new TextualCures(services);
   }
 
-  /** What a finding can be cured by, the likeliest first. */
+  /** What a finding can be cured by, the likeliest first: each was tried, does away with it, and brings nothing graver than what goes. */
   offers(analysis: Analysis, located: Located): Offer[] {
     const { finding } = located;
+    const known = this.tried.get(analysis) ?? new Map<Finding, Offer[]>();
+    this.tried.set(analysis, known);
+    const before = known.get(finding);
+    if (before) return before;
+    const good: Proposal[] = [];
+    for (const proposal of this.proposals(analysis, located).slice(0, triesIn(analysis.document))) {
+      const after = analyseWithAll(this.services, analysis.document, proposal.cure.changes);
+      if (after && isCured(after, analysis, finding)) good.push(proposal);
+      if (good.length === MOST) break;
+    }
+    const offers = this.ranked(good);
+    known.set(finding, offers);
+    return offers;
+  }
+
+  /** The clear cure, where there is one, before anybody has tried it. */
+  clearCure(analysis: Analysis, located: Located): Cure | undefined {
+    return this.ranked(this.proposals(analysis, located)).find(({ best }) => best)?.cure;
+  }
+
+  private proposals(analysis: Analysis, located: Located): Proposal[] {
+    const { finding } = located;
     const curing = new Curing(this.services, analysis);
-    const textual = this.textual.of(analysis.document, located);
-    const cures: { fix?: Fix; cure: Cure; choice?: boolean }[] = [
-      ...textual.map((cure) => ({ cure, choice: UNSURE.has(finding.code) })),
+    const unsure = UNSURE.has(finding.code);
+    const cures: Proposal[] = [
+      ...this.textual.of(analysis.document, located).map((cure, _, all) => ({ cure, choice: unsure || all.length > 1 })),
       ...renamings(this.services, analysis.document, located).map((cure) => ({ cure, choice: true })),
       ...triedCures(this.services, analysis, curing, located).map((cure) => ({ cure, choice: true })),
       ...finding.fixes.flatMap((fix) => {
@@ -41,14 +73,16 @@ export class QuickFixes {
         return cure ? [{ fix, cure }] : [];
       }),
     ];
-    const offers: Offer[] = [];
-    for (const { fix, cure, choice } of cures) {
-      if (offers.some((each) => each.cure.title === cure.title)) continue;
-      const first = offers.length === 0;
-      const clear = fix ? isClear(fix) || (cures.length === 1 && !takesAway(fix)) : textual.length === 1;
-      offers.push({ cure, best: first && clear && !choice });
-    }
-    return offers.slice(0, MOST);
+    return cures.filter(({ cure: { title } }, index) => cures.findIndex((each) => each.cure.title === title) === index);
+  }
+
+  /** The first is the best where it puts things right by itself, or is the only one. */
+  private ranked(proposals: readonly Proposal[]): Offer[] {
+    const alone = proposals.length === 1;
+    return proposals.map(({ cure, fix, choice }, index) => ({
+      cure,
+      best: index === 0 && !choice && (fix === undefined || isClear(fix) || (alone && !takesAway(fix))),
+    }));
   }
 
   /** For these diagnostics, as far as they still are where the text has them. */

@@ -60,11 +60,10 @@ export class TextualCures {
         return meant ? cure(`Write "${positive}"`, layout.replace(offset, end, positive)) : [];
       }
       case 'models/bad-range': {
-        const [, letters, low, high] = /^(\D+)(\d+)\.\.(\d+)$/.exec(layout.text.slice(offset, end)) ?? [];
-        const counts = Number(low) < Number(high);
-        return counts
-          ? cure(`Write "${letters}${low}..${letters}${high}"`, layout.replace(offset, end, `${letters}${low}..${letters}${high}`))
-          : [];
+        // The gear before the dot stands once: `iface.usb1..usb2`.
+        const [, gear = '', letters, low, high] = /^(\S+\.)?([^\d.]+)(\d+)\.\.(\d+)$/.exec(layout.text.slice(offset, end)) ?? [];
+        const range = `${gear}${letters}${low}..${letters}${high}`;
+        return Number(low) < Number(high) ? cure(`Write "${range}"`, layout.replace(offset, end, range)) : [];
       }
       case 'models/port-twice':
         return this.numberedOn(file, offset).flatMap(({ node, ids }) =>
