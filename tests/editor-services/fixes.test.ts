@@ -50,9 +50,9 @@ interface Case {
 const CASES: Readonly<Record<string, Case>> = {
   'a range of sockets whose second has no letters': {
     code: 'models/bad-range',
-    rig: `${HEAD}source keys is stereo-keyboard\ngear iface is interface-4\ninput iface.usb1..2  takes keys`,
-    offers: ['Write "iface.usb1..usb2"'],
-    makes: ['input iface.usb1..usb2  takes keys'],
+    rig: `${HEAD}source keys is stereo-keyboard\nmodel box is interface { input line1..line2 trs line impedance 10 kohm max 20 dBu gain -10..20 dB }\ngear iface is box\ninput iface.line1..2  takes keys`,
+    offers: ['Write "iface.line1..line2"'],
+    makes: ['input iface.line1..line2  takes keys'],
     preferred: true,
   },
   'a microphone on a line input changes places with a line on a microphone input': {
