@@ -46,7 +46,7 @@ async function opened() {
   const messages = async (uri: string, version: number): Promise<string[]> => {
     const latest = () => published.findLast((each) => each.uri === uri && each.version === version);
     while (!latest()) await new Promise<void>((resolve) => (heard = resolve));
-    return latest()?.diagnostics.map(({ message }) => message) ?? [];
+    return latest()?.diagnostics.map(({ message }) => String(message)) ?? [];
   };
   const open = (uri: string, text: string) =>
     client.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'rig', version: 1, text } });
