@@ -31,7 +31,7 @@ export function amplifiers(net: Network): Finding[] {
           into: plugName(joint.to),
           lines: linesFor(net, from, joint, free),
         },
-        { related: [{ place: from.piece.place, says: 'the amplifier' }], fixes: cabinet(net, from, free) },
+        { about: [from.piece.id], related: [{ place: from.piece.place, says: 'the amplifier' }], fixes: cabinet(net, from, free) },
       ),
     ];
   });

@@ -1,5 +1,6 @@
 /** Everything that is computed from a rig, at once. */
 import type { Rig } from '#rig';
+import { identified } from './about';
 import { amplifiers } from './amplifiers';
 import { type Buses, buses } from './buses';
 import { capacity } from './capacity';
@@ -59,19 +60,22 @@ export function check(rig: Rig): Checked {
     latencies: delays,
     impact: touched,
     metalPaths: metal,
-    findings: withoutFollowers([
-      ...capacity(net),
-      ...splits(net),
-      ...connectors(net, joined),
-      ...earphonesReach(net, joined),
-      ...levelFindings(net, solved),
-      ...phantom(net, supplied),
-      ...ground(net, metal, supplied),
-      ...amplifiers(net),
-      ...mixes(net),
-      ...house(net, touched, supplied),
-      ...hotMixes(net, mixed),
-      ...late(net, delays),
-    ]),
+    findings: withoutFollowers(
+      rig,
+      identified(rig, [
+        ...capacity(net),
+        ...splits(net),
+        ...connectors(net, joined),
+        ...earphonesReach(net, joined),
+        ...levelFindings(net, solved),
+        ...phantom(net, supplied),
+        ...ground(net, metal, supplied),
+        ...amplifiers(net),
+        ...mixes(net),
+        ...house(net, touched, supplied),
+        ...hotMixes(net, mixed),
+        ...late(net, delays),
+      ]),
+    ),
   };
 }

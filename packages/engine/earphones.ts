@@ -69,7 +69,7 @@ export function earphonesReach(net: Network, joined: readonly JointLead[]): Find
       'connectors/earphones-too-short',
       run.via.length > 0 ? `${run.id}/via.${run.via.length - 1}` : `${run.id}/port`,
       { performer: performer.label, earphones: model.label, socket: socketName(socket), tailM, neededM, extensionM },
-      { related: [{ place: performer.place, says: `where ${performer.label} is` }] },
+      { about: [performer.id], related: [{ place: performer.place, says: `where ${performer.label} is` }] },
     ),
   );
 }

@@ -54,6 +54,11 @@ export interface Finding<C extends Code = Code> {
   readonly severity: Severity;
   readonly place: Place;
   readonly figures: FiguresOf<C>;
+  /**
+   * Ids of what it is about: source, gear, port, lead, run, mix, performer. What stands at its place is among them by itself (`about.ts`);
+   * what else it is about is said where it is made. Labels are for reading: two things may have the same.
+   */
+  readonly about: readonly string[];
   readonly related: readonly Related[];
   readonly fixes: readonly Fix[];
 }
@@ -63,7 +68,8 @@ export function finding<C extends Code>(
   code: C,
   place: Place,
   figures: FiguresOf<C>,
-  more: { readonly related?: readonly Related[]; readonly fixes?: readonly Fix[] } = {},
+  more: { readonly about?: readonly string[]; readonly related?: readonly Related[]; readonly fixes?: readonly Fix[] } = {},
 ): Finding<C> {
-  return { code, severity: PROBLEMS[code].severity, place, figures, related: more.related ?? [], fixes: more.fixes ?? [] };
+  const { about = [], related = [], fixes = [] } = more;
+  return { code, severity: PROBLEMS[code].severity, place, figures, about, related, fixes };
 }

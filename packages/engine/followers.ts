@@ -2,8 +2,10 @@
  * Findings that only make another one worse to read, or whose cure works against another's: of what must not be plugged in
  * at all, nobody wants to hear how to split it or how to pad it.
  */
+import type { Rig } from '#rig';
+import { statementOf } from './about';
 import type { Finding } from './findings';
-import type { Code, FiguresOf } from './words';
+import type { Code } from './words';
 
 /** What overrules other subjects on the line that it is about. */
 const OVERRULES: ReadonlyMap<Code, RegExp> = new Map<Code, RegExp>([
@@ -16,29 +18,22 @@ const OVERRULES: ReadonlyMap<Code, RegExp> = new Map<Code, RegExp>([
   ['levels/top-end', /^connectors\/long-unbalanced$/],
 ]);
 
-export function withoutFollowers(findings: readonly Finding[]): Finding[] {
+export function withoutFollowers(rig: Rig, findings: readonly Finding[]): Finding[] {
   const runs = new Map<string, RegExp>();
   const sources = new Map<string, RegExp>();
   // Of what is plugged into gear that is linked to nothing, that is all there is to say.
-  const unlinked = new Set(
-    findings.flatMap(({ code, figures }) => (code === 'capacity/no-link' ? (figures as FiguresOf<'capacity/no-link'>).names : [])),
-  );
-  for (const { code, place, figures } of findings) {
+  const unlinked = new Set(findings.flatMap(({ code, about }) => (code === 'capacity/no-link' ? about : [])));
+  for (const { code, place, about } of findings) {
     const over = OVERRULES.get(code);
     if (!over) continue;
-    runs.set(runOf(place), over);
+    runs.set(statementOf(place), over);
     // A loudspeaker output is as dangerous on every line that takes it.
-    if (code === 'levels/speaker-output') sources.set((figures as { source: string }).source, over);
+    if (code === 'levels/speaker-output') for (const id of about) if (rig.sources.has(id)) sources.set(id, over);
   }
   if (runs.size === 0 && unlinked.size === 0) return [...findings];
-  return findings.filter(({ code, place, figures }) => {
+  return findings.filter(({ code, place, about }) => {
     if (OVERRULES.has(code)) return true;
-    if (code === 'mixes/not-patched' && unlinked.has((figures as FiguresOf<'mixes/not-patched'>).name)) return false;
-    const { source } = figures as { source?: string };
-    return !runs.get(runOf(place))?.test(code) && !(source !== undefined && sources.get(source)?.test(code));
+    if (code === 'mixes/not-patched' && about.some((id) => rig.sources.has(id) && unlinked.has(id))) return false;
+    return !runs.get(statementOf(place))?.test(code) && !about.some((id) => sources.get(id)?.test(code));
   });
-}
-
-function runOf(place: string): string {
-  return place.split('/')[0] as string;
 }

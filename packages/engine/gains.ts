@@ -24,12 +24,13 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
   const findings: Finding[] = [];
   const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
   const at = { source: source.label, port: socketName(end) };
+  const ids = [source.id];
   const related = [about(source)];
   const matches = mode !== undefined && arrival.kinds.includes(mode.kind);
   if (arrival.splitLossDb > SPLIT_LOSS_LIMIT_DB && !behindLoudspeaker(solved, arrival)) {
     const fixes = activeSplit(net, solved, arrival);
     const figures = { ...at, lossDb: arrival.splitLossDb, cured: fixes.length > 0 };
-    findings.push(finding('levels/split-loss', place, figures, { related, fixes }));
+    findings.push(finding('levels/split-loss', place, figures, { about: ids, related, fixes }));
   }
   if (!gain || !mode || peakDbu === undefined) return findings;
   const short = matches && mode.gainDb !== undefined && gain.shortDb > SHORT_LIMIT_DB && run.kind === 'input';
@@ -37,7 +38,9 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
     const elsewhere = new Elsewhere(around, solved, arrival);
     const cures = { free: elsewhere.moves(), swaps: elsewhere.swaps(), taps: elsewhere.taps() };
     const figures = { wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb, oneLegDb: arrival.oneLegDb };
-    findings.push(finding('levels/gain-short', place, { ...at, ...figures, ...named(cures) }, { related, fixes: fixesOf(cures) }));
+    findings.push(
+      finding('levels/gain-short', place, { ...at, ...figures, ...named(cures) }, { about: ids, related, fixes: fixesOf(cures) }),
+    );
   }
   if (matches && gain.hotDb > 0) {
     const elsewhere = new Elsewhere(around, solved, arrival);
@@ -50,7 +53,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
         'levels/too-hot',
         place,
         { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb, padFits: pads.length > 0, ...named(cures) },
-        { related, fixes: [...own, ...fixesOf(cures), ...pads.map(({ fix }) => fix)] },
+        { about: ids, related, fixes: [...own, ...fixesOf(cures), ...pads.map(({ fix }) => fix)] },
       ),
     );
   }
@@ -67,7 +70,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
         'levels/hiss',
         place,
         { ...at, snrDb: arrival.snrDb, noiseDbu: mode.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad },
-        { related },
+        { about: ids, related },
       ),
     );
   }
@@ -106,7 +109,7 @@ function writtenGain(
   const range = mode?.gainDb ?? { low: 0, high: 0 };
   const setDb = Math.max(range.low, Math.floor(gain.setDb));
   const fixes: Fix[] = gain.hotDb > 0 ? [] : [{ kind: 'set-gain', run: run.id, gainDb: setDb }];
-  const options = { related: [about(source)], fixes };
+  const options = { about: [source.id], related: [about(source)], fixes };
   if (written < range.low || written > range.high) {
     return [finding('levels/gain-out-of-range', place, { ...at, written, low: range.low, high: range.high, setDb }, options)];
   }

@@ -1,3 +1,4 @@
+export * from './about';
 export { outAfter, outAt, outOf, suits } from './arriving';
 export {
   type Bus,

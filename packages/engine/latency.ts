@@ -160,15 +160,26 @@ export function late(net: Network, all: readonly Latency[]): Finding[] {
   if (first) {
     const smaller = BUFFERS.find((samples) => samples < (bufferSamples ?? 0) && rest(first) + buffersS(samples, rateHz) <= LATE_S);
     const fixes: Fix[] = smaller === undefined ? [] : [{ kind: 'rewrite', place: 'rig/buffer', with: `buffer ${smaller} samples` }];
-    findings.push(finding('latency/late', 'rig/buffer', told(first, byBuffer, bufferSamples, smaller), { related: about(first), fixes }));
+    findings.push(
+      finding('latency/late', 'rig/buffer', told(first, byBuffer, bufferSamples, smaller), {
+        about: ids(first),
+        related: about(first),
+        fixes,
+      }),
+    );
   }
   for (const mix of new Set(others.map((each) => each.mix))) {
     const here = others.filter((each) => each.mix === mix);
     const [slowest] = here;
-    if (slowest) findings.push(finding('latency/late', mix.place, told(slowest, here, undefined, undefined), { related: about(slowest) }));
+    if (slowest)
+      findings.push(
+        finding('latency/late', mix.place, told(slowest, here, undefined, undefined), { about: ids(slowest), related: about(slowest) }),
+      );
   }
   return findings;
 }
+
+const ids = ({ performer, source, mix }: Latency) => [performer.id, source.id, mix.id];
 
 function about({ source }: Latency) {
   return [{ place: source.place, says: `${source.label} is made here` }];

@@ -1,5 +1,6 @@
 /** The lead for every joint: its ends, whether it is balanced, its length from where things stand. */
 import type { Performer, Piece, Position, Rig, SignalKind } from '#rig';
+import { leadId } from './about';
 import { boxed, isMovable } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { type Lead, leadBetween, mates } from './mating';
@@ -181,6 +182,7 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
     const place = step >= 0 ? `${run.id}/via.${step}` : end;
     const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
+    const about = [leadId(joint.from, joint.to)];
     if (!mates(joint.from.port, joint.to.port)) {
       const movable = run.kind === 'input' && step < 0 && isMovable(run);
       const free = movable
@@ -191,19 +193,26 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
           )
         : [];
       const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
-      return [finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { fixes })];
+      return [
+        finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
+      ];
     }
     const needed = each.needsM;
     const found = sides(net, joint, place);
     if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
       found.push(
-        finding('connectors/tail-too-short', place, {
-          ...names,
-          fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from',
-          tailM: each.ownM,
-          neededM: needed,
-          extensionM: each.lengthM,
-        }),
+        finding(
+          'connectors/tail-too-short',
+          place,
+          {
+            ...names,
+            fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from',
+            tailM: each.ownM,
+            neededM: needed,
+            extensionM: each.lengthM,
+          },
+          { about },
+        ),
       );
     }
     const kind = joint.from.port.modes[0]?.kind;
@@ -221,6 +230,7 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
           place,
           { ...names, neededM: needed, limitM: LONG_UNBALANCED_M },
           {
+            about,
             // A DI makes a microphone level of it, so the line has to end where one is wanted.
             fixes:
               joint.from.piece.kind === 'source' && kind !== 'mic'

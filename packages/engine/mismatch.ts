@@ -25,7 +25,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
     const instead = otherOutput(joint, net);
     const direct = joint.from.piece === solved.piece && run.kind !== 'output';
     const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
-    return [finding('levels/speaker-output', place, { ...at, instead }, { related: [about(source)], fixes })];
+    return [finding('levels/speaker-output', place, { ...at, instead }, { about: [source.id], related: [about(source)], fixes })];
   }
   if (!plug || into.length === 0 || kinds.length === 0 || isRadio(joint.to.port)) return [];
   if (kinds.some((kind) => into.includes(kind))) return [];
@@ -60,13 +60,13 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
         'levels/mic-on-line',
         place,
         { ...at, needs, free, through: joint.from.piece !== solved.piece },
-        { related: [about(source)], fixes },
+        { about: [source.id], related: [about(source)], fixes },
       ),
     ];
   }
   if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
     fixes.push(...boxed(net, line, 'last'));
-    return [finding('levels/instrument-on-mic', place, { ...at, free }, { related: [about(source)], fixes })];
+    return [finding('levels/instrument-on-mic', place, { ...at, free }, { about: [source.id], related: [about(source)], fixes })];
   }
   if (kind === 'instrument' && into.includes('line')) {
     const drive = modeFor(rootOf(plug.upstream).socket, ['instrument']);
@@ -77,7 +77,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
         'levels/instrument-on-line',
         place,
         { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free },
-        { related: [about(source)], fixes },
+        { about: [source.id], related: [about(source)], fixes },
       ),
     ];
   }
@@ -87,7 +87,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
     // A pad makes of a line what a microphone input can take; the house has pads of its own.
     if (overDb <= 0 && (run.kind === 'house' || padDb > 0)) return [];
     fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 && overDb <= PAD_DB ? 'pad-20' : 'passive-di', where: 'last' });
-    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { related: [about(source)], fixes })];
+    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { about: [source.id], related: [about(source)], fixes })];
   }
   return [];
 }

@@ -383,6 +383,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
               own: own && sideOf(own),
             },
             {
+              about: [performer, way.mix.id],
               related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }],
               fixes:
                 own && sideOf(own)
@@ -414,6 +415,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
             side: sideOf(way),
           },
           {
+            about: [performer],
             related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
             fixes:
               person && way.end.piece.name

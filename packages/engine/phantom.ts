@@ -34,6 +34,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
   const way = ways.find((candidate) => candidate.line.run.kind === 'input') ?? (ways[0] as Way);
   const { run } = way.line;
   const source = piece.label;
+  const about = [piece.id];
   const related = [{ place: piece.place, says: `${source} needs phantom power` }];
   const off = ways.find((candidate) => candidate.off && candidate.block === undefined && candidate.supply !== undefined);
   if (off) {
@@ -42,7 +43,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
       'phantom/missing',
       place,
       { source, port: socketName(off.end), off: true, free: [] },
-      { related, fixes: [{ kind: 'rewrite', place, with: '' }] },
+      { about, related, fixes: [{ kind: 'rewrite', place, with: '' }] },
     );
   }
   if (way.block && way.supply) {
@@ -55,7 +56,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
       'phantom/blocked',
       `${run.id}/via.${step}`,
       { source, by: way.block.label, port: socketName(way.end), leg: through?.id },
-      { related, fixes },
+      { about, related, fixes },
     );
   }
   const free = freePortsFor(net, way.last, ['mic']).filter((id) =>
@@ -66,7 +67,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
     'phantom/missing',
     run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`,
     { source, port: socketName(way.end), off: false, free: free.map((id) => `${way.end.piece.name ?? way.end.piece.label}.${id}`) },
-    { related, fixes: [...moves, ...swaps(net, way.line)] },
+    { about, related, fixes: [...moves, ...swaps(net, way.line)] },
   );
 }
 
@@ -145,6 +146,7 @@ function twice({ live }: Supplies, { piece, suppliers: [first, ...more] }: Needy
       run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`,
       { source: piece.label, first: socketName(first.end), second: socketName(second.end), off: fixes.length > 1 },
       {
+        about: [piece.id],
         related: [
           { place: piece.place, says: `${piece.label} needs phantom power` },
           { place: first.line.run.place, says: 'the other supply' },
@@ -177,7 +179,7 @@ function weak({ piece, suppliers, drawsA, volts }: Needy): Finding[] {
         wantedV: Math.max(0, wantedV),
         most,
       },
-      { related: [{ place: piece.place, says: `${piece.label} needs phantom power` }] },
+      { about: [piece.id], related: [{ place: piece.place, says: `${piece.label} needs phantom power` }] },
     ),
   ];
 }
@@ -221,6 +223,7 @@ function overBudget(net: Network, { needy, live }: Supplies): Finding[] {
           house: elsewhere.map((each) => nameOf(net, each.needy, each.way)),
         },
         {
+          about: [device.id, ...takers.map((each) => each.needy.piece.id)],
           related: [{ place: device.place, says: `what ${device.label} can give` }],
           fixes: offers.map(({ way }) => ({ kind: 'set-phantom', run: way.line.run.id, to: 'off' })),
         },
@@ -257,6 +260,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
       if (piece.kind === 'source' && isHarmed(piece)) {
         findings.push(
           finding('phantom/harmful', place, figures, {
+            about: [piece.id],
             related: [{ place: piece.place, says: `${piece.label} is harmed by phantom power` }],
             fixes: outOfReach(net, line, joint, each, live),
           }),
@@ -268,6 +272,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
             place,
             { ...figures, output: plugName(stop.at), unbalanced: stop.unbalanced },
             {
+              about: [piece.id],
               related: [{ place: piece.place, says: `${piece.label} is not made for it` }],
               fixes: outOfReach(net, line, joint, each, live),
             },
@@ -299,6 +304,7 @@ function keepOff(net: Network, { live }: Supplies): Finding[] {
         `${run.id}/takes`,
         { source: source.label, number: run.number, split: split !== undefined },
         {
+          about: [source.id],
           related: [{ place: source.place, says: `${source.label} is harmed by phantom power` }],
           fixes: [...(split ? [split] : []), { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }],
         },
@@ -343,6 +349,7 @@ function towardsHouse(net: Network, line: Line, piece: Piece, { socket, because 
       step >= 0 ? `${run.id}/via.${step}` : `${run.id}/port`,
       { source: piece.label, port: socketName(socket), because: because?.label, house: socketName(house.end) },
       {
+        about: [piece.id],
         related: [{ place: house.run.place, says: 'the way to the house' }],
         fixes: fresh ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: 'transformer-split.iso' }] : [],
       },

@@ -52,7 +52,7 @@ export function lowEnd(net: Network, { source, piece }: Solved, { root }: Soluti
         lowestHz: lowest,
         lossDb: highPassLossDb(corner, lowest),
       },
-      { related: [about(source)], fixes },
+      { about: [source.id], related: [about(source)], fixes },
     ),
   ];
 }
@@ -85,7 +85,7 @@ export function topEnd(net: Network, { source, piece }: Solved, { root }: Soluti
         lossDb: topEndLossDb(coil(metres), highest),
         enoughM: net.rig.settings.lengthsM.findLast((length) => length < metres && topEndHz(coil(length)) >= highest),
       },
-      { related: [about(source)], fixes },
+      { about: [source.id], related: [about(source)], fixes },
     ),
   ];
 }

@@ -1,5 +1,6 @@
 /** Plugs with three contacts that mean different things at the two ends: left and right, or hot and cold. */
 import { CONNECTORS, type Mode, type Piece, type Port } from '#rig';
+import { leadId } from './about';
 import { freeOutputs } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { mates } from './mating';
@@ -14,11 +15,14 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
   // A two-pole plug on the way carries one contact, whatever the others mean.
   const contacts = Math.min(...[drive.port, joint.from.port, into].map(({ connector }) => (connector ? CONNECTORS[connector].poles : 0)));
   const balanced = into.modes.some(({ kind, balanced }) => (kind === 'mic' || kind === 'line') && balanced);
+  const about = [leadId(joint.from, joint.to)];
   const figures = { from: socketName(drive), to: socketName(joint.to), source: drive.piece.kind === 'source' };
   if (contacts >= 3 && drive.port.modes.some(carriesTwo) && !into.modes.some(carriesTwo) && balanced) {
     const mix = net.linesThrough(joint).flatMap((line) => net.rig.mixes.get(line.signal ?? '') ?? [])[0];
     const mono = mix !== undefined && !mix.stereo;
-    return [finding('connectors/stereo-into-balanced', place, { ...figures, mono }, { fixes: lineOutputs(net, joint, drive, !mono) })];
+    return [
+      finding('connectors/stereo-into-balanced', place, { ...figures, mono }, { about, fixes: lineOutputs(net, joint, drive, !mono) }),
+    ];
   }
   const alone = drive.port.modes.find(({ kind }) => kind === 'phones');
   const told = alone && (alone.balanced || alone.channels === 1 || CONNECTORS[drive.port.connector].poles < 3);
@@ -29,7 +33,7 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
       'connectors/mono-into-stereo',
       place,
       { from: figures.from, to: figures.to, inverted },
-      { fixes: stereoOutputs(net, joint, drive.piece) },
+      { about, fixes: stereoOutputs(net, joint, drive.piece) },
     ),
   ];
 }

@@ -141,32 +141,34 @@ function follows(finding: Finding, { words, declared, unfinished, nameless, unit
   if (words.size === 0 && !unitMissing) return false;
   const isIn = (name: string | undefined) => name !== undefined && words.has(name.toLowerCase());
   const { code } = finding;
-  const figures = finding.figures as { name?: string; what?: string; source?: string; mix?: string; gear?: string; written?: string };
+  const figures = finding.figures as { name?: string; what?: string; written?: string };
+  /** Whether the name of anything that it is about stands where it cannot be read. */
+  const isAbout = (all: ReadonlyMap<string, { readonly name?: string }>) => finding.about.some((id) => isIn(all.get(id)?.name));
   switch (code) {
     case 'names/unknown':
       if (unitMissing && canonicalUnit(figures.name ?? '') !== undefined) return true;
       return isIn(figures.name) || (figures.what ?? '').split(' ').some((word) => nameless.has(word));
     case 'mixes/not-patched':
-      return isIn(figures.name) || unfinished.has('input');
+      return isAbout(rig.sources) || unfinished.has('input');
     case 'mixes/unheard':
     case 'mixes/too-few-sockets':
-      return isIn(figures.name) || unfinished.has('output');
+      return isAbout(rig.mixes) || unfinished.has('output');
     case 'mixes/no-mix':
-      return isIn(figures.name) || unfinished.has('mix');
+      return isAbout(rig.performers) || unfinished.has('mix');
     case 'mixes/no-pack':
+      return isAbout(rig.performers);
     case 'mixes/house-not-told':
-    case 'splits/side-left-out':
-      return isIn(figures.name);
     case 'mixes/no-way-to-house':
     case 'mixes/for-nobody':
-      return [...rig.mixes.values()].some((mix) => mix.label === figures.mix && isIn(mix.name));
+      return isAbout(rig.mixes);
+    case 'splits/side-left-out':
     case 'splits/missing':
     case 'splits/needless':
-      return [...rig.sources.values()].some((source) => source.label === figures.source && isIn(source.name));
-    case 'capacity/no-such-port':
-      return [...rig.pieces.values()].some(
-        (piece) => piece.label === figures.gear && (declared.has(piece.name ?? '') || declared.has(piece.model.id)),
-      );
+      return isAbout(rig.sources);
+    case 'capacity/no-such-port': {
+      const piece = finding.about.map((id) => rig.pieces.get(id)).find((each) => each !== undefined);
+      return piece !== undefined && (declared.has(piece.name ?? '') || declared.has(piece.model.id));
+    }
     case 'models/bad-range':
       return (figures.written ?? '').split('..').every(isIn);
     default:

@@ -1,5 +1,5 @@
 /** Puts every finding to the row where it bites, once; what no row stands for is kept apart. */
-import { type Finding, type Severity, say, socketName } from '#engine';
+import { type Finding, leadId, type Severity, say, statementOf } from '#engine';
 import type { Place } from '#rig';
 import type { Draft } from './draft';
 import type { LeadDraft } from './leads';
@@ -56,8 +56,11 @@ class Finder {
   /** Rows in which a statement has a part, in the order in which they are asked. */
   private readonly about: Readonly<Record<string, ReadonlyMap<Place, Draft<Row>>>>;
 
-  constructor(private readonly drafts: Drafts) {
-    const { inputs, outputs, house } = drafts;
+  /** By the ids of their leads. */
+  private readonly leads: ReadonlyMap<string, Draft<Row>>;
+
+  constructor({ inputs, outputs, house, leads }: Drafts) {
+    this.leads = new Map(leads.map(({ joint, row }) => [leadId(joint.from, joint.to), row]));
     for (const row of [...inputs, ...outputs, ...house]) if (!this.own.has(row.place)) this.own.set(row.place, row);
     const first = (...rows: readonly Draft<Row>[]) => {
       const found = new Map<Place, Draft<Row>>();
@@ -70,7 +73,7 @@ class Finder {
   }
 
   rowOf(finding: Finding): Draft<Row> | undefined {
-    return this.leadOf(finding) ?? this.statementRow(finding.place.split('/', 1)[0] ?? '');
+    return this.leadOf(finding) ?? this.statementRow(statementOf(finding.place));
   }
 
   private statementRow(statement: Place): Draft<Row> | undefined {
@@ -78,12 +81,8 @@ class Finder {
   }
 
   /** What is wrong with a lead belongs to the lead. */
-  private leadOf(finding: Finding): Draft<Row> | undefined {
-    if (!finding.code.startsWith('connectors/')) return undefined;
-    const { from, to } = finding.figures as { readonly from?: string; readonly to?: string };
-    const run = finding.place.split('/', 1)[0] ?? '';
-    return this.drafts.leads.find(
-      ({ joint, row }) => row.about.includes(run) && socketName(joint.from) === from && socketName(joint.to) === to,
-    )?.row;
+  private leadOf({ about }: Finding): Draft<Row> | undefined {
+    const id = about.find((each) => this.leads.has(each));
+    return id === undefined ? undefined : this.leads.get(id);
   }
 }

@@ -1,5 +1,5 @@
 /** Rows of tables before their findings are put to them. */
-import type { Finding } from '#engine';
+import { type Finding, statementOf } from '#engine';
 import type { Note } from './model';
 import { bySeverity, noteOf } from './notes';
 import type { TableRow } from './sheet';
@@ -20,7 +20,7 @@ export function withFindings<T extends Readonly<Record<string, readonly RowDraft
   const notes = new Map<RowDraft, Note[]>();
   const elsewhere: Note[] = [];
   for (const finding of findings) {
-    const statement = finding.place.split('/', 1)[0] ?? '';
+    const statement = statementOf(finding.place);
     const row = own.get(statement) ?? concerned.get(statement);
     const told = row ? (notes.get(row) ?? []) : elsewhere;
     told.push(noteOf(finding));

@@ -28,6 +28,7 @@ export function missingPorts(net: Network): Finding[] {
           source: snag.piece.kind === 'source',
         },
         {
+          about: [snag.piece.id],
           related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }],
           fixes: otherPorts(net, snag.ref.place, snag.piece, open),
         },

@@ -41,6 +41,7 @@ export function tooManyMixes(net: Network): Finding[] {
         `${last.id}/carries`,
         { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
         {
+          about: [piece.id],
           related: [
             ...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })),
             { place: piece.model.place, says: `what ${piece.label} is made of` },

@@ -2,7 +2,7 @@
 import type { InputRun, Piece, Port } from '#rig';
 import { outAt } from '../arriving';
 import { type Finding, type Fix, finding } from '../findings';
-import { socketName } from '../naming';
+import { signalLabel, socketName } from '../naming';
 import { type Network, socket } from '../network';
 import { canTake } from '../ports';
 import { openInputs } from './links';
@@ -20,7 +20,7 @@ export function withoutLink(net: Network): Finding[] {
   if (loose.length === 0) return [];
   const sent = new Map<string, Set<string>>();
   for (const mix of net.rig.mixes.values()) {
-    for (const { source } of mix.sends) sent.set(source, (sent.get(source) ?? new Set()).add(mix.label));
+    for (const { source } of mix.sends) sent.set(source, (sent.get(source) ?? new Set()).add(mix.id));
   }
   const onGear = new Map<string, InputRun[]>();
   const landings = new Map<string, Set<string>>();
@@ -47,10 +47,11 @@ export function withoutLink(net: Network): Finding[] {
           output: socketName(socket(piece, output)) === piece.label ? output.id : socketName(socket(piece, output)),
           names: sources.map(({ name }) => name),
           sources: sources.map(({ label }) => label),
-          mixes: [...new Set(wanted.flatMap((id) => [...(sent.get(id) ?? [])]))],
+          mixes: [...new Set(wanted.flatMap((id) => [...(sent.get(id) ?? [])]))].map((id) => signalLabel(net.rig, id)),
           free: places,
         },
         {
+          about: wanted,
           related: runs
             .slice(0, 8)
             .map((run) => ({ place: `${run.id}/port`, says: `${net.rig.sources.get(run.takes?.id ?? '')?.label} is plugged in here` })),

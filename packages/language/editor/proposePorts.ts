@@ -145,7 +145,9 @@ export function sideProposals(scene: Scene, piece: Piece): Ranked[] {
   const wearer = scene.behind('for')?.name;
   return inputsOf(piece.model).map((port) => {
     const mixes = scene.occupancy?.on(piece, port) ?? [];
-    const own = [...scene.rig.mixes.values()].some((mix) => mix.for.includes(`performer:${wearer}`) && mixes.includes(mix.label));
+    const own = [...scene.rig.mixes.values()].some(
+      (mix) => mix.for.includes(`performer:${wearer}`) && scene.occupancy?.takes(piece, port, mix.id),
+    );
     return {
       rank: own ? 0 : mixes.length > 0 ? 1 : 2,
       proposal: { kind: 'port', label: port.id, detail: mixes.length > 0 ? `carries ${list(mixes)}` : 'nothing is sent here yet' },

@@ -1,5 +1,5 @@
 /** What is wrong with a plug, in the few words that stand beside a name in a list: `needs a pad: 6 dB too hot`. */
-import { type Code, decibels, type FiguresOf, type Finding, list, type Severity } from '#engine';
+import { type Code, decibels, type FiguresOf, type Finding, type Severity, statementOf } from '#engine';
 
 export interface Remark {
   readonly code: Code | 'adapter';
@@ -19,7 +19,7 @@ export const NO_MATE: Remark = { code: 'connectors/no-mate', wrong: 'nothing joi
 
 const SEVERE: Readonly<Record<Severity, number>> = { danger: 16, error: 6, warning: 3, note: 1 };
 
-const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>) => Told } = {
+const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>, own: boolean) => Told } = {
   'levels/mic-on-line': ({ needs }) => ({
     wrong: needs && needs.shortDb > 0 ? `${decibels(needs.shortDb)} too little gain` : 'a microphone into a line input',
     needs: 'a microphone input',
@@ -52,16 +52,17 @@ const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>) => Told } = {
   'phantom/not-off': () => ({ wrong: 'phantom power is on at its neighbour' }),
   'phantom/over-budget': () => ({ wrong: 'more phantom power than the gear can give' }),
   'phantom/weak': () => ({ wrong: 'too little phantom power left' }),
-  'splits/missing': ({ takers, run }) => ({ wrong: `taken by ${list(takers.filter((taker) => taker !== run))}`, needs: NEEDS_SPLIT }),
+  'splits/missing': ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }),
   'splits/leg-taken-twice': () => ({ wrong: 'that leg is taken' }),
   'splits/side-left-out': ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }),
   'splits/second-piece': () => ({ wrong: 'a second one behind the first' }),
   'splits/nothing-comes-out': () => ({ wrong: 'nothing comes out of it' }),
 };
 
-/** Undefined for what is not a plug's fault. */
-export function remarkOf(finding: Finding): Remark | undefined {
-  const told = (SHORT[finding.code] as ((figures: unknown) => Told) | undefined)?.(finding.figures);
+/** What is found while a run is tried; undefined for what is not a plug's fault. */
+export function remarkOf(finding: Finding, run: string): Remark | undefined {
+  const short = SHORT[finding.code] as ((figures: unknown, own: boolean) => Told) | undefined;
+  const told = short?.(finding.figures, statementOf(finding.place) === run);
   return told && { ...told, code: finding.code, weight: SEVERE[finding.severity] };
 }
 

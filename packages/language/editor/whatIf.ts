@@ -1,5 +1,5 @@
 /** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
-import { type Checked, check, type Finding, type JointLead, needsPhantom, runName } from '#engine';
+import { type Checked, check, type Finding, type JointLead, needsPhantom, runName, statementOf } from '#engine';
 import {
   CONNECTORS,
   freshId,
@@ -55,7 +55,7 @@ export class WhatIf {
     const said = new Set<string>();
     const remarks = checked.findings.flatMap((finding): Remark[] => {
       if (known.has(keyOf(finding))) return [];
-      const own = remarkOf(finding);
+      const own = remarkOf(finding, candidate.id);
       const remark = own && this.placed(own, finding.place, candidate);
       if (!remark || said.has(remark.wrong)) return [];
       said.add(remark.wrong);
@@ -85,7 +85,7 @@ export class WhatIf {
 
   /** What goes wrong with another line is said with its name; that two want one plug is both lines' matter. */
   private placed(remark: Remark, place: Place, candidate: Taking): Remark {
-    const [id] = place.split('/');
+    const id = statementOf(place);
     const other = id === candidate.id ? undefined : [...this.inputs, ...this.house].find((run) => run.id === id);
     if (!other || remark.needs === NEEDS_SPLIT) return remark;
     return { ...remark, wrong: `${runName(this.rig, other)}: ${remark.wrong}`, needs: undefined };

@@ -1,5 +1,5 @@
 /** The first steps of setting up: gear in its place, then power to it. */
-import { type Checked, list, mustNotBe } from '#engine';
+import { type Checked, carriesSpeakerLevel, list, mustNotBe } from '#engine';
 import type { Piece } from '#rig';
 import type { Context } from '../context';
 import { unique } from '../draft';
@@ -109,11 +109,11 @@ export function switchOnTable(checked: Checked, areas: Areas): TableBlock {
 
 /** Amplifiers that break, or break something, when they are switched on as the rig is, and why. */
 function keptOff({ rig, findings, network }: Checked): ReadonlyMap<Piece, string> {
-  const bare = findings
-    .filter(({ code }) => code === 'amplifiers/no-loudspeaker')
-    .flatMap(({ related }) => related.map(({ place }) => place));
+  const bare = findings.filter(({ code }) => code === 'amplifiers/no-loudspeaker').flatMap(({ about }) => about);
   return new Map([
-    ...[...rig.pieces.values()].filter(({ place }) => bare.includes(place)).map((piece) => [piece, NO_LOUDSPEAKER] as const),
+    ...[...rig.pieces.values()]
+      .filter(({ id, model }) => bare.includes(id) && model.ports.some((port) => port.direction === 'output' && carriesSpeakerLevel(port)))
+      .map((piece) => [piece, NO_LOUDSPEAKER] as const),
     ...network.joints.filter(mustNotBe).map(({ from }) => [from.piece, INTO_AN_INPUT] as const),
   ]);
 }

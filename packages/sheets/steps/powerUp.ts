@@ -1,5 +1,5 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
-import { type Fix, isHarmed, list, portList, type Socket, socketName } from '#engine';
+import { type Fix, isHarmed, list, portList, type Socket, socketName, statementOf } from '#engine';
 import type { Piece, Place } from '#rig';
 import { type Context, grouped } from '../context';
 import { unique } from '../draft';
@@ -30,10 +30,10 @@ interface Harm {
 /** By the key of the input that it comes from. */
 function harms({ checked, linesOf }: Context): ReadonlyMap<string, readonly Harm[]> {
   const found = new Map<string, Harm[]>();
-  for (const { code, place, related, fixes } of checked.findings) {
-    const source = checked.rig.sources.get(code === 'phantom/harmful' ? (related[0]?.place ?? '') : '');
+  for (const { code, place, about, fixes } of checked.findings) {
+    const [source] = code === 'phantom/harmful' ? about.flatMap((id) => checked.rig.sources.get(id) ?? []) : [];
     if (!source) continue;
-    for (const { end, signal } of linesOf(place.split('/', 1)[0] ?? place)) {
+    for (const { end, signal } of linesOf(statementOf(place))) {
       if (end && signal === source.id && checked.supplies.live.has(end.key))
         found.set(end.key, [...(found.get(end.key) ?? []), { source: source.place, label: source.label, fixes }]);
     }

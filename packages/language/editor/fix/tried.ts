@@ -1,6 +1,6 @@
 /** Cures that are guessed and then tried: only what takes the finding away and brings nothing new is offered. */
 import type { TextEdit } from 'vscode-languageserver';
-import { type FiguresOf, type Fix, socket } from '#engine';
+import { type Fix, socket } from '#engine';
 import type { Analysis, Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import type { Cure, Curing } from '../edits';
@@ -62,10 +62,8 @@ function oneForBoth(services: RigEditorServices, analysis: Analysis, { finding }
 
 /** The output that carries a mix for the house ends in a DI, behind what is there or instead of it. */
 function intoBox({ lowered: { rig } }: Analysis, curing: Curing, { finding }: Located): Cure[] {
-  const { number } = finding.figures as FiguresOf<'mixes/no-way-to-house'>;
-  const mix = rig.house.find((run) => run.number === number && run.takes?.kind === 'mix')?.takes?.id;
   const fixes = rig.outputs
-    .filter(({ carries }) => mix !== undefined && carries === mix)
+    .filter(({ carries }) => carries !== undefined && finding.about.includes(carries))
     .flatMap(({ id, via }): Fix[] => [
       { kind: 'add-step', run: id, model: 'passive-di', where: 'last' },
       ...(via.length > 0 ? [{ kind: 'replace-step', step: `${id}/via.${via.length - 1}`, with: 'passive-di' } as const] : []),
