@@ -1,8 +1,8 @@
 /**
  * The units a rig may be written in, and what each is worth in the unit the program reckons in.
  *
- * Levels are logarithms, so they convert by an offset; all else converts by a factor.
- * Source: 0 dBu is the voltage of 1 mW in 600 ohm, √0.6 V; 0 dBV is 1 V (definitions). 1 ft is 0.3048 m exactly.
+ * Levels are logarithms, so they convert by an offset; all else converts by a factor. Volts become a level, and dBV/Pa a factor.
+ * Source: 0 dBu is the voltage of 1 mW in 600 ohm, √0.6 V; 0 dBV is 1 V (definitions). 1 ft is 0.3048 m exactly. Prefixes: SI.
  */
 
 export type Dimension =
@@ -19,6 +19,8 @@ export type Dimension =
   | 'sound-level' // dB SPL
   | 'sensitivity' // V/Pa for a microphone
   | 'earphone-sensitivity' // dB SPL at 1 mW
+  | 'earphone-sensitivity-per-volt' // dB SPL at 1 V
+  | 'power' // W; no figure of a rig is one
   | 'share' // per cent
   | 'money'; // in the written currency
 
@@ -26,6 +28,8 @@ interface UnitFacts {
   readonly dimension: Dimension;
   readonly factor?: number;
   readonly offset?: number;
+  /** Where one is given as a voltage and the other as decibels: 20 log10 of the one is the other. */
+  readonly scale?: 'to-decibels' | 'from-decibels';
 }
 
 /** dBu above dBV for the same voltage: 20 log10(1 / √0.6), about 2.218 dB. */
@@ -61,7 +65,29 @@ const UNITS: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['dBSPL', { dimension: 'sound-level' }],
   ['mV/Pa', { dimension: 'sensitivity', factor: 1e-3 }],
   ['dBSPL/mW', { dimension: 'earphone-sensitivity' }],
+  ['dBSPL/V', { dimension: 'earphone-sensitivity-per-volt' }],
   ['%', { dimension: 'share' }],
+]);
+
+/** What data sheets have as well: it is read, and not proposed. */
+const READ_TOO: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
+  ['km', { dimension: 'length', factor: 1e3 }],
+  ['mΩ', { dimension: 'resistance', factor: 1e-3 }],
+  ['F', { dimension: 'capacitance' }],
+  ['uF', { dimension: 'capacitance', factor: 1e-6 }],
+  ['uH', { dimension: 'inductance', factor: 1e-6 }],
+  ['uA', { dimension: 'current', factor: 1e-6 }],
+  ['us', { dimension: 'time', factor: 1e-6 }],
+  ['V', { dimension: 'voltage-level', offset: DBU_OF_0_DBV, scale: 'to-decibels' }],
+  ['mV', { dimension: 'voltage-level', factor: 1e-3, offset: DBU_OF_0_DBV, scale: 'to-decibels' }],
+  ['uV', { dimension: 'voltage-level', factor: 1e-6, offset: DBU_OF_0_DBV, scale: 'to-decibels' }],
+  ['V/Pa', { dimension: 'sensitivity' }],
+  ['dBV/Pa', { dimension: 'sensitivity', scale: 'from-decibels' }],
+  ['mW', { dimension: 'power', factor: 1e-3 }],
+  ['W', { dimension: 'power' }],
+  ['kW', { dimension: 'power', factor: 1e3 }],
+  ['VA', { dimension: 'power' }],
+  ['kVA', { dimension: 'power', factor: 1e3 }],
 ]);
 
 /** Other ways people write a unit, in lower case without spaces. */
@@ -75,7 +101,7 @@ const ALIASES: ReadonlyMap<string, string> = new Map([
   ['inch', 'in'],
   ['inches', 'in'],
   ['ohms', 'ohm'],
-  ['Ω', 'ohm'],
+  ['MΩ', 'Mohm'],
   ['ω', 'ohm'],
   ['kω', 'kohm'],
   ['kohms', 'kohm'],
@@ -91,32 +117,50 @@ const ALIASES: ReadonlyMap<string, string> = new Map([
   ['sec', 's'],
 ]);
 
-const CASELESS: ReadonlyMap<string, string> = new Map([...UNITS.keys()].map((unit) => [unit.toLowerCase(), unit]));
+/** What differs in capitals alone means those that are proposed. A letter by itself, such as a V, is more often a name. */
+const CASELESS: ReadonlyMap<string, string> = new Map(
+  [...[...READ_TOO.keys()].filter((unit) => unit.length > 1), ...UNITS.keys()].map((unit) => [unit.toLowerCase(), unit]),
+);
 
 /** A three-letter currency code in capitals (the shape of ISO 4217), which any price may be written in. */
 const CURRENCY = /^[A-Z]{3}$/;
 
 /** The unit as this table spells it, or undefined where no such unit is known. Spaces are not looked at. */
 export function canonicalUnit(written: string): string | undefined {
-  const unit = written.replace(/\s+/g, '');
-  if (UNITS.has(unit) || CURRENCY.test(unit)) return unit;
+  // One sign for micro and one for ohm, of the two that there are of each.
+  const unit = written
+    .replace(/\s+/g, '')
+    .normalize('NFKC')
+    .replace(/^\u03BC/, 'u');
+  if (factsOf(unit) || CURRENCY.test(unit)) return unit;
   return ALIASES.get(unit) ?? ALIASES.get(unit.toLowerCase()) ?? CASELESS.get(unit.toLowerCase());
 }
 
-export function dimensionOf(unit: string): Dimension | undefined {
-  return UNITS.get(unit)?.dimension ?? (CURRENCY.test(unit) ? 'money' : undefined);
+function factsOf(unit: string): UnitFacts | undefined {
+  return UNITS.get(unit) ?? READ_TOO.get(unit);
 }
 
-/** The number in the unit the program reckons in (see `Dimension`). `unit` is canonical. */
+export function dimensionOf(unit: string): Dimension | undefined {
+  return factsOf(unit)?.dimension ?? (CURRENCY.test(unit) ? 'money' : undefined);
+}
+
+/** The number in the unit the program reckons in (see `Dimension`). `unit` is canonical. Not finite where there is none: of -1 V no level. */
 export function toBase(value: number, unit: string): number {
-  const facts = UNITS.get(unit);
-  return value * (facts?.factor ?? 1) + (facts?.offset ?? 0);
+  const { factor = 1, offset = 0, scale } = factsOf(unit) ?? {};
+  if (scale === 'from-decibels') return 10 ** (value / 20) * factor;
+  return (scale === 'to-decibels' ? 20 * Math.log10(value * factor) : value * factor) + offset;
 }
 
 /** The number in `unit` from one in the unit the program reckons in. The other way round of `toBase`. */
 export function fromBase(base: number, unit: string): number {
-  const facts = UNITS.get(unit);
-  return (base - (facts?.offset ?? 0)) / (facts?.factor ?? 1);
+  const { factor = 1, offset = 0, scale } = factsOf(unit) ?? {};
+  if (scale === 'from-decibels') return 20 * Math.log10(base / factor);
+  return (scale === 'to-decibels' ? 10 ** ((base - offset) / 20) : base - offset) / factor;
+}
+
+/** dB SPL at 1 mW of earphones that give so much at 1 V: 1 V makes 1000/R mW in R ohm (definition). */
+export function perMilliwatt(dbSplPerVolt: number, impedanceOhm: number): number {
+  return dbSplPerVolt - 10 * Math.log10(1000 / impedanceOhm);
 }
 
 /** The units of a dimension as they are written in a rig, the commonest first. */

@@ -136,6 +136,8 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['at 0 m, 2 m', 'at 0m, 2m', '', ''],
   ['budget 100 EUR', 'budget €100', 'text/stray-character', 'in three letters after the number'],
   ['budget 100 EUR', 'budget 100 €', 'text/stray-character', 'in three letters after the number'],
+  // Another unit is another figure: only decibels, which may be of anything, are guessed at.
+  ['buy 90 EUR', 'on 250 W', 'units/wrong', 'Put it into a comment. A frequency is in Hz'],
   ['budget 100 EUR', 'budget EUR 100', 'text/unexpected', 'a number with its unit'],
   ['budget 100 EUR', 'budget 100 eur', 'units/wrong', 'Did you mean 100 EUR?'],
   ['budget 100 EUR', 'budget 100', 'text/missing-unit', 'Write 100 EUR.'],

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { CodeAction, Diagnostic } from 'vscode-languageserver';
-import { type Code, type Finding, PROBLEMS } from '#engine';
+import { type Code, type Finding, message, PROBLEMS } from '#engine';
 import { diagnosticOf, type Located } from '#language';
 import { applied, type Bench, open } from './bench';
 
@@ -48,6 +48,19 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'watts, which a rig does not reckon with': {
+    code: 'units/wrong',
+    rig: `${HEAD}model box is interface-4 {\n  power mains 250 W # at most\n}\ngear iface is box`,
+    offers: ['Put "250 W" into a comment'],
+    makes: ['  power mains # at most, 250 W'],
+    preferred: true,
+  },
+  'decibels of what?': {
+    code: 'units/wrong',
+    rig: `${HEAD}source voice is dynamic-mic peak 120 dB`,
+    offers: ['Write "120 dB SPL"', 'Write "120 dBu"', 'Write "120 dBV"'],
+    makes: ['source voice is dynamic-mic peak 120 dB SPL'],
+  },
   'a range of sockets whose second has no letters': {
     code: 'models/bad-range',
     rig: `${HEAD}source keys is stereo-keyboard\nmodel box is interface { input line1..line2 trs line impedance 10 kohm max 20 dBu gain -10..20 dB }\ngear iface is box\ninput iface.line1..2  takes keys`,
@@ -587,6 +600,36 @@ describe('one cure for several findings', () => {
       }
     }
     expect(several).toBeGreaterThan(1);
+  });
+});
+
+describe('units', () => {
+  const model = (figure: string) => `rig "X"\nmodel m {\n  output out xlr mic ${figure}\n}`;
+  it.each(['impedance 5 kHz', 'capacitance 0.5 fF', 'sensitivity 5 mA', 'inductance 3 kH', 'max 12 h', 'draws 4 W'])(
+    '%s is never made another figure',
+    async (figure) => {
+      const bench = await open(model(figure));
+      for (const located of bench.analysis().located)
+        for (const { title } of await actionsFor(bench, located)) expect(title).toMatch(/comment$/);
+      expect(bench.analysis().located.map(({ finding }) => finding.code)).toContain('units/wrong');
+    },
+  );
+
+  it.each([
+    'output out xlr mic sensitivity -54 dBV/Pa',
+    'output out trs instrument capacitance 0.5 \u00B5F',
+    'input in xlr line impedance 10 k\u03A9 max 1.2 V',
+    'input in mini-trs phones impedance 32 ohm sensitivity 110 dB SPL/V',
+  ])('%s is read', async (port) => {
+    expect((await open(`rig "X"\nmodel m { ${port} }\ngear g is m`)).analysis().located.map(({ finding }) => message(finding))).toEqual([]);
+  });
+
+  it.each([
+    ['input in xlr line impedance 10 kohm max -1.2 V', 'It has to be more than nought.'],
+    ['input in mini-trs phones sensitivity 110 dB SPL/V', 'with the impedance of the earphones beside it'],
+  ])('%s is not', async (port, words) => {
+    const found = (await open(`rig "X"\nmodel m { ${port} }\ngear g is m`)).analysis().located;
+    expect(found.map(({ finding }) => message(finding)).join()).toContain(words);
   });
 });
 

@@ -1,6 +1,6 @@
 /** Volts, dBu, dBV and sound pressure against their definitions. */
 import { describe, expect, it } from 'vitest';
-import { canonicalUnit, DB_SPL_OF_1_PA, DBU_OF_0_DBV, dbuOfVolts, fromBase, microphoneDbu, toBase, voltsOfDbu } from '#rig';
+import { canonicalUnit, DB_SPL_OF_1_PA, DBU_OF_0_DBV, dbuOfVolts, fromBase, microphoneDbu, perMilliwatt, toBase, voltsOfDbu } from '#rig';
 
 describe('levels of voltage', () => {
   // Definition: 0 dBu is the voltage of 1 mW in 600 ohm; 0 dBV is 1 V. Rounded values as printed in handbooks, from memory.
@@ -59,5 +59,62 @@ describe('other units', () => {
   it.each(['m', 'ft', 'ohm', 'kohm', 'dBu', 'dBV', 'nF', 'MHz', 'min', 'mA', 'mV/Pa'])('%s goes there and back', (unit) => {
     expect(canonicalUnit(unit)).toBe(unit);
     expect(fromBase(toBase(12.5, unit), unit)).toBeCloseTo(12.5, 9);
+  });
+
+  // SI prefixes (SI Brochure, 9th edition, table 7). Both signs for micro, both for ohm; megohm and milliohm are not one.
+  it.each([
+    ['0.5', 'uF', 0.5e-6],
+    ['0.5', '\u00B5F', 0.5e-6],
+    ['0.5', '\u03BCF', 0.5e-6],
+    ['470', 'pF', 470e-12],
+    ['10', 'k\u03A9', 10e3],
+    ['10', 'k\u2126', 10e3],
+    ['1', 'M\u03A9', 1e6],
+    ['50', 'm\u03A9', 0.05],
+    ['2.4', 'GHz', 2.4e9],
+    ['250', 'cm', 2.5],
+    ['250', '\u00B5s', 250e-6],
+  ])('%s %s', (value, written, base) => {
+    expect(toBase(Number(value), canonicalUnit(written) as string) / base).toBeCloseTo(1, 12);
+  });
+});
+
+describe('what data sheets give otherwise', () => {
+  // By definition: u dBu = 20 log10(U / √0.6 V). 0.775 V as 0 dBu and 1.23 V as +4 dBu: handbook values, from memory.
+  it.each([
+    [0.775, 'V', 0],
+    [1.23, 'V', 4.02],
+    [1.2, 'V', 3.8],
+    [7.75, 'mV', -40],
+    [775, '\u03BCV', -60],
+  ])('%d %s as a level', (value, written, dbu) => {
+    const unit = canonicalUnit(written) as string;
+    expect(toBase(value, unit)).toBeCloseTo(dbu, 1);
+    expect(toBase(value, unit)).toBeCloseTo(20 * Math.log10((value * { V: 1, mV: 1e-3, uV: 1e-6 }[unit as 'V']) / Math.sqrt(0.6)), 9);
+    expect(fromBase(toBase(value, unit), unit)).toBeCloseTo(value, 9);
+  });
+
+  it('there is no level of no voltage', () => {
+    for (const volts of [0, -1]) expect(Number.isFinite(toBase(volts, 'V'))).toBe(false);
+  });
+
+  // By definition: 0 dBV/Pa is 1 V/Pa. Pairs as data sheets print them side by side, from memory.
+  it.each([
+    [-54, 2],
+    [-34, 20],
+    [-40, 10],
+  ])('%d dBV/Pa is %d mV/Pa', (dbv, millivolts) => {
+    expect(toBase(dbv, 'dBV/Pa') / toBase(millivolts, 'mV/Pa')).toBeCloseTo(1, 2);
+    expect(fromBase(toBase(dbv, 'dBV/Pa'), 'dBV/Pa')).toBeCloseTo(dbv, 9);
+  });
+
+  // By arithmetic: 1 V in R ohm is 1/R W, 1000/R mW.
+  it.each([
+    [32, 14.95],
+    [16, 17.96],
+    [1000, 0],
+  ])('at 1 V earphones of %d ohm get %d dB more than at 1 mW', (ohm, more) => {
+    expect(110 - perMilliwatt(110, ohm)).toBeCloseTo(more, 2);
+    expect(perMilliwatt(110, ohm)).toBeCloseTo(110 - 10 * Math.log10((1 / ohm) * 1000), 9);
   });
 });

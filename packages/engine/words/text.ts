@@ -143,11 +143,15 @@ export const NAMES = {
 };
 
 export const UNITS = {
-  'units/wrong': problem<{ written: string; what: string; units: readonly string[]; near: string | undefined }>('error', (f) => ({
-    what: `${f.written} is not ${a(f.what)}.`,
-    why: 'The figure is left out of all sums.',
-    cure: `${f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
-  })),
+  /** `power`: it is in watts, which no figure of a rig is. */
+  'units/wrong': problem<{ written: string; what: string; units: readonly string[]; near: string | undefined; power: boolean }>(
+    'error',
+    (f) => ({
+      what: `${f.written} is not ${a(f.what)}.`,
+      why: f.power ? 'A rig does not reckon with power in watts.' : 'The figure is left out of all sums.',
+      cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
+    }),
+  ),
   'units/impossible': problem<{ written: string; what: string; rule: string }>('error', (f) => ({
     what: `${f.written} cannot be ${a(f.what)}.`,
     why: 'The figure is left out of all sums.',

@@ -35,7 +35,11 @@ export function otherUnits(value: number, written: string, beside: Beside = {}):
     case 'sound-level':
       return [`${figure(20e-6 * 10 ** (base / 20))} Pa`];
     case 'sensitivity':
-      return [`${tidy(20 * Math.log10(base), 1)} dBV/Pa`, `${tidy(microphoneDbu(base, 94), 1)} dBu at 94 dB SPL`];
+      return [
+        ...inUnit('mV/Pa'),
+        ...(unit === 'dBV/Pa' ? [] : [`${tidy(20 * Math.log10(base), 1)} dBV/Pa`]),
+        `${tidy(microphoneDbu(base, 94), 1)} dBu at 94 dB SPL`,
+      ];
     case 'earphone-sensitivity':
       return beside.impedanceOhm
         ? [`${tidy(base + 20 * Math.log10(1 / Math.sqrt(beside.impedanceOhm / 1000)), 1)} dB SPL/V at ${figure(beside.impedanceOhm)} ohm`]

@@ -16,9 +16,6 @@ export interface Rule {
 export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
 export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
 
-/** More units than these are better read than chosen from. */
-const MOST_OFFERED = 4;
-
 /** Beyond so many unknown names it is another mistake than a slip of the finger, and looking for what was meant takes long. */
 const MOST_MEANT = 300;
 
@@ -62,7 +59,11 @@ export class Context {
       this.report(
         'units/impossible',
         { node: quantity },
-        { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: rule?.says ?? 'a number' },
+        {
+          written: `${quantity.value} ${spokenUnit(unit)}`,
+          what,
+          rule: (rule ?? (Number.isNaN(value) || value === -Infinity ? POSITIVE : undefined))?.says ?? 'a number',
+        },
       );
       return undefined;
     }
@@ -91,19 +92,21 @@ export class Context {
     const dimension = unit && dimensionOf(unit);
     if (unit && dimension && dimensions.includes(dimension)) return unit;
     const units = dimensions.flatMap(unitsFor);
-    // A unit that is known is no slip of the keys.
-    const near = unit && dimension ? undefined : nearest(written, units)[0];
+    // A unit that is known is no slip of the keys, and another prefix is another figure.
+    const near = unit && dimension ? undefined : nearest(written, units).find((each) => !differsByPrefix(written, each));
+    // Decibels alone may be of anything; of any other unit the number would be another.
+    const decibels = dimension === 'relative-level' ? units.filter((each) => /^dB(u|V| SPL)$/.test(each)) : [];
     this.report(
       'units/wrong',
       { node },
-      { written: `${number} ${unit ? spokenUnit(unit) : written}`, what, units, near: near && `${number} ${near}` },
       {
-        fixes: near
-          ? [{ with: `${number} ${near}` }]
-          : units.length <= MOST_OFFERED
-            ? units.map((each) => ({ with: `${number} ${each}` }))
-            : [],
+        written: `${number} ${unit ? spokenUnit(unit) : written}`,
+        what,
+        units,
+        near: near && `${number} ${near}`,
+        power: dimension === 'power',
       },
+      { fixes: (near ? [near] : decibels).map((each) => ({ with: `${number} ${each}` })) },
     );
     return undefined;
   }
@@ -169,6 +172,12 @@ export class Context {
     }
     return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
   }
+}
+
+/** Whether two units are the same but for the prefix of one of them: `uF` and `nF`, `V` and `mV`. */
+function differsByPrefix(one: string, other: string): boolean {
+  const bare = (unit: string) => [unit, unit.slice(1)].filter((each) => each !== '').map((each) => each.toLowerCase());
+  return one.toLowerCase() !== other.toLowerCase() && bare(one).some((each) => bare(other).includes(each));
 }
 
 interface Meant {

@@ -9,6 +9,7 @@ import {
   type Mode,
   type Model,
   type Port,
+  perMilliwatt,
   type SignalKind,
   type Tie,
 } from '#rig';
@@ -17,6 +18,10 @@ import { isLibrary } from '../library';
 import { nearest } from '../near';
 import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
 import { portRange } from './ports';
+
+const EARPHONES = ['earphone-sensitivity', 'earphone-sensitivity-per-volt'] as const;
+/** What a sensitivity at 1 V needs, which is another power in each earphone. */
+const PER_VOLT = 'in dB SPL/mW, or with the impedance of the earphones beside it';
 
 /** More models made from one another than anybody keeps in mind. */
 const MOST_ANCESTORS = 64;
@@ -190,6 +195,7 @@ export class Models {
     const { context } = this;
     const kind = node.kind as SignalKind;
     const mode: { -readonly [K in keyof Mode]: Mode[K] } = { kind, balanced: balancedByDefault(kind, connector), floating: false };
+    let perVolt: { value: number; node: ast.Quantity } | undefined;
     for (const figure of node.figures) {
       switch (figure.$type) {
         case 'Impedance':
@@ -215,10 +221,11 @@ export class Models {
           mode.levelDbu = context.quantity(figure.quantity, 'level', ['voltage-level']);
           break;
         case 'Sensitivity': {
-          const dimensions = kind === 'phones' ? (['earphone-sensitivity'] as const) : (['sensitivity'] as const);
+          const dimensions = kind === 'phones' ? EARPHONES : (['sensitivity'] as const);
           const sensitivity = context.measure(figure.quantity, 'sensitivity', dimensions, kind === 'phones' ? undefined : POSITIVE);
           if (sensitivity?.dimension === 'sensitivity') mode.sensitivityVPerPa = sensitivity.value;
-          else if (sensitivity) mode.sensitivityDbSplPerMw = sensitivity.value;
+          else if (sensitivity?.dimension === 'earphone-sensitivity') mode.sensitivityDbSplPerMw = sensitivity.value;
+          else if (sensitivity) perVolt = { value: sensitivity.value, node: figure.quantity };
           break;
         }
         case 'GainRange':
@@ -244,6 +251,11 @@ export class Models {
           mode.floating = figure.how === 'floating';
           break;
       }
+    }
+    if (perVolt && mode.impedanceOhm !== undefined) mode.sensitivityDbSplPerMw = perMilliwatt(perVolt.value, mode.impedanceOhm);
+    else if (perVolt) {
+      const written = perVolt.node.$cstNode?.text ?? '';
+      context.report('units/impossible', { node: perVolt.node }, { written, what: 'sensitivity without an impedance', rule: PER_VOLT });
     }
     return mode;
   }

@@ -51,6 +51,14 @@ export class TextualCures {
         )?.$cstNode;
         return use ? cure('Delete this line', layout.remove(use.offset, use.end)) : [];
       }
+      case 'units/wrong': {
+        if (!(finding.figures as FiguresOf<'units/wrong'>).power) return [];
+        const written = layout.text.slice(offset, end);
+        const line = layout.text.slice(end, layout.lineEnd(end));
+        const before = /[ \t]*$/.exec(layout.text.slice(0, offset))?.[0].length ?? 0;
+        const noted = `${line.trimEnd()}${line.includes('#') ? ', ' : '  # '}${written}`;
+        return cure(`Put "${written}" into a comment`, layout.edit(offset - before, end + line.length, noted));
+      }
       case 'units/impossible': {
         const written = layout.text.slice(offset, end);
         const positive = written.replace(/^[-\u2212\u2013]\s*/, '');
