@@ -13,7 +13,7 @@ import { serveFiles } from './serveFiles';
 /** What differs from one edition to the other. */
 export interface Edition {
   /** Shows the open rig's check there. */
-  readonly commandLine: () => void;
+  readonly commandLine: () => void | Promise<void>;
   /** Whether the server makes PDF. */
   readonly pdf: boolean;
 }

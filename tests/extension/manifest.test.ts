@@ -61,6 +61,13 @@ it('offers each export where a rig is open, and nowhere else', () => {
   }
 });
 
+it('runs the command line in folders that are trusted, and all else everywhere', () => {
+  const { commandPalette } = manifest.contributes.menus as Record<string, { command: string; when: string }[]>;
+  const asking = commandPalette?.filter(({ when }) => when.includes('isWorkspaceTrusted')).map(({ command }) => command);
+  expect(asking).toEqual(['earloom.commandLine']);
+  expect(manifest.capabilities.untrustedWorkspaces).toEqual({ supported: 'limited', description: expect.stringContaining('command line') });
+});
+
 describe('what is typed', () => {
   const { indentationRules, onEnterRules } = JSON.parse(read('syntaxes/language-configuration.json'));
   const decrease = new RegExp(indentationRules.decreaseIndentPattern);
