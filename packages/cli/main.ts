@@ -196,7 +196,7 @@ program.parseAsync().catch((problem: unknown) => {
   } else {
     const says = problem instanceof Error ? (problem.stack ?? problem.message) : String(problem);
     tell({
-      what: 'Earloom itself has failed; your files are as they were.',
+      what: 'Earloom itself has failed. No file is half written.',
       cure: `Please report this with the rig that shows it:\n${says}`,
     });
     process.exitCode = UNUSABLE;

@@ -1,11 +1,10 @@
 /** Sheets and labels as PDF. What makes them is loaded here and nowhere else, for it is large. */
-import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Paper } from '#pdf';
 import type { LabelPage, Sheet } from '#sheets';
-import { refuseRig } from './rigFile';
+import { writeToFolder } from './folder';
 import { shownAs } from './wanted';
-import { unwritable, writeWhole } from './write';
+import { writeWhole } from './write';
 
 /** All of them as one document. */
 export async function pdfToFile(sheets: readonly Sheet[], output: string, paper: Paper): Promise<void> {
@@ -16,13 +15,10 @@ export async function pdfToFile(sheets: readonly Sheet[], output: string, paper:
 /** Each as a file in a folder, which is made if need be. */
 export async function pdfToFolder(sheets: readonly Sheet[], output: string, paper: Paper): Promise<void> {
   const { pdf } = await import('#pdf');
-  const folder = path.resolve(output);
-  await mkdir(folder, { recursive: true }).catch((problem: unknown) => {
-    throw unwritable(problem, shownAs(folder));
-  });
-  const targets = sheets.map((sheet) => ({ sheet, file: path.join(folder, `${sheet.id}.pdf`) }));
-  for (const { file } of targets) await refuseRig(file, 'Name another folder.');
-  for (const { sheet, file } of targets) await writeWhole(file, await pdf([sheet], { paper }), shownAs(file));
+  await writeToFolder(
+    output,
+    sheets.map((sheet) => ({ name: `${sheet.id}.pdf`, text: () => pdf([sheet], { paper }) })),
+  );
 }
 
 /** `title` is the rig's. */

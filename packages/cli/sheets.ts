@@ -1,5 +1,5 @@
 /** `earloom sheets`: the sheets of a rig, one or all, to read here or as files. `earloom patch` is its short form for one. */
-import { mkdir, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { Paper } from '#pdf';
 import {
@@ -15,13 +15,14 @@ import {
   sheetsOf,
 } from '#sheets';
 import { CLEAN, Unusable } from './exit';
+import { writeToFolder } from './folder';
 import { mention, oneRig } from './oneRig';
 import { pdfToFile, pdfToFolder } from './pdf';
 import { print, style } from './print';
 import { visible } from './report/visible';
 import { refuseRig } from './rigFile';
 import { shownAs } from './wanted';
-import { unwritable, writeWhole } from './write';
+import { writeWhole } from './write';
 
 export interface SheetsOptions {
   /** Ids with commas between; without it, all. */
@@ -114,13 +115,7 @@ function nothingDrawn(made: readonly Sheet[]): string {
 async function written(made: readonly Sheet[], format: ExportFormat, output: string): Promise<void> {
   const files = filesOf(made, format);
   if (files.length === 0) throw new Unusable(nothingDrawn(made), 'Ask for another format, as in "--format html".');
-  const folder = path.resolve(output);
-  await mkdir(folder, { recursive: true }).catch((problem: unknown) => {
-    throw unwritable(problem, shownAs(folder));
-  });
-  const targets = files.map(({ name, text }) => ({ file: path.join(folder, name), text }));
-  for (const { file } of targets) await refuseRig(file, 'Name another folder.');
-  for (const { file, text } of targets) await writeWhole(file, text, shownAs(file));
+  await writeToFolder(output, files);
 }
 
 function article(name: string): string {

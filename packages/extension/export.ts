@@ -147,11 +147,15 @@ async function manyFiles(rig: vscode.Uri, stem: string, files: readonly Made[]):
 
 /** `what` are `sheets`; `after` is said when they are written. */
 export async function writeAll(targets: readonly vscode.Uri[], files: readonly Made[], what: string, after = ''): Promise<void> {
-  try {
-    for (const [index, target] of targets.entries()) await vscode.workspace.fs.writeFile(target, files[index]?.bytes ?? new Uint8Array());
-  } catch (problem) {
-    void vscode.window.showErrorMessage(`The ${what} could not be written: ${reason(problem)}`);
-    return;
+  for (const [index, target] of targets.entries()) {
+    try {
+      await vscode.workspace.fs.writeFile(target, files[index]?.bytes ?? new Uint8Array());
+    } catch (problem) {
+      void vscode.window.showErrorMessage(
+        `The ${what} could not be written: ${reason(problem)} ${writtenOf(targets.map(nameOf), index)}`.trim(),
+      );
+      return;
+    }
   }
   const [first] = targets;
   if (!first) return;
@@ -160,6 +164,13 @@ export async function writeAll(targets: readonly vscode.Uri[], files: readonly M
   const canOpen = targets.length === 1 && first.scheme === 'file' && vscode.env.uiKind === vscode.UIKind.Desktop;
   const answer = await vscode.window.showInformationMessage(`${says}${after}`, ...(canOpen ? ['Open'] : []));
   if (answer === 'Open') await vscode.env.openExternal(first);
+}
+
+/** What stands where after writing has failed at one of several. */
+function writtenOf(names: readonly string[], failed: number): string {
+  if (names.length === 1) return '';
+  const list = (some: readonly string[]) => (some.length === 0 ? 'none' : some.join(', '));
+  return `Written: ${list(names.slice(0, failed))}. Perhaps not whole: ${names[failed]}. Not written: ${list(names.slice(failed + 1))}.`;
 }
 
 function beside(rig: vscode.Uri, name: string): vscode.Uri | undefined {

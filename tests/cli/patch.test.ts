@@ -115,7 +115,7 @@ test.each([
 
 test.runIf(existsSync('/dev/full'))('a full disk: a clear message, exit code 2', () => {
   const { status, stderr } = earloom(['patch', '-', '-o', '/dev/full'], { input: RIG });
-  expect(stderr).toContain('/dev/full cannot be written: the disk is full. Nothing was changed.');
+  expect(stderr).toContain('/dev/full cannot be written: the disk is full. What has gone into it is not whole.');
   expect(status).toBe(2);
 });
 
