@@ -11,6 +11,7 @@ import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } fro
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import esbuild from 'esbuild';
+import { bundled, notices } from './.ci/notices.mjs';
 
 const root = path.dirname(fileURLToPath(import.meta.url));
 const watch = process.argv.includes('--watch');
@@ -151,5 +152,10 @@ if (watch) {
   await Promise.all(contexts.map((context) => context.watch()));
 } else {
   const results = await Promise.all(wanted.map((bundle) => esbuild.build(bundle)));
+  // Only of all of them together is it known what ships.
+  if (names.length === 0) {
+    const folders = [...bundled(results.map(({ metafile }) => metafile)), 'node_modules/dejavu-fonts-ttf'].sort();
+    writeFileSync(path.join(root, 'dist/NOTICES.txt'), notices(root, folders));
+  }
   if (sizes) for (const { metafile } of results) console.log(esbuild.analyzeMetafileSync(metafile, { color: process.stdout.isTTY }));
 }

@@ -22,6 +22,7 @@ export const BUNDLES = [
   'preview.js',
   'preview.css',
   'mistakes.json',
+  'NOTICES.txt',
   'pdf.cjs',
   'fonts/DejaVuSansCondensed.ttf',
 ].map((name) => `dist/${name}`);
