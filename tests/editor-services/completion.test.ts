@@ -187,7 +187,7 @@ input iface.1 takes bass via <|>`,
     not: ['via', 'pad'],
   },
   'a pack for who has none': { line: '<|>', has: ['gear for'] },
-  'its own port is free while it is written': { line: 'input iface.2<|> takes drum', first: ['2'] },
+  'its own port is free while it is written': { line: 'input iface.<|>2 takes drum', first: ['2'] },
   'gear to plug into, with its dot': { line: 'input <|>', first: ['iface'], not: ['pack-a', 'voice'], becomes: 'input iface.' },
   'splits before what does not mate': {
     line: 'input iface.2 takes drum via <|>',

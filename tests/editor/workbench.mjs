@@ -157,9 +157,9 @@ export class Workbench {
     return (await hover.innerText()).replaceAll('\u00a0', ' ');
   }
 
-  /** What completion has on top, once it is there. */
+  /** What completion has on top, once it is there. Nothing of it is chosen: Tab takes the first. */
   async offered() {
-    const row = this.page.locator('.suggest-widget.visible .monaco-list-row.focused');
+    const row = this.page.locator('.suggest-widget.visible .monaco-list-row').first();
     await row.waitFor();
     // biome-ignore lint/performance/useDomNodeTextContent: what is not shown is not wanted.
     return (await row.innerText()).trim();

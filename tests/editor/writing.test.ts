@@ -167,10 +167,10 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
     await page.keyboard.press('Enter');
     await page.keyboard.type('input iface.');
     expect(await workbench.offered()).toMatch(/^3/);
-    await page.keyboard.press('Enter');
+    await page.keyboard.press('Tab');
     await page.keyboard.type(' takes ');
     expect(await workbench.offered()).toMatch(/^drone/);
-    await page.keyboard.press('Enter');
+    await page.keyboard.press('Tab');
     await soon(() => text()).toMatch(/^input iface\.3 +takes drone$/m);
     await back(RIG);
   });

@@ -62,6 +62,19 @@ export class Candidates {
     });
   }
 
+  /** Whether this word needs no more letters: the line may end behind it, though longer words begin with it. */
+  isWhole(word: string, proposals: readonly Proposal[]): boolean {
+    const { rig } = this.scene;
+    const name = word.normalize('NFC');
+    const named =
+      rig.pieces.has(`gear:${name}`) ||
+      rig.sources.has(`source:${name}`) ||
+      rig.performers.has(`performer:${name}`) ||
+      rig.mixes.has(`mix:${name}`);
+    // Of the words that start a statement, only `rig` says something by itself.
+    return named || proposals.some(({ kind, label }) => label === name && (kind !== 'statement' || label === 'rig'));
+  }
+
   /** Whether the sentence makes sense as it is: half a unit, a mix without its block and a block with nothing in it do not. */
   mayEnd(): boolean {
     const { before, expected } = this.context;

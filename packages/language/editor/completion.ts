@@ -10,7 +10,7 @@ import {
   MarkupKind,
 } from 'vscode-languageserver';
 import { Candidates, type Proposal } from './candidates';
-import { contextAt } from './context';
+import { type CursorContext, contextAt } from './context';
 import { Expecting } from './expect';
 import type { RigEditorServices } from './services';
 
@@ -27,6 +27,11 @@ const KINDS: Readonly<Record<Proposal['kind'], CompletionItemKind>> = {
   value: CompletionItemKind.Value,
   file: CompletionItemKind.File,
 };
+
+/** Brought up as if it had been typed for: nothing in it is chosen. */
+const NEXT = { title: 'What comes next', command: 'editor.action.triggerSuggest', arguments: [{ auto: true }] };
+
+const NOTHING: CompletionList = { isIncomplete: false, items: [] };
 
 export class RigCompletionProvider implements CompletionProvider {
   readonly completionOptions = { triggerCharacters: ['.', ' ', '"', '/'] };
@@ -45,11 +50,12 @@ export class RigCompletionProvider implements CompletionProvider {
     const text = document.textDocument.getText();
     const offset = document.textDocument.offsetAt(params.position);
     const context = contextAt(text, offset, this.services.parser.Lexer, this.expecting);
-    if (!context) return { isIncomplete: false, items: [] };
+    if (!context) return NOTHING;
     const candidates = new Candidates(this.services, document, context);
-    // A space, typed in passing, only brings the list up where the sentence cannot end.
-    if (params.context?.triggerCharacter === ' ' && (context.firstOnLine || candidates.mayEnd())) return { isIncomplete: false, items: [] };
+    if (!isWanted(params.context?.triggerCharacter, context, candidates)) return NOTHING;
     const proposals = candidates.all();
+    // Many editors put the first that is offered there when Enter is pressed: a line that is whole has to end then.
+    if (candidates.isWhole(text.slice(context.start, offset), proposals)) return { ...NOTHING, isIncomplete: true };
     const range = { start: document.textDocument.positionAt(context.start), end: document.textDocument.positionAt(context.end) };
     const items = proposals.map((proposal, index): CompletionItem => {
       const snippet = proposal.snippet !== undefined && this.snippets;
@@ -67,9 +73,20 @@ export class RigCompletionProvider implements CompletionProvider {
         insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
         textEdit: { range, newText },
         // The ports are what is wanted next.
-        command: proposal.goesOn ? { title: 'What comes next', command: 'editor.action.triggerSuggest' } : undefined,
+        command: proposal.goesOn ? NEXT : undefined,
       };
     });
-    return { isIncomplete: false, items };
+    // With each letter a word may become whole.
+    return { isIncomplete: items.length > 0, items };
   }
+}
+
+/**
+ * Typed in passing, a space only brings the list up where the sentence cannot end, and a quote only where it starts the path of a file.
+ * Nor does a figure that is whole.
+ */
+function isWanted(typed: string | undefined, context: CursorContext, candidates: Candidates): boolean {
+  if (typed === '"') return context.path !== undefined;
+  if (context.gap !== '') return !candidates.mayEnd();
+  return typed !== ' ' || (!context.firstOnLine && !candidates.mayEnd());
 }

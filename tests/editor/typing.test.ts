@@ -1,0 +1,94 @@
+/** What is typed with real keys is what stands in the file, however fast: no proposal, no closing quote and no indent gets in between. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, it } from 'vitest';
+import { root } from '../../.ci/setup.mjs';
+import { missing } from './host.mjs';
+import { packaged } from './packaged';
+import { soon } from './soon';
+import { Workbench } from './workbench.mjs';
+
+const why = missing();
+if (why) console.warn(`\nNOT RUN: the tests of typing in a real editor (tests/editor), because ${why}.\n`);
+
+/** A line of each kind, with names that begin longer ones, and blocks over several lines; set in as the editor does by itself. */
+const SHORT = `# Two Plovers, an invented duo.
+rig "Two Plovers" mains shared
+use "shelf.rig"
+model our-mic "Our mic" is dynamic-mic {
+  typical 100 dB SPL
+  owned
+}
+performer ana "Ana" at 0 m, 1.5 m
+source drum-2 "Side drum" is our-mic by ana
+source drum "Drum" is our-mic by ana
+gear iface "Interface" is interface-8-mic
+input iface.1 takes drum
+house 1 "Drum" takes drum # ours
+mix ana mono for ana {
+  drum 0 dB
+}
+output iface.1 carries ana via headphone-amp
+`;
+
+/** Milliseconds from one key to the next; how much is typed at that speed. \`EARLOOM_TYPED\` types a whole example instead. */
+const SPEEDS: readonly [delay: number, lines: number][] = process.env.EARLOOM_TYPED
+  ? [0, 20, 50, 80, 150, 300, 800].map((delay) => [delay, Number(process.env.EARLOOM_TYPED)])
+  : [
+      [0, 99],
+      [60, 12],
+      [250, 3],
+    ];
+const TEXT = process.env.EARLOOM_TYPED ? readFileSync(path.join(root, 'examples/first.rig'), 'utf8') : SHORT;
+
+describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 }, () => {
+  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-typing-'));
+  let workbench: Workbench;
+
+  beforeAll(async () => {
+    writeFileSync(path.join(folder, 'shelf.rig'), 'model our-di is passive-di\n');
+    for (const [delay] of SPEEDS) writeFileSync(path.join(folder, `typed-${delay}.rig`), '');
+    workbench = await Workbench.start({ vsix: packaged(), folder });
+    await workbench.open('shelf.rig');
+    // Coloured by the server: it is there.
+    await workbench.page.locator('.monaco-editor .view-line').first().waitFor();
+  }, 120_000);
+
+  afterEach(async ({ task }) => {
+    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
+  });
+
+  afterAll(async () => {
+    await workbench?.stop();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  it.each(SPEEDS)('a text is what was typed, at %i ms a key', async (delay, lines) => {
+    const name = `typed-${delay}.rig`;
+    const wanted = TEXT.split('\n').slice(0, lines).join('\n');
+    await workbench.open(name);
+    await workbench.page.locator('.monaco-editor.focused').waitFor();
+    await workbench.page.keyboard.type(wanted.replace(/^ +/gm, ''), { delay });
+    await workbench.page.keyboard.press('Control+S');
+    await workbench.page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
+    await soon(() => readFileSync(path.join(folder, name), 'utf8')).toBe(wanted);
+  });
+
+  it('a proposal is taken by Tab, or by Enter once it is chosen with an arrow key', async () => {
+    const { page } = workbench;
+    const name = `typed-${SPEEDS[0]?.[0]}.rig`;
+    await workbench.open(name);
+    await page.keyboard.press('Control+A');
+    await page.keyboard.type('source drum is our-m');
+    await workbench.offered();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('source drone is our-m');
+    await workbench.offered();
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Enter');
+    await page.keyboard.press('Control+S');
+    await soon(() => readFileSync(path.join(folder, name), 'utf8')).toBe('source drum is our-mic\nsource drone is our-mic');
+  });
+});
