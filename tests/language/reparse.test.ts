@@ -1,10 +1,12 @@
 /** Reading a text again after an edit gives what reading it afresh gives, to the last place of the last token. */
 import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { type AstNode, AstUtils, type CompositeCstNode, type CstNode, EmptyFileSystem, type ParseResult } from 'langium';
 import { expect, test } from 'vitest';
 import { createRigCore } from '#language';
 import type { RigParser } from '../../packages/language/syntax/parser';
+import { rigsIn } from '../checks/open';
 
 const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8');
 const shelf = readFileSync(new URL('../checks/gear/our-shelf.rig', import.meta.url), 'utf8');
@@ -115,4 +117,51 @@ test.each([
     result = parser.parseAgain(text, result);
     expect(picture(result)).toBe(picture(parser.parseAgain(text)));
   }
+});
+
+/** Types a text at the end of another, letter by letter, and looks at the tree after each. */
+function typed(before: string, text: string, wrong = ''): void {
+  let now = before;
+  let result = parser.parseAgain(now);
+  for (const letter of text) {
+    for (const next of wrong === '' ? [now + letter] : [now + letter, now + letter + wrong, now + letter]) {
+      now = next;
+      result = parser.parseAgain(now, result);
+      expect(picture(result), JSON.stringify(now.slice(-60))).toBe(picture(parser.parseAgain(now)));
+    }
+  }
+}
+
+test.each([
+  ['', 'model m {\noutput 1..2 xlr\n}\n'],
+  ['', 'model m {\ninput a.\ninput b..c jack\n'],
+  ['rig "A"\n', 'é\nmodel m {\n  output 1..2 xlr  # x\n}'],
+  ['use "a.rig"\n', 'x\noutput m.1 carries y\n'],
+])('what is typed at the very end, after %j: %j', (before, text) => typed(before, text));
+
+/** Texts as people write them: the examples, and every mistake that has a page. */
+const written = ['examples', 'tests/checks'].flatMap((folder) =>
+  rigsIn(fileURLToPath(new URL(`../../${folder}`, import.meta.url))).map((path) => readFileSync(path, 'utf8')),
+);
+
+test('what is typed at the end of any text, letter by letter, with a slip taken back now and then', () => {
+  const anywhere = fc.record({ text: fc.constantFrom(...written), at: fc.double({ min: 0, max: 1, noNaN: true }), atLine: fc.boolean() });
+  // Whether `output 1.` starts a statement is decided by what comes next.
+  const ports = written.flatMap((text) =>
+    [...text.matchAll(/^ *(?:in|out)put +\S+\.\./gm)].map(({ index }) => ({ text, at: index / text.length, atLine: true })),
+  );
+  const places = fc.record({
+    where: fc.oneof(anywhere, fc.constantFrom(...ports)),
+    length: fc.integer({ min: 1, max: 40 }),
+    wrong: fc.constantFrom('', '', ...pieces),
+  });
+  fc.assert(
+    fc.property(places, ({ where: { text, at, atLine }, length, wrong }) => {
+      const place = Math.ceil(at * text.length);
+      const from = atLine ? text.lastIndexOf('\n', place) + 1 : place;
+      // A few lines are enough before it, and make it quick.
+      typed(text.slice(Math.max(0, text.lastIndexOf('\n', Math.max(0, from - 300))), from), text.slice(from, from + length), wrong);
+    }),
+    { numRuns: 100 },
+  );
 });

@@ -82,8 +82,9 @@ export class RigParser extends LangiumParser {
 
   private update(text: string, before: { text: string; chunks: Chunk[] }): Chunk[] {
     const same = commonEnds(before.text, text);
-    // The last chunk of the part that is the same at the start may go on into what was edited.
-    let kept = Math.max(0, countWhile(before.chunks, (chunk) => chunk.end <= same.start) - 1);
+    // The last chunk before the one that was edited may go on into it. What ends with the text is edited by what is typed behind it.
+    const isBefore = (chunk: Chunk) => chunk.end <= same.start && chunk.end < before.text.length;
+    let kept = Math.max(0, countWhile(before.chunks, isBefore) - 1);
     while (kept > 0 && !before.chunks[kept]?.first) kept--;
     const shift = text.length - before.text.length;
     const tail = before.text.length - same.end;
