@@ -2,7 +2,7 @@
 import type { InputRun, Model, Port } from '#rig';
 import { mates } from './mating';
 import { kindsOut, type Network } from './network';
-import { canTake, type Demand, needsPhantom } from './ports';
+import { canTake, type Demand, needsPhantom, passesPhantom } from './ports';
 
 /** Straight out of a source, or of one of its ports. */
 export function outOf(model: Model, port: string | undefined): Demand[] {
@@ -29,11 +29,10 @@ export function outAfter(arriving: readonly Demand[], model: Model, port: string
       );
       const named = port === undefined || output.id === port || inputs.some((input) => input.id === port);
       if (inputs.length === 0 || !named) continue;
-      const passes = output.tie?.how === 'parallel' || output.tie?.how === 'switch';
       out.set(output, {
         output,
         kinds: kindsOut(output, each.kinds),
-        phantom: output.modes.length > 0 ? needsPhantom(output) : each.phantom && passes,
+        phantom: output.modes.length > 0 ? needsPhantom(output) : each.phantom && passesPhantom(output.tie),
       });
     }
   }

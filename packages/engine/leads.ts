@@ -15,6 +15,8 @@ const LONG_UNBALANCED_M = 6;
 /** Leads follow edges, hang and are coiled: common practice, no source. */
 export const SLACK_FACTOR = 1.2;
 export const SLACK_M = 2;
+/** Up from the floor to a socket or an ear, of a lead that is as long as it is: common practice, no source. */
+export const RISE_M = 1;
 
 export interface JointLead {
   readonly joint: Joint;
@@ -41,10 +43,11 @@ export function leads(net: Network): JointLead[] {
     const kind = kindOn(net, joint, kinds);
     const [fromAt, toAt] = [joint.from, joint.to].map(({ piece }) => whereIs(net, piece, places));
     const needsM = floorLength(fromAt, toAt);
+    const reachM = reach(fromAt, toAt);
     const own = joint.from.port.tailM ?? joint.to.port.tailM;
     const lead = leadBetween(joint.from.port, joint.to.port, kind);
     const known = { joint, lead, kind, needsM, ownM: own, fromAt, toAt };
-    if (own !== undefined && (needsM === undefined || needsM <= own || sameHouse(joint) || onOneBody(joint, fromAt, toAt))) return known;
+    if (own !== undefined && (reachM === undefined || reaches(own, reachM) || sameHouse(joint))) return known;
     const wanted = needsM === undefined ? undefined : needsM - (own ?? 0);
     return { ...known, lengthM: wanted === undefined ? undefined : stockLength(net.rig, wanted) };
   });
@@ -57,11 +60,6 @@ export function metresOf({ lead, lengthM, ownM }: JointLead): number {
 
 function sameHouse(joint: Joint): boolean {
   return joint.from.piece.holding?.how === 'theirs' && joint.to.piece.kind === 'house';
-}
-
-/** Earphones plugged into what the same person wears: nothing runs along the floor. */
-function onOneBody({ to }: Joint, fromAt: Position | undefined, toAt: Position | undefined): boolean {
-  return isEarphones(to.piece) && fromAt !== undefined && samePlace(fromAt, toAt);
 }
 
 /** Two that are not known count as one. */
@@ -94,10 +92,26 @@ function kindOn(net: Network, joint: Joint, known: Map<Joint, SignalKind | undef
   return kind;
 }
 
-/** |dx| + |dy|, because leads follow edges, with slack. Undefined where one of the two is not known. */
+/** |dx| + |dy|, because leads follow edges. Undefined where one of the two is not known. */
+export function wayAlong(from: Position | undefined, to: Position | undefined): number | undefined {
+  return from && to && Math.abs(from.x - to.x) + Math.abs(from.y - to.y);
+}
+
+/** What to buy: the way along the edges, with slack. Undefined where one of the two is not known. */
 export function floorLength(from: Position | undefined, to: Position | undefined): number | undefined {
-  if (!from || !to) return undefined;
-  return (Math.abs(from.x - to.x) + Math.abs(from.y - to.y)) * SLACK_FACTOR + SLACK_M;
+  const way = wayAlong(from, to);
+  return way === undefined ? undefined : way * SLACK_FACTOR + SLACK_M;
+}
+
+/** What a lead that there is has to reach: the way along the edges, and up; nothing in one place, as on one body or in one rack. */
+export function reach(from: Position | undefined, to: Position | undefined): number | undefined {
+  const way = wayAlong(from, to);
+  return way === undefined || samePlace(from, to) ? way : way + RISE_M;
+}
+
+/** Whether a lead of so many metres does. */
+export function reaches(ownM: number, reachM: number): boolean {
+  return reachM <= ownM + 1e-9;
 }
 
 /** The shortest length that can be had and is enough; beyond the longest, the least number of the longest joined. */
@@ -174,6 +188,7 @@ export function placed(rig: Rig, piece: Piece): Position | undefined {
 }
 
 export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
+  const shortTails = tailsAlike(all);
   return all.flatMap((each) => {
     const { joint, lead } = each;
     const run = joint.runs[0];
@@ -199,19 +214,24 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     }
     const needed = each.needsM;
     const found = sides(net, joint, place);
-    if (each.ownM !== undefined && each.lengthM !== undefined && needed !== undefined) {
+    const alike = shortTails.get(each);
+    const wayM = wayAlong(each.fromAt, each.toAt);
+    if (alike && each.ownM !== undefined && each.lengthM !== undefined && wayM !== undefined) {
       found.push(
         finding(
           'connectors/tail-too-short',
           place,
           {
             ...names,
-            fixedTo: joint.from.port.tailM === undefined ? 'to' : 'from',
+            fixedTo: fixedTo(joint),
+            box: joint[fixedTo(joint)].piece.label,
+            count: alike.length,
             tailM: each.ownM,
-            neededM: needed,
+            wayM,
+            riseM: RISE_M,
             extensionM: each.lengthM,
           },
-          { about },
+          { about: alike.map((other) => leadId(other.joint.from, other.joint.to)) },
         ),
       );
     }
@@ -242,4 +262,25 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
     }
     return found;
   });
+}
+
+function fixedTo({ from }: Joint): 'from' | 'to' {
+  return from.port.tailM === undefined ? 'to' : 'from';
+}
+
+/**
+ * The first of the leads that are fixed to one box, are as long as each other, end in one place and do not reach it, with all of
+ * them: a box is moved, or its extensions are brought, once for all.
+ */
+function tailsAlike(all: readonly JointLead[]): ReadonlyMap<JointLead, readonly JointLead[]> {
+  const byBox = new Map<string, [JointLead, ...JointLead[]]>();
+  for (const each of all) {
+    if (each.ownM === undefined || each.lengthM === undefined || !mates(each.joint.from.port, each.joint.to.port)) continue;
+    const { piece } = each.joint[fixedTo(each.joint)];
+    const key = JSON.stringify([piece.id, each.ownM, each.fromAt, each.toAt]);
+    const alike = byBox.get(key);
+    if (alike) alike.push(each);
+    else byBox.set(key, [each]);
+  }
+  return new Map([...byBox.values()].map((alike) => [alike[0], alike]));
 }

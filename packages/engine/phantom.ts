@@ -7,7 +7,7 @@ import { findPort, type Joint, type Line, type Network, type Socket, socket, ste
 import { arrives, wholePath } from './path';
 import { guaranteedVolts, P48_MOST_A } from './phantomVolts';
 import { blockOn, reachedFrom } from './phantomWires';
-import { freePortsFor, gives48V, isHarmed, needsPhantom, supplyOf } from './ports';
+import { freePortsFor, gives48V, isHarmed, needsPhantom, passesPhantom, supplyOf } from './ports';
 import { canSupply, type Live, type Needy, type Supplies, type Way } from './supply';
 
 /** Less than this short of what P48 guarantees is no finding: rounding. Volts. */
@@ -73,7 +73,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
 
 /** The output of a splitter that passes phantom power. */
 function passingLeg(piece: Piece): Port | undefined {
-  return piece.model.ports.find((port) => port.direction === 'output' && port.tie?.how === 'parallel');
+  return piece.model.ports.find((port) => port.direction === 'output' && passesPhantom(port.tie));
 }
 
 // ---- what the rig says itself --------------------------------------------------------------------
@@ -340,7 +340,7 @@ function towardsHouse(net: Network, line: Line, piece: Piece, { socket, because 
   if (!house?.end) return [];
   const { run } = line;
   const step = run.via.findIndex((via) =>
-    net.rig.pieces.get(via.piece)?.model.ports.some((port) => port.direction === 'output' && port.tie?.how === 'parallel'),
+    net.rig.pieces.get(via.piece)?.model.ports.some((port) => port.direction === 'output' && passesPhantom(port.tie)),
   );
   const fresh = net.rig.pieces.get(run.via[step]?.piece ?? '')?.kind === 'fresh';
   return [

@@ -8,7 +8,7 @@
 import type { Model, Piece, Port, Tie } from '#rig';
 import { type Network, type Socket, sideOf, socket } from './network';
 import { contactsOf, endsInJackHalf } from './phantomWires';
-import { needsPhantom, supplyOf } from './ports';
+import { needsPhantom, passesPhantom, supplyOf } from './ports';
 
 const P48_V = 48;
 const P48_LOWEST_V = 44;
@@ -45,7 +45,7 @@ export function phantomVolts(net: Network, at: Socket, isLive: (key: string) => 
         if (!joint.clashes && contactsOf(joint) >= 3 && !endsInJackHalf(net, joint)) visit(joint.to, here, 0);
       }
       // Back through a switch there is one way at a time, and it is the one that led here.
-      if (port.tie?.how !== 'parallel') continue;
+      if (port.tie?.how !== 'parallel' || !passesPhantom(port.tie)) continue;
       for (const id of port.tie.inputs) {
         const input = piece.model.ports.find((each) => each.id === id && each.direction === 'input');
         if (input) visit(socket(piece, input), here, padLegOhm(piece, port.tie));
@@ -68,7 +68,7 @@ function wiredFrom(model: Model): ReadonlyMap<string, readonly Port[]> {
   if (known) return known;
   const found = new Map<string, Port[]>();
   for (const port of model.ports) {
-    if (port.direction !== 'output' || (port.tie?.how !== 'parallel' && port.tie?.how !== 'switch')) continue;
+    if (port.direction !== 'output' || !port.tie || !passesPhantom(port.tie)) continue;
     for (const id of port.tie.inputs) found.set(id, [...(found.get(id) ?? []), port]);
   }
   wired.set(model, found);

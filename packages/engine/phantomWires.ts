@@ -3,6 +3,7 @@ import { CONNECTORS, type Piece, type SignalKind } from '#rig';
 import { leadBetween } from './mating';
 import type { Joint, Network, Socket } from './network';
 import { kindsAt, wholePath } from './path';
+import { passesPhantom } from './ports';
 
 /** How many contacts of a plugged lead are joined at both ends; none inside a machine or by radio. */
 export function contactsOf({ from, to }: Joint): number {
@@ -34,7 +35,7 @@ export function blockOn(path: readonly Joint[], from = -1): Piece | undefined {
   for (let at = path.length - 1; at >= Math.max(0, from); at--) {
     const joint = path[at] as Joint;
     const { tie } = joint.from.port;
-    if (at > from && tie && tie.how !== 'parallel' && tie.how !== 'switch') return joint.from.piece;
+    if (at > from && tie && !passesPhantom(tie)) return joint.from.piece;
     if (contactsOf(joint) < 3) return joint.from.piece;
     if (at === path.length - 1 && inJackHalf(joint, kindsAt(path))) return joint.from.piece;
   }

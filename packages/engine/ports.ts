@@ -1,5 +1,5 @@
 /** Which inputs could take a signal. */
-import type { Model, Piece, Port, SignalKind } from '#rig';
+import type { Model, Piece, Port, SignalKind, Tie } from '#rig';
 import { isRadio, mates } from './mating';
 import { type Joint, type Line, type Network, socket } from './network';
 import { kindsAt, wholePath } from './path';
@@ -8,6 +8,11 @@ export interface Demand {
   readonly output: Port;
   readonly kinds: readonly SignalKind[];
   readonly phantom: boolean;
+}
+
+/** Whether phantom power goes through: over the signal wires, and back by pin 1 (IEC 61938), which what is isolated does not join. */
+export function passesPhantom(tie: Tie | undefined): boolean {
+  return (tie?.how === 'parallel' || tie?.how === 'switch') && !tie.isolated;
 }
 
 export function canTake(port: Port, demand: Demand): boolean {
@@ -59,8 +64,7 @@ export function demandOf(net: Network, line: Line): Demand {
   const path = wholePath(net, line);
   const output = path.at(-1)?.from.port ?? { id: '', direction: 'output', modes: [], separate: false, bank: 0, place: '' };
   const source = net.rig.pieces.get(line.signal ?? '');
-  const phantom =
-    source?.kind === 'source' && isNeedy(source) && !path.some(({ from: { port } }) => port.tie && port.tie.how !== 'parallel');
+  const phantom = source?.kind === 'source' && isNeedy(source) && !path.some(({ from: { port } }) => port.tie && !passesPhantom(port.tie));
   return { output, kinds: kindsAt(path), phantom: phantom || needsPhantom(output) };
 }
 

@@ -17,7 +17,7 @@ performer bo   "Bo"   at 1 m, 2 m
 source voice  "Voice"  is dynamic-mic      by ada  peak 120 dB SPL
 source keys   "Keys"   is stereo-keyboard  by bo
 
-gear iface  "Interface"  is interface-8-mic  at 2 m, 3 m  buy 90 EUR
+gear iface  "Interface"  is interface-8-mic  at 1 m, 3 m  buy 90 EUR
 
 input iface.1     takes voice  via y-lead  gain 20 dB
 input iface.3..4  takes keys
@@ -84,7 +84,7 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   // Words in another order.
   ['input iface.1     takes voice', 'input voice  into iface.1', 'text/unexpected', 'The socket comes first'],
   ['output iface.phones1  carries ada', 'output ada via iface.phones1', 'text/unexpected', 'The socket comes first'],
-  ['is interface-8-mic  at 2 m, 3 m', 'at 2 m, 3 m  is interface-8-mic', 'text/unexpected', 'After "Interface" comes "is"'],
+  ['is interface-8-mic  at 1 m, 3 m', 'at 1 m, 3 m  is interface-8-mic', 'text/unexpected', 'After "Interface" comes "is"'],
   ['mix ada  mono', 'mix mono ada', 'text/unexpected', '"mix ada mono"'],
   ['gain 20 dB', 'gain dB 20', 'text/unexpected', 'After "gain" comes a number with its unit.'],
   // The word that starts a statement.

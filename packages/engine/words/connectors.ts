@@ -1,8 +1,11 @@
 import { CONNECTORS, type Connector } from '#rig';
-import { metres } from './phrases';
+import { capital, metres, spoken } from './phrases';
 import { problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
+
+/** Where a lead has to get to that is as long as it is. */
+const awayText = ({ wayM, riseM }: { wayM: number; riseM: number }) => `${metres(wayM)} away along the edges and ${metres(riseM)} up`;
 
 export const CONNECTING = {
   'connectors/no-mate': problem<{ from: string; to: string; run: string; ends: readonly [Connector | undefined, Connector | undefined] }>(
@@ -18,25 +21,41 @@ export const CONNECTING = {
     to: string;
     run: string;
     fixedTo: 'from' | 'to';
+    /** What it is fixed to. */
+    box: string;
+    /** So many of the box's leads do not reach that place. */
+    count: number;
     tailM: number;
-    neededM: number;
+    wayM: number;
+    riseM: number;
     extensionM: number;
-  }>('warning', (f) => ({
-    what: `The lead that is fixed to ${f.fixedTo === 'from' ? f.from : f.to} is ${metres(f.tailM)} long, and ${f.fixedTo === 'from' ? f.to : f.from} is ${metres(f.neededM)} away along the floor.`,
-    why: 'It does not reach.',
-    cure: `Bring an extension of ${metres(f.extensionM)}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
-  })),
+  }>('warning', (f) => {
+    const [near, far] = f.fixedTo === 'from' ? [f.from, f.to] : [f.to, f.from];
+    const away = awayText(f);
+    return {
+      what:
+        f.count === 1
+          ? `The lead that is fixed to ${near} is ${metres(f.tailM)} long, and ${far} is ${away}.`
+          : `${capital(spoken(f.count))} leads that are fixed to ${f.box} are ${metres(f.tailM)} long, and where they go, as to ${far}, is ${away}.`,
+      why: f.count === 1 ? 'It does not reach.' : 'They do not reach.',
+      cure: `Bring ${f.count === 1 ? `an extension of ${metres(f.extensionM)}` : `${spoken(f.count)} extensions of ${metres(f.extensionM)}`}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
+    };
+  }),
   'connectors/earphones-too-short': problem<{
     performer: string;
     earphones: string;
     socket: string;
     tailM: number;
-    neededM: number;
+    assumed: boolean;
+    wayM: number;
+    riseM: number;
     extensionM: number;
   }>('warning', (f) => ({
-    what: `The lead of ${f.performer}’s ${f.earphones.toLowerCase()} is ${metres(f.tailM)} long, and ${f.socket} is ${metres(f.neededM)} away along the floor.`,
+    what: f.assumed
+      ? `${f.socket} is ${awayText(f)} from ${f.performer}, and leads of earphones are ${metres(f.tailM)} at the most, as a rule.`
+      : `The lead of ${f.performer}’s ${f.earphones.toLowerCase()} is ${metres(f.tailM)} long, and ${f.socket} is ${awayText(f)}.`,
     why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
-    cure: `Bring a stereo extension lead of ${metres(f.extensionM)}, or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
+    cure: `Bring a stereo extension lead of ${metres(f.extensionM)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
   })),
   'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>('warning', (f) => ({
     what: `${f.from} to ${f.to} is ${metres(f.neededM)} of unbalanced lead.`,

@@ -17,7 +17,7 @@ export const PHANTOM = {
   })),
   'phantom/blocked': problem<{ source: string; by: string; port: string; leg: string | undefined }>('error', (f) => ({
     what: `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
-    why: `It does not pass a transformer, electronics, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
+    why: `It does not pass a transformer, electronics, a lifted pin 1, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
     cure: f.leg
       ? `Take the side that is wired straight through ("${f.leg}"), or let the desk on that side supply it.`
       : 'Leave this piece out, or let another desk supply it by a straight way.',
