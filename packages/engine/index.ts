@@ -25,6 +25,7 @@ export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './impact';
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, wedgeM } from './latency';
 export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './leads';
 export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './levels';
+export { earsDbSpl } from './loudInEars';
 export { type Matching, match, type Shortage, shortages } from './matching';
 export * from './mating';
 export * from './naming';

@@ -9,6 +9,7 @@ import { type Levels, type Solved, soundOf } from './levels';
 import { mismatch } from './mismatch';
 import type { Joint, Network } from './network';
 import { lowEnd, topEnd } from './pickups';
+import type { Code } from './words';
 
 export function levelFindings(net: Network, levels: Levels): Finding[] {
   const around = new Around(net, levels);
@@ -16,7 +17,7 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
     const { source, piece } = solved;
     // Of what comes into gear from elsewhere it is told there.
     const solutions = solved.solutions.filter(({ root }) => root.socket.piece === piece);
-    const found = [...overload(solved, solutions), ...solutions.flatMap((solution) => lowEnd(net, solved, solution))];
+    const found = overload(solved, solutions);
     const seen = new Set<Joint>();
     let mismatches = 0;
     for (const line of net.linesOf(source.id)) {
@@ -30,11 +31,15 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
       const arrival = levels.of(line);
       if (arrival?.source === source) found.push(...judge(around, solved, arrival));
     }
-    // Of a pickup in the wrong socket it is said already that it sounds dull.
-    if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
-    return found;
+    // Of a pickup in the wrong socket it is said already that it sounds thin or dull.
+    if (mismatches === 0)
+      found.push(...solutions.flatMap((solution) => [...lowEnd(net, solved, solution), ...topEnd(net, solved, solution)]));
+    // What loads a pickup makes it faint on its other lines as well: one cause, told where it is.
+    return found.some(({ code }) => LOADED.has(code)) ? found.filter(({ code }) => code !== 'levels/split-loss') : found;
   });
 }
+
+const LOADED: ReadonlySet<Code> = new Set<Code>(['levels/low-end', 'levels/instrument-on-mic', 'levels/instrument-on-line']);
 
 /** Sound that is louder than the microphone itself bears. */
 function overload({ source, piece }: Solved, solutions: readonly Solution[]): Finding[] {

@@ -2,6 +2,7 @@
 import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
 import { freeInputs, freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
+import { HARMFUL_DB_SPL, loudInEars } from './loudInEars';
 import { runName, signalLabel, socketName } from './naming';
 import { findPort, type Network } from './network';
 import { isNeedy } from './ports';
@@ -204,16 +205,16 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     for (const way of carried) {
       if (way.how !== 'other' || taken || mix.for.length === 0) continue;
       const { run } = way.line;
+      const figures = { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') };
+      const more = {
+        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' } as const] : [],
+      };
+      const loud = loudInEars(net, way);
       findings.push(
-        finding(
-          'mixes/no-ears',
-          `${run.id}/carries`,
-          { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') },
-          {
-            related: [{ place: mix.place, says: `who ${mix.label} is for` }],
-            fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' }] : [],
-          },
-        ),
+        loud && loud.dbSpl >= HARMFUL_DB_SPL
+          ? finding('mixes/line-into-ears', `${run.id}/carries`, { ...figures, ...loud }, more)
+          : finding('mixes/no-ears', `${run.id}/carries`, figures, more),
       );
       break;
     }

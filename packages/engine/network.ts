@@ -126,9 +126,15 @@ export function stepOf(run: Run, piece: Piece | undefined): number {
   return piece ? run.via.findIndex((via) => via.piece === piece.id || (piece.kind === 'fresh' && via.piece === piece.place)) : -1;
 }
 
-/** The kinds of signal an output can give: its own modes', or that of the input it is tied to, as it arrives. */
+/**
+ * The kinds of signal an output can give: its own modes', or that of the input it is tied to, as it arrives. Where it is tied and
+ * could give several, what comes in comes out.
+ */
 export function kindsOut(port: Port, incoming: readonly SignalKind[]): readonly SignalKind[] {
-  return port.modes.length > 0 ? port.modes.map((mode) => mode.kind) : incoming;
+  if (port.modes.length === 0) return incoming;
+  const kinds = port.modes.map((mode) => mode.kind);
+  const alike = port.tie ? kinds.filter((kind) => incoming.includes(kind)) : [];
+  return alike.length > 0 ? alike : kinds;
 }
 
 class Follower {

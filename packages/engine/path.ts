@@ -1,6 +1,6 @@
 /** A line from where its signal is made, and who the gear on it belongs to. */
 import type { Piece, SignalKind } from '#rig';
-import type { Joint, Line, Network } from './network';
+import { type Joint, kindsOut, type Line, type Network } from './network';
 
 // Everybody asks for the same ones, and where one signal goes through many splits they are long.
 const KNOWN = new WeakMap<Network, Known>();
@@ -65,10 +65,9 @@ export function arrives(line: Line | undefined): line is Line {
   return line?.end !== undefined && line.joints.at(-1)?.to.key === line.end.key;
 }
 
-/** The kinds a signal comes as at the end of a path: those of the last output that gives one of its own. */
+/** The kinds a signal comes as at the end of a path: those of the last output that gives one of its own, by what comes into it. */
 export function kindsAt(path: readonly Joint[]): readonly SignalKind[] {
-  const last = path.findLast((joint) => joint.from.port.modes.length > 0);
-  return last?.from.port.modes.map((mode) => mode.kind) ?? [];
+  return path.reduce<readonly SignalKind[]>((kinds, { from }) => kindsOut(from.port, kinds), []);
 }
 
 /** Whether a piece belongs to the house. A fresh piece does where its model says so. */

@@ -18,8 +18,7 @@ function loadOf({ load }: OutputState): { ohm: number; farad: number } {
 }
 
 /** Where to tell of what a pickup is plugged into. */
-function spot(net: Network, root: OutputState): { joint: Joint; line: Line | undefined; step: number; place: string } | undefined {
-  const joint = net.leaving.get(root.socket.key)?.[0];
+function spot(net: Network, joint: Joint | undefined): { joint: Joint; line: Line | undefined; step: number; place: string } | undefined {
   const run = joint?.runs[0];
   if (!joint || !run) return undefined;
   const step = stepOf(run, joint.to.piece);
@@ -27,14 +26,35 @@ function spot(net: Network, root: OutputState): { joint: Joint; line: Line | und
   return { joint, line, step, place: step >= 0 ? `${run.id}/via.${step}` : `${run.id}/takes` };
 }
 
+/** Of what is plugged into a pickup by copper, the lead to what loads it most. */
+function heaviest(net: Network, { root, outputs, plugs }: Solution): Joint | undefined {
+  const load = (joint: Joint) => plugs.get(joint)?.load.between.re ?? 0;
+  const most = (joints: readonly Joint[]) =>
+    joints.reduce<Joint | undefined>((best, each) => (!best || load(each) > load(best) ? each : best), undefined);
+  let found = most(net.leaving.get(root.socket.key) ?? []);
+  for (const { socket, by } of outputs.values()) {
+    // In the order in which the signal reaches them, so that what hangs on a lead comes after it.
+    if (!found || by?.plug.joint !== found || by.tie.how !== 'parallel') continue;
+    const behind = most(net.leaving.get(socket.key) ?? []);
+    if (behind && load(behind) > load(found) / 2) found = behind;
+  }
+  return found;
+}
+
+/** An electronic box made for pickups, which is not made lighter by another one. */
+function isActiveDi({ to }: Joint): boolean {
+  return to.piece.model.ports.some(({ tie, modes }) => tie?.how === 'active' && tie.inputs.includes(to.port.id) && modes.length > 0);
+}
+
 /** A piezo's own capacitance, and its lead's, against what it is plugged into take the low notes away. */
-export function lowEnd(net: Network, { source, piece }: Solved, { root }: Solution): Finding[] {
+export function lowEnd(net: Network, { source, piece }: Solved, solution: Solution): Finding[] {
+  const { root } = solution;
   const drive = root.socket.port.modes.find((mode) => mode.capacitanceF !== undefined);
   if (drive?.capacitanceF === undefined || !(root.load.between.re > 0)) return [];
   const { ohm, farad } = loadOf(root);
   const corner = cornerHz(drive.capacitanceF + Math.max(0, farad), ohm);
   const lowest = source.lowestHz ?? piece.model.lowestHz ?? USUAL_LOWEST_HZ;
-  const at = spot(net, root);
+  const at = spot(net, heaviest(net, solution));
   if (corner <= lowest || !at) return [];
   const fixes =
     at.step >= 0
@@ -48,6 +68,7 @@ export function lowEnd(net: Network, { source, piece }: Solved, { root }: Soluti
         source: source.label,
         into: at.joint.to.piece.label,
         loadOhm: ohm,
+        active: isActiveDi(at.joint),
         cornerHz: corner,
         lowestHz: lowest,
         lossDb: highPassLossDb(corner, lowest),
@@ -67,7 +88,7 @@ export function topEnd(net: Network, { source, piece }: Solved, { root }: Soluti
   const coil = (metres: number) => ({ ...ownOf(drive), farad: metres * LEAD_F_PER_M, loadOhm });
   const metres = farad / LEAD_F_PER_M;
   const top = topEndHz(coil(metres));
-  const at = spot(net, root);
+  const at = spot(net, net.leaving.get(root.socket.key)?.[0]);
   if (top >= highest || !at) return [];
   // Behind another box, the lead to be shortened or the box to be moved is for them to choose.
   const fixes = at.step < 0 && at.line?.joints.length === 1 ? boxed(net, at.line, 'first').filter(isActive) : [];

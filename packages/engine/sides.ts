@@ -24,7 +24,7 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
       finding('connectors/stereo-into-balanced', place, { ...figures, mono }, { about, fixes: lineOutputs(net, joint, drive, !mono) }),
     ];
   }
-  const alone = drive.port.modes.find(({ kind }) => kind === 'phones');
+  const alone = ['phones', 'line'].flatMap((kind) => drive.port.modes.find((mode) => mode.kind === kind) ?? [])[0];
   const told = alone && (alone.balanced || alone.channels === 1 || CONNECTORS[drive.port.connector].poles < 3);
   if (!told || drive.port.modes.some(carriesTwo) || !into.modes.some((mode) => mode.kind === 'phones' && carriesTwo(mode))) return [];
   const inverted = alone.balanced && contacts >= 3;
@@ -32,10 +32,16 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
     finding(
       'connectors/mono-into-stereo',
       place,
-      { from: figures.from, to: figures.to, inverted },
+      { from: figures.from, to: figures.to, inverted, line: alone.kind === 'line', people: listening(net, joint) },
       { about, fixes: stereoOutputs(net, joint, drive.piece) },
     ),
   ];
+}
+
+/** Who hears what goes by a lead. */
+function listening({ rig, linesThrough }: Network, joint: Joint): string[] {
+  const ids = new Set(linesThrough(joint).flatMap(({ signal }) => rig.mixes.get(signal ?? '')?.for ?? []));
+  return [...ids].flatMap((id) => rig.performers.get(id)?.label ?? []);
 }
 
 const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'line') && (mode.channels ?? 1) >= 2;

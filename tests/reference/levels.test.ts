@@ -1,7 +1,9 @@
 /** Levels and gains worked by hand, step by step. */
 import { describe, expect, it } from 'vitest';
-import { type Arrival, isUnstated } from '#engine';
+import { type Arrival, earsDbSpl, isUnstated } from '#engine';
+import { voltsOfDbu } from '#rig';
 import { analyseText } from '../checks/open';
+import { Spice } from './spice';
 
 async function arrivalAt(text: string, port: string): Promise<Arrival> {
   const { checked } = await analyseText(text);
@@ -317,5 +319,24 @@ input desk.2 takes ${taken === 'same' ? 'voice' : 'mic'}`);
       ['levels/too-hot', 'levels/mic-on-line', 'levels/gain-short'].filter((code) => code !== 'levels/gain-short'),
     );
     expect(await codes('box')).toEqual(await codes('same'));
+  });
+});
+
+describe('earphones on a line output', () => {
+  // By hand: 18 dBu is 6.153 V. Half of it behind 75 ohm leaves 0.920 V in 32 ohm: 26.4 mW, 14.2 dB above 1 mW.
+  it('get 119 dB SPL from 18 dBu behind 150 ohm, in 32 ohm at 105 dB/mW', () => {
+    expect(earsDbSpl({ maxDbu: 18, impedanceOhm: 150 }, true, 32, 105)).toBeCloseTo(119.2, 1);
+  });
+
+  it('are as loud as ngspice says, on two halves and on one', async () => {
+    const spice = new Spice();
+    for (const [balanced, share] of [
+      [true, 0.5],
+      [false, 1],
+    ] as const) {
+      const netlist = [`V1 s 0 dc 0 ac ${share * voltsOfDbu(12)}`, `R1 s e ${share * 150}`, 'R2 e 0 64'];
+      const volts = (await spice.at(netlist, 1000)).get('e') ?? 0;
+      expect(earsDbSpl({ maxDbu: 12, impedanceOhm: 150 }, balanced, 64, 98)).toBeCloseTo(98 + 10 * Math.log10(volts ** 2 / 64 / 1e-3), 6);
+    }
   });
 });

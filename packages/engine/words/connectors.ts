@@ -1,11 +1,13 @@
 import { CONNECTORS, type Connector } from '#rig';
-import { capital, metres, spoken } from './phrases';
+import { capital, list, metres, spoken } from './phrases';
 import { problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
 
 /** Where a lead has to get to that is as long as it is. */
 const awayText = ({ wayM, riseM }: { wayM: number; riseM: number }) => `${metres(wayM)} away along the edges and ${metres(riseM)} up`;
+
+const ofWhom = (people: readonly string[]) => (people.length === 0 ? '' : ` of ${list(people, 'or')}`);
 
 export const CONNECTING = {
   'connectors/no-mate': problem<{ from: string; to: string; run: string; ends: readonly [Connector | undefined, Connector | undefined] }>(
@@ -83,13 +85,18 @@ export const CONNECTING = {
     to: string;
     /** One ear gets the signal upside down; otherwise it gets none. */
     inverted: boolean;
+    /** It is no output for earphones at all. */
+    line: boolean;
+    people: readonly string[];
   }>('error', (f) => ({
     what: f.inverted
-      ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear gets it the right way round and the other upside down.`
-      : `${f.from} is mono and ${f.to} is stereo: only one ear gets it.`,
+      ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear${ofWhom(f.people)} gets it the right way round and the other upside down.`
+      : `${f.from} is mono and ${f.to} is stereo: only one ear${ofWhom(f.people)} gets it.`,
     why: f.inverted
       ? 'It sounds hollow and from nowhere, with little bass, and tempts people to turn it up.'
       : 'Whoever wears them turns up the one ear to make up for the other.',
-    cure: 'Take an output that is made for stereo earphones. If this is one, write "channels 2" at it in its model.',
+    cure: f.line
+      ? 'Take an output that is made for stereo earphones, or go through a headphone amplifier: "via headphone-amp".'
+      : 'Take an output that is made for stereo earphones. If this is one, write "channels 2" at it in its model.',
   })),
 };

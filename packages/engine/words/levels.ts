@@ -174,14 +174,21 @@ export const LEVELS = {
       ? 'Use a split with electronics in it: "active-split". A transformer does not help here.'
       : 'No other way of plugging what is there cures it, and neither does a transformer. It takes inputs that load it less, or a split with electronics in it; where the house takes it too, one that the house runs, so that it does not depend on our power.',
   })),
-  'levels/low-end': problem<{ source: string; into: string; loadOhm: number; cornerHz: number; lowestHz: number; lossDb: number }>(
-    'warning',
-    (f) => ({
-      what: `A piezo pickup, ${f.source}, goes into ${f.into} (${ohms(f.loadOhm)}): everything below ${hertz(f.cornerHz)} falls away, ${decibels(f.lossDb)} at its lowest note (${hertz(f.lowestHz)}).`,
-      why: 'The low end is the sound of it; what is left is thin and clacking.',
-      cure: 'Use an active DI, which hardly loads it ("active-di").',
-    }),
-  ),
+  'levels/low-end': problem<{
+    source: string;
+    into: string;
+    loadOhm: number;
+    active: boolean;
+    cornerHz: number;
+    lowestHz: number;
+    lossDb: number;
+  }>('warning', (f) => ({
+    what: `A piezo pickup, ${f.source}, goes into ${f.into} (${ohms(f.loadOhm)} with all that is plugged in): everything below ${hertz(f.cornerHz)} falls away, ${decibels(f.lossDb)} at its lowest note (${hertz(f.lowestHz)}).`,
+    why: 'The low end is the sound of it; what is left is thin and clacking.',
+    cure: f.active
+      ? 'Use one whose input loads it less (5 Mohm or more in all), or a preamp made for piezos.'
+      : 'Use an active DI there, which hardly loads it ("active-di"); or take that line from behind one.',
+  })),
   'levels/top-end': problem<{
     source: string;
     metres: number;

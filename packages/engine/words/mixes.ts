@@ -1,4 +1,4 @@
-import { count, decibels, list } from './phrases';
+import { count, decibels, list, ohms } from './phrases';
 import { problem } from './problem';
 
 /** Who is loudest in a mix of several; `others` is how many more there are. */
@@ -103,8 +103,26 @@ export const MIXES = {
     why:
       f.people.length === 0
         ? 'Nobody hears it.'
-        : `${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} nothing, or far too little.`,
+        : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
     cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
+  })),
+  'mixes/line-into-ears': problem<{
+    mix: string;
+    end: string;
+    people: readonly string[];
+    dbSpl: number;
+    maxDbu: number;
+    earsOhm: number;
+    dbSplPerMw: number;
+    inverted: boolean;
+  }>('danger', (f) => ({
+    what: `The mix ${f.mix} ends at ${f.end}, and what drives it is a line output. It gives ${decibels(f.maxDbu, 'dBu')} at most: in earphones of ${ohms(f.earsOhm)} and ${decibels(f.dbSplPerMw, 'dB SPL')} at 1 mW about ${decibels(Math.round(f.dbSpl), 'dB SPL')}.`,
+    why: `DANGER: that harms ears within seconds, for good, and the knob of a headphone amplifier is missing. ${
+      f.inverted
+        ? 'It sounds hollow besides, because a balanced output gives one ear the right way round and the other upside down.'
+        : 'One ear gets it all, and the other nothing.'
+    } The figure is an estimate.`,
+    cure: `${f.people.length === 0 ? 'Plug no earphones in there' : `No earphones of ${list(f.people, 'or')} in there`}: go through a headphone amp, a wired pack or a transmitter ("via headphone-amp"), with its knob down.`,
   })),
   'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>('warning', (f) => ({
     what: `${f.performer} has no mix.`,
