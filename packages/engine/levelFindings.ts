@@ -32,8 +32,8 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
       if (arrival?.source === source) found.push(...judge(around, solved, arrival));
     }
     // Of a pickup in the wrong socket it is said already that it sounds thin or dull.
-    if (mismatches === 0)
-      found.push(...solutions.flatMap((solution) => [...lowEnd(net, solved, solution), ...topEnd(net, solved, solution)]));
+    if (!found.some(({ code }) => LOADED.has(code))) found.push(...solutions.flatMap((solution) => lowEnd(net, solved, solution)));
+    if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
     // What loads a pickup makes it faint on its other lines as well: one cause, told where it is.
     return found.some(({ code }) => LOADED.has(code)) ? found.filter(({ code }) => code !== 'levels/split-loss') : found;
   });
