@@ -56,8 +56,8 @@ export class Workbench {
       await host.stop();
     });
     try {
-      await page.goto(host.url);
-      await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
+      await page.goto(host.url, { waitUntil: 'commit' });
+      await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 90_000 });
     } catch (problem) {
       await workbench.stop();
       throw problem;

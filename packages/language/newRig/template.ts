@@ -3,7 +3,7 @@ import { capital } from '#engine';
 import { RigTerminals } from '../generated/ast';
 import { soundsPrivate } from '../lowering/privacy';
 import { isStatementWord } from '../syntax/words';
-import { type Person, peopleIn } from './people';
+import { isStereo, isVoice, label as labelOf, type Person, peopleIn } from './people';
 
 export interface Answers {
   /** What is printed above every sheet. */
@@ -44,6 +44,10 @@ interface Sound {
   readonly by: string;
   readonly label: string;
   readonly model: string;
+  /** What it goes through before it is split for the house: a DI. */
+  readonly through?: string;
+  /** What it sends: itself, or its left and its right. */
+  readonly channels: readonly string[];
   /** A talkback or a click: the house does not get it. */
   readonly alone: boolean;
 }
@@ -54,7 +58,8 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
   const radio = ears === 'radio';
   const packs = players.map((player, index) => ({ player, tx: `tx-${Math.floor(index / 2) + 1}`, side: index % 2 ? 'right' : 'left' }));
   const sources = players.flatMap((player) => player.sources);
-  const forHouse = sources.filter(({ alone }) => !alone);
+  const lines = sources.flatMap((source) => source.channels.map((channel) => ({ ...source, channel })));
+  const forHouse = lines.filter(({ alone }) => !alone);
   const out = new Columns();
   out.line('# Made from four answers: change it into yours. What is wrong is underlined as you type.');
   out.line(`rig ${quoted(title)}${radio ? '  region EU' : ''}`);
@@ -62,7 +67,7 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
   out.rows(
     players.map(({ id, name }, index) => [
       `performer ${id}`,
-      quoted(name),
+      quoted(capital(name)),
       `at ${(index - (players.length - 1) / 2) * APART_M} m, 2 m`,
       index === 0 ? "# metres: to the players' left, and away from the audience" : '',
     ]),
@@ -84,21 +89,27 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
         `"Transmitter ${index + 1}"`,
         'is in-ear-transmitter',
         'at 0 m, 3 m',
-        `on ${FREQUENCIES_MHZ[index]} MHz${index === 0 ? '  # ask your radio regulator what you may use' : ''}`,
+        `${index < FREQUENCIES_MHZ.length ? `on ${FREQUENCIES_MHZ[index]} MHz` : ''}${index === 0 ? '  # ask your radio regulator what you may use' : ''}`,
       ]);
     for (const { player, tx, side } of packs)
-      gear.push([`gear ${player.pack}`, quoted(`${player.name}'s pack`), 'is belt-pack', `for ${player.id}`, `hears ${tx}.${side}`]);
+      gear.push([
+        `gear ${player.pack}`,
+        quoted(capital(`${player.name}'s pack`)),
+        'is belt-pack',
+        `for ${player.id}`,
+        `hears ${tx}.${side}`,
+      ]);
   }
   out.rows(gear);
   out.line('');
   out.rows(
-    sources.map((source, index) => [
-      `input iface.${index + 1}`,
-      `takes ${source.id}`,
-      source.alone ? '' : `via transformer-split.iso${source === forHouse[0] ? '  # its other side goes to the house' : ''}`,
-    ]),
+    lines.map(({ channel, through, alone }, index) => {
+      const steps = [through, alone ? undefined : 'transformer-split.iso'].filter(Boolean).join(', ');
+      const split = channel === forHouse[0]?.channel ? '  # its other side goes to the house' : '';
+      return [`input iface.${index + 1}`, `takes ${channel}`, steps && `via ${steps}${split}`];
+    }),
   );
-  out.rows(forHouse.map(({ id }, index) => [`house ${index + 1}`, `takes ${id}`, index === 0 ? "# the house's stage box" : '']));
+  out.rows(forHouse.map(({ channel }, index) => [`house ${index + 1}`, `takes ${channel}`, index === 0 ? "# the house's stage box" : '']));
   out.rows(
     players.map(({ id, sources: own }) => [
       `mix ${id}`,
@@ -132,26 +143,38 @@ function withIds(people: readonly Person[]): Player[] {
   for (const name of GIVEN) taken.add(name);
   const named = people.map((person, index) => ({ ...person, id: fresh(idOf(person.name), `player-${index + 1}`) }));
   const withPacks = named.map((person) => ({ ...person, pack: fresh(`pack-${person.id}`, '') }));
+  const sounds = withPacks.flatMap(({ plays }) => plays.map((each) => idOf(labelOf(each))));
   return withPacks.map((person) => {
     const sources = (person.plays.length === 0 ? [undefined] : person.plays).map((plays): Sound => {
-      const id = fresh(idOf(plays ?? ''), `${person.id}-mic`);
-      const label = plays ? capital(plays) : person.name;
+      const what = labelOf(plays ?? '');
+      const sound = idOf(what);
+      // Two voices are told apart by whose they are.
+      const shared = sound !== '' && sounds.indexOf(sound) !== sounds.lastIndexOf(sound);
+      const wanted = shared ? `${person.id}-${sound}` : sound;
+      const id = fresh(wanted === person.id ? '' : wanted, `${person.id}-mic`);
+      const label = capital(what === '' ? person.name : shared ? `${person.name}'s ${what}` : what);
       const alone = soundsPrivate(id, label);
-      return { id, by: person.id, label, alone, model: alone || sings(plays) ? 'dynamic-mic' : 'clip-on-mic' };
+      const stereo = plays !== undefined && isStereo(plays) && !alone;
+      const channels = stereo ? [`${id}.left`, `${id}.right`] : [id];
+      return { id, by: person.id, label, alone, channels, ...(alone ? { model: 'dynamic-mic' } : pickedUp(plays, stereo)) };
     });
     return { ...person, sources };
   });
 }
 
+/** The model of what somebody plays, as it is usually taken, and the DI it needs. Common practice, no source. */
+function pickedUp(plays: string | undefined, stereo: boolean): Pick<Sound, 'model' | 'through'> {
+  // Somebody of whom nothing was said gets a microphone to sing into.
+  if (plays === undefined || isVoice(plays))
+    return { model: stereo ? 'stereo-playback' : 'dynamic-mic', through: stereo ? 'passive-di' : undefined };
+  if (stereo) return { model: 'stereo-keyboard', through: 'passive-di' };
+  if (/\bmagnetic\b|\b(electric bass|bass guitar)\b/i.test(plays)) return { model: 'magnetic-pickup', through: 'active-di' };
+  if (/\b(piezo|pick-?up)\b/i.test(plays)) return { model: 'piezo-pickup', through: 'active-di' };
+  return { model: /\belectric guitar\b/i.test(plays) ? 'dynamic-mic' : 'clip-on-mic' };
+}
+
 /** The names that the rig has anyway. */
 const GIVEN = ['iface', 'tx-1', 'tx-2', 'tx-3', 'tx-4'];
-
-/** A voice gets a microphone to sing into, and so does somebody of whom nothing was said; an instrument gets one that is clipped on. */
-function sings(plays: string | undefined): boolean {
-  return (
-    plays === undefined || /\b(voice|voices|vocals?|vox|sings?|singer|singing|soprano|alto|tenor|baritone|rap|raps|speech)\b/i.test(plays)
-  );
-}
 
 const NAME = new RegExp(`^(?:${RigTerminals.ID.source})$`);
 
