@@ -151,6 +151,7 @@ it.each([
   ['double bass with piezo, keys (stereo)', ['double bass: double bass with piezo', 'keys: keys (stereo)']],
   ['2 trumpets', ['trumpet 1: trumpet 1', 'trumpet 2: trumpet 2']],
   ['two singers', ['singer 1: voice', 'singer 2: voice']],
+  ['2 fiddle and voice', ['fiddle and voice 1: fiddle, voice', 'fiddle and voice 2: fiddle, voice']],
   ['Ann: 2 trumpets and voice', ['Ann: trumpet 1, trumpet 2, voice']],
   ['Jürgen große Trommel', ['Jürgen: große Trommel']],
   ['Viola sings', ['Viola: voice']],

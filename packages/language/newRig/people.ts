@@ -63,7 +63,13 @@ function withoutName(words: string): { name: string; plays: string[] }[] {
   if (words.includes(':')) return [];
   const [, count = '', many = ''] = /^(\S+) (.+)$/.exec(words) ?? [];
   const number = howMany(count);
-  if (number !== undefined) return numbered(many, number).map((name) => ({ name, plays: [/^singer/i.test(many) ? 'voice' : name] }));
+  if (number !== undefined) {
+    const parts = apart(many.replace(/s$/, ''));
+    return numbered(many, number).map((name, index) => ({
+      name,
+      plays: parts.length === 1 && parts[0] !== 'voice' ? [`${parts[0]} ${index + 1}`] : parts,
+    }));
+  }
   if (!NO_NAME.test(words)) return [];
   const plays = apart(words);
   return [{ name: label(plays[0] ?? words), plays }];
