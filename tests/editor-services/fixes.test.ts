@@ -603,6 +603,26 @@ describe('one cure for several findings', () => {
   });
 });
 
+describe('a slip whose message says what to write', () => {
+  it.each([
+    ['performer cy at 0 m 2 m', 'performer cy at 0 m, 2 m'],
+    ['mix all mono for ana brik { }', 'mix all mono for ana, brik { }'],
+    ['mix all mono for ana and brik { }', 'mix all mono for ana, brik { }'],
+    ['mix mono all for ana { }', 'mix all mono for ana { }'],
+    ['source lead oud is dynamic-mic', 'source lead-oud is dynamic-mic'],
+    ['gear box = interface-4', 'gear box is interface-4'],
+    ['gear box interface-4', 'gear box is interface-4'],
+    ['input iface.1 = voice', 'input iface.1 takes voice'],
+    ['input iface.1 voice', 'input iface.1 takes voice'],
+  ])('%s becomes %s', async (slip, meant) => {
+    const bench = await open(`${HEAD}source voice is dynamic-mic\ngear iface is interface-4\n${slip}`);
+    const located = bench.analysis().located.find(({ finding }) => finding.code.startsWith('text/')) as Located;
+    const actions = await actionsFor(bench, located);
+    expect(actions.map((action) => applied(bench, action.edit)['rig.rig']?.split('\n').at(-1))).toContain(meant);
+    if (actions.length === 1) expect(actions[0]?.isPreferred).toBe(true);
+  });
+});
+
 describe('units', () => {
   const model = (figure: string) => `rig "X"\nmodel m {\n  output out xlr mic ${figure}\n}`;
   it.each(['impedance 5 kHz', 'capacitance 0.5 fF', 'sensitivity 5 mA', 'inductance 3 kH', 'max 12 h', 'draws 4 W'])(

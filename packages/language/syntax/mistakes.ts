@@ -45,6 +45,9 @@ const ONE_ONLY: Readonly<Partial<Record<StatementWord, { after: RegExp; says: (o
   source: { after: /\bby\s+\S+\s*$/, says: (other) => `A source is by one performer: leave ${other} out.` },
 };
 
+/** What joins the first name of a statement to what it is, takes or carries. */
+const VERB: Readonly<Partial<Record<StatementWord, string>>> = { input: 'takes', output: 'carries', gear: 'is', source: 'is' };
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -226,14 +229,16 @@ class Mistakes {
       return told('text/unexpected', token.startOffset, second.end, { found, hint: second.hint, example, statement }, fixes);
     }
     const [strangeBefore] = previous ? this.strangeBetween(previous.end, token.startOffset) : [];
-    const start = strangeBefore ? strangeBefore.offset : token.startOffset;
-    const { hint, fixes } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
+    const { hint, fixes, from: earlier } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
+    const start = strangeBefore ? strangeBefore.offset : (earlier ?? token.startOffset);
+    // `= voice` for `takes voice`.
+    const verb = inside && missing === NEXT[statement] && token.tokenType.name === 'ID' ? VERB[statement] : undefined;
     return told(
       'text/unexpected',
       start,
       endOf(token),
       { found: quoted(shorten(this.text.slice(start, endOf(token)))), hint, example, statement },
-      strangeBefore ? [] : fixes,
+      verb && (strangeBefore || fixes.length === 0) ? [`${verb} ${token.image}`] : strangeBefore ? [] : fixes,
     );
   }
 
@@ -244,8 +249,10 @@ class Mistakes {
     statement: StatementWord,
     missing: string | undefined,
     before: string,
-  ): { hint: string; fixes: string[] } {
-    const just = (hint: string) => ({ hint, fixes: [] });
+  ): { hint: string; fixes: string[]; from?: number } {
+    const just = (hint: string) => ({ hint, fixes: [] as string[] });
+    /** With these words instead of all from there to the end of the token. */
+    const write = (words: string, from: number | undefined, hint: string) => ({ hint, fixes: [words], from });
     const range = token.image === '.' ? /(\S+\.\S+?)\s*\.\.\s*\S+\s*$/.exec(before) : null;
     if (range) return just(`A range names the piece once: ${range[1]}..4.`);
     if (/^[,:.]$/.test(token.image)) return { hint: 'Leave it out.', fixes: [''] };
@@ -255,15 +262,22 @@ class Mistakes {
     if ((statement === 'input' || statement === 'output') && !before.includes('.'))
       return just('The socket comes first, with its gear and a dot, as in iface.1.');
     const name = new RegExp(`^\\s*${statement}\\s+(\\S+)\\s+$`).exec(before)?.[1];
-    if (statement === 'mix' && (name === 'mono' || name === 'stereo')) return just(`The name comes first: "mix ${token.image} ${name}".`);
-    if (name && token.tokenType.name === 'ID' && /^(gear|model|performer|source|mix)$/.test(statement)) {
+    if (statement === 'mix' && (name === 'mono' || name === 'stereo'))
+      return write(`${token.image} ${name}`, previous?.start, `The name comes first: "mix ${token.image} ${name}".`);
+    // `gear box interface-4`: the name is whole, and what it is comes next.
+    const model = /^(gear|source)$/.test(statement) && this.models().includes(token.image);
+    if (name && !model && token.tokenType.name === 'ID' && /^(gear|model|performer|source|mix)$/.test(statement)) {
       const alike = name.toLowerCase() === token.image.toLowerCase();
-      return just(`${alike ? '' : `A name is one word, such as ${name}-${token.image}. `}A label stands in quotes.`);
+      if (alike) return just('A label stands in quotes.');
+      const joined = `${name}-${token.image}`;
+      return write(joined, previous?.start, `A name is one word, such as ${joined}. A label stands in quotes.`);
     }
     const level = /^\s*[+\-\u2212\u2013]?\d/.test(this.text.slice(endOf(token)));
     if (statement === 'mix' && level && !before.includes('{')) return just('The sends stand in braces: { voice 0 dB }.');
     if (/\bfor\s[^{]*$/.test(before) && token.tokenType.name === 'ID' && (statement === 'mix' || statement === 'gear'))
-      return just('Put commas between several names: "for ada, bo".');
+      return write(token.image === 'and' ? ',' : `, ${token.image}`, previous?.end, 'Put commas between several names: "for ada, bo".');
+    if (missing === MISSING.At && isNumber(token))
+      return write(`, ${token.image}`, previous?.end, `After ${this.wordBefore(previous as Word)} comes ${missing}.`);
     if (missing === undefined) return just('Leave it out, or put it on a line of its own.');
     return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
   }
