@@ -5,7 +5,7 @@ import { defineConfig } from 'vitest/config';
 /** A style sheet that is taken in as text gets a name of its own: the test runner empties what ends in .css. */
 const STYLE_TEXT = '\0style-text:';
 
-export default defineConfig({
+export default defineConfig(({ mode }) => ({
   plugins: [
     {
       name: 'text-modules',
@@ -19,8 +19,14 @@ export default defineConfig({
   ],
   test: {
     include: ['tests/**/*.test.{ts,tsx}'],
+    // `npm run test:all` is all of it: the real editor, and of the slowest tests each (tests/thorough.ts).
+    exclude: mode === 'all' ? [] : ['tests/editor/**'],
+    env: { EARLOOM_TESTS: mode },
+    // What is loaded is loaded once for all files.
+    isolate: false,
+    maxWorkers: '100%',
     globalSetup: ['tests/build.ts'],
     setupFiles: ['tests/setup.ts'],
     testTimeout: 30_000,
   },
-});
+}));

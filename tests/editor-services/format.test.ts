@@ -12,6 +12,7 @@ import { isStatementWord } from '../../packages/language/syntax/words';
 import { root } from '../build';
 import { analyseText, rigsIn } from '../checks/open';
 import { generateRig } from '../generate';
+import { cases } from '../thorough';
 import { applyTo, marked, open } from './bench';
 
 const { Rig } = createRigCore(EmptyFileSystem);
@@ -129,7 +130,7 @@ describe('however it was written', () => {
         });
         expect(expectSound(mangled)).toBe(formatted(text));
       }),
-      { numRuns: 60 },
+      { numRuns: cases(60, 15) },
     );
   });
 
@@ -145,7 +146,7 @@ describe('however it was written', () => {
         const once = expectSound(mangled);
         expect(await meaning(once)).toEqual(await meaning(mangled));
       }),
-      { numRuns: 40 },
+      { numRuns: cases(40, 10) },
     );
   });
 
@@ -191,7 +192,7 @@ describe('however it was written', () => {
           expectSound(broken);
         },
       ),
-      { numRuns: 150 },
+      { numRuns: cases(150, 40) },
     );
   });
 
@@ -200,7 +201,7 @@ describe('however it was written', () => {
       fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => {
         expectSound(text);
       }),
-      { numRuns: 300 },
+      { numRuns: cases(300, 60) },
     );
   });
 });
@@ -465,7 +466,7 @@ describe('in the editor', () => {
         expect(edits.every((edit) => edit.range.start.line >= start.line && edit.range.end.line <= end.line)).toBe(true);
         if (start.line <= first && end.line > last) expect(edits).toEqual(all);
       }),
-      { numRuns: 100 },
+      { numRuns: cases(100, 25) },
     );
   });
 

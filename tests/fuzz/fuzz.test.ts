@@ -1,15 +1,16 @@
-/** A few thousand spoilt rigs, the same at every run; `npm run fuzz` has as many as one likes. */
+/** Spoilt rigs, the same at every run; `npm run fuzz` has as many as one likes. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import path from 'node:path';
 import { expect, it } from 'vitest';
 import { root } from '../build';
+import { cases } from '../thorough';
 import { minimal } from './minimal';
 import { randomOf, spoilt } from './mutate';
 
-const CASES = 2_000;
+const CASES = cases(8_000, 250);
 
-it('nothing hangs, stumbles, loses a letter or says nonsense', { timeout: 300_000 }, async () => {
+it('nothing hangs, stumbles, loses a letter or says nonsense', { timeout: 1_800_000 }, async () => {
   const fuzzing = spawn(process.execPath, [path.join(root, 'tests/fuzz/run.mjs'), '--cases', String(CASES), '--seed', '2024'], {
     cwd: root,
   });

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { type Answers, DEFAULT_ANSWERS, interfacesOf, newRig, peopleIn } from '#language';
 import { linesOf } from '#language/people';
 import { analyseText, foundIn, libraryServices } from '../checks/open';
+import { cases } from '../thorough';
 
 const interfaces = interfacesOf(libraryServices);
 const EARS = ['radio', 'wire'] as const;
@@ -117,7 +118,7 @@ describe('a new rig', () => {
         const written = named.map(({ name, plays }) => `${name}: ${plays.join(' and ')}`).join(', ');
         await expectNothingWrong(answers(written, { title, ears }));
       }),
-      { numRuns: 100 },
+      { numRuns: cases(100, 30) },
     );
   });
 

@@ -6,6 +6,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { CodeActionRequest, type Diagnostic } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { root } from '../build';
+import { cases } from '../thorough';
 import { Client, START } from './client';
 
 const read = (name: string) => readFileSync(path.join(root, 'tests/checks', name), 'utf8');
@@ -111,7 +112,7 @@ it('ends in the diagnostics of the last text', { timeout: 120_000 }, async () =>
       expect(ended).toEqual(await everything(fresh, new Map()));
       for (const uri of URIS) await fresh.close(uri);
     }),
-    { numRuns: 40 },
+    { numRuns: cases(40, 15) },
   );
   expect(rounds).toBeGreaterThanOrEqual(40);
 });

@@ -19,6 +19,7 @@ import {
   topEndLossDb,
 } from '#engine';
 import { analyseText } from '../checks/open';
+import { cases } from '../thorough';
 import { Spice } from './spice';
 
 /** What hangs on an output, at the end of a lead of some metres: an input that ends the line, or a piece with what hangs on its outputs. */
@@ -324,7 +325,7 @@ describe('split lines', () => {
           ).toBeLessThan(TOLERANCE_DB);
         }
       }),
-      { numRuns: 160, seed: 1 },
+      { numRuns: cases(160, 40), seed: 1 },
     );
   });
 
@@ -352,7 +353,7 @@ describe('split lines', () => {
           expect(Math.abs(arrival.splitLossDb - split), circuit.text).toBeLessThan(TOLERANCE_DB);
         }
       }),
-      { numRuns: 80, seed: 2 },
+      { numRuns: cases(80, 30), seed: 2 },
     );
   });
 
@@ -469,7 +470,7 @@ describe('a coil with a lead', () => {
           expect(Math.abs(topEndLossDb(coil, hz) + db(volts) - low)).toBeLessThan(TOLERANCE_DB);
         }
       }),
-      { numRuns: 40, seed: 4 },
+      { numRuns: cases(40, 20), seed: 4 },
     );
   });
 

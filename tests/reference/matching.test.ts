@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { match, shortages } from '#engine';
+import { cases } from '../thorough';
 
 type Wishes = readonly (readonly number[])[];
 
@@ -63,7 +64,7 @@ describe('matching', () => {
         expect(placed.length).toBe(mostByBruteForce(wishes));
         expect(stuck.length).toBe(wishes.length - placed.length);
       }),
-      { numRuns: 500 },
+      { numRuns: cases(500, 150) },
     );
   });
 
@@ -78,7 +79,7 @@ describe('matching', () => {
           expect(smallestByBruteForce(set.map((l) => wishes[l] ?? []))).toBe(rights.length + 1);
         }
       }),
-      { numRuns: 500 },
+      { numRuns: cases(500, 150) },
     );
   });
 });
@@ -118,7 +119,7 @@ describe('shortages', () => {
         const [first] = holds(wishes);
         expect(first && first.rights.length + 1).toBe(smallestByBruteForce(wishes));
       }),
-      { numRuns: 500 },
+      { numRuns: cases(500, 150) },
     );
   });
 

@@ -6,12 +6,13 @@ import type { Checked } from '#engine';
 import { sheetsOf } from '../../packages/sheets/all';
 import { html } from '../../packages/sheets/render/html';
 import { chromium as program } from '../editor/host.mjs';
+import { some } from '../thorough';
 import { analyse, analyseText, here } from './load';
 
 const found = program();
 if (!found) console.warn('No Chromium found: the sheets are not looked at.');
 
-const WIDTHS = [320, 400, 500, 600, 650, 700, 760, 820, 900, 1000, 1200];
+const WIDTHS = some([320, 400, 500, 600, 650, 700, 760, 820, 900, 1000, 1200], 4);
 /** Longer words may be broken. */
 const UNBROKEN = 16;
 

@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import type { Drawing } from '../../packages/sheets/drawing';
 import { stageSheet } from '../../packages/sheets/stage';
 import { generateRig } from '../generate';
+import { cases } from '../thorough';
 import { troubles } from './drawings';
 import { analyse, analyseText, here } from './load';
 
@@ -211,6 +212,6 @@ it('stays whole wherever things stand', async () => {
         expect(rowsOf(sheet)).toHaveLength(people.length + 1 + (people.length > 0 ? 1 : 0));
       },
     ),
-    { numRuns: 30 },
+    { numRuns: cases(30, 10) },
   );
 });
