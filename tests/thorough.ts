@@ -7,7 +7,7 @@ export const THOROUGH = process.env.EARLOOM_TESTS === 'all';
 /** Of these files one test in so many, from the first on; the first line that fits counts. What starts a process, prints or draws takes longest. */
 const ONE_IN: readonly [file: RegExp, every: number][] = [
   [/\/cli\//, 3],
-  [/\/protocol\/(?!edits|traffic)/, 3],
+  [/\/protocol\/(?!actions|edits|format|traffic)/, 3],
   [/\/protocol\/traffic/, 2],
   [/\/editor-services\/(completion|cures|fixes|refactor)/, 3],
   [/\/sheets\/(bars|supply)/, 5],
@@ -15,6 +15,7 @@ const ONE_IN: readonly [file: RegExp, every: number][] = [
   [/\/sheets\/pdf/, 3],
   [/\/hostile\/(texts|special)/, 3],
   [/\/house\//, 2],
+  [/\/preview\//, 3],
 ];
 
 export function oneIn(file: string): number {

@@ -105,7 +105,15 @@ it('ships what it names', () => {
   const files = execFileSync('npx', ['vsce', 'ls', '--no-dependencies'], { cwd: root, encoding: 'utf8' }).trim().split('\n');
   const named = [
     ...[manifest.main, manifest.browser, manifest.icon],
-    ...['dist/server.cjs', 'dist/server.web.js', 'dist/preview.js', 'dist/preview.css', 'dist/mistakes.json', 'dist/NOTICES.txt', 'dist/cli.cjs'],
+    ...[
+      'dist/server.cjs',
+      'dist/server.web.js',
+      'dist/preview.js',
+      'dist/preview.css',
+      'dist/mistakes.json',
+      'dist/NOTICES.txt',
+      'dist/cli.cjs',
+    ],
     ...manifest.contributes.walkthroughs[0].steps.map(({ media }: Step) => media.svg),
   ].map((file: string) => file.replace(/^\.\//, ''));
   expect(files).toEqual(expect.arrayContaining(named));

@@ -6,11 +6,8 @@ import { type AstNode, AstUtils, type CompositeCstNode, type CstNode, EmptyFileS
 import { expect, test } from 'vitest';
 import { createRigCore } from '#language';
 import type { RigParser } from '../../packages/language/syntax/parser';
-<<<<<<< HEAD
 import { rigsIn } from '../checks/open';
-=======
 import { cases } from '../thorough';
->>>>>>> d6de582 (npm test takes minutes: of the slowest files a part, the same at every run; npm run test:all is the whole)
 
 const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8');
 const shelf = readFileSync(new URL('../checks/gear/our-shelf.rig', import.meta.url), 'utf8');
