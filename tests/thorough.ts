@@ -9,13 +9,13 @@ const ONE_IN: readonly [file: RegExp, every: number][] = [
   [/\/cli\//, 3],
   [/\/protocol\/(?!actions|edits|format|traffic)/, 3],
   [/\/protocol\/traffic/, 2],
-  [/\/editor-services\/(completion|cures|fixes|refactor)/, 3],
+  [/\/editor-services\/(completion|cures|fixes|refactor)/, 4],
   [/\/sheets\/(bars|supply)/, 5],
-  [/\/sheets\/(onePage|screen)/, 4],
+  [/\/sheets\/(onePage|screen)/, 6],
   [/\/sheets\/pdf/, 3],
   [/\/hostile\/(texts|special)/, 3],
   [/\/house\//, 2],
-  [/\/preview\//, 3],
+  [/\/preview\//, 11],
 ];
 
 export function oneIn(file: string): number {

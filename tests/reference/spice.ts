@@ -44,6 +44,8 @@ export class Spice {
   private async run(lines: readonly string[]) {
     this.started ??= this.simulation.start();
     await this.started;
+    // It leaves a window behind, by which other libraries would take this process for a browser.
+    Reflect.deleteProperty(globalThis, 'window');
     this.simulation.setNetList(['a rig', ...lines, '.end'].join('\n'));
     return this.simulation.runSim();
   }
