@@ -4,6 +4,7 @@ import { Simulation } from 'eecircuit-engine';
 export class Spice {
   private readonly simulation = new Simulation();
   private started: Promise<void> | undefined;
+  private window: unknown;
 
   /** DC voltages of the nodes of a resistive circuit, by node. */
   async operatingPoint(netlist: readonly string[]): Promise<ReadonlyMap<string, number>> {
@@ -41,13 +42,19 @@ export class Spice {
     }));
   }
 
+  /** It wants a window, by which other libraries would take this process for a browser: there is one while it runs. */
   private async run(lines: readonly string[]) {
-    this.started ??= this.simulation.start();
-    await this.started;
-    // It leaves a window behind, by which other libraries would take this process for a browser.
-    Reflect.deleteProperty(globalThis, 'window');
-    this.simulation.setNetList(['a rig', ...lines, '.end'].join('\n'));
-    return this.simulation.runSim();
+    const browser = globalThis as { window?: unknown };
+    if (this.window !== undefined) browser.window = this.window;
+    try {
+      this.started ??= this.simulation.start();
+      await this.started;
+      this.window = browser.window;
+      this.simulation.setNetList(['a rig', ...lines, '.end'].join('\n'));
+      return await this.simulation.runSim();
+    } finally {
+      Reflect.deleteProperty(browser, 'window');
+    }
   }
 }
 
