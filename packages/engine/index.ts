@@ -28,6 +28,7 @@ export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './lev
 export { earsDbSpl } from './loudInEars';
 export { type Matching, match, type Shortage, shortages } from './matching';
 export * from './mating';
+export { freeHouseNumber } from './mixes';
 export * from './naming';
 export * from './network';
 export * from './path';

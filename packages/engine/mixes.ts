@@ -1,5 +1,5 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
-import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
+import { type HouseRun, type Mix, MOST_COUNTED, type OutputRun, type Performer, type Piece, type Rig, type Run, type Send } from '#rig';
 import { freeInputs, freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { HARMFUL_DB_SPL, loudInEars } from './loudInEars';
@@ -247,8 +247,10 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
 }
 
 /** After the last of the house's lines that is written. */
-function freeHouseNumber(rig: Rig): number {
-  return rig.house.reduce((most, run) => Math.max(most, Number.isInteger(Number(run.number)) ? Number(run.number) : 0), 0) + 1;
+/** One more than the highest that can be. */
+export function freeHouseNumber(rig: Rig): number {
+  const numbers = rig.house.map((run) => Number(run.number)).filter((number) => Number.isInteger(number) && number < MOST_COUNTED);
+  return numbers.reduce((most, number) => Math.max(most, number), 0) + 1;
 }
 
 /** Performers who have no mix, for one that is nobody's: of the same name first. */

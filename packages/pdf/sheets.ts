@@ -1,6 +1,6 @@
 /** Sheets on paper: each begins a page, with its title, and every page says which of which sheet it is. */
 import type { Content, ContentNode, Size } from 'pdfmake';
-import { countWords, isEmpty, NOTHING, type Sheet } from '#sheets/print';
+import { countWords, failedSheet, isEmpty, NOTHING, type Sheet } from '#sheets/print';
 import { blockContent } from './blocks';
 import { ACCENT, look, MUTED } from './look';
 import { areaOf, lies, margins, mm, type Paper, sizeOf, TOP_MM } from './paper';
@@ -15,8 +15,22 @@ export interface PdfOptions {
 /** What is meant for one page is set smaller until it is one; the smallest is 7 pt, the smallest print that is still read easily. */
 const SCALES = [1, 0.94, 0.88, 0.82] as const;
 
-/** Real text in embedded type; the same sheets give the same bytes. */
-export async function sheetsPdf(press: Press, sheets: readonly Sheet[], { paper }: PdfOptions): Promise<Uint8Array> {
+/** Real text in embedded type; the same sheets give the same bytes. A sheet that cannot be set says so in its place. */
+export async function sheetsPdf(press: Press, sheets: readonly Sheet[], options: PdfOptions): Promise<Uint8Array> {
+  return pressed(press, sheets, options).catch(async () => {
+    const set: Sheet[] = [];
+    for (const sheet of sheets)
+      set.push(
+        await pressed(press, [sheet], options).then(
+          () => sheet,
+          (problem) => failedSheet(sheet, problem),
+        ),
+      );
+    return pressed(press, set, options);
+  });
+}
+
+async function pressed(press: Press, sheets: readonly Sheet[], { paper }: PdfOptions): Promise<Uint8Array> {
   const type = await press.type();
   const set: SetSheet[] = [];
   for (const sheet of sheets) set.push(setSheet(sheet, type, paper, sheet.dense ? await scaleFor(press, sheet, type, paper) : 1));

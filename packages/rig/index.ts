@@ -1,4 +1,5 @@
 export * from './connectors';
+export * from './extent';
 export * from './levels';
 export * from './model';
 export * from './rig';

@@ -1,6 +1,8 @@
 /** Every sheet there is, and how each is made. */
 import { type Checked, count, type Finding } from '#engine';
 import { cablesSheet } from './cables';
+import { titleOf } from './facts';
+import { bounded, failedSheet } from './failed';
 import { houseSheet } from './houseSheet';
 import { levelsSheet } from './levels';
 import { mixesSheet } from './mixes';
@@ -15,7 +17,7 @@ import { stageSheet } from './stage';
 /** For sheets that take time. */
 export type SheetOptions = FlowOptions;
 
-/** Pure and never throws: what is not known yet is left open and said so. A promise where a library lays something out. */
+/** Pure: what is not known yet is left open and said so. A promise where a library lays something out. */
 type Builder = (checked: Checked, findings: readonly Finding[], options: SheetOptions) => Sheet | Promise<Sheet>;
 
 const BUILDERS: Readonly<Record<SheetId, Builder>> = {
@@ -33,7 +35,8 @@ const BUILDERS: Readonly<Record<SheetId, Builder>> = {
 
 /**
  * One sheet: at once, or later where it has to be laid out first. `findings` are those to show: the engine's, unless there are
- * more, such as those about the text.
+ * more, such as those about the text. One that fails says so in its place, and the others are made: it throws, or rejects, only where
+ * `options.signal` says that nobody waits.
  */
 export function sheetOf(
   id: SheetId,
@@ -41,8 +44,18 @@ export function sheetOf(
   findings: readonly Finding[] = checked.findings,
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
-  const made = BUILDERS[id](checked, findings, options);
-  return made instanceof Promise ? made.then((sheet) => headed(sheet, findings)) : headed(made, findings);
+  const whole = (sheet: Sheet) => bounded(headed(sheet, findings));
+  const failed = (problem: unknown): Sheet => {
+    // Nobody wants it any more.
+    if (options.signal?.aborted) throw problem;
+    return failedSheet({ id, title: titleOf(checked.rig) }, problem);
+  };
+  try {
+    const made = BUILDERS[id](checked, findings, options);
+    return made instanceof Promise ? made.then(whole).catch(failed) : whole(made);
+  } catch (problem) {
+    return failed(problem);
+  }
 }
 
 /** A sheet that does not count the findings says in its head that it is a draft, while the rig has grave ones. */

@@ -1,6 +1,7 @@
 /** What it takes to set sheets on paper, beside the sheets themselves. */
 export { svgFile } from './draw/svg';
 export type * from './drawing';
+export { failedSheet } from './failed';
 export { graphemes } from './graphemes';
 export type { LabelPage } from './label/pages';
 export type { Caution, Note } from './model';

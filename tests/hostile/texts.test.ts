@@ -80,8 +80,17 @@ const TEXTS: Readonly<Record<string, readonly [text: string, code: string | unde
   ],
   'the most ports that a model can name in few words': [
     `rig "x"\nmodel big {\n${many(256, (i) => `input a${i}x1..a${i}x256 xlr mic`)}\n}\ngear g is big`,
-    undefined,
+    'text/too-many',
   ],
+  'sixty boxes for each of 256 channels, again and again': [
+    `rig "x"\nsource s is dynamic-mic\nmodel big { input 1..256 xlr mic }\n${many(20, (i) => `gear g${i} is big\ninput g${i}.1..256 takes s via ${many(60, () => 'passive-di', ', ')}`)}`,
+    'text/too-many',
+  ],
+  'somebody who stands farther away than the moon': [
+    'rig "x"\nperformer a at 100000000000000000 m, 1 m\nhouse at 100000000000000000 m, 1 m\nhouse 1 own mic',
+    'units/impossible',
+  ],
+  'a stage as large as a country': ['rig "x" stage 1000000000000 m by 300000 m\nperformer a at 1 m, 1 m', 'units/impossible'],
   'one input that a thousand take': [
     `rig "x"\ngear i is interface-16\n${many(1_000, (i) => `source s${i} is dynamic-mic\ninput i.1 takes s${i}`)}`,
     'capacity/input-taken-twice',

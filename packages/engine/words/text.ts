@@ -103,6 +103,11 @@ export const TEXT = {
     why: 'Nothing real goes on for so long; what is beyond is left out.',
     cure: 'Leave out what is not needed.',
   })),
+  'text/too-many': problem<{ limit: number }>('error', (f) => ({
+    what: `With this, the ranges of this rig make more than ${f.limit} ports and boxes.`,
+    why: 'No band has so many, and every sheet would be full of them. Of each range that is too much, only the first port is taken.',
+    cure: 'Write shorter ranges: leave out the ports that nothing is plugged into.',
+  })),
 };
 
 const PLURALS: Readonly<Record<string, string>> = { mix: 'mixes', gear: 'pieces of gear' };

@@ -1,5 +1,5 @@
 /** Words of the language as completion proposes them: whole statements, and the clauses that are still missing. */
-import { isRadio } from '#engine';
+import { freeHouseNumber, isRadio } from '#engine';
 import type { Performer, Piece } from '#rig';
 import { DEFAULT_ANSWERS, newRig } from '../newRig';
 import type { StatementWord } from '../syntax/words';
@@ -114,7 +114,7 @@ function bodyOf(scene: Scene, word: StatementWord): string {
     case 'input':
       return `${hole(1, freeEnd(scene, 'input'))} takes ${hole(2, waiting?.name ?? 'voice')}`;
     case 'house':
-      return `${hole(1, String(nextLine(scene)))} "\${2:Label}" takes $3`;
+      return `${hole(1, String(freeHouseNumber(scene.rig)))} "\${2:Label}" takes $3`;
     case 'mix':
       return `${hole(1, silent?.name ?? freeName(scene, word))} \${2|mono,stereo|} for ${hole(3, silent?.name ?? 'house')} { ${sendOf(scene, silent)} }`;
     case 'output':
@@ -152,10 +152,6 @@ function freeEnd(scene: Scene, direction: 'input' | 'output'): string {
 
 function portsOf(piece: Piece, direction: 'input' | 'output') {
   return direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
-}
-
-export function nextLine(scene: Scene): number {
-  return Math.max(0, ...scene.rig.house.map((run) => Number(run.number)).filter(Number.isFinite)) + 1;
 }
 
 /** Words of which one statement has one at most. */

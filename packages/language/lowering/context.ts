@@ -1,7 +1,19 @@
 /** What lowering keeps at hand while it goes through the statements of a rig. */
 import type { AstNode, Reference } from 'langium';
 import { type Code, type FiguresOf, type Finding, type Fix, finding, type Related } from '#engine';
-import { canonicalUnit, type Dimension, dimensionOf, spokenUnit, toBase, unitsFor } from '#rig';
+import {
+  canonicalUnit,
+  type Dimension,
+  dimensionOf,
+  EXTENTS,
+  isWithin,
+  MOST_COUNTED,
+  MOST_PLACE_M,
+  MOST_STAGE_M,
+  spokenUnit,
+  toBase,
+  unitsFor,
+} from '#rig';
 import type { Quantity, Range } from '../generated/ast';
 import { nearest } from '../near';
 import { numberOf } from '../syntax/values';
@@ -13,16 +25,33 @@ export interface Rule {
   readonly says: string;
 }
 
+/** Figures in metres. */
+export const FROM_THE_STAGE: Rule = {
+  holds: (value) => Math.abs(value) <= MOST_PLACE_M,
+  says: `no more than ${MOST_PLACE_M} m from the middle of the stage's front edge`,
+};
+export const OF_A_STAGE: Rule = {
+  holds: (value) => value > 0 && value <= MOST_STAGE_M,
+  says: `more than nought and no more than ${MOST_STAGE_M} m`,
+};
+export const A_LEAD: Rule = {
+  holds: (value) => value >= 0.01 && value <= MOST_PLACE_M,
+  says: `from 1 cm to ${MOST_PLACE_M} m`,
+};
 export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
 export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
 
 /** Beyond so many unknown names it is another mistake than a slip of the finger, and looking for what was meant takes long. */
 const MOST_MEANT = 300;
 
+/** Ports and pieces that are there because a number says so, beyond the first of each range: a few digits must not make a million. */
+const MOST_MADE = 4096;
+
 export class Context {
   readonly marks = new SourceMap();
   readonly findings: Finding[] = [];
   private count = 0;
+  private made = 0;
   /** What unknown names were meant for, by what they name and themselves. */
   private readonly meant = new Map<string, Meant>();
 
@@ -55,19 +84,14 @@ export class Context {
     const unit = this.unit(quantity, quantity.value, quantity.unit, what, dimensions);
     if (!unit) return undefined;
     const value = toBase(numberOf(quantity.value), unit);
-    if (!Number.isFinite(value) || (rule && !rule.holds(value))) {
-      this.report(
-        'units/impossible',
-        { node: quantity },
-        {
-          written: `${quantity.value} ${spokenUnit(unit)}`,
-          what,
-          rule: (rule ?? (Number.isNaN(value) || value === -Infinity ? POSITIVE : undefined))?.says ?? 'a number',
-        },
-      );
-      return undefined;
-    }
-    return { value, dimension: dimensionOf(unit) as Dimension, unit };
+    const dimension = dimensionOf(unit) as Dimension;
+    const extent = EXTENTS[dimension];
+    // The level of no voltage is below all numbers.
+    const bare = Number.isNaN(value) || value === -Infinity ? POSITIVE : isWithin(value, extent) ? undefined : extent;
+    const broken = rule?.holds(value) === false ? rule : bare;
+    if (!broken) return { value, dimension, unit };
+    this.report('units/impossible', { node: quantity }, { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: broken.says });
+    return undefined;
   }
 
   range(range: Range | undefined, what: string, dimension: Dimension): { low: number; high: number } | undefined {
@@ -78,12 +102,11 @@ export class Context {
     if (!unit) return undefined;
     const low = toBase(numberOf(range.low), unit);
     const high = toBase(numberOf(range.high), unit);
-    if (low <= high) return { low, high };
-    this.report(
-      'units/impossible',
-      { node: range },
-      { written: `${range.low}..${range.high} ${range.unit}`, what, rule: 'from the lower to the higher' },
-    );
+    const extent = EXTENTS[dimension];
+    const within = isWithin(low, extent) && isWithin(high, extent);
+    if (low <= high && within) return { low, high };
+    const rule = within ? 'from the lower to the higher' : extent.says;
+    this.report('units/impossible', { node: range }, { written: `${range.low}..${range.high} ${range.unit}`, what, rule });
     return undefined;
   }
 
@@ -121,9 +144,19 @@ export class Context {
   counting(node: AstNode, property: string, written: string | undefined, what: string): number | undefined {
     if (written === undefined) return undefined;
     const value = numberOf(written);
-    if (Number.isInteger(value) && value >= 1 && value <= 9999) return value;
-    this.report('units/impossible', { node, property }, { written, what, rule: 'a whole number from 1 to 9999' });
+    if (Number.isInteger(value) && value >= 1 && value <= MOST_COUNTED) return value;
+    this.report('units/impossible', { node, property }, { written, what, rule: `a whole number from 1 to ${MOST_COUNTED}` });
     return undefined;
+  }
+
+  /** Whether a number may make so many more things; if not, says so, once. */
+  mayMake(more: number, mark: Mark): boolean {
+    const before = this.made;
+    this.made += more;
+    if (this.made <= MOST_MADE) return true;
+    if (before <= MOST_MADE) this.report('text/too-many', mark, { limit: MOST_MADE });
+    this.made = MOST_MADE + 1;
+    return false;
   }
 
   /** What a reference means, or undefined (and a finding, with near matches) where there is no such thing. */

@@ -27,7 +27,7 @@ import type * as ast from '../generated/ast';
 import { type Declaration, type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
-import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
+import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from './context';
 import type { SourceMap } from './marks';
 import { holding, loudness, Models } from './models';
 import { spread } from './ports';
@@ -120,10 +120,10 @@ class Lowering {
     settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
     const budget = clauses.Budget && context.measure(clauses.Budget.quantity, 'budget', ['money'], NOT_NEGATIVE);
     settings.budget = budget && { amount: budget.value, currency: budget.unit };
-    const width = clauses.Stage && context.quantity(clauses.Stage.width, 'width', ['length'], POSITIVE);
-    const depth = clauses.Stage && context.quantity(clauses.Stage.depth, 'depth', ['length'], POSITIVE);
+    const width = clauses.Stage && context.quantity(clauses.Stage.width, 'width of a stage', ['length'], OF_A_STAGE);
+    const depth = clauses.Stage && context.quantity(clauses.Stage.depth, 'depth of a stage', ['length'], OF_A_STAGE);
     if (width !== undefined && depth !== undefined) settings.stageM = { width, depth };
-    const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], POSITIVE) ?? []) ?? [];
+    const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], A_LEAD) ?? []) ?? [];
     settings.sharedMains = clauses.Mains !== undefined;
     if (clauses.Rate) context.marks.set('rig/rate', { node: clauses.Rate });
     if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
@@ -350,8 +350,8 @@ class Lowering {
 
   private position(clause: ast.At | undefined): Position | undefined {
     if (!clause) return undefined;
-    const x = this.context.quantity(clause.x, 'distance', ['length']);
-    const y = this.context.quantity(clause.y, 'distance', ['length']);
+    const x = this.context.quantity(clause.x, 'distance', ['length'], FROM_THE_STAGE);
+    const y = this.context.quantity(clause.y, 'distance', ['length'], FROM_THE_STAGE);
     return x === undefined || y === undefined ? undefined : { x, y };
   }
 
@@ -450,6 +450,7 @@ class Lowering {
 
   /** `channels` is how many ports the run ends on or starts from. */
   private steps(via: ast.Via | undefined, run: string, channels = 1): PortRef[] {
+    const { context } = this;
     if (!via) return [];
     if (via.steps.length > MOST_STEPS) {
       this.context.report('text/too-deep', { node: via.steps[MOST_STEPS] ?? via }, { limit: MOST_STEPS, what: 'This "via"' });
@@ -468,7 +469,9 @@ class Lowering {
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
       const inputs = model.ports.filter((port) => port.direction === 'input').length;
-      for (let index = 0; index < (inputs < channels ? channels : 1); index++) {
+      const wanted = inputs < channels ? channels : 1;
+      const count = wanted === 1 || context.mayMake(wanted - 1, { node: step }) ? wanted : 1;
+      for (let index = 0; index < count; index++) {
         const id = freshId(place, index);
         this.pieces.set(id, { id, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
       }

@@ -16,7 +16,7 @@ import {
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { nearest } from '../near';
-import { type Context, NOT_NEGATIVE, POSITIVE } from './context';
+import { A_LEAD, type Context, NOT_NEGATIVE, POSITIVE } from './context';
 import { portRange } from './ports';
 
 const EARPHONES = ['earphone-sensitivity', 'earphone-sensitivity-per-volt'] as const;
@@ -25,6 +25,9 @@ const PER_VOLT = 'in dB SPL/mW, or with the impedance of the earphones beside it
 
 /** More models made from one another than anybody keeps in mind. */
 const MOST_ANCESTORS = 64;
+
+/** No transformer for sound has so many windings of one side for one of the other. */
+const MOST_RATIO = 1000;
 
 /** What the text of one model says, before it is joined with its parent's. */
 type Own = { -readonly [K in keyof Model]?: Model[K] } & { ports: Port[]; origins: string[]; private?: boolean; sideSelect?: boolean };
@@ -160,7 +163,7 @@ export class Models {
       if (part.$type === 'Mode') modes.push(this.mode(item.direction, connector, part));
       else if (part.$type === 'ModeBlock') modes.push(...part.modes.map((mode) => this.mode(item.direction, connector, mode)));
       else if (part.$type === 'Tie') tie = part;
-      else if (part.$type === 'Tail') tailM = context.quantity(part.length, 'length', ['length'], POSITIVE);
+      else if (part.$type === 'Tail') tailM = context.quantity(part.length, 'length', ['length'], A_LEAD);
       else if (part.$type === 'Separate') separate = true;
     }
     const place = context.marks.set(`model:${model.name}/${item.direction}.${ids[0] ?? ''}`, { node: item });
@@ -286,11 +289,15 @@ export class Models {
       else isolated = true;
     }
     const ratio = node.ratio ? Number(node.ratio.primary) / Number(node.ratio.secondary) : 1;
-    if (!(ratio > 0 && Number.isFinite(ratio))) {
+    if (!(ratio >= 1 / MOST_RATIO && ratio <= MOST_RATIO)) {
       context.report(
         'units/impossible',
         { node: node.ratio ?? node },
-        { written: node.ratio?.$cstNode?.text ?? '', what: 'ratio', rule: 'two numbers above nought, as in 12:1' },
+        {
+          written: node.ratio?.$cstNode?.text ?? '',
+          what: 'ratio',
+          rule: `two numbers above nought, as in 12:1, neither more than ${MOST_RATIO} times the other`,
+        },
       );
       return [];
     }

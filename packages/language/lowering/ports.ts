@@ -1,6 +1,7 @@
 /** Ranges of ports: `1..8`, `usb1..usb8`. */
-import type { AstNode } from 'langium';
+import { type AstNode, AstUtils } from 'langium';
 import type { PortRange } from '../generated/ast';
+import { isLibrary } from '../library';
 import type { Context } from './context';
 
 /** More than any gear has; a slip of a finger must not make a million ports. */
@@ -28,5 +29,7 @@ export function spread(context: Context, node: AstNode, first: string | undefine
     );
     return [first];
   }
+  // The library's are lowered once for all rigs.
+  if (!isLibrary(AstUtils.getDocument(node).uri) && !context.mayMake(high - low, { node })) return [first];
   return Array.from({ length: high - low + 1 }, (_, index) => `${from[1]}${low + index}`);
 }

@@ -1,4 +1,5 @@
 /** Sheets as text, Markdown, CSV or a document of their own. */
+import { withoutFailing } from '../failed';
 import type { Sheet } from '../sheet';
 import { csv } from './csv';
 import { html } from './html';
@@ -18,8 +19,20 @@ export function renderSheet(sheet: Sheet, format: SheetFormat, options: RenderOp
   return renderSheets([sheet], format, options);
 }
 
-/** Sheets of one rig under one another, as one text. */
+/** Sheets of one rig under one another, as one text. One that cannot be written says so in its place. */
 export function renderSheets(sheets: readonly Sheet[], format: SheetFormat, options: RenderOptions = {}): string {
+  try {
+    return rendered(sheets, format, options);
+  } catch {
+    return rendered(
+      withoutFailing(sheets, (sheet) => void rendered([sheet], format, options)),
+      format,
+      options,
+    );
+  }
+}
+
+function rendered(sheets: readonly Sheet[], format: SheetFormat, options: RenderOptions): string {
   switch (format) {
     case 'text':
       return text(sheets, options.width);

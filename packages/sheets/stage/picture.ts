@@ -92,10 +92,8 @@ function ground(plan: Plan): Shape[] {
   const [left, right, top, bottom] = [plan.x(stage.left), plan.x(stage.right), plan.y(stage.back), plan.y(stage.front)];
   const step = gridStep(plan);
   const shapes: Shape[] = [];
-  for (let x = Math.ceil(stage.left / step) * step; x <= stage.right; x += step)
-    shapes.push(straight(plan.x(x), top, plan.x(x), bottom, RULE));
-  for (let y = Math.ceil(stage.front / step) * step; y <= stage.back; y += step)
-    shapes.push(straight(left, plan.y(y), right, plan.y(y), RULE));
+  for (const x of squares(stage.left, stage.right, step)) shapes.push(straight(plan.x(x), top, plan.x(x), bottom, RULE));
+  for (const y of squares(stage.front, stage.back, step)) shapes.push(straight(left, plan.y(y), right, plan.y(y), RULE));
   const size = `${metres(stage.right - stage.left)} by ${metres(stage.back - stage.front)}`;
   shapes.push({ kind: 'box', x: left, y: top, width: right - left, height: bottom - top, stroke: 'ink', strokeWidth: 0.4, dashed: !said });
   shapes.push(
@@ -122,11 +120,21 @@ function frame({ stage, ...plan }: Plan): Area[] {
   ];
 }
 
+const GRID_STEPS = [1, 5, 10, 50, 100];
+const LEAST_SQUARE_MM = 6;
+/** More than go on the paper. */
+const MOST_SQUARES = 200;
+
 /** Metres from one line of the grid to the next: not so many that they are a grey field. */
 function gridStep({ mmPerM }: Plan): number {
-  let step = 1;
-  while (step * mmPerM < 6) step *= step === 1 || String(step).startsWith('1') ? 5 : 2;
-  return step;
+  return GRID_STEPS.find((step) => step * mmPerM >= LEAST_SQUARE_MM) ?? (GRID_STEPS.at(-1) as number);
+}
+
+/** Where the lines of the grid are, counted from the middle of the front edge. */
+function squares(from: number, to: number, step: number): number[] {
+  const first = Math.ceil(from / step);
+  const count = Math.min(MOST_SQUARES, Math.floor(to / step) - first + 1);
+  return Array.from({ length: Math.max(0, count) }, (_, index) => (first + index) * step);
 }
 
 /** Where the audience is, which side is which, and how long a metre is. */
@@ -157,14 +165,22 @@ function directions(plan: Plan, top: number, shapes: Shape[]): number {
 
 // ---- things ----------------------------------------------------------------------------------------
 
+const MOST_DRAWN = 400;
+const MOST_WITHOUT_ROOM = 50;
+
 /** Each as near as there is room to where it stands. */
 function putDown(things: readonly Thing[], plan: Plan, room: Room): Put[] {
   const puts: Put[] = [];
+  let without = 0;
   things.forEach((thing, index) => {
-    if (!thing.at) return;
+    // Where so many are, no other fits, and each search for room goes over the whole paper.
+    if (!thing.at || puts.length === MOST_DRAWN || without === MOST_WITHOUT_ROOM) return;
     const { x, y } = onPaper(thing.at, plan);
     const free = firstFree(thing, rings(x, y, plan.area), room);
-    if (!free) return;
+    if (!free) {
+      without += 1;
+      return;
+    }
     room.take(areaOf(thing, free.x, free.y));
     puts.push({ thing, number: index + 1, ...free });
   });

@@ -1,5 +1,5 @@
 /** How metres on the stage come to be millimetres on paper. */
-import type { Position, Settings } from '#rig';
+import { isStage, type Position, type Settings } from '#rig';
 import type { Area } from '../draw/room';
 
 export interface Ground {
@@ -37,9 +37,9 @@ const ROUND_M = 1;
 const LEAST_M = 1;
 const RATIOS = [10, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000];
 
-/** `top`: where on paper it starts. Never fails, whatever the figures. */
+/** `places` are such as can be (`isPlace`); `top`: where on paper it starts. Never fails, whatever the size that is stated. */
 export function planOf({ stageM }: Settings, places: readonly Position[], top: number): Plan {
-  const said = stageM !== undefined && stageM.width > 0 && stageM.depth > 0 && Number.isFinite(stageM.width + stageM.depth);
+  const said = stageM !== undefined && isStage(stageM);
   const stage: Ground = said
     ? { left: -stageM.width / 2, right: stageM.width / 2, front: 0, back: stageM.depth }
     : round(

@@ -3,7 +3,7 @@
  * it is reckoned for the list of cables: across and back, by one corner.
  */
 import { type Checked, mustNotBe, signalLabel } from '#engine';
-import type { Place, Position } from '#rig';
+import { isPlace, type Place, type Position } from '#rig';
 import { unique } from '../draft';
 import type { Ground } from './plan';
 import { spotKey } from './things';
@@ -209,8 +209,4 @@ function crossed(ways: readonly Way[], people: readonly Position[], stage: Groun
     }
   }
   return found;
-}
-
-function isPlace({ x, y }: Position): boolean {
-  return Number.isFinite(x) && Number.isFinite(y);
 }

@@ -1,6 +1,6 @@
 /** What is on the stage: people, gear, microphones on stands, the house's box; each with what is at its feet. */
 import { type Checked, isRadio, isTheirs } from '#engine';
-import type { Model, Piece, Place, Position } from '#rig';
+import { isPlace, type Model, type Piece, type Place, type Position } from '#rig';
 import { about, unique } from '../draft';
 
 export type Kind = 'person' | 'mic' | 'box' | 'interface' | 'radio' | 'other' | 'house';
@@ -55,7 +55,7 @@ export function thingsOf({ rig, leads }: Checked): Thing[] {
   const people = new Map<string, Making>();
   const things: Making[] = [];
   const add = (thing: Omit<Thing, 'with' | 'about'>): Making => {
-    const made = { ...thing, at: finite(thing.at), with: [], about: about(thing.place) };
+    const made = { ...thing, at: thing.at && isPlace(thing.at) ? thing.at : undefined, with: [], about: about(thing.place) };
     things.push(made);
     return made;
   };
@@ -138,8 +138,4 @@ function kindOf({ lineage, mixes }: Model): Kind {
 
 function whatItIs(piece: Piece): string {
   return isTheirs(piece) && !piece.model.lineage.includes('desk') ? `${piece.model.label}, the house’s` : piece.model.label;
-}
-
-function finite(at: Position | undefined): Position | undefined {
-  return at && Number.isFinite(at.x) && Number.isFinite(at.y) ? at : undefined;
 }

@@ -5,7 +5,7 @@ import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
-import { NOT_NEGATIVE, POSITIVE } from '../../lowering/context';
+import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from '../../lowering/context';
 import { nearest } from '../../near';
 import { contextAt } from '../context';
 import { dimensionsOf } from '../dimensions';
@@ -14,6 +14,8 @@ import { Expecting } from '../expect';
 import { Layout } from '../layout';
 import type { RigEditorServices } from '../services';
 import { idsOf } from '../things';
+
+const NEVER_BELOW_NOUGHT: ReadonlySet<string> = new Set([POSITIVE, NOT_NEGATIVE, OF_A_STAGE, A_LEAD].map(({ says }) => says));
 
 export class TextualCures {
   private readonly expecting: Expecting;
@@ -64,7 +66,7 @@ export class TextualCures {
         const positive = written.replace(/^[-\u2212\u2013]\s*/, '');
         const { rule } = finding.figures as FiguresOf<'units/impossible'>;
         // A minus that cannot be: a slip of the finger, or a distance measured the other way.
-        const meant = positive !== written && (rule === POSITIVE.says || rule === NOT_NEGATIVE.says) && /[1-9]/.test(positive);
+        const meant = positive !== written && NEVER_BELOW_NOUGHT.has(rule) && /[1-9]/.test(positive);
         return meant ? cure(`Write "${positive}"`, layout.replace(offset, end, positive)) : [];
       }
       case 'models/bad-range': {
