@@ -17,6 +17,7 @@ import { levelFindings } from './levelFindings';
 import { type Levels, levels } from './levels';
 import { mixes } from './mixes';
 import { type Network, network } from './network';
+import { offStage } from './offStage';
 import { phantom } from './phantom';
 import { splits } from './splits';
 import { type Supplies, supplies } from './supply';
@@ -75,6 +76,7 @@ export function check(rig: Rig): Checked {
         ...house(net, touched, supplied),
         ...hotMixes(net, mixed),
         ...late(net, delays),
+        ...offStage(rig),
       ]),
     ),
   };

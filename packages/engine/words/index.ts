@@ -11,6 +11,7 @@ import { MIXES } from './mixes';
 import { PHANTOM } from './phantom';
 import type { Problem, Words } from './problem';
 import { SPLITS } from './splits';
+import { STAGE } from './stage';
 import { MODELS, NAMES, RIGS, TEXT, UNITS, USES } from './text';
 
 export const PROBLEMS = {
@@ -24,6 +25,7 @@ export const PROBLEMS = {
   ...MIXES,
   ...HOUSE,
   ...LATENCY,
+  ...STAGE,
   ...TEXT,
   ...NAMES,
   ...UNITS,
