@@ -11,8 +11,8 @@ interface Leave {
 
 /** The edge itself is stage; a conductor or a soloist may stand on the floor before it. */
 const PEOPLE: Leave = { beside: 0.5, behind: 0.5, before: 3 };
-/** Racks stand in the wings and behind; the house's desk stands among the audience. */
-const THINGS: Leave = { beside: 10, behind: 10, before: 100 };
+/** Racks stand in the wings and behind; the house's desk and a speaker's stand among the audience. */
+const THINGS: Leave = { beside: 100, behind: 100, before: 100 };
 
 export function offStage(rig: Rig): Finding[] {
   const { stageM } = rig.settings;
