@@ -32,7 +32,7 @@ describe('a sheet that fails', async () => {
   it('is told apart where it can be made and not be written', async () => {
     const sheets = await sheetsOf(checked);
     const spoilt = sheets.map((sheet) =>
-      sheet.id === 'cables' ? ({ ...sheet, blocks: [{ kind: 'table', id: 'x', title: 'X' }] } as unknown as Sheet) : sheet,
+      sheet.id === 'cables' ? ({ ...sheet, blocks: [{ kind: 'table', id: 'x', title: 'X' }, null] } as unknown as Sheet) : sheet,
     );
     for (const format of SHEET_FORMATS) {
       const page = renderSheets(spoilt, format);

@@ -35,6 +35,8 @@ function block(each: Exclude<Block, { kind: 'notes' }>, named: Naming): Cell[][]
   const name = named(each.title);
   switch (each.kind) {
     case 'table': {
+      // What has no columns has only something to say.
+      if (each.columns.length === 0) return section(name, ['Remark'], [[each.empty]]);
       const { columns, rows } = withTicks(each, '');
       return section(
         name,
