@@ -104,7 +104,7 @@ export const TEXT = {
     cure: 'Leave out what is not needed.',
   })),
   'text/too-many': problem<{ limit: number }>('error', (f) => ({
-    what: `With this, the ranges of this rig make more than ${f.limit} ports and boxes.`,
+    what: `With this, the ranges of this rig make more than ${f.limit} ports, a box counted as 16.`,
     why: 'No band has so many, and every sheet would be full of them. Of each range that is too much, only the first port is taken.',
     cure: 'Write shorter ranges: leave out the ports that nothing is plugged into.',
   })),

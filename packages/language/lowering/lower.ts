@@ -42,6 +42,9 @@ export interface Lowered {
   readonly isRig: boolean;
 }
 
+/** A box weighs as much as so many ports: it has some of its own, with a lead at each end. */
+const PORTS_A_BOX = 16;
+
 /** More gear in one line than anybody plugs together; keeps a slip from making a line without end. */
 const MOST_STEPS = 64;
 
@@ -470,7 +473,7 @@ class Lowering {
       const model = this.models.lower(target);
       const inputs = model.ports.filter((port) => port.direction === 'input').length;
       const wanted = inputs < channels ? channels : 1;
-      const count = wanted === 1 || context.mayMake(wanted - 1, { node: step }) ? wanted : 1;
+      const count = wanted === 1 || context.mayMake((wanted - 1) * PORTS_A_BOX, { node: step }) ? wanted : 1;
       for (let index = 0; index < count; index++) {
         const id = freshId(place, index);
         this.pieces.set(id, { id, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
