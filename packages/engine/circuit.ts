@@ -416,10 +416,12 @@ export function ownLoad(input: Socket, kinds: readonly SignalKind[]): number {
   return ohm === undefined ? 0 : 1 / ohmsWithin(ohm);
 }
 
-/** The mode of a port that suits the kinds a signal comes as; else the first. */
+/** The mode of a port that suits the kinds a signal comes as; for an instrument without one of its own the one for lines, as its jack does; else the first. */
 export function modeFor(at: Socket, kinds: readonly SignalKind[]): Mode | undefined {
   const { modes } = at.port;
-  return modes.find((mode) => kinds.includes(mode.kind)) ?? modes[0];
+  const used = modes.find((mode) => kinds.includes(mode.kind));
+  if (used) return used;
+  return (kinds.includes('instrument') ? modes.find(({ kind }) => kind === 'line') : undefined) ?? modes[0];
 }
 
 /** No figure of a circuit is beyond these; what is written beyond them is taken as them, so that results stay finite. */

@@ -42,7 +42,7 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
     const stated = model?.ports.find(({ direction, tailM }) => direction === 'input' && tailM !== undefined)?.tailM;
     const tailM = stated ?? USUAL_TAIL_M;
     const mine = ways.filter(({ mix, end }) => mix.for.includes(performer.id) && belongs(end.piece.for, performer));
-    return [...new Set(mine.map(({ mix }) => mix))].flatMap((mix): ShortEarphones[] => {
+    const short = [...new Set(mine.map(({ mix }) => mix))].flatMap((mix): ShortEarphones[] => {
       const away = mine.filter((way) => way.mix === mix).map((way) => ({ way, from: whereIs(net, stands, way) }));
       // The nearest, where all places are known.
       const known = away.flatMap(({ way, from }) => (from ? [{ way, from, wayM: wayAlong(from, at) ?? 0 }] : []));
@@ -54,6 +54,8 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
       const extensionM = stockLength(net.rig, (floorLength(from, at) ?? 0) - tailM);
       return [{ performer, mix, run, socket: way.end, model, tailM, assumed: stated === undefined, wayM, extensionM }];
     });
+    // They plug in once: one lead to one piece of gear is one thing to cure, however many mixes come out of it.
+    return short.filter(({ socket }, index) => short.findIndex((each) => each.socket.piece === socket.piece) === index);
   });
 }
 

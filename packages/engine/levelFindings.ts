@@ -8,7 +8,8 @@ import { judge } from './gains';
 import { type Levels, type Solved, soundOf } from './levels';
 import { mismatch } from './mismatch';
 import type { Joint, Network } from './network';
-import { lowEnd, topEnd } from './pickups';
+import { loading, lowEnd, topEnd } from './pickups';
+import { stages } from './stages';
 import type { Code } from './words';
 
 export function levelFindings(net: Network, levels: Levels): Finding[] {
@@ -19,6 +20,7 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
     const solutions = solved.solutions.filter(({ root }) => root.socket.piece === piece);
     const found = overload(solved, solutions);
     const seen = new Set<Joint>();
+    const judged = new Map<Joint, boolean>();
     let mismatches = 0;
     for (const line of net.linesOf(source.id)) {
       for (const joint of line.joints) {
@@ -28,18 +30,39 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
         mismatches += wrong.length;
         found.push(...wrong);
       }
+      const way = stages(net, levels, solved, line, judged);
+      // Of both channels through one box it is told once.
+      found.push(...way.findings.filter(({ code, place }) => !found.some((each) => each.code === code && each.place === place)));
       const arrival = levels.of(line);
-      if (arrival?.source === source) found.push(...judge(around, solved, arrival));
+      if (arrival?.source === source) {
+        const atEnd = judge(around, solved, arrival);
+        found.push(...(way.clips ? atEnd.filter(({ code }) => !BEHIND_CLIPPING.has(code)) : atEnd));
+      }
     }
     // Of a pickup in the wrong socket it is said already that it sounds thin or dull.
     if (!found.some(({ code }) => LOADED.has(code))) found.push(...solutions.flatMap((solution) => lowEnd(net, solved, solution)));
     if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
     // What loads a pickup makes it faint on its other lines as well: one cause, told where it is.
-    return found.some(({ code }) => LOADED.has(code)) ? found.filter(({ code }) => code !== 'levels/split-loss') : found;
+    if (found.some(({ code }) => LOADED.has(code))) return found.filter(({ code }) => code !== 'levels/split-loss');
+    if (mismatches > 0 || found.some(({ code }) => code === 'levels/split-loss')) return found;
+    return [...found, ...solutions.flatMap((solution) => loading(net, solved, solution))];
   });
 }
 
-const LOADED: ReadonlySet<Code> = new Set<Code>(['levels/low-end', 'levels/instrument-on-mic', 'levels/instrument-on-line']);
+const LOADED: ReadonlySet<Code> = new Set<Code>([
+  'levels/low-end',
+  'levels/top-end',
+  'levels/instrument-on-mic',
+  'levels/instrument-on-line',
+]);
+
+/** What is said of peaks that have been cut off before: what spares the stage that clips changes it. */
+const BEHIND_CLIPPING: ReadonlySet<Code> = new Set<Code>([
+  'levels/too-hot',
+  'levels/clips',
+  'levels/little-headroom',
+  'levels/little-room',
+]);
 
 /** Sound that is louder than the microphone itself bears. */
 function overload({ source, piece }: Solved, solutions: readonly Solution[]): Finding[] {

@@ -261,13 +261,25 @@ export function levelAt(net: Network, from: OutputState, to: Socket, ratio: numb
   const { kinds } = from;
   const mode = modeFor(to, kinds);
   if (mode?.kind === 'digital' || isDigital(from.socket.port)) return { mode };
-  const { given } = from;
-  const { piece, port } = given.socket;
-  const drive = port.modes.find(({ kind }) => kind === mode?.kind) ?? port.modes.find(({ kind }) => kinds.includes(kind)) ?? port.modes[0];
-  const loud = given.by ? statedLoudness(piece, drive) : loudness(net.rig.sources.get(piece.id), piece, drive);
+  const loud = given(net, from, mode?.kind);
   if (!loud) return { mode };
-  const changeDb = ratioDb(ratio) - ratioDb(size(given.emf.between)) - (padded ? (mode?.padDb ?? 0) : 0);
+  const changeDb = ratioDb(ratio) - ratioDb(size(from.given.emf.between)) - (padded ? (mode?.padDb ?? 0) : 0);
   return asTaken(net, mode, within(loud.typical + changeDb), within(loud.peak + changeDb));
+}
+
+/** How loud the nearest output is whose level is known by itself, unloaded. */
+function given(net: Network, { given, kinds }: OutputState, kind: SignalKind | undefined): Loudest | undefined {
+  const { piece, port } = given.socket;
+  const drive = port.modes.find((mode) => mode.kind === kind) ?? port.modes.find((mode) => kinds.includes(mode.kind)) ?? port.modes[0];
+  return given.by ? statedLoudness(piece, drive) : loudness(net.rig.sources.get(piece.id), piece, drive);
+}
+
+/** The peaks that an output would have to give, before anything loads it, and the most that it can, in dBu; undefined where one is not known. */
+export function loudestOut(net: Network, from: OutputState): { peakDbu: number; maxDbu: number } | undefined {
+  const mode = from.socket.port.modes.find(({ kind }) => from.kinds.includes(kind));
+  const loud = given(net, from, mode?.kind);
+  if (mode?.maxDbu === undefined || !loud) return undefined;
+  return { peakDbu: within(loud.peak + ratioDb(size(from.emf.between)) - ratioDb(size(from.given.emf.between))), maxDbu: mode.maxDbu };
 }
 
 function asTaken(net: Network, mode: Mode | undefined, typicalDbu: number, peakDbu: number): Level {
@@ -297,8 +309,13 @@ function oneLegDb({ oneLegs }: PlugState): number {
 
 type Loud = Pick<Source, 'typical' | 'peak'>;
 
+interface Loudest {
+  readonly typical: number;
+  readonly peak: number;
+}
+
 /** The sound at a source's microphone, in dB SPL: as usual and at its loudest; undefined where nothing is known. */
-export function soundOf(source: Loud | undefined, piece: Piece): { typical: number; peak: number } | undefined {
+export function soundOf(source: Loud | undefined, piece: Piece): Loudest | undefined {
   const typical = source?.typical ?? piece.model.typical;
   const peak = source?.peak ?? piece.model.peak;
   const typicalSpl = typical?.dbSpl ?? (peak?.dbSpl === undefined ? undefined : peak.dbSpl - USUAL_CREST_DB);
@@ -309,7 +326,7 @@ export function soundOf(source: Loud | undefined, piece: Piece): { typical: numb
 }
 
 /** The unloaded output at the usual and at the loudest level, in dBu; undefined where nothing is known. */
-function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefined): { typical: number; peak: number } | undefined {
+function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefined): Loudest | undefined {
   if (!drive) return undefined;
   if (drive.kind === 'mic' && drive.sensitivityVPerPa !== undefined) {
     const sound = soundOf(source, piece);
@@ -328,7 +345,7 @@ function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefine
 }
 
 /** The same for an output with electronics before it that states its level: that is what comes out, whatever comes in. */
-function statedLoudness({ model }: Piece, drive: Mode | undefined): { typical: number; peak: number } | undefined {
+function statedLoudness({ model }: Piece, drive: Mode | undefined): Loudest | undefined {
   const typical = drive?.levelDbu;
   if (typical === undefined) return undefined;
   return { typical, peak: Math.max(model.peak?.dbu ?? drive?.maxDbu ?? typical + USUAL_CREST_DB, typical) };

@@ -70,7 +70,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
   }
   if (kind === 'instrument' && into.includes('line')) {
     const drive = modeFor(rootOf(plug.upstream).socket, ['instrument']);
-    const load = modeFor(joint.to, ['line'])?.impedanceOhm;
+    const load = modeFor(joint.to, kinds)?.impedanceOhm;
     if (free.length === 0) fixes.push(...boxed(net, line, 'last'));
     return [
       finding(

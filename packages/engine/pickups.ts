@@ -1,11 +1,14 @@
-/** What a pickup loses by itself: a piezo its low notes into what loads it, a coil its highs into its lead. */
+/** What a source loses by itself: a piezo its low notes into what loads it, a coil its highs into its lead, any other its level. */
 import type { Mode } from '#rig';
-import { LEAD_F_PER_M, LEVEL_HZ, type OutputState, type Solution } from './circuit';
+import { LEAD_F_PER_M, LEVEL_HZ, type OutputState, ratioDb, type Solution } from './circuit';
+import { size } from './complex';
 import { boxed } from './cures';
 import { cornerHz, highPassLossDb, topEndHz, topEndLossDb } from './filters';
 import { type Finding, type Fix, finding } from './findings';
 import type { Solved } from './levels';
+import { carriesSpeakerLevel } from './mating';
 import { about } from './mismatch';
+import { socketName } from './naming';
 import { type Joint, type Line, type Network, stepOf } from './network';
 import { gives48V } from './ports';
 
@@ -74,6 +77,31 @@ export function lowEnd(net: Network, { source, piece }: Solved, solution: Soluti
         lossDb: highPassLossDb(corner, lowest),
       },
       { about: [source.id], related: [about(source)], fixes },
+    ),
+  ];
+}
+
+/** Where what a source loses into all that is plugged into it becomes a finding: common practice, no source. */
+const LOAD_LIMIT_DB = 2;
+
+/** A source held back by what its one line is plugged into; of several lines it is told what the split costs, of a piezo its low end. */
+export function loading(net: Network, { source }: Solved, solution: Solution): Finding[] {
+  const { root } = solution;
+  const lossDb = ratioDb(size(root.emf.between)) - ratioDb(root.ratio);
+  const drive = root.socket.port.modes[0];
+  if (!(lossDb > LOAD_LIMIT_DB) || !(root.load.between.re > 0) || drive?.capacitanceF !== undefined) return [];
+  const plugs = [...solution.plugs.values()];
+  const before = new Set(plugs.map(({ upstream }) => upstream.by?.plug));
+  const ends = plugs.filter((plug) => !before.has(plug)).length;
+  const at = spot(net, heaviest(net, solution));
+  if (ends > 1 || carriesSpeakerLevel(root.socket.port) || !at) return [];
+  const figures = { source: source.label, from: socketName(root.socket), into: at.joint.to.piece.label, lossDb };
+  return [
+    finding(
+      'levels/loading',
+      at.place,
+      { ...figures, ohm: drive?.impedanceOhm, loadOhm: loadOf(root).ohm },
+      { about: [source.id], related: [about(source)] },
     ),
   ];
 }

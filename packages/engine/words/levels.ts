@@ -162,6 +162,35 @@ export const LEVELS = {
     why: 'People play louder at the show than at line check, and then it distorts.',
     cure: `Set ${decibels(f.setDb)}.`,
   })),
+  'levels/little-room': problem<{ source: string; port: string; leftDb: number; marginDb: number }>('note', (f) => ({
+    what: `The peaks of ${f.source} come within ${decibels(f.leftDb)} of what ${f.port} takes at its lowest gain; ${decibels(f.marginDb)} should be left.`,
+    why: 'People play louder at the show than at line check, and then it distorts.',
+    cure: 'Turn it down where it comes from, or put a pad before it ("via pad-20"); or use an input or a box that takes more.',
+  })),
+  'levels/overload': problem<{
+    source: string;
+    port: string;
+    /** It is an output that clips, not an input. */
+    out: boolean;
+    peakDbu: number;
+    maxDbu: number;
+    overDb: number;
+    pad: boolean;
+  }>('warning', (f) => ({
+    what: `The peaks of ${f.source} ${f.out ? `would have to come out of ${f.port} at` : 'reach'} ${decibels(f.peakDbu, 'dBu')}${f.out ? `, which gives ${decibels(f.maxDbu, 'dBu')} at most` : ` at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')}`}: ${decibels(f.overDb)} over.`,
+    why: 'It distorts there, on the way, and no gain or pad behind it cures that.',
+    cure: f.pad
+      ? `Put a pad before it ("via pad-20" first in the line), turn it down where it comes from, or use a box that takes more.`
+      : 'Turn it down where it comes from, or use gear that takes more; a pad helps only before it.',
+  })),
+  'levels/loading': problem<{ source: string; from: string; into: string; lossDb: number; ohm: number | undefined; loadOhm: number }>(
+    'warning',
+    (f) => ({
+      what: `What ${f.from} is plugged into (${f.into}, ${ohms(f.loadOhm)} in all) takes ${decibels(f.lossDb)} from ${f.source}${f.ohm === undefined ? '' : `, whose own impedance is ${ohms(f.ohm)}`}.`,
+      why: 'It is fainter than it could be, and many sources sound dull, or distort sooner, when they are held back so.',
+      cure: 'Use an input of five times its impedance or more, or a box with electronics before it ("active-di", "active-split").',
+    }),
+  ),
   'levels/gain-low': problem<{ source: string; port: string; written: number; lowDb: number; setDb: number }>('note', (f) => ({
     what: `${decibels(f.written)} of gain for ${f.source} at ${f.port} is ${decibels(f.lowDb)} less than it bears.`,
     why: 'What is turned up later in the mix brings the hiss of the input up with it.',

@@ -34,6 +34,11 @@ const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>, own: boolean) => T
     wrong: `${decibels(overDb)} too hot`,
     needs: padDb !== undefined ? 'its own pad' : padFits ? 'a pad' : undefined,
   }),
+  'levels/overload': ({ overDb, port, pad }) => ({
+    wrong: `${decibels(overDb)} too hot for ${port}`,
+    needs: pad ? 'a pad before it' : undefined,
+  }),
+  'levels/loading': ({ lossDb }) => ({ wrong: `${decibels(lossDb)} lost into its load` }),
   'levels/hiss': ({ snrDb }) => ({ wrong: `hiss: only ${decibels(snrDb)} above its noise` }),
   'levels/split-loss': ({ lossDb }) => ({ wrong: `the split costs ${decibels(lossDb)}` }),
   'levels/low-end': () => ({ wrong: 'its lows are lost' }),
