@@ -162,6 +162,12 @@ function transmitterFor(net: Network, mix: Pick<Mix, 'stereo' | 'for'>): string 
   return undefined;
 }
 
+/** Another kind of microphone for a source that is taken by one. */
+export function otherMicrophone({ id, kind, model }: Piece, other: string): Fix[] {
+  const changes = kind === 'source' && model.lineage.includes('microphone') && !model.lineage.includes(other);
+  return changes ? [{ kind: 'set-model', piece: id, model: other }] : [];
+}
+
 /** Whether a run has one port, so that it can be moved. */
 export function isMovable(run: InputRun): boolean {
   return run.to.ports.length === 1;

@@ -1,5 +1,6 @@
 /** Whether what arrives at the end of a line fits the gain that is there, and the gain that is written. */
 import type { InputRun } from '#rig';
+import { otherMicrophone } from './cures';
 import { type Around, type Cure, Elsewhere, LOW_LIMIT_DB, MARGIN_TOLERANCE_DB, plugOf } from './elsewhere';
 import { type Finding, type Fix, finding } from './findings';
 import type { Arrival, Gain, Solved } from './levels';
@@ -39,7 +40,12 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
     const cures = { free: elsewhere.moves(), swaps: elsewhere.swaps(), taps: elsewhere.taps() };
     const figures = { wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb, oneLegDb: arrival.oneLegDb };
     findings.push(
-      finding('levels/gain-short', place, { ...at, ...figures, ...named(cures) }, { about: ids, related, fixes: fixesOf(cures) }),
+      finding(
+        'levels/gain-short',
+        place,
+        { ...at, ...figures, ...named(cures) },
+        { about: ids, related, fixes: [...fixesOf(cures), ...otherMicrophone(solved.piece, 'condenser-mic')] },
+      ),
     );
   }
   if (matches && gain.hotDb > 0) {
@@ -70,7 +76,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
         'levels/hiss',
         place,
         { ...at, snrDb: arrival.snrDb, noiseDbu: mode.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad },
-        { about: ids, related },
+        { about: ids, related, fixes: [...quieter(around, run), ...otherMicrophone(solved.piece, 'condenser-mic')] },
       ),
     );
   }
@@ -128,6 +134,14 @@ function writtenGain(
     return [finding('levels/gain-low', place, { ...at, written, lowDb: gain.setDb - written, setDb }, options)];
   }
   return [];
+}
+
+/** Without the pads on the way. */
+function quieter({ net }: Around, { id, via }: InputRun): Fix[] {
+  return via.flatMap(({ piece }, index): Fix[] => {
+    const { kind, model } = net.rig.pieces.get(piece) ?? {};
+    return kind === 'fresh' && model?.lineage.includes('pad') ? [{ kind: 'remove-step', step: `${id}/via.${index}` }] : [];
+  });
 }
 
 /** What a loudspeaker takes is what its amplifier is for; no input beside it is to blame. */

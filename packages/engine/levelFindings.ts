@@ -1,6 +1,7 @@
 /** Everything that is wrong with levels, source by source. */
 
 import type { Solution } from './circuit';
+import { otherMicrophone } from './cures';
 import { Around } from './elsewhere';
 import type { Finding } from './findings';
 import { finding } from './findings';
@@ -70,11 +71,11 @@ function overload({ source, piece }: Solved, solutions: readonly Solution[]): Fi
   const peak = soundOf(source, piece)?.peak;
   if (mode?.maxDbSpl === undefined || peak === undefined || peak <= mode.maxDbSpl) return [];
   return [
-    finding('levels/mic-overload', source.place, {
-      source: source.label,
-      peakDbSpl: peak,
-      maxDbSpl: mode.maxDbSpl,
-      overDb: peak - mode.maxDbSpl,
-    }),
+    finding(
+      'levels/mic-overload',
+      source.place,
+      { source: source.label, peakDbSpl: peak, maxDbSpl: mode.maxDbSpl, overDb: peak - mode.maxDbSpl },
+      { fixes: otherMicrophone(piece, 'dynamic-mic') },
+    ),
   ];
 }

@@ -170,7 +170,9 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   const equipped = new Set([...net.rig.pieces.values()].flatMap((piece) => (piece.hears ? piece.for : [])));
   for (const mix of net.rig.mixes.values()) {
     if (!mix.house && mix.for.length === 0) {
-      findings.push(finding('mixes/for-nobody', mix.place, { mix: mix.label }, { fixes: listeners(net.rig, mix) }));
+      findings.push(
+        finding('mixes/for-nobody', mix.place, { mix: mix.label }, { fixes: [...listeners(net.rig, mix), leftOut(net.rig, mix)] }),
+      );
     }
     const carried = byMix.get(mix.id) ?? [];
     const taken = byHouse.get(mix.id);
@@ -261,6 +263,13 @@ function listeners(rig: Rig, mix: Mix): Fix[] {
   return [...own, ...without.filter((performer) => !own.includes(performer))]
     .slice(0, 3)
     .map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
+}
+
+/** Without the mix, and without what carries it. */
+function leftOut({ outputs }: Rig, { id }: Mix): Fix {
+  const carriers = outputs.filter(({ carries }) => carries === id);
+  const fixes = [id, ...carriers.map((run) => run.id)].map((statement): Fix => ({ kind: 'remove', statement }));
+  return { kind: 'several', fixes };
 }
 
 /** A mix on the wire needs a socket for each of those who hear it. `equipped` have a radio receiver. */

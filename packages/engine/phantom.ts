@@ -1,6 +1,6 @@
 /** What is wrong with phantom power: what gets none, what gets it twice or too little, and what gets it and should not. */
-import type { InputRun, Piece, Port } from '#rig';
-import { isMovable, swaps } from './cures';
+import type { InputRun, Piece, Port, Run } from '#rig';
+import { isMovable, otherMicrophone, swaps } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { plugName, signalLabel, socketName } from './naming';
 import { findPort, type Joint, type Line, type Network, type Socket, socket, stepOf } from './network';
@@ -17,7 +17,7 @@ export function phantom(net: Network, supplied: Supplies): Finding[] {
   return [
     ...told(net, supplied),
     ...once(supplied.needy.filter((needy) => needy.suppliers.length === 0).map((needy) => unpowered(net, needy))),
-    ...supplied.needy.flatMap((needy) => [...twice(supplied, needy), ...weak(needy)]),
+    ...supplied.needy.flatMap((needy) => [...twice(supplied, needy), ...weak(net, needy)]),
     ...overBudget(net, supplied),
     ...reached(net, supplied),
     ...keepOff(net, supplied),
@@ -158,7 +158,7 @@ function twice({ live }: Supplies, { piece, suppliers: [first, ...more] }: Needy
 }
 
 /** Less left at a microphone than the standard lets it count on. */
-function weak({ piece, suppliers, drawsA, volts }: Needy): Finding[] {
+function weak(net: Network, { piece, suppliers, drawsA, volts }: Needy): Finding[] {
   const [by] = suppliers;
   if (!by || volts === undefined) return [];
   const currentA = drawsA ?? P48_MOST_A;
@@ -179,9 +179,16 @@ function weak({ piece, suppliers, drawsA, volts }: Needy): Finding[] {
         wantedV: Math.max(0, wantedV),
         most,
       },
-      { about: [piece.id], related: [{ place: piece.place, says: `${piece.label} needs phantom power` }] },
+      { about: [piece.id], related: [{ place: piece.place, says: `${piece.label} needs phantom power` }], fixes: inBetween(net, run) },
     ),
   ];
+}
+
+/** Without a pad on the way. */
+function inBetween(net: Network, { id, via }: Run): Fix[] {
+  return via.flatMap(({ piece }, index): Fix[] =>
+    net.rig.pieces.get(piece)?.model.lineage.includes('pad') ? [{ kind: 'remove-step', step: `${id}/via.${index}` }] : [],
+  );
 }
 
 /** What a whole unit can supply, against what is fed from it. */
@@ -225,11 +232,28 @@ function overBudget(net: Network, { needy, live }: Supplies): Finding[] {
         {
           about: [device.id, ...takers.map((each) => each.needy.piece.id)],
           related: [{ place: device.place, says: `what ${device.label} can give` }],
-          fixes: offers.map(({ way }) => ({ kind: 'set-phantom', run: way.line.run.id, to: 'off' })),
+          fixes: [
+            ...offers.map(({ way }): Fix => ({ kind: 'set-phantom', run: way.line.run.id, to: 'off' })),
+            ...takers
+              .filter(({ currentA }) => takesA - currentA <= hasA + 1e-9)
+              .reverse()
+              .slice(0, 3)
+              .flatMap((each) => withoutPower(each.needy.piece)),
+          ],
         },
       ),
     ];
   });
+}
+
+/** Something that does the same and needs no phantom power. */
+function withoutPower(piece: Piece): Fix[] {
+  if (piece.model.id !== 'active-di') return otherMicrophone(piece, 'dynamic-mic');
+  return [
+    piece.kind === 'fresh'
+      ? { kind: 'replace-step', step: piece.id, with: 'passive-di' }
+      : { kind: 'set-model', piece: piece.id, model: 'passive-di' },
+  ];
 }
 
 /** A DI without a name is told from the next by what comes through it. */

@@ -96,10 +96,14 @@ function lineOutputs(net: Network, joint: Joint, drive: Socket, wide: boolean): 
     });
 }
 
-/** Outputs of the same gear that are made for stereo earphones. */
-function stereoOutputs(net: Network, joint: Joint, piece: Piece): Fix[] {
+/** Outputs that are made for stereo earphones: of the same gear, or of what the mix comes from, without the boxes in between. */
+function stereoOutputs(net: Network, joint: Joint, driving: Piece): Fix[] {
   const [run, ...others] = joint.runs;
-  if (run?.kind !== 'output' || others.length > 0 || run.from.piece !== piece.id || run.from.ports.length !== 1) return [];
+  if (run?.kind !== 'output' || others.length > 0 || run.from.ports.length !== 1) return [];
+  const piece = run.from.piece === driving.id ? driving : net.rig.pieces.get(run.from.piece);
+  if (!piece) return [];
+  const last = piece === driving ? -1 : stepOf(run, driving);
+  const boxes = run.via.slice(0, last + 1).map((_, index): Fix => ({ kind: 'remove-step', step: `${run.id}/via.${index}` }));
   const free = (port: Port) =>
     port.direction === 'output' &&
     port.modes.some((mode) => mode.kind === 'phones' && carriesTwo(mode)) &&
@@ -107,5 +111,8 @@ function stereoOutputs(net: Network, joint: Joint, piece: Piece): Fix[] {
   return piece.model.ports
     .filter(free)
     .slice(0, 2)
-    .map(({ id }) => ({ kind: 'move', run: run.id, port: id }));
+    .map(({ id }): Fix => {
+      const move: Fix = { kind: 'move', run: run.id, port: id };
+      return boxes.length > 0 ? { kind: 'several', fixes: [move, ...boxes] } : move;
+    });
 }

@@ -106,6 +106,7 @@ const ALIASES: ReadonlyMap<string, string> = new Map([
   ['kω', 'kohm'],
   ['kohms', 'kohm'],
   ['mohms', 'Mohm'],
+  ['M\u03C9', 'Mohm'],
   ['minutes', 'min'],
   ['mins', 'min'],
   ['minute', 'min'],
@@ -125,15 +126,34 @@ const CASELESS: ReadonlyMap<string, string> = new Map(
 /** A three-letter currency code in capitals (the shape of ISO 4217), which any price may be written in. */
 const CURRENCY = /^[A-Z]{3}$/;
 
-/** The unit as this table spells it, or undefined where no such unit is known. Spaces are not looked at. */
+/**
+ * What a unit may mean whose capitals leave open whether a thousandth or a million is meant: `mohm`, `MV`. Empty where they tell.
+ * Radio apart: nothing in a rig is in thousandths of a hertz.
+ */
+export function unitsMeant(written: string): readonly string[] {
+  const unit = plain(written).replace(/ohms$/i, 'ohm');
+  if (factsOf(unit) || ALIASES.has(unit) || CURRENCY.test(unit)) return [];
+  const small = CASELESS.get(unit.toLowerCase());
+  // A capital M tells where it is not one capital among capitals.
+  if (small === 'Mohm' || small === 'm\u03A9') return unit.startsWith('M') && unit !== unit.toUpperCase() ? [] : ['Mohm', 'm\u03A9'];
+  const prefixed = small?.startsWith('m') && dimensionOf(small) === dimensionOf(small.slice(1));
+  return small && prefixed && unit.startsWith('M') ? [small] : [];
+}
+
+/** The unit as this table spells it, or undefined where no such unit is known, or it could be two. Spaces are not looked at. */
 export function canonicalUnit(written: string): string | undefined {
-  // One sign for micro and one for ohm, of the two that there are of each.
-  const unit = written
+  const unit = plain(written);
+  if (factsOf(unit) || CURRENCY.test(unit)) return unit;
+  if (unitsMeant(written).length > 0) return undefined;
+  return ALIASES.get(unit) ?? ALIASES.get(unit.toLowerCase()) ?? CASELESS.get(unit.toLowerCase());
+}
+
+/** Without spaces, and with one sign for micro and one for ohm, of the two that there are of each. */
+function plain(written: string): string {
+  return written
     .replace(/\s+/g, '')
     .normalize('NFKC')
     .replace(/^\u03BC/, 'u');
-  if (factsOf(unit) || CURRENCY.test(unit)) return unit;
-  return ALIASES.get(unit) ?? ALIASES.get(unit.toLowerCase()) ?? CASELESS.get(unit.toLowerCase());
 }
 
 function factsOf(unit: string): UnitFacts | undefined {

@@ -48,6 +48,89 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'a way without commas': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,
+    offers: ['Write ", pad-20"'],
+    makes: ['input iface.1 takes voice via y-lead, pad-20'],
+  },
+  'a title without quotes': {
+    code: 'text/unexpected',
+    rig: 'rig Copper Wren, cellar  # Invented.\nperformer ana "Ana"',
+    offers: ['Write ""Copper Wren, cellar""'],
+    makes: ['rig "Copper Wren, cellar"  # Invented.'],
+  },
+  'a range that names the piece twice': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source keys is stereo-keyboard\ngear iface is interface-4\ninput iface.3 .. iface.4 takes keys`,
+    offers: ['Write "iface.3..4"'],
+    makes: ['input iface.3..4 takes keys'],
+  },
+  'two words for a name of this rig': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source lead-vocal is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes lead vocal`,
+    offers: ['Write "lead-vocal"'],
+    makes: ['input iface.1 takes lead-vocal'],
+  },
+  'two words for a new name': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source lead vocal is dynamic-mic`,
+    offers: ['Write "lead-vocal"'],
+    makes: ['source lead-vocal is dynamic-mic'],
+  },
+  'a name once more as a label': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source voice Voice is dynamic-mic`,
+    offers: ['Write "Voice"'],
+    makes: ['source voice "Voice" is dynamic-mic'],
+  },
+  'a label in quotes of another kind': {
+    code: 'text/stray-character',
+    rig: `${HEAD}source voice 'Lead vocal' is dynamic-mic`,
+    offers: ['Write "Lead vocal"'],
+    makes: ['source voice "Lead vocal" is dynamic-mic'],
+    preferred: true,
+  },
+  'a quote that is closed nowhere, before a clause': {
+    code: 'text/unclosed-quote',
+    rig: `${HEAD}source voice "Lead vocal is dynamic-mic`,
+    offers: ['Write "Lead vocal" is dynamic-mic', 'Write "Lead vocal is dynamic-mic"'],
+    makes: ['source voice "Lead vocal" is dynamic-mic'],
+  },
+  'a line that breaks off': {
+    code: 'text/unfinished',
+    rig: `${HEAD}source voice is dynamic-mic\nsource drum is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes drum\ninput iface.2 takes`,
+    offers: ['Write "voice"', 'Write "drum"'],
+    makes: ['input iface.2 takes voice'],
+  },
+  'a line of the house that is written twice': {
+    code: 'capacity/house-line-twice',
+    rig: `${HEAD}source voice is dynamic-mic\nsource drum is dynamic-mic\nhouse 7 takes voice\nhouse 7 takes drum\nhouse 9 own mic "Talk"`,
+    offers: ['Make it line 10 (ask which line is free)'],
+    makes: ['house 10 takes drum'],
+    preferred: true,
+  },
+  'a thousandth or a million': {
+    code: 'units/wrong',
+    rig: `${HEAD}model box is interface-4 {\n  input 5 trs instrument impedance 1 mohm max 10 dBu\n}\ngear iface is box`,
+    offers: ['Write "1 Mohm"', 'Write "1 m\u03A9"'],
+    makes: ['  input 5 trs instrument impedance 1 Mohm max 10 dBu'],
+  },
+  'capitals alone': {
+    code: 'units/wrong',
+    rig: `${HEAD}source voice is dynamic-mic peak 20 MV`,
+    offers: ['Write "20 mV"'],
+    makes: ['source voice is dynamic-mic peak 20 mV'],
+  },
+  'the same name in a file that is used': {
+    code: 'names/elsewhere-too',
+    rig: {
+      'rig.rig': `${HEAD}use "shelf.rig"\ngear iface is interface-4\nsource voice is dynamic-mic\ninput iface.1 takes voice`,
+      'shelf.rig': 'gear iface is interface-2',
+    },
+    offers: ['Call the gear iface-2'],
+    makes: ['gear iface-2 is interface-4', 'input iface-2.1 takes voice'],
+  },
   'watts, which a rig does not reckon with': {
     code: 'units/wrong',
     rig: `${HEAD}model box is interface-4 {\n  power mains 250 W # at most\n}\ngear iface is box`,

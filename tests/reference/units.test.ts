@@ -1,6 +1,18 @@
 /** Volts, dBu, dBV and sound pressure against their definitions. */
+import Qty from 'js-quantities';
 import { describe, expect, it } from 'vitest';
-import { canonicalUnit, DB_SPL_OF_1_PA, DBU_OF_0_DBV, dbuOfVolts, fromBase, microphoneDbu, perMilliwatt, toBase, voltsOfDbu } from '#rig';
+import {
+  canonicalUnit,
+  DB_SPL_OF_1_PA,
+  DBU_OF_0_DBV,
+  dbuOfVolts,
+  fromBase,
+  microphoneDbu,
+  perMilliwatt,
+  toBase,
+  unitsMeant,
+  voltsOfDbu,
+} from '#rig';
 
 describe('levels of voltage', () => {
   // Definition: 0 dBu is the voltage of 1 mW in 600 ohm; 0 dBV is 1 V. Rounded values as printed in handbooks, from memory.
@@ -116,5 +128,89 @@ describe('what data sheets give otherwise', () => {
   ])('at 1 V earphones of %d ohm get %d dB more than at 1 mW', (ohm, more) => {
     expect(110 - perMilliwatt(110, ohm)).toBeCloseTo(more, 2);
     expect(perMilliwatt(110, ohm)).toBeCloseTo(110 - 10 * Math.log10((1 / ohm) * 1000), 9);
+  });
+});
+
+// Against a general library of units (js-quantities), which knows nothing of ours: what each is worth in the unit that we reckon in.
+/** It takes an m before the sign for ohm for a metre. */
+const THEIRS: Readonly<Record<string, string>> = { 'm\u03A9': 'mohm' };
+
+describe('the table, by a library of units', () => {
+  it.each([
+    ['m', 'm'],
+    ['cm', 'm'],
+    ['mm', 'm'],
+    ['km', 'm'],
+    ['ft', 'm'],
+    ['in', 'm'],
+    ['ohm', 'ohm'],
+    ['kohm', 'ohm'],
+    ['Mohm', 'ohm'],
+    ['m\u03A9', 'ohm'],
+    ['k\u2126', 'ohm'],
+    ['F', 'F'],
+    ['uF', 'F'],
+    ['nF', 'F'],
+    ['pF', 'F'],
+    ['H', 'H'],
+    ['mH', 'H'],
+    ['uH', 'H'],
+    ['A', 'A'],
+    ['mA', 'A'],
+    ['uA', 'A'],
+    ['Hz', 'Hz'],
+    ['kHz', 'Hz'],
+    ['MHz', 'Hz'],
+    ['GHz', 'Hz'],
+    ['s', 's'],
+    ['ms', 's'],
+    ['us', 's'],
+    ['min', 's'],
+    ['h', 's'],
+    ['V/Pa', 'V/Pa'],
+    ['mV/Pa', 'V/Pa'],
+    ['mW', 'W'],
+    ['W', 'W'],
+    ['kW', 'W'],
+  ])('%s', (written, base) => {
+    const unit = canonicalUnit(written) as string;
+    expect(toBase(2.5, unit) / Qty(2.5, THEIRS[written] ?? written).to(base).scalar).toBeCloseTo(1, 12);
+  });
+
+  it.each(['V', 'mV', 'uV'])('%s, as a level', (unit) => {
+    expect(voltsOfDbu(toBase(2.5, unit)) / Qty(2.5, unit).to('V').scalar).toBeCloseTo(1, 12);
+  });
+});
+
+describe('what could be a thousandth or a million', () => {
+  // A small m is milli, a capital M is mega: SI Brochure, 9th edition, table 7.
+  it.each([
+    ['mohm', ['Mohm', 'm\u03A9']],
+    ['mohms', ['Mohm', 'm\u03A9']],
+    ['MOHM', ['Mohm', 'm\u03A9']],
+    ['mOhm', ['Mohm', 'm\u03A9']],
+    ['MV', ['mV']],
+    ['MW', ['mW']],
+    ['MV/Pa', ['mV/Pa']],
+    ['MA', ['mA']],
+  ])('%s is asked about', (written, meant) => {
+    expect(canonicalUnit(written)).toBeUndefined();
+    expect(unitsMeant(written)).toEqual(meant);
+  });
+
+  it.each([
+    ['Mohm', 'Mohm'],
+    ['MOhm', 'Mohm'],
+    ['Mohms', 'Mohm'],
+    ['M\u2126', 'Mohm'],
+    ['m\u2126', 'm\u03A9'],
+    ['mhz', 'MHz'],
+    ['M', 'm'],
+    ['Min', 'min'],
+    ['KOHM', 'kohm'],
+    ['mV', 'mV'],
+  ])('%s is %s', (written, unit) => {
+    expect(unitsMeant(written)).toEqual([]);
+    expect(canonicalUnit(written)).toBe(unit);
   });
 });

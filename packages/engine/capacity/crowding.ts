@@ -1,6 +1,6 @@
 /** More lines than ports that can take them: who fights over what, and where there is room. */
 import type { Piece, Port } from '#rig';
-import { type Finding, finding } from '../findings';
+import { type Finding, type Fix, finding } from '../findings';
 import { shortages } from '../matching';
 import { signalLabel } from '../naming';
 import type { Line, Network } from '../network';
@@ -31,7 +31,8 @@ export function crowding(net: Network): Finding[] {
       if (lefts.length < 2 || !last) return [];
       const lines = lefts.map((index) => plugs[index] as Line);
       const needy = lefts.map((index) => demands[index] as Demand);
-      const { fixes, ...elsewhere } = room(net, routes, crowd, lefts, lefts.length - rights.length);
+      const excess = lefts.length - rights.length;
+      const { fixes, ...elsewhere } = room(net, routes, crowd, lefts, excess);
       return [
         finding(
           'capacity/too-few-inputs',
@@ -48,12 +49,24 @@ export function crowding(net: Network): Finding[] {
           },
           {
             related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: `${lineLabel(net, line, lines)} needs one` })),
-            fixes,
+            fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
           },
         ),
       ];
     });
   });
+}
+
+/** Without a source: its only line, and what the mixes have of it. */
+function leftOut({ rig, linesOf }: Network, { run, signal = '' }: Line): Fix[] {
+  if (linesOf(signal).some((line) => line.run !== run)) return [];
+  const sends = [...rig.mixes.values()].flatMap((mix) => mix.sends.filter(({ source }) => source === signal));
+  return [
+    {
+      kind: 'several',
+      fixes: [{ kind: 'remove', statement: run.id }, ...sends.map(({ place }): Fix => ({ kind: 'remove-send', send: place }))],
+    },
+  ];
 }
 
 /** `Organ`, and `Organ left` where the other side is among them too. */

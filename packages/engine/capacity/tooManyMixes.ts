@@ -1,5 +1,5 @@
 /** Mixes that leave a device, against those that it can make. */
-import type { OutputRun } from '#rig';
+import type { Mix, OutputRun } from '#rig';
 import { type Finding, type Fix, finding } from '../findings';
 import { runName } from '../naming';
 import type { Network } from '../network';
@@ -7,6 +7,24 @@ import type { Network } from '../network';
 /** How many of a mixer's mixes, all of one width, so many take. Two mono mixes fit on one stereo mix, one on each side. */
 export function mixesNeeded(width: 'mono' | 'stereo', stereo: number, mono: number): number {
   return width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono;
+}
+
+/** Whoever hears the last mix hears another instead. */
+function shared({ rig }: Network, run: OutputRun, mixes: readonly Mix[]): Fix[] {
+  const mix = rig.mixes.get(run.carries ?? '');
+  const [performer, ...more] = (mix?.for ?? []).flatMap((id) => rig.performers.get(id) ?? []);
+  if (!mix || !performer || more.length > 0 || mix.house) return [];
+  return mixes
+    .filter((other) => other !== mix && other.stereo === mix.stereo && !other.house && other.for.length > 0)
+    .slice(0, 3)
+    .map((other) => ({
+      kind: 'several',
+      fixes: [
+        { kind: 'add-listener', mix: other.id, performer: performer.name },
+        { kind: 'rewrite', place: `${run.id}/carries`, with: other.name },
+        { kind: 'remove', statement: mix.id },
+      ],
+    }));
 }
 
 export function tooManyMixes(net: Network): Finding[] {
@@ -34,7 +52,7 @@ export function tooManyMixes(net: Network): Finding[] {
           .reverse()
           .slice(0, 3)
           .map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' }))
-      : [];
+      : shared(net, last, mixes);
     findings.push(
       finding(
         'capacity/too-many-mixes',

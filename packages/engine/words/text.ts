@@ -148,14 +148,26 @@ export const NAMES = {
 };
 
 export const UNITS = {
-  /** `power`: it is in watts, which no figure of a rig is. */
-  'units/wrong': problem<{ written: string; what: string; units: readonly string[]; near: string | undefined; power: boolean }>(
-    'error',
-    (f) => ({
-      what: `${f.written} is not ${a(f.what)}.`,
-      why: f.power ? 'A rig does not reckon with power in watts.' : 'The figure is left out of all sums.',
-      cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
-    }),
+  /** `power`: it is in watts, which no figure of a rig is. `either`: what it may mean, where its capitals leave that open. */
+  'units/wrong': problem<{
+    written: string;
+    what: string;
+    units: readonly string[];
+    near: string | undefined;
+    either: readonly string[];
+    power: boolean;
+  }>('error', (f) =>
+    f.either.length > 0
+      ? {
+          what: `${f.written} does not say how much it is: a small m before a unit is a thousandth of it, a capital M a million.`,
+          why: 'The figure is left out of all sums, for it could be wrong by a thousand million times.',
+          cure: `Write ${list(f.either, 'or')}.`,
+        }
+      : {
+          what: `${f.written} is not ${a(f.what)}.`,
+          why: f.power ? 'A rig does not reckon with power in watts.' : 'The figure is left out of all sums.',
+          cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
+        },
   ),
   'units/impossible': problem<{ written: string; what: string; rule: string }>('error', (f) => ({
     what: `${f.written} cannot be ${a(f.what)}.`,

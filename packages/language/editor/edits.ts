@@ -369,7 +369,8 @@ export class Curing {
   }
 
   private statementName(place: Place): string {
-    return this.runs.has(place) ? this.runLabel(place) : 'this';
+    const mix = this.analysis.lowered.rig.mixes.get(place);
+    return mix ? `the mix ${mix.label}` : this.runs.has(place) ? this.runLabel(place) : 'this';
   }
 
   private signal(run: Run): string {
@@ -405,6 +406,7 @@ export class Curing {
 function titleOf(fix: Fix, drafts: readonly Draft[]): string {
   const kinds = fix.kind === 'several' ? fix.fixes.map((each) => each.kind).join() : '';
   if (kinds === 'move,add-step') return `${drafts[0]?.title}, through ${drafts[1]?.title.replace(/^Put (.*) into .*$/, '$1')}`;
+  if (kinds === 'add-listener,rewrite,remove') return `${drafts[0]?.title} instead of a mix of their own`;
   const titles = [...new Set(drafts.map(({ title }) => title))];
   if (fix.kind === 'several' && fix.fixes.every((each) => each.kind === 'remove-send') && titles.length > 1) {
     return `${(titles[0] as string).replace(/ out of .*$/, '')} out of ${list(titles.map((title) => title.replace(/^.* out of /, '')))}`;

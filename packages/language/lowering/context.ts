@@ -13,6 +13,7 @@ import {
   spokenUnit,
   toBase,
   unitsFor,
+  unitsMeant,
 } from '#rig';
 import type { Quantity, Range } from '../generated/ast';
 import { nearest } from '../near';
@@ -116,7 +117,9 @@ export class Context {
     if (unit && dimension && dimensions.includes(dimension)) return unit;
     const units = dimensions.flatMap(unitsFor);
     // A unit that is known is no slip of the keys, and another prefix is another figure.
-    const near = unit && dimension ? undefined : nearest(written, units).find((each) => !differsByPrefix(written, each));
+    const either = unitsMeant(written).filter((each) => dimensions.includes(dimensionOf(each) as Dimension));
+    const near =
+      (unit && dimension) || either.length > 0 ? undefined : nearest(written, units).find((each) => !differsByPrefix(written, each));
     // Decibels alone may be of anything; of any other unit the number would be another.
     const decibels = dimension === 'relative-level' ? units.filter((each) => /^dB(u|V| SPL)$/.test(each)) : [];
     this.report(
@@ -127,9 +130,10 @@ export class Context {
         what,
         units,
         near: near && `${number} ${near}`,
+        either: either.map((each) => `${number} ${each}`),
         power: dimension === 'power',
       },
-      { fixes: (near ? [near] : decibels).map((each) => ({ with: `${number} ${each}` })) },
+      { fixes: (near ? [near] : either.length > 0 ? either : decibels).map((each) => ({ with: `${number} ${each}` })) },
     );
     return undefined;
   }

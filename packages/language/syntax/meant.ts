@@ -1,5 +1,5 @@
 /** Words that people write for ours, and what stands after which word. */
-import { canonicalUnit } from '#rig';
+import { canonicalUnit, unitsMeant } from '#rig';
 import { nearest } from '../near';
 import { STATEMENT_WORDS, type StatementWord } from './words';
 
@@ -145,7 +145,7 @@ export function goesOn(word: string, statement: StatementWord): boolean {
 const SECOND: ReadonlySet<string> = new Set(['mic', 'left', 'right']);
 
 export function isUnit(word: string): boolean {
-  return canonicalUnit(word) !== undefined;
+  return canonicalUnit(word) !== undefined || unitsMeant(word).length > 0;
 }
 
 /** The units to offer where one is missing, by the rule of the grammar that the number stands in. */

@@ -48,6 +48,9 @@ const ONE_ONLY: Readonly<Partial<Record<StatementWord, { after: RegExp; says: (o
 /** What joins the first name of a statement to what it is, takes or carries. */
 const VERB: Readonly<Partial<Record<StatementWord, string>>> = { input: 'takes', output: 'carries', gear: 'is', source: 'is' };
 
+/** A label that runs on into a clause. */
+const CLAUSE_IN_LABEL = /^(.\S.*?)\s+(?:is|by|at|ears|takes|carries|via|for|own|hears|mono|stereo|region|mains|rate|stage|\{)(?:\s|$)/;
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -64,6 +67,7 @@ class Mistakes {
   private readonly found: TextFinding[] = [];
   /** Where lines start; worked out when the first mistake asks. */
   private lineStarts: readonly number[] | undefined;
+  private named: ReadonlySet<string> | undefined;
 
   constructor(
     private readonly text: string,
@@ -87,7 +91,11 @@ class Mistakes {
     for (const quote of report?.openQuotes ?? []) {
       if (said.has(this.lineStart(quote.startOffset))) continue;
       said.add(this.lineStart(quote.startOffset));
-      this.addAt('text/unclosed-quote', quote, { text: shorten(quote.image.slice(1)) }, [`${quote.image.trimEnd()}"`]);
+      const written = quote.image.trimEnd();
+      // `"Voice is dynamic-mic`: the label ends before the first word of a clause, more likely than at the end of the line.
+      const clause = CLAUSE_IN_LABEL.exec(written);
+      const closed = clause?.[1] === undefined ? [] : [`${clause[1]}"${written.slice(clause[1].length)}`];
+      this.addAt('text/unclosed-quote', quote, { text: shorten(quote.image.slice(1)) }, [...closed, `${written}"`]);
     }
     for (const brace of report?.unclosed ?? []) this.add('text/unclosed-brace', brace.offset, brace.offset + 1, { of: brace.of });
     for (const { before, after } of report?.spacedDots ?? []) {
@@ -216,6 +224,12 @@ class Mistakes {
         [''],
       );
     }
+    const known = previous && this.nameOfTwo(previous, token);
+    if (known !== undefined && previous) {
+      const found = quoted(shorten(this.text.slice(previous.start, endOf(token))));
+      const hint = `A name is one word. Did you mean ${known}?`;
+      return told('text/unexpected', previous.start, endOf(token), { found, hint, example, statement }, [known]);
+    }
     const split = previous && this.nameOfSeveralWords(previous, token, statement, before);
     if (split) {
       const hint = `A name is one word. Did you mean ${list(split.names, 'or')}?`;
@@ -229,15 +243,20 @@ class Mistakes {
       return told('text/unexpected', token.startOffset, second.end, { found, hint: second.hint, example, statement }, fixes);
     }
     const [strangeBefore] = previous ? this.strangeBetween(previous.end, token.startOffset) : [];
-    const { hint, fixes, from: earlier } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
+    const {
+      hint,
+      fixes,
+      from: earlier,
+      to = endOf(token),
+    } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
     const start = strangeBefore ? strangeBefore.offset : (earlier ?? token.startOffset);
     // `= voice` for `takes voice`.
     const verb = inside && missing === NEXT[statement] && token.tokenType.name === 'ID' ? VERB[statement] : undefined;
     return told(
       'text/unexpected',
       start,
-      endOf(token),
-      { found: quoted(shorten(this.text.slice(start, endOf(token)))), hint, example, statement },
+      to,
+      { found: quoted(shorten(this.text.slice(start, to)).replace(/ \.\. ?/, '..')), hint, example, statement },
       verb && (strangeBefore || fixes.length === 0) ? [`${verb} ${token.image}`] : strangeBefore ? [] : fixes,
     );
   }
@@ -249,16 +268,26 @@ class Mistakes {
     statement: StatementWord,
     missing: string | undefined,
     before: string,
-  ): { hint: string; fixes: string[]; from?: number } {
+  ): { hint: string; fixes: string[]; from?: number; to?: number } {
     const just = (hint: string) => ({ hint, fixes: [] as string[] });
     /** With these words instead of all from there to the end of the token. */
-    const write = (words: string, from: number | undefined, hint: string) => ({ hint, fixes: [words], from });
+    const write = (words: string, from: number | undefined, hint: string, to?: number) => ({ hint, fixes: [words], from, to });
+    const end = endOf(token);
+    const behind = this.text.slice(end, end + MOST_LOOKED_AT);
     const range = token.image === '.' ? /(\S+\.\S+?)\s*\.\.\s*\S+\s*$/.exec(before) : null;
-    if (range) return just(`A range names the piece once: ${range[1]}..4.`);
+    if (range?.[1]) {
+      const last = /^[ \t]*([\p{L}\p{N}_-]+)/u.exec(behind);
+      if (!last?.[1]) return just(`A range names the piece once: ${range[1]}..4.`);
+      const whole = `${range[1]}..${last[1]}`;
+      return write(whole, token.startOffset - before.length + range.index, `A range names the piece once: ${whole}.`, end + last[0].length);
+    }
     if (/^[,:.]$/.test(token.image)) return { hint: 'Leave it out.', fixes: [''] };
     const word = clauseMeant(token.image, statement);
     if (word && word !== token.image && !isUnit(token.image)) return { hint: `Did you mean "${word}"?`, fixes: [word] };
-    if (statement === 'rig' && previous?.image === 'rig') return just('A title stands in quotes.');
+    if (statement === 'rig' && previous?.image === 'rig') {
+      const title = `${token.image}${/^[^"\u201C#\r\n]*/.exec(behind)?.[0] ?? ''}`.trimEnd();
+      return write(`"${title}"`, undefined, 'A title stands in quotes.', token.startOffset + title.length);
+    }
     if ((statement === 'input' || statement === 'output') && !before.includes('.'))
       return just('The socket comes first, with its gear and a dot, as in iface.1.');
     const name = new RegExp(`^\\s*${statement}\\s+(\\S+)\\s+$`).exec(before)?.[1];
@@ -268,18 +297,36 @@ class Mistakes {
     const model = /^(gear|source)$/.test(statement) && this.models().includes(token.image);
     if (name && !model && token.tokenType.name === 'ID' && /^(gear|model|performer|source|mix)$/.test(statement)) {
       const alike = name.toLowerCase() === token.image.toLowerCase();
-      if (alike) return just('A label stands in quotes.');
+      if (alike) return write(`"${token.image}"`, undefined, 'A label stands in quotes.');
       const joined = `${name}-${token.image}`;
       return write(joined, previous?.start, `A name is one word, such as ${joined}. A label stands in quotes.`);
     }
-    const level = /^\s*[+\-\u2212\u2013]?\d/.test(this.text.slice(endOf(token)));
+    const level = /^\s*[+\-\u2212\u2013]?\d/.test(behind);
     if (statement === 'mix' && level && !before.includes('{')) return just('The sends stand in braces: { voice 0 dB }.');
     if (/\bfor\s[^{]*$/.test(before) && token.tokenType.name === 'ID' && (statement === 'mix' || statement === 'gear'))
       return write(token.image === 'and' ? ',' : `, ${token.image}`, previous?.end, 'Put commas between several names: "for ada, bo".');
+    if (/\bvia\s[^{]*$/.test(before) && (this.models().includes(token.image) || this.isGear(token.image)))
+      return write(`, ${token.image}`, previous?.end, 'Put commas between the steps of a way: "via pad-20, y-lead".');
     if (missing === MISSING.At && isNumber(token))
       return write(`, ${token.image}`, previous?.end, `After ${this.wordBefore(previous as Word)} comes ${missing}.`);
     if (missing === undefined) return just('Leave it out, or put it on a line of its own.');
     return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
+  }
+
+  /** `lead vocal`, where something in this file is called lead-vocal. */
+  private nameOfTwo(previous: Word, token: IToken): string | undefined {
+    if (!/^[ \t]+$/.test(this.text.slice(previous.end, token.startOffset))) return undefined;
+    return ['-', '_', ''].map((joint) => `${previous.image}${joint}${token.image}`).find((name) => this.names().has(name));
+  }
+
+  private isGear(name: string): boolean {
+    return (this.result.value.statements ?? []).some((each) => each.$type === 'Gear' && each.name === name);
+  }
+
+  /** What this file has given a name. */
+  private names(): ReadonlySet<string> {
+    this.named ??= new Set((this.result.value.statements ?? []).flatMap((each) => ('name' in each && each.name ? [each.name] : [])));
+    return this.named;
   }
 
   /** `interface 8`, where a model is called interface-8: the models that may be meant, and where the words for it end. */

@@ -1,6 +1,7 @@
 /** Cures of names that mean two things: one of the two gets another name, everywhere it is meant. Which name is best is not for us to say. */
 import { AstUtils, GrammarUtils, type LangiumDocument } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
+import type { Code } from '#engine';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { isLibrary } from '../../library';
@@ -10,8 +11,10 @@ import { freeName } from '../refactor/names';
 import type { RigEditorServices } from '../services';
 import { isDeclaration, nameRange } from '../things';
 
+const MEANT_TWICE: ReadonlySet<Code> = new Set<Code>(['names/duplicate', 'names/two-meanings', 'names/elsewhere-too']);
+
 export function renamings(services: RigEditorServices, document: LangiumDocument<ast.RigFile>, { finding, range }: Located): Cure[] {
-  if (finding.code !== 'names/duplicate' && finding.code !== 'names/two-meanings') return [];
+  if (!MEANT_TWICE.has(finding.code)) return [];
   const offset = document.textDocument.offsetAt(range.start);
   const node = document.parseResult.value.statements.find(
     (each): each is Declaration => isDeclaration(each) && GrammarUtils.findNodeForProperty(each.$cstNode, 'name')?.offset === offset,
@@ -24,7 +27,7 @@ export function renamings(services: RigEditorServices, document: LangiumDocument
     return at ? [{ title: `Call the second one ${name}`, changes: { [document.uri.toString()]: [{ range: at, newText: name }] } }] : [];
   }
   const kind = node.$type.toLowerCase();
-  const name = freeName(services, `${node.name}-${kind}`);
+  const name = freeName(services, `${node.name}-${finding.code === 'names/elsewhere-too' ? 2 : kind}`);
   const changes: Record<string, TextEdit[]> = {};
   for (const each of services.editor.Things.occurrences({ kind: 'declared', node })) {
     if (isLibrary(each.document.uri)) return [];

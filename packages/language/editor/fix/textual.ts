@@ -1,5 +1,5 @@
 /** Cures that only the text and the workspace know of. */
-import { type CstNode, type LangiumDocument, UriUtils } from 'langium';
+import { AstUtils, type CstNode, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
 import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
@@ -7,6 +7,8 @@ import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from '../../lowering/context';
 import { nearest } from '../../near';
+import { numberOf } from '../../syntax/values';
+import { Candidates } from '../candidates';
 import { contextAt } from '../context';
 import { dimensionsOf } from '../dimensions';
 import type { Cure } from '../edits';
@@ -16,6 +18,14 @@ import type { RigEditorServices } from '../services';
 import { idsOf } from '../things';
 
 const NEVER_BELOW_NOUGHT: ReadonlySet<string> = new Set([POSITIVE, NOT_NEGATIVE, OF_A_STAGE, A_LEAD].map(({ says }) => says));
+
+/** A label in quotes of another kind. */
+const FOREIGN_LABEL =
+  /^['\u2018-\u201F\u00AB\u00BB\u2039\u203A]([^"'\u2018-\u201F\u00AB\u00BB\u2039\u203A#]+)['\u2018-\u201F\u00AB\u00BB\u2039\u203A]/;
+
+/** Names of this rig, of which a line that breaks off may want one. */
+const NAMED: ReadonlySet<string> = new Set(['source', 'performer', 'mix', 'gear', 'port']);
+const MOST_NAMES = 3;
 
 export class TextualCures {
   private readonly expecting: Expecting;
@@ -43,6 +53,7 @@ export class TextualCures {
           cure(`Write "${layout.text.slice(offset, end)} ${unit}"`, layout.edit(end, end, ` ${unit}`)),
         );
       case 'use/missing':
+      case 'use/outside':
         return this.pathsLike(document, (finding.figures as FiguresOf<'use/missing'>).path).flatMap((path) =>
           cure(`Use ${path}`, layout.replace(offset, end, `"${path}"`)),
         );
@@ -79,6 +90,32 @@ export class TextualCures {
         return this.numberedOn(file, offset).flatMap(({ node, ids }) =>
           cure(`Number on: ${ids}`, layout.replace(node.offset, node.end, ids)),
         );
+      case 'capacity/house-line-twice': {
+        const number = GrammarUtils.findNodeForProperty(statementAt(file, offset)?.$cstNode, 'number');
+        const free = String(
+          Math.max(...file.statements.flatMap((each) => (each.$type === 'House' ? numberOf(each.number ?? '0') : []))) + 1,
+        );
+        return number ? cure(`Make it line ${free} (ask which line is free)`, layout.replace(number.offset, number.end, free)) : [];
+      }
+      case 'text/too-deep': {
+        const here = statementAt(file, offset);
+        const steps = here
+          ? AstUtils.streamAllContents(here)
+              .filter((each): each is ast.Step => each.$type === 'Step')
+              .toArray()
+          : [];
+        const at = steps.findIndex(({ $cstNode: cst }) => cst?.offset === offset);
+        const [kept, last] = [steps[at - 1]?.$cstNode, steps.at(-1)?.$cstNode];
+        return kept && last ? cure('Delete the steps from here on', layout.edit(kept.end, last.end, '')) : [];
+      }
+      case 'text/stray-character': {
+        const quoted =
+          (finding.figures as FiguresOf<'text/stray-character'>).kind === 'quote' &&
+          FOREIGN_LABEL.exec(layout.text.slice(offset, layout.lineEnd(offset)));
+        return quoted ? cure(`Write "${quoted[1]}"`, layout.edit(offset, offset + quoted[0].length, `"${quoted[1]}"`)) : [];
+      }
+      case 'text/unfinished':
+        return this.namesAt(document, end).flatMap((name) => cure(`Write "${name}"`, layout.edit(end, end, ` ${name}`)));
       case 'rig/two-titles': {
         const header = file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end >= end);
         const bare = header?.$type === 'Header' && header.clauses.length === 0 ? header.$cstNode : undefined;
@@ -87,6 +124,18 @@ export class TextualCures {
       default:
         return [];
     }
+  }
+
+  /** What a statement that breaks off may go on with, the likeliest first. */
+  private namesAt(document: LangiumDocument, offset: number): string[] {
+    const text = `${document.textDocument.getText().slice(0, offset)} `;
+    const context = contextAt(text, text.length, this.services.parser.Lexer, this.expecting);
+    if (!context) return [];
+    const proposals = new Candidates(this.services, document, context).all();
+    return proposals
+      .filter(({ kind }) => NAMED.has(kind))
+      .slice(0, MOST_NAMES)
+      .map(({ label, insert }) => insert ?? label);
   }
 
   /** Ports whose numbers are taken, counted on from the highest that has the same letters before it. */
@@ -146,4 +195,8 @@ export class TextualCures {
     const base = path.split(/[\\/]/).at(-1);
     return [...new Set([...known.filter((each) => each.split('/').at(-1) === base), ...nearest(path, known)])];
   }
+}
+
+function statementAt(file: ast.RigFile, offset: number): ast.Statement | undefined {
+  return file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end > offset);
 }

@@ -1,0 +1,53 @@
+/** Every problem has a cure behind the light bulb, shown on its own page; or there is a reason why it has none. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { CodeAction } from 'vscode-languageserver';
+import type { Code } from '#engine';
+import { diagnosticOf } from '#language';
+import { open } from './bench';
+
+const pages = join(import.meta.dirname, '../../examples/mistakes');
+
+/** What only the one who writes, or stands there, can put right. */
+const WITHOUT: readonly Code[] = [
+  // Where things can stand in that room is to be seen there.
+  'connectors/tail-too-short',
+  // Which of the models is the wrong one, and what it is instead, only its writer knows.
+  'models/loop',
+  // What has been lost is no longer in the text.
+  'text/not-readable',
+  // It is mended in the other file, where its own findings have their cures.
+  'use/trouble',
+];
+
+describe('the light bulb', async () => {
+  const bench = await open('# Nothing.');
+  const read = (name: string) => readFileSync(join(pages, name), 'utf8');
+  const rigs = readdirSync(pages, { recursive: true, encoding: 'utf8' })
+    .map((entry) => entry.replaceAll('\\', '/'))
+    .filter((entry) => entry.endsWith('.rig'))
+    .sort();
+  const isGear = (name: string) => name.includes('/gear/');
+  for (const name of rigs.filter(isGear)) await bench.add(name, read(name));
+
+  it('has a cure on the page of every code, but for a few', async () => {
+    const without = new Set<string>();
+    for (const name of rigs) {
+      if (isGear(name)) continue;
+      const document = await bench.add(name, read(name));
+      const own = bench.services.rig.Analyser.of(document).located.filter(({ finding }) => `${finding.code}.rig` === name);
+      expect(own, name).not.toEqual([]);
+      for (const located of own) {
+        const diagnostic = diagnosticOf(located);
+        const actions = (await bench.services.lsp.CodeActionProvider?.getCodeActions(document, {
+          textDocument: { uri: document.uri.toString() },
+          range: diagnostic.range,
+          context: { diagnostics: [diagnostic], only: ['quickfix'] },
+        })) as CodeAction[];
+        if (actions.length === 0) without.add(located.finding.code);
+      }
+    }
+    expect([...without]).toEqual(WITHOUT);
+  });
+});
