@@ -13,10 +13,19 @@ const pages = join(import.meta.dirname, '../../examples/mistakes');
 const WITHOUT: readonly Code[] = [
   // Where things can stand in that room is to be seen there.
   'connectors/tail-too-short',
+  // What can be turned down, or replaced by another box, is to be seen on the gear itself.
+  'levels/little-room',
+  'levels/loading',
   // Which of the models is the wrong one, and what it is instead, only its writer knows.
   'models/loop',
+  // Whether the stage is larger than that, or the place a slip, only its writer knows.
+  'stage/far-off',
+  'stage/off-stage',
   // What has been lost is no longer in the text.
   'text/not-readable',
+  // Which of them are not needed, and what the figure should have been, only its writer knows.
+  'text/too-many',
+  'units/impossible',
   // It is mended in the other file, where its own findings have their cures.
   'use/trouble',
 ];
