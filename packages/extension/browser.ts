@@ -24,6 +24,7 @@ export function activate(context: vscode.ExtensionContext): void {
   stop = start(context, client, {
     commandLine: () => {
       void vscode.window.showInformationMessage('There is no command line in a browser: Earloom on a desktop has one.');
+      return false;
     },
     pdf: false,
   });

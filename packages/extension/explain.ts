@@ -41,10 +41,11 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
       .then(undefined, () => vscode.window.showTextDocument(page, { viewColumn: alone ? vscode.ViewColumn.Beside : textColumn() }));
   }
 
-  /** A rig of nobody's with this mistake in it, to be mended. */
-  async tryOut(code: string): Promise<void> {
+  /** A rig of nobody's with this mistake in it, to be mended. It is always there. */
+  async tryOut(code: string): Promise<true> {
     const content = withMistake((await this.examples())[code] ?? '');
     await vscode.window.showTextDocument(await vscode.workspace.openTextDocument({ language: LANGUAGE, content }));
+    return true;
   }
 
   async provideTextDocumentContent({ query: code }: vscode.Uri): Promise<string | undefined> {

@@ -59,13 +59,13 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     return this.shown?.sheets && vscode.Uri.parse(this.shown.uri);
   }
 
-  /** Opens it beside the text, or brings it up, with the rig of this address or else of the editor that is in use. */
-  open(uri?: vscode.Uri): void {
+  /** Opens it beside the text, or brings it up, with the rig of this address or else of the editor that is in use; says whether there is one. */
+  open(uri?: vscode.Uri): boolean {
     const editor = vscode.window.activeTextEditor;
     const rig = uri?.toString() ?? (editor && isRig(editor.document) ? editor.document.uri.toString() : undefined);
     if (rig === undefined && !this.panel) {
       void vscode.window.showInformationMessage('Open a .rig file first: the sheets are made from it.');
-      return;
+      return false;
     }
     if (this.panel) this.panel.reveal(undefined, true);
     else
@@ -73,6 +73,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
         vscode.window.createWebviewPanel(Preview.viewType, 'Sheets', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }),
       );
     if (rig !== undefined) this.want(rig);
+    return true;
   }
 
   async deserializeWebviewPanel(panel: vscode.WebviewPanel, kept: Kept | undefined): Promise<void> {

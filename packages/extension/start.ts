@@ -5,15 +5,17 @@ import { offerToStart } from './emptyFile';
 import { Explanations } from './explain';
 import { exportAllSheets, exportSheet } from './export';
 import { exportLabels } from './exportLabels';
+import { showAround, stepOf } from './firstHour';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
 import { Preview } from './preview';
 import { serveFiles } from './serveFiles';
+import { statusBar } from './statusBar';
 
 /** What differs from one edition to the other. */
 export interface Edition {
-  /** Shows the open rig's check there. */
-  readonly commandLine: () => void | Promise<void>;
+  /** Shows the open rig's check there; says whether it could. */
+  readonly commandLine: () => boolean | Promise<boolean>;
   /** Whether the server makes PDF. */
   readonly pdf: boolean;
 }
@@ -29,21 +31,34 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     explanations,
     serveFiles(client),
     offerToStart(),
+    statusBar(client),
     client.onDidChangeState(({ newState }) => {
       if (newState === State.Running) preview.watchAgain();
     }),
     vscode.window.registerWebviewPanelSerializer(Preview.viewType, preview),
     // A line above the text sends the address as text.
-    command('openPreview', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
+    command(
+      'openPreview',
+      stepOf('patch-list', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
+    ),
     command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
     command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),
     command('exportLabels', () => exportLabels({ client, rig: preview.rig(), pdf })),
-    command('newRig', () => newRig(client)),
+    command(
+      'newRig',
+      stepOf('rig', () => newRig(client)),
+    ),
     command('explain', (code?: string) => explanations.open(code)),
-    command('tryMistake', () => explanations.tryOut('splits/missing')),
-    command('openLibrary', () => openLibrary(client)),
-    command('firstHour', () => vscode.commands.executeCommand('workbench.action.openWalkthrough', `${context.extension.id}#firstHour`)),
-    command('commandLine', commandLine),
+    command(
+      'tryMistake',
+      stepOf('mistake', () => explanations.tryOut('splits/missing')),
+    ),
+    command(
+      'openLibrary',
+      stepOf('library', () => openLibrary(client)),
+    ),
+    command('firstHour', () => showAround(context.extension.id)),
+    command('commandLine', stepOf('command-line', commandLine)),
     command('restart', async () => {
       await client.stop();
       await client.start();

@@ -5,7 +5,7 @@ export { RigLoader } from './load';
 export type { Lowered } from './lowering/lower';
 export { createRigCore, type RigServices, rigModule, rigSharedModule } from './module';
 export { nearest } from './near';
-export { type Answers, DEFAULT_ANSWERS, type Interface, interfacesOf, newRig, peopleIn } from './newRig';
+export { type Answers, DEFAULT_ANSWERS, fileNameOf, type Interface, interfacesOf, newRig, peopleIn } from './newRig';
 export { SymbolTable, usedUri } from './symbols';
 export { type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';

@@ -1,8 +1,8 @@
 /** What somebody who begins asks for: a first rig from a few answers, and what gear there is. */
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
-import { type Answers, DEFAULT_ANSWERS, interfacesOf, libraryFiles, newRig, type RigServices } from '#language';
-import { LIBRARY, NEW_RIG, NEW_RIG_CHOICES, type NewRigChoices } from './protocol';
+import { type Answers, DEFAULT_ANSWERS, fileNameOf, interfacesOf, libraryFiles, newRig, type RigServices } from '#language';
+import { LIBRARY, NEW_RIG, NEW_RIG_CHOICES, type NewRig, type NewRigChoices } from './protocol';
 
 export function answerBeginners(connection: Connection, shared: LangiumSharedServices, rig: RigServices): void {
   connection.onRequest(NEW_RIG_CHOICES, async (): Promise<NewRigChoices> => {
@@ -10,6 +10,6 @@ export function answerBeginners(connection: Connection, shared: LangiumSharedSer
     await shared.workspace.WorkspaceManager.ready;
     return { interfaces: interfacesOf(rig), defaults: DEFAULT_ANSWERS };
   });
-  connection.onRequest(NEW_RIG, (answers: Answers): string => newRig(answers));
+  connection.onRequest(NEW_RIG, (answers: Answers): NewRig => ({ fileName: fileNameOf(answers.title), text: newRig(answers) }));
   connection.onRequest(LIBRARY, (): string[] => libraryFiles().map(({ uri }) => uri.toString()));
 }

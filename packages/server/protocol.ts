@@ -1,9 +1,12 @@
 /** The messages of our own, beside the language server protocol's. Types and names only: the extension imports them. */
 import type { Range } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
+import type { Summary } from '#language/editor';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, LabelOptions, Sheet, SheetFile, SheetId } from '#sheets';
+
+export type { Summary };
 
 /** Client to server: keep sending these sheets of this document, `Watched`. A notification; the latest counts. */
 export const WATCH = 'earloom/watch';
@@ -27,8 +30,11 @@ export const LIST = 'earloom/list';
 
 /** Client to server: what a new rig can be made of. A request without parameters, answered by `NewRigChoices`. */
 export const NEW_RIG_CHOICES = 'earloom/newRigChoices';
-/** Client to server: a first rig from `Answers`. A request, answered by its text. */
+/** Client to server: a first rig from `Answers`. A request, answered by `NewRig`. */
 export const NEW_RIG = 'earloom/newRig';
+
+/** Client to server: a document's rig in a few words. A request, answered by `Summary`; by null for a file that has no rig of its own. */
+export const SUMMARY = 'earloom/summary';
 
 /** Client to server: the addresses of the gear library's files. A request without parameters. */
 export const LIBRARY = 'earloom/library';
@@ -85,6 +91,12 @@ export interface NewRigChoices {
   readonly interfaces: readonly Interface[];
   /** What is written where a question is answered with Enter alone. */
   readonly defaults: Answers;
+}
+
+export interface NewRig {
+  /** Without its ending: `copper-wren-first-rig`. */
+  readonly fileName: string;
+  readonly text: string;
 }
 
 export interface Spot {

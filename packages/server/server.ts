@@ -30,6 +30,7 @@ import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
 import { Refresher } from './refresh';
 import { type Printer, sendSheets } from './sheets';
+import { answerSummaries } from './summaries';
 import { RigUpdateHandler } from './updates';
 
 /** Answers a client on this connection until it hangs up. Without a printer it makes no PDF; without `layOut` it lays out by itself. */
@@ -68,6 +69,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   shared.ServiceRegistry.register(language);
   sendSheets(connection, shared, language, printer, layOut);
   answerBeginners(connection, shared, language);
+  answerSummaries(connection, shared, language);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;
   connection.onSelectionRanges(

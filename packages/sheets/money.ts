@@ -1,8 +1,9 @@
 /** What is to be bought and hired, and what is left of the budget: in each currency by itself, for nothing is converted. */
-import { count, list, tidy } from '#engine';
+import { type Checked, count, list, tidy } from '#engine';
 import type { Settings } from '#rig';
+import { contextOf } from './context';
 import { unique } from './draft';
-import type { Item } from './holdings';
+import { type Item, itemsOf } from './holdings';
 import type { Cell, TableBlock, TableRow } from './sheet';
 import { tableRow } from './tableRow';
 
@@ -11,9 +12,27 @@ export function money(amount: number, currency: string): string {
   return `${Number.isInteger(amount) ? tidy(amount, 0) : amount.toFixed(2)} ${currency}`;
 }
 
+/** What is to be bought and hired and what it comes to: `2 Passive DI and 1 Y-lead: 80 EUR of 220 EUR`. Nothing where nothing is. */
+export function paidInAll(checked: Checked): string | undefined {
+  const paid = paidOf(itemsOf(contextOf(checked)));
+  if (paid.length === 0) return undefined;
+  const { budget } = checked.rig.settings;
+  const of = (currency: string) => (budget?.currency === currency ? ` of ${money(budget.amount, currency)}` : '');
+  const sums = unique(paid.flatMap(({ price }) => price?.currency ?? [])).map(
+    (currency) => `${money(spent(paid.filter(({ price }) => price?.currency === currency)), currency)}${of(currency)}`,
+  );
+  const unpriced = paid.filter(({ price }) => !price).reduce((total, { pieces }) => total + pieces.length, 0);
+  const parts = [...sums, ...(unpriced > 0 ? [`${count(unpriced, 'thing')} without a price`] : [])];
+  return `${list(paid.map(({ pieces, model }) => `${pieces.length} ${model.label}`))}: ${list(parts)}`;
+}
+
+function paidOf(items: readonly Item[]): Item[] {
+  return ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
+}
+
 /** What is to be paid for; and, where there is anything to reckon, what it comes to. */
 export function moneyTables(items: readonly Item[], budget: Settings['budget']): TableBlock[] {
-  const paid = ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
+  const paid = paidOf(items);
   const reckoned = sums(paid, budget);
   return [paidTable(paid), ...(reckoned.length > 0 ? [sumTable(reckoned, remark(paid, budget))] : [])];
 }

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { MarkupContent } from 'vscode-languageserver';
 import { plain, table } from '../../packages/language/editor/markdown';
 import { otherUnits } from '../../packages/language/editor/quantities';
+import { summaryOf } from '../../packages/language/editor/summary';
 import { type Bench, offsets, open } from './bench';
 
 const tour = readFileSync(new URL('../checks/tour.rig', import.meta.url), 'utf8');
@@ -395,5 +396,59 @@ input desk.1  takes amp`;
     const table = async (output: string) => (await hover(await open(rig(output).replace('takes amp', 'takes a<|>mp')))).text;
     expect(await table('level -4 dBu  max 12 dBu')).toMatch(/\| amp +\| desk +\| +-4\.5 dBu \| +11\.5 dBu \|/);
     expect(await table('max 12 dBu')).toMatch(/\| amp +\| desk +\| +not stated \| +not stated \|/);
+  });
+});
+
+describe('the word that the whole begins with', () => {
+  const SOLO = `rig "Mill Door"  budget 220 EUR
+performer ilo "Ilo"
+source zither "Zither" is clip-on-mic by ilo
+source click "Click" is click-channel by ilo
+gear iface "Interface" is interface-8-mic
+gear amp "Amp" is headphone-amp  buy 40 EUR
+gear split "Split" is y-lead  buy
+input iface.5 takes zither
+house 1 takes zither via split
+mix ilo mono for ilo { zither 0 dB }
+output iface.1 carries ilo via amp
+`;
+
+  it.each([
+    ['it', 'r<|>ig'],
+    ['the title behind it', 'rig "Mi<|>ll'],
+  ])('tells of the rig: at %s', async (_, at) => {
+    const { text } = await hover(await open(SOLO.replace(at.replace('<|>', ''), at)));
+    expect(text).toMatch(/^\*\*Mill Door\*\*\n\n1 person, 2 sources, 1 mix, 1 house line\n\nInputs used: 1 of 8 of Interface\.\n/);
+    expect(text).toMatch(/\nTo be put right: (1 error|.+)\.\n/);
+    expect(text).toMatch(/\n\nTo buy and hire: 1 Headphone amplifier and 1 Y-lead: 40 EUR of 220 EUR and one thing without a price\./);
+  });
+
+  it('says what the word is for besides', async () => {
+    expect((await hover(await open(SOLO.replace('rig', 'r<|>ig')))).text).toContain('**rig** · What this file is');
+    expect((await hover(await open('r<|>ig'))).text).toContain('**rig** · What this file is');
+  });
+
+  it('has as many to be put right as are underlined, the gravest first, and not all of many', async () => {
+    const wrong = Array.from({ length: 7 }, (_, at) => `input iface.1 takes no${'o'.repeat(at)}ne`).join('\n');
+    const bench = await open(`r<|>ig "X"\ngear iface is interface-8-mic\n${wrong}\n`);
+    const { text } = await hover(bench);
+    expect(text.match(/^- .+$/gm)).toHaveLength(6);
+    const summary = summaryOf(bench.services.rig.Analyser.of(bench.document));
+    const grave = bench.services.rig.Analyser.of(bench.document).located.filter(({ finding }) => finding.severity !== 'note');
+    expect(summary).toMatchObject({ wrong: grave.length, gravest: 'error', inputs: { used: 1, of: 8 } });
+    expect(text).toContain(`- and ${grave.length - 5} more`);
+  });
+
+  it('finds nothing wrong in an example, and says so', async () => {
+    const rig = readFileSync(new URL('../../examples/first.rig', import.meta.url), 'utf8').replace('\nrig ', '\nr<|>ig ');
+    const { text } = await hover(await open(rig));
+    expect(text).toContain('**Quince Door, cafe set**\n\n3 people, 3 sources, 3 mixes, 3 house lines\n\nInputs used: 3 of 8 of Interface.');
+    expect(text).toMatch(/\nNothing found wrong/);
+    expect(text).not.toContain('To buy');
+  });
+
+  it('has no summary where no rig is', async () => {
+    const { services, document } = await open('model our-mic is dynamic-mic<|>');
+    expect(summaryOf(services.rig.Analyser.of(document))).toBeUndefined();
   });
 });

@@ -29,6 +29,8 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     workbench = await Workbench.start({ vsix: packaged(), folder });
   }, 120_000);
 
+  const status = () => workbench.page.locator('.statusbar-item').filter({ hasText: /\d of \d+ inputs/ });
+
   afterEach(async ({ task }) => {
     if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
   });
@@ -47,6 +49,12 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await problem.waitFor();
     expect(await problem.textContent()).toContain('splits/missing');
     await workbench.run('View: Toggle Problems');
+  });
+
+  it('has in the status bar what is to be put right and how many inputs are taken, in words that can be read out', async () => {
+    await soon(() => status().allInnerTexts()).toEqual([expect.stringMatching(/\d to put right, 3 of 8 inputs/)]);
+    const said = await status().locator('[aria-label]').first().getAttribute('aria-label');
+    expect(said).toMatch(/^Rig: \d to put right, 3 of 8 inputs used\. A click opens the problems\.$/);
   });
 
   it('opens the page of a mistake from its code', async () => {
@@ -112,6 +120,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await sheet.getByText('Nothing found wrong').waitFor();
     expect(await sheet.locator('tr').filter({ hasText: 'Interface 5' }).first().textContent()).toContain('Transformer split');
     await soon(() => workbench.page.locator('.monaco-editor .squiggly-error').count()).toBe(0);
+    await soon(() => status().allInnerTexts()).toEqual([expect.not.stringContaining('put right')]);
   });
 
   it('lights the row of the line that the cursor is in', async () => {
@@ -146,6 +155,28 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await workbench.open('quince.rig');
   });
 
+  it('asks from the walkthrough and keeps the keyboard between the questions; its step is ticked once the rig is there', async () => {
+    const { page } = workbench;
+    const ticked = () => page.locator('[data-done-step-id$="#rig"]').first().getAttribute('aria-checked');
+    await workbench.run('Earloom: Show Me Around');
+    await page.getByRole('button', { name: 'Write a rig' }).click();
+    const question = page.locator('.quick-input-title');
+    for (const [index, words] of ['Salt Lane', 'Odile plays clarinet, Pia sings', '', ''].entries()) {
+      await question.filter({ hasText: `New rig, ${index + 1} of 4` }).waitFor();
+      expect(await ticked()).toBe('false');
+      // Into whatever has the keyboard.
+      await page.keyboard.type(words);
+      await page.keyboard.press('Enter');
+    }
+    await page.locator('.tab.active').filter({ hasText: 'salt-lane.rig' }).waitFor();
+    await workbench.webview().getByRole('heading', { name: 'Salt Lane' }).waitFor();
+    await workbench.run('View: Revert and Close Editor');
+    await workbench.run('Earloom: Show Me Around');
+    await soon(ticked).toBe('true');
+    await workbench.run('View: Close Editor');
+    await workbench.open('quince.rig');
+  });
+
   it('starts a new rig from four questions, whole, and shows its patch list', async () => {
     await workbench.run('Earloom: New Rig');
     await workbench.answer('New rig, 1 of 4');
@@ -155,6 +186,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     const sheet = workbench.webview();
     await sheet.getByRole('heading', { name: 'Copper Wren, first rig' }).waitFor();
     await sheet.getByText('Nothing found wrong').waitFor();
+    await workbench.page.locator('.tab.active').filter({ hasText: 'copper-wren-first-rig.rig' }).waitFor();
     await workbench.run('View: Revert and Close Editor');
     await sheet.getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor();
   });

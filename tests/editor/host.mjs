@@ -129,8 +129,10 @@ export async function serve({ vsix, folder: opened, settings = {} }) {
       '--disable-getting-started-override',
       opened,
     ],
-    { stdio: 'ignore' },
+    { stdio: ['ignore', 'pipe', 'pipe'] },
   );
+  let said = '';
+  for (const stream of [server.stdout, server.stderr]) stream.on('data', (more) => (said = `${said}${more}`.slice(-4000)));
   const ended = new Promise((resolve) => server.once('exit', resolve));
   const url = `http://127.0.0.1:${port}/?folder=${encodeURIComponent(opened)}`;
   const stop = async () => {
@@ -139,7 +141,7 @@ export async function serve({ vsix, folder: opened, settings = {} }) {
     rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
   };
   try {
-    await answers(`http://127.0.0.1:${port}/healthz`, server);
+    await answers(`http://127.0.0.1:${port}/healthz`, server, () => said);
   } catch (problem) {
     await stop();
     throw problem;
@@ -155,14 +157,15 @@ async function freePort() {
   return port;
 }
 
-async function answers(url, server) {
-  for (let tries = 0; tries < 300; tries++) {
-    if (server.exitCode !== null) throw new Error(`The editor host ended with ${server.exitCode} before it answered.`);
+/** `said`: what the host has said so far, for whoever has to find out why it does not answer. */
+async function answers(url, server, said) {
+  for (let tries = 0; tries < 900; tries++) {
+    if (server.exitCode !== null) throw new Error(`The editor host ended with ${server.exitCode} before it answered:\n${said()}`);
     const answer = await fetch(url).catch(() => undefined);
     if (answer?.ok) return;
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
-  throw new Error('The editor host did not answer within 30 s.');
+  throw new Error(`The editor host did not answer within 30 s:\n${said()}`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -160,6 +160,15 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
     await workbench.page.keyboard.press('Escape');
   });
 
+  it('tells at the word rig what the whole comes to', async () => {
+    await workbench.goTo(...before('rig "', 'rig'));
+    const hover = await workbench.hover();
+    expect(hover).toContain('2 people, 3 sources, 2 mixes');
+    expect(hover).toContain('Inputs used: 2 of 8 of Interface.');
+    expect(hover).toContain('Nothing found wrong');
+    await workbench.page.keyboard.press('Escape');
+  });
+
   it('offers the first free port and the source that is plugged in nowhere, and writes them', async () => {
     const { page } = workbench;
     const [line] = before('input iface.2', 'passive-di');

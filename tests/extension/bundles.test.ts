@@ -77,7 +77,10 @@ describe('the server in a worker', () => {
     });
     expect(offered.items.map(({ label }) => label)).toContain('transformer-split');
     const { defaults } = await server.request<{ defaults: object }>('earloom/newRigChoices');
-    expect(await server.request<string>('earloom/newRig', defaults)).toMatch(/^performer ana /m);
+    expect(await server.request<object>('earloom/newRig', defaults)).toEqual({
+      fileName: 'copper-wren-first-rig',
+      text: expect.stringMatching(/^performer ana /m),
+    });
   });
 
   it('makes labels as a page, and no PDF', async () => {

@@ -29,8 +29,8 @@ describe('the walkthrough', () => {
   });
 
   it.each(steps.map((step) => [step.id, step] as const))(
-    '%s: its picture is there and ships, its command exists and completes it',
-    (_, step) => {
+    '%s: its picture is there and ships, its command exists and, done to its end, completes it',
+    (id, step) => {
       expect(existsSync(path.join(root, step.media.svg))).toBe(true);
       expect(step.media.altText).not.toBe('');
       const svg = read(step.media.svg);
@@ -39,14 +39,15 @@ describe('the walkthrough', () => {
       const linked = [...step.description.matchAll(/\]\(command:([\w.]+)\)/g)].map(([, command]) => command);
       expect(linked).toHaveLength(1);
       expect(commands).toContain(linked[0]);
-      expect(step.completionEvents).toEqual([`onCommand:${linked[0]}`]);
+      expect(step.completionEvents).toEqual([`onContext:earloom.done.${id}`]);
+      expect(read('packages/extension/start.ts')).toMatch(new RegExp(`command\\(\\s*'${linked[0]?.split('.')[1]}',\\s*stepOf\\('${id}'`));
     },
   );
 });
 
 it('has a command registered for each that it contributes, and none besides', () => {
   const start = read('packages/extension/start.ts');
-  const registered = [...start.matchAll(/command\('(\w+)'/g)].map(([, name]) => `earloom.${name}`);
+  const registered = [...start.matchAll(/command\(\s*'(\w+)'/g)].map(([, name]) => `earloom.${name}`);
   expect(registered.sort()).toEqual([...commands].sort());
 });
 

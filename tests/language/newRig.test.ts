@@ -1,7 +1,7 @@
 /** The rig that four questions write: nothing wrong with it, whatever the answers. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Answers, DEFAULT_ANSWERS, interfacesOf, newRig, peopleIn } from '#language';
+import { type Answers, DEFAULT_ANSWERS, fileNameOf, interfacesOf, newRig, peopleIn } from '#language';
 import { linesOf } from '#language/people';
 import { analyseText, foundIn, libraryServices } from '../checks/open';
 import { cases } from '../thorough';
@@ -125,6 +125,27 @@ describe('a new rig', () => {
   it('keeps two of one name apart', () => {
     expect(newRig(answers('Jo, Jo, Jo'))).toMatch(/performer jo .*performer jo-2.*performer jo-3/s);
   });
+});
+
+it.each([
+  ['Copper Wren, first rig', 'copper-wren-first-rig'],
+  ['Kärcher Straße / "Keller"', 'kärcher-straße-keller'],
+  ['../../etc', 'etc'],
+  ['9', 'rig'],
+  ['', 'rig'],
+  [`${'a'.repeat(39)} b`, 'a'.repeat(39)],
+])('names the file of %j %s', (title, name) => {
+  expect(fileNameOf(title)).toBe(name);
+});
+
+it('has its title in the first line, by which an editor calls what has no file', () => {
+  const text = (title: string) =>
+    newRig({ ...DEFAULT_ANSWERS, title })
+      .split('\n')
+      .slice(0, 3);
+  expect(text('Copper Wren, first rig')[0]).toBe('# Copper Wren, first rig');
+  // Nothing in it ends the line.
+  expect(text('Copper\nWren')).toEqual(['# Copper Wren', expect.stringMatching(/^#/), expect.stringMatching(/^rig "Copper Wren"/)]);
 });
 
 it('reads who plays what the way people write it', () => {

@@ -20,6 +20,7 @@ import {
   WorkspaceSymbolRequest,
 } from 'vscode-languageserver/node';
 import { DEFAULT_WISHES } from '#language/editor';
+import { SUMMARY, type Summary } from '#server/protocol';
 import { contributes } from '../../package.json';
 import { Client, START } from './client';
 import { Folder } from './folder';
@@ -103,6 +104,22 @@ it('offers all that it can do', async () => {
   });
   expect(shown.uri).toMatch(/rig\.rig$/);
   await client.stop();
+});
+
+it('says what a rig comes to, after each edit, and nothing of a file that only lends its gear', async () => {
+  const shown = await Shown.start();
+  const summary = (uri: string) => shown.client.connection.sendRequest<Summary | null>(SUMMARY, { uri });
+  expect(await summary(shown.uri)).toMatchObject({ wrong: 0, inputs: { used: 1, of: 2 }, text: expect.stringContaining('**Marsh Lamp**') });
+  expect(await summary(shown.shelf)).toBeNull();
+  const line = RIG.split('\n').findIndex((text) => text.startsWith('input '));
+  const start = { line, character: 0 };
+  shown.client.change(shown.uri, { range: { start, end: start }, text: 'input iface.1 takes voice\n' });
+  expect(await summary(shown.uri)).toMatchObject({
+    wrong: 1,
+    gravest: 'error',
+    text: expect.stringContaining('To be put right: 1 error.'),
+  });
+  await shown.stop();
 });
 
 const figure = (label: string | undefined) => Number(/-?\d+/.exec(label ?? '')?.[0]);

@@ -23,6 +23,7 @@ import { code, paragraphs } from './markdown';
 import { meaningOf } from './meanings';
 import { otherUnits } from './quantities';
 import type { RigEditorServices } from './services';
+import { summaryOf } from './summary';
 import { modelOf, type Pointed, type PortSite } from './things';
 import { type Under, under } from './under';
 import { wordAt } from './words';
@@ -41,7 +42,9 @@ export class RigHoverProvider implements HoverProvider {
     if (line) return hover(line, found.range);
     const channel = this.mixSide(found);
     if (channel) return hover(channel, found.range);
-    return found.keyword && hover(word(found.keyword), found.range);
+    const said = found.keyword && word(found.keyword);
+    const all = isTitle(found) ? summaryOf(this.services.rig.Analyser.of(document))?.text : undefined;
+    return hover(paragraphs(all, said), found.range);
   }
 
   // ---- things ------------------------------------------------------------------------------------
@@ -141,6 +144,11 @@ export class RigHoverProvider implements HoverProvider {
     });
     return paragraphs(...lines, meaningOf(analysis, node)) || undefined;
   }
+}
+
+/** The word `rig`, or the title behind it: it stands for the whole. */
+function isTitle({ node, property, keyword }: Under): boolean {
+  return node.$type === 'Header' && (keyword?.rule === 'Header' || property === 'label');
 }
 
 function isQuantity(node: AstNode): node is ast.Quantity | ast.Range | ast.Percent {

@@ -60,3 +60,4 @@ export function rigEditorSharedModule(rig: () => RigServices): Module<LangiumSha
 export { ACTION_KINDS } from './actions';
 export type { RigEditorAddedServices, RigEditorServices } from './services';
 export { DEFAULT_WISHES } from './settings';
+export { type Summary, summaryOf } from './summary';

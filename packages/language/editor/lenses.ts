@@ -2,17 +2,16 @@
 import type { LangiumDocument } from 'langium';
 import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Command, Range } from 'vscode-languageserver';
-import { type Checked, list, mixesNeeded, plugName, socket, tidy } from '#engine';
-import type { Mix, Piece, Place, Port } from '#rig';
+import { type Checked, list, mixesNeeded, plugName, tidy } from '#engine';
+import type { Mix, Piece, Place } from '#rig';
 import type { Analysis } from '../analysis';
 import { outputsOf } from './figures';
+import { inputsUsed, type Tally } from './inputsUsed';
 import type { RigEditorServices } from './services';
 import type { Commands } from './settings';
 import { SignalPath, type Stop, stopKey } from './signalPath';
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
-/** How many inputs gear has to have before anybody has to count them. */
-const MANY_INPUTS = 3;
 
 export class RigLensProvider implements CodeLensProvider {
   constructor(private readonly services: RigEditorServices) {}
@@ -63,33 +62,19 @@ function aboveRig(analysis: Analysis, commands: Commands): CodeLens[] {
 // ---- gear ----------------------------------------------------------------------------------------
 
 function aboveGear(analysis: Analysis, checked: Checked): CodeLens[] {
-  const { rig, network } = checked;
-  const ends = new Set(rig.inputs.map((run) => run.to.piece));
-  const written = new Set(rig.inputs.flatMap(({ to }) => to.ports.map((port) => `${to.piece}.${port}`)));
-  const isUsed = (piece: Piece, port: Port) => {
-    const { key } = socket(piece, port);
-    return network.entering.has(key) || written.has(key);
-  };
-  return [...rig.pieces.values()].flatMap((piece) => {
-    const range = piece.kind === 'gear' ? here(analysis, piece.place) : undefined;
-    if (!range) return [];
-    const inputs = piece.model.ports.filter((port) => port.direction === 'input');
-    if (inputs.length < MANY_INPUTS && !ends.has(piece.id) && !piece.model.mixes) return [];
-    if (!inputs.some((port) => isUsed(piece, port))) return [];
-    const parts = [...inputWords(inputs, (port) => isUsed(piece, port)), mixWords(checked, piece), phantomWords(checked, piece)];
-    return [{ range, command: words(parts.filter(Boolean).join(', ')) }];
+  return inputsUsed(checked).flatMap(({ piece, analogue, digital }) => {
+    const range = here(analysis, piece.place);
+    const parts = [...inputWords(analogue, digital), mixWords(checked, piece), phantomWords(checked, piece)];
+    return range ? [{ range, command: words(parts.filter(Boolean).join(', ')) }] : [];
   });
 }
 
 /** `6 of 8 inputs`, `2 of 8 digital`. */
-function inputWords(inputs: readonly Port[], isUsed: (port: Port) => boolean): string[] {
-  const isDigital = (port: Port) => port.modes.length > 0 && port.modes.every((mode) => mode.kind === 'digital');
-  const analogue = inputs.filter((port) => !isDigital(port));
-  const digital = inputs.filter(isDigital);
-  const used = (ports: readonly Port[]) => `${ports.filter(isUsed).length} of ${ports.length}`;
+function inputWords(analogue: Tally, digital: Tally): string[] {
+  const used = (tally: Tally) => `${tally.used} of ${tally.of}`;
   return [
-    ...(analogue.length > 0 ? [`${used(analogue)} inputs`] : []),
-    ...(digital.some(isUsed) ? [`${used(digital)} digital${analogue.length > 0 ? '' : ' inputs'}`] : []),
+    ...(analogue.of > 0 ? [`${used(analogue)} inputs`] : []),
+    ...(digital.used > 0 ? [`${used(digital)} digital${analogue.of > 0 ? '' : ' inputs'}`] : []),
   ];
 }
 

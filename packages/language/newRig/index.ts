@@ -1,3 +1,3 @@
 export { type Interface, interfacesOf } from './interfaces';
 export { peopleIn } from './people';
-export { type Answers, DEFAULT_ANSWERS, newRig } from './template';
+export { type Answers, DEFAULT_ANSWERS, fileNameOf, newRig } from './template';

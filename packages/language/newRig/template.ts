@@ -29,6 +29,9 @@ export const DEFAULT_ANSWERS: Answers = {
  */
 const FREQUENCIES_MHZ = [863.1, 863.4, 864.3, 864.9];
 
+/** Of a file's name, in letters: what a tab still shows, and every file system takes. */
+const LONGEST_FILE_NAME = 40;
+
 /** Metres from one person to the next, across the stage. */
 const APART_M = 1.5;
 
@@ -52,6 +55,11 @@ interface Sound {
   readonly alone: boolean;
 }
 
+/** The name of a file for a rig of this title, without its ending: `copper-wren-first-rig`. */
+export function fileNameOf(title: string): string {
+  return idOf(title).slice(0, LONGEST_FILE_NAME).replace(/-+$/, '') || 'rig';
+}
+
 /** The text of the rig. It has no findings as long as the interface takes that many people and lines (see `interfacesOf`). */
 export function newRig({ title, people, interface: model, ears }: Answers): string {
   const players = withIds(peopleIn(people));
@@ -61,6 +69,8 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
   const lines = sources.flatMap((source) => source.channels.map((channel) => ({ ...source, channel })));
   const forHouse = lines.filter(({ alone }) => !alone);
   const out = new Columns();
+  // An editor that has no folder to name the file in calls it by its first line.
+  out.line(`# ${inLine(title)}`);
   out.line('# Made from four answers: change it into yours. What is wrong is underlined as you type.');
   out.line(`rig ${quoted(title)}${radio ? '  region EU' : ''}`);
   out.line('');
@@ -189,7 +199,12 @@ function idOf(words: string): string {
 }
 
 function quoted(text: string): string {
-  return `"${text.replace(/["\\\p{Cc}\p{Cs}\uFFFD]/gu, (sign) => (sign === '"' ? '”' : sign === '\\' ? '/' : ' '))}"`;
+  return `"${inLine(text)}"`;
+}
+
+/** Text that can stand in a label, or behind a #. */
+function inLine(text: string): string {
+  return text.replace(/["\\\p{Cc}\p{Cs}\uFFFD]/gu, (sign) => (sign === '"' ? '”' : sign === '\\' ? '/' : ' '));
 }
 
 /** Lines, and rows whose cells stand under one another. */
