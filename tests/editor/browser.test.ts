@@ -32,7 +32,7 @@ describe.skipIf(why !== undefined)('in the browser edition', { timeout: 60_000 }
         'empty.rig': '',
       },
     });
-  }, 120_000);
+  }, 300_000);
 
   afterEach(async ({ task }) => {
     if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `browser, ${task.name}.png`) });

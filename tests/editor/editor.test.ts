@@ -27,7 +27,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     writeFileSync(path.join(folder, 'quince.rig'), RIG);
     writeFileSync(path.join(folder, 'shelf.rig'), 'model our-mic "Our microphone" is dynamic-mic\n');
     workbench = await Workbench.start({ vsix: packaged(), folder });
-  }, 120_000);
+  }, 300_000);
 
   const status = () => workbench.page.locator('.statusbar-item').filter({ hasText: /\d of \d+ inputs/ });
 

@@ -165,7 +165,7 @@ async function answers(url, server, said) {
     if (answer?.ok) return;
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
-  throw new Error(`The editor host did not answer within 30 s:\n${said()}`);
+  throw new Error(`The editor host did not answer within 90 s:\n${said()}`);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

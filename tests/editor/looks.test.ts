@@ -54,7 +54,7 @@ describe.skipIf(why !== undefined)('the sheets in the editor', { timeout: 90_000
     await workbench.open('ten.rig');
     await workbench.run('Earloom: Open Sheets to the Side');
     await workbench.webview().getByRole('heading', { name: 'Sedma Postaja, sawmill' }).waitFor();
-  }, 120_000);
+  }, 300_000);
 
   afterEach(async ({ task }) => {
     if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });

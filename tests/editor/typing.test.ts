@@ -60,7 +60,7 @@ describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 },
     await workbench.open('shelf.rig');
     // Coloured by the server: it is there.
     await workbench.page.locator('.monaco-editor .view-line').first().waitFor();
-  }, 120_000);
+  }, 300_000);
 
   afterEach(async ({ task }) => {
     if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });

@@ -57,7 +57,7 @@ export class Workbench {
     });
     try {
       await page.goto(host.url, { waitUntil: 'commit' });
-      await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 90_000 });
+      await page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 180_000 });
     } catch (problem) {
       await workbench.stop();
       throw problem;

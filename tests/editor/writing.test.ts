@@ -111,7 +111,7 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
     await workbench.open('orchard.rig');
     // The lens above the rig: the server is there, and has read it.
     await workbench.page.locator('.codelens-decoration').filter({ hasText: 'Open the sheets' }).waitFor();
-  }, 120_000);
+  }, 300_000);
 
   afterEach(async ({ task }) => {
     if (task.result?.state !== 'fail') return;
