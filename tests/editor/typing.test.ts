@@ -87,15 +87,15 @@ describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 },
     const name = `typed-${SPEEDS[0]?.[0]}.rig`;
     await workbench.open(name);
     await page.keyboard.press('Control+A');
-    await page.keyboard.type('source drum is our-m');
+    await page.keyboard.type('source drum is dynamic-m', { delay: 50 });
     await workbench.offered();
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
-    await page.keyboard.type('source drone is our-m');
+    await page.keyboard.type('source drone is dynamic-m', { delay: 50 });
     await workbench.offered();
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
     await page.keyboard.press('Control+S');
-    await soon(() => readFileSync(path.join(folder, name), 'utf8')).toBe('source drum is our-mic\nsource drone is our-mic');
+    await soon(() => readFileSync(path.join(folder, name), 'utf8')).toBe('source drum is dynamic-mic\nsource drone is dynamic-mic');
   });
 });
