@@ -27,8 +27,9 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
     }
   }
   const files = read.map(({ wanted: { shown, path }, document, problem }): CheckedFile => {
-    if (!document) return { shown, path, located: [], text: '', problem };
-    return { shown, path, located: session.analyse(document).located, text: document.textDocument.getText() };
+    if (!document) return { shown, path, located: [], allowed: [], text: '', problem };
+    const { located, allowed } = session.analyse(document);
+    return { shown, path, located, allowed, text: document.textDocument.getText() };
   });
   if (options.format === 'json') {
     const { jsonReport } = await import('./report/json');

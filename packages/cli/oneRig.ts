@@ -1,7 +1,7 @@
 /** The one rig that a command makes something from, and word of the mistakes in it. */
 import path from 'node:path';
-import type { Checked } from '#engine';
-import type { Analysis } from '#language';
+import type { Checked, Finding } from '#engine';
+import { type Analysis, foundBy } from '#language';
 import { Unusable } from './exit';
 import { tell } from './print';
 import { Session } from './session';
@@ -10,6 +10,8 @@ import { shownAs, type Wanted, wantedFiles } from './wanted';
 export interface OneRig {
   readonly checked: Checked;
   readonly located: Analysis['located'];
+  /** What is wrong, and what may stand. */
+  readonly findings: readonly Finding[];
   readonly wanted: Wanted;
 }
 
@@ -20,10 +22,11 @@ export async function oneRig(word: string, made: string): Promise<OneRig> {
     throw new Unusable(`${shownAs(path.resolve(word))} is a folder.`, `${made} of one rig: name it.`);
   }
   const session = new Session();
-  const { checked, located } = session.analyse(await session.load(wanted));
+  const analysis = session.analyse(await session.load(wanted));
+  const { checked, located } = analysis;
   if (!checked)
     throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
-  return { checked, located, wanted };
+  return { checked, located, findings: foundBy(analysis), wanted };
 }
 
 /** Mistakes do not stop a sheet; whoever reads only what is printed should know of them. */

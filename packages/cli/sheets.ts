@@ -51,11 +51,7 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
   const format =
     options.format ?? (output === undefined ? 'text' : folder ? 'html' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
   const rig = await oneRig(word, ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are');
-  const made = await sheetsOf(
-    rig.checked,
-    rig.located.map(({ finding }) => finding),
-    ids,
-  );
+  const made = await sheetsOf(rig.checked, rig.findings, ids);
   if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');
   else if (output === undefined) await printed(made, format);
   else if (folder) await written(made, format, output);

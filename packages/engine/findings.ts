@@ -61,6 +61,8 @@ export interface Finding<C extends Code = Code> {
   readonly about: readonly string[];
   readonly related: readonly Related[];
   readonly fixes: readonly Fix[];
+  /** Why it may stand, where whoever wrote the rig says so: it is told to readers of the sheets, and counts no more. */
+  readonly allowed?: string;
 }
 
 /** Makes a finding; how bad it is follows from its code. */

@@ -18,14 +18,16 @@ const OVERRULES: ReadonlyMap<Code, RegExp> = new Map<Code, RegExp>([
   ['levels/top-end', /^connectors\/long-unbalanced$/],
 ]);
 
-export function withoutFollowers(rig: Rig, findings: readonly Finding[]): Finding[] {
+/** What `mayStand` overrules nothing. */
+export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStand: (finding: Finding) => boolean): Finding[] {
   const runs = new Map<string, RegExp>();
   const sources = new Map<string, RegExp>();
   // Of what is plugged into gear that is linked to nothing, that is all there is to say.
-  const unlinked = new Set(findings.flatMap(({ code, about }) => (code === 'capacity/no-link' ? about : [])));
-  for (const { code, place, about } of findings) {
+  const unlinked = new Set(findings.flatMap((finding) => (finding.code === 'capacity/no-link' && !mayStand(finding) ? finding.about : [])));
+  for (const finding of findings) {
+    const { code, place, about } = finding;
     const over = OVERRULES.get(code);
-    if (!over) continue;
+    if (!over || mayStand(finding)) continue;
     runs.set(statementOf(place), over);
     // A loudspeaker output is as dangerous on every line that takes it.
     if (code === 'levels/speaker-output') for (const id of about) if (rig.sources.has(id)) sources.set(id, over);

@@ -1,4 +1,5 @@
 export * from './about';
+export * from './allowing';
 export { outAfter, outAt, outOf, suits } from './arriving';
 export {
   type Bus,

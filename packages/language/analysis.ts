@@ -1,9 +1,10 @@
 /** Everything that is known of a document: its rig, what is computed from it, and what is wrong, with where it stands. */
-import { type LangiumDocument, UriUtils, WorkspaceCache } from 'langium';
+import { type LangiumDocument, URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
-import { type Checked, check, type Finding, finding, message } from '#engine';
+import { type Checked, check, type Finding, finding, message, whyNotAllowed } from '#engine';
 import type { Model, Place } from '#rig';
 import { withoutAftermath } from './aftermath';
+import { Allowances } from './allowances';
 import type * as ast from './generated/ast';
 import { isLibrary } from './library';
 import { Context } from './lowering/context';
@@ -26,8 +27,15 @@ export interface Analysis {
   /** What the engine makes of it; nothing for a file that only lends its gear to others. */
   readonly checked?: Checked;
   readonly located: readonly Located[];
+  /** What is found as well, and may stand: each with its reason. */
+  readonly allowed: readonly Located[];
   /** Where a place is, in this document or in another. */
   spotOf(place: Place): { uri: string; range: Range } | undefined;
+}
+
+/** What readers of the sheets are told: what is wrong, and what may stand. */
+export function foundBy({ located, allowed }: Pick<Analysis, 'located' | 'allowed'>): Finding[] {
+  return [...located, ...allowed].map((each) => each.finding);
 }
 
 export class RigAnalyser {
@@ -48,9 +56,10 @@ export class RigAnalyser {
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
     const { Symbols, Workspace } = this.services.rig;
     const context = new Context();
+    const { uses } = Symbols.of(document);
     const { LangiumDocuments } = this.services.shared.workspace;
     const inside = (uri: string) => Workspace.isInside(uri, document.uri);
-    checkUses(context, Symbols.of(document).uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
+    checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
     const lowered = lower(document, Symbols, Workspace, this.libraryModels, context);
     const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
     const here = document.uri.toString();
@@ -65,19 +74,34 @@ export class RigAnalyser {
       const spot = lowered.marks.spotOf(place);
       return spot && { uri: spot.uri.toString(), range: spot.range };
     };
-    const whole = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig) : undefined;
+    const allowances = new Allowances(document, (uri) => {
+      const parsed = URI.parse(uri);
+      return isLibrary(parsed) ? undefined : LangiumDocuments.getDocument(parsed);
+    });
+    const reasonFor = (each: Finding) => allowances.reasonFor(each, spotOf(each.place));
+    const whole = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig, (each) => reasonFor(each) !== undefined) : undefined;
     const placed = [...lowered.findings, ...(whole?.findings ?? [])].map((each) => {
       const spot = lowered.marks.spotOf(each.place);
       return { finding: each, start: spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined };
     });
     const kept = new Set(withoutAftermath(placed, text, document.textDocument.getText(), lowered.rig));
-    const checked = whole && { ...whole, findings: whole.findings.filter((each) => kept.has(each)) };
-    const findings = [...text.map((each) => each.finding), ...kept];
+    const standing = new Map([...text.map((each) => each.finding), ...kept].map((each) => [each, withReason(each, reasonFor(each))]));
+    const checked = whole && { ...whole, findings: whole.findings.flatMap((each) => standing.get(each) ?? []) };
+    const unread = [...standing.keys()].some(({ code }) => whyNotAllowed(code) === 'unread');
+    const wrong = allowances.findings(whole !== undefined && !unread);
+    for (const {
+      finding: { place },
+      start,
+      end,
+    } of wrong)
+      positions.set(place, { start, end });
+    const findings = [...standing.values(), ...wrong.map((each) => each.finding)];
     const located: Located[] = [];
+    const allowed: Located[] = [];
     const troubles = new Map<string, Finding[]>();
     for (const each of findings) {
       const spot = spotOf(each.place) ?? { uri: here, range: START };
-      if (spot.uri !== here) {
+      if (spot.uri !== here && each.allowed === undefined) {
         const there = troubles.get(spot.uri);
         if (there) there.push(each);
         else troubles.set(spot.uri, [each]);
@@ -87,10 +111,11 @@ export class RigAnalyser {
         const at = spotOf(place);
         return at ? [{ ...at, says }] : [];
       });
-      located.push({ finding: each, range: spot.range, related });
+      if (each.allowed === undefined) located.push({ finding: each, range: spot.range, related });
+      else allowed.push({ finding: each, range: (spot.uri === here ? spot.range : rangeOfUse(uses, spot.uri)) ?? START, related });
     }
     located.push(...this.troubles(document, troubles, spotOf));
-    return { document, lowered, checked, located, spotOf };
+    return { document, lowered, checked, located, allowed, spotOf };
   }
 
   /** What is wrong in a used file is told where it is used; the file itself has the details. */
@@ -99,14 +124,12 @@ export class RigAnalyser {
     troubles: ReadonlyMap<string, readonly Finding[]>,
     spotOf: Analysis['spotOf'],
   ): Located[] {
-    const uses = this.services.rig.Symbols.of(document).uses;
+    const { uses } = this.services.rig.Symbols.of(document);
     return [...troubles].flatMap(([uri, findings]) => {
       const first = findings[0];
       if (!first || uri.startsWith('earloom:')) return [];
-      // A file that is used by way of another is told at the first `use` that leads to it.
-      const use = uses.find((each) => usedUri(each)?.toString() === uri) ?? uses[0];
-      const range = use?.$cstNode?.range;
-      if (!use || !range) return [];
+      const range = rangeOfUse(uses, uri);
+      if (!range) return [];
       const path = UriUtils.relative(UriUtils.dirname(document.uri), uri);
       const told = finding('use/trouble', 'use', { path, count: findings.length, first: message(first) });
       const related = findings.slice(0, 5).flatMap((each) => {
@@ -116,6 +139,15 @@ export class RigAnalyser {
       return [{ finding: told, range, related }];
     });
   }
+}
+
+/** A file that is used by way of another is told at the first `use` that leads to it. */
+function rangeOfUse(uses: readonly ast.Use[], uri: string): Range | undefined {
+  return (uses.find((each) => usedUri(each)?.toString() === uri) ?? uses[0])?.$cstNode?.range;
+}
+
+function withReason(each: Finding, allowed: string | undefined): Finding {
+  return allowed === undefined ? each : { ...each, allowed };
 }
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };

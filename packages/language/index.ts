@@ -1,4 +1,4 @@
-export { type Analysis, type Located, RigAnalyser } from './analysis';
+export { type Analysis, foundBy, type Located, RigAnalyser } from './analysis';
 export { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
 export { isLibrary, LIBRARY_SCHEME, libraryFiles } from './library';
 export { RigLoader } from './load';

@@ -1,6 +1,6 @@
 /** Findings in words: how bad by a word and a shape, then what, why and what to do. */
 import type { Content, ContentNode } from 'pdfmake';
-import { type Note, SEVERITY_SHAPES, SEVERITY_WORDS } from '#sheets/print';
+import { kindOf, type Note, SEVERITY_SHAPES } from '#sheets/print';
 import { INK, type Look, MUTED } from './look';
 import type { Type } from './type';
 
@@ -11,7 +11,7 @@ export function noteContent(note: Note, type: Type, { text, small }: Look, width
   const room = width - text * 1.5;
   const set = (part: string) => type.fitted(type.settable(part), text, room, MOST_LINES).replaceAll('\n', ' ');
   const parts: Content[] = [
-    { text: SEVERITY_WORDS[note.severity], bold: true },
+    { text: kindOf(note), bold: true },
     ` ${set(note.what)} `,
     { text: `${set(note.why)} `, color: MUTED },
     `${set(note.cure)} `,
@@ -29,7 +29,7 @@ export function noteContent(note: Note, type: Type, { text, small }: Look, width
 
 /** As many lines as it takes, to know how high it is. */
 export function noteLines(note: Note, type: Type, { text }: Look, width: number): number {
-  const words = [SEVERITY_WORDS[note.severity], note.what, note.why, note.cure, note.code].join(' ');
+  const words = [kindOf(note), note.what, note.why, note.cure, note.code].join(' ');
   return Math.min(3 * MOST_LINES, type.lines(type.settable(words), text, width - text * 1.5).length);
 }
 

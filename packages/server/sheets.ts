@@ -2,7 +2,7 @@
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import { type CancellationToken, type Connection, ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
-import type { Analysis, RigServices } from '#language';
+import { type Analysis, foundBy, type RigServices } from '#language';
 import type { Paper } from '#pdf';
 import {
   EXPORT_ENDINGS,
@@ -86,13 +86,12 @@ export function sendSheets(
     const uri = URI.parse(address);
     await DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
     const document = LangiumDocuments.getDocument(uri);
-    const { checked, located } = document ? rig.rig.Analyser.of(document) : { checked: undefined, located: [] };
-    if (!checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
-    return { checked, located };
+    const analysis = document && rig.rig.Analyser.of(document);
+    if (!analysis?.checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
+    return { checked: analysis.checked, findings: foundBy(analysis) };
   };
   const asked = async ({ uri, sheets }: Pick<Export, 'uri' | 'sheets'>, token: CancellationToken): Promise<Sheet[]> => {
-    const { checked, located } = await rigOf(uri, token);
-    const findings = located.map(({ finding }) => finding);
+    const { checked, findings } = await rigOf(uri, token);
     const unwanted = new AbortController();
     const cancelled = token.onCancellationRequested(() =>
       unwanted.abort(new ResponseError(LSPErrorCodes.RequestCancelled, 'The sheets are no longer wanted.')),
@@ -174,8 +173,9 @@ class Watch {
       );
   }
 
-  private async make({ checked, located }: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {
-    const findings = located.map(({ finding }) => finding);
+  private async make(analysis: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {
+    const { checked } = analysis;
+    const findings = foundBy(analysis);
     const ids = this.wanted.filter((id) => LAID_OUT.has(id) === laidOut);
     return checked ? Promise.all(ids.map((id) => sheetOf(id, checked, findings, { ...this.pace, signal }))) : [];
   }

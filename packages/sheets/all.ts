@@ -60,7 +60,7 @@ export function sheetOf(
 
 /** A sheet that does not count the findings says in its head that it is a draft, while the rig has grave ones. */
 function headed(sheet: Sheet, findings: readonly Finding[]): Sheet {
-  const grave = findings.filter(({ severity }) => severity === 'danger' || severity === 'error').length;
+  const grave = findings.filter(({ allowed, severity }) => allowed === undefined && (severity === 'danger' || severity === 'error')).length;
   if (sheet.counts || grave === 0) return sheet;
   return { ...sheet, facts: [...sheet.facts, `a draft: ${count(grave, 'mistake')} in the rig to be put right first`] };
 }

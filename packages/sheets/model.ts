@@ -5,6 +5,9 @@
 import type { Code, Severity } from '#engine';
 import type { Place } from '#rig';
 
+/** How many there are that count, by how bad they are; and how many may stand. */
+export type Counts = Readonly<Record<Severity | 'allowed', number>>;
+
 /** A finding in words, at the row where it bites. */
 export interface Note {
   readonly code: Code;
@@ -13,6 +16,8 @@ export interface Note {
   readonly what: string;
   readonly why: string;
   readonly cure: string;
+  /** Why it may stand, where the rig says so; then nothing has to be done. */
+  readonly allowed?: string;
 }
 
 export interface Row {
@@ -137,5 +142,5 @@ export interface PatchList {
   readonly elsewhere: readonly Note[];
   readonly cautions: readonly Caution[];
   /** How many findings there are of each kind, in rows and elsewhere. */
-  readonly counts: Readonly<Record<Severity, number>>;
+  readonly counts: Counts;
 }

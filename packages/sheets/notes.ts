@@ -42,13 +42,18 @@ export function withNotes(drafts: Drafts, findings: readonly Finding[]): Noted {
   };
 }
 
-/** The gravest first. */
+/** The gravest first; what may stand last. */
 export function bySeverity(notes: readonly Note[]): Note[] {
-  return notes.toSorted((a, b) => RANK[a.severity] - RANK[b.severity]);
+  const rank = ({ severity, allowed }: Note) => (allowed === undefined ? RANK[severity] : RANK.note + 1);
+  return notes.toSorted((a, b) => rank(a) - rank(b));
 }
 
 export function noteOf(finding: Finding): Note {
-  return { code: finding.code, severity: finding.severity, place: finding.place, ...say(finding) };
+  const { code, severity, place, allowed } = finding;
+  const words = say(finding);
+  if (allowed === undefined) return { code, severity, place, ...words };
+  // What would cure it is beside the point, and how bad it would be as well.
+  return { code, severity: 'note', place, ...words, cure: `The reason: ${allowed}`, allowed };
 }
 
 class Finder {

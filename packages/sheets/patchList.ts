@@ -1,5 +1,5 @@
 /** The first sheet: what is plugged in where, what leaves, what the house gets, and every lead. */
-import { type Checked, decibels, type Finding, type Severity } from '#engine';
+import { type Checked, decibels, type Finding } from '#engine';
 import type { Settings } from '#rig';
 import { cautions } from './cautions';
 import { contextOf } from './context';
@@ -8,7 +8,7 @@ import { houseRows, houseRule } from './house';
 import { inputRows } from './inputs';
 import { laidLeads } from './laid';
 import { packing } from './leads';
-import type { PatchList } from './model';
+import type { Counts, PatchList } from './model';
 import { withNotes } from './notes';
 import { outputRows } from './outputs';
 
@@ -42,8 +42,8 @@ export function gainRule({ headroomDb, marginDb }: Settings): string {
   return `Gains that the rig does not state leave ${decibels(headroomDb)} above the usual level and ${decibels(marginDb)} above the loudest peak, whichever asks for less gain. They are a start: listen at the loudest moment of the sound check.`;
 }
 
-export function counts(findings: readonly Finding[]): Record<Severity, number> {
-  const counted = { danger: 0, error: 0, warning: 0, note: 0 };
-  for (const finding of findings) counted[finding.severity]++;
+export function counts(findings: readonly Finding[]): Counts {
+  const counted = { danger: 0, error: 0, warning: 0, note: 0, allowed: 0 };
+  for (const { allowed, severity } of findings) counted[allowed === undefined ? severity : 'allowed']++;
   return counted;
 }

@@ -7,5 +7,5 @@ export type { LabelPage } from './label/pages';
 export type { Caution, Note } from './model';
 export { TICKS } from './render/components/widths';
 export { SEVERITY_SHAPES } from './render/severityShapes';
-export { CAUTION_RULE, countWords, NOTHING, printed, SEVERITY_WORDS } from './render/words';
+export { CAUTION_RULE, countWords, kindOf, NOTHING, printed } from './render/words';
 export * from './sheet';

@@ -2,10 +2,9 @@
  * What every sheet is made of, as plain data: blocks under one another. It can be sent as JSON and says the same when it comes back.
  * A sheet says what is on paper; how it looks is the renderings' to say, and none of them knows one sheet from another.
  */
-import type { Severity } from '#engine';
 import type { Place } from '#rig';
 import type { Drawing } from './drawing';
-import type { Caution, Note } from './model';
+import type { Caution, Counts, Note } from './model';
 
 /** In the order in which they are shown, bound and printed. */
 export const SHEET_IDS = [
@@ -45,7 +44,7 @@ export interface Sheet {
   /** What holds for the whole: rate, region, how long they play. */
   readonly facts: readonly string[];
   /** Findings of each kind in the whole rig; left out on a sheet that does not show findings. */
-  readonly counts?: Readonly<Record<Severity, number>>;
+  readonly counts?: Counts;
   /** To be set tightly on paper, because it is of use only on one page. */
   readonly dense?: true;
   /** None where there is nothing of a rig yet. */

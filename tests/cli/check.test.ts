@@ -76,6 +76,22 @@ test('a note by itself does not fail, unless it is to be strict', () => {
   expect(earloom(['check', '--strict', 'a.rig'], { cwd: folder.path }).status).toBe(1);
 });
 
+test('what is allowed does not fail, and is counted', () => {
+  const folder = new Folder({ 'a.rig': NOTED.replace('y-lead', 'y-lead  # allow splits/needless: a recorder'), 'b.rig': NOTED });
+  const told = earloom(['check', '--strict', 'a.rig'], { cwd: folder.path });
+  expect(told).toMatchObject({ status: 0, stdout: '1 file checked: nothing found. 1 allowed.\n' });
+  expect(earloom(['check', '--strict', '.'], { cwd: folder.path })).toMatchObject({
+    status: 1,
+    stdout: expect.stringMatching(/2 files checked: 1 note\. 1 allowed\.\n$/),
+  });
+  const { report } = json(['a.rig'], { cwd: folder.path });
+  expect(report.files[0]).toMatchObject({ findings: [], allowed: [{ code: 'splits/needless', allowed: 'a recorder' }] });
+  expect(report.counts).toMatchObject({ note: 0, allowed: 1 });
+  expect(earloom(['sheets', 'a.rig', '--sheet', 'patch-list'], { cwd: folder.path }).stdout).toMatch(
+    /Nothing found wrong, 1 allowed\..*! Allowed: .*The reason: a recorder/s,
+  );
+});
+
 test('JSON: the shape that is written down in packages/cli/report/json.ts', () => {
   const folder = new Folder({ 'a.rig': WRONG, 'sub/b.rig': SOUND });
   const { status, report } = json(['a.rig', 'sub', 'missing.rig'], { cwd: folder.path });
@@ -95,7 +111,7 @@ test('JSON: the shape that is written down in packages/cli/report/json.ts', () =
   expect(Object.keys(unknown ?? {})).toEqual(['code', 'severity', 'message', 'range', 'related', 'figures']);
   const patched = wrong?.findings.find((each) => each.code === 'mixes/not-patched');
   expect(patched?.related[0]).toMatchObject({ path: 'a.rig', range: { start: { line: 3, column: 8 } } });
-  expect(sound).toEqual({ path: 'sub/b.rig', findings: [] });
+  expect(sound).toEqual({ path: 'sub/b.rig', findings: [], allowed: [] });
   expect(missing).toMatchObject({ path: 'missing.rig', findings: [], unusable: { what: 'There is no file missing.rig.' } });
   const errors = report.files.flatMap((file) => file.findings).filter((each) => each.severity === 'error').length;
   expect(report.counts).toMatchObject({ files: 3, unusable: 1, error: errors, danger: 0 });

@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { URI } from 'langium';
 import { NodeFileSystem } from 'langium/node';
 import type { Checked } from '#engine';
-import { type Analysis, RigLoader } from '#language';
+import { type Analysis, foundBy, RigLoader } from '#language';
 import { type PatchList, patchList, patchSheetOf, type RenderOptions, renderSheet, type SheetFormat } from '#sheets';
 
 const disk = NodeFileSystem.fileSystemProvider();
@@ -31,10 +31,7 @@ function whole(analysis: Analysis, what: string): Analysis & { readonly checked:
 }
 
 export function sheetOf(analysis: Analysis & { readonly checked: Checked }): PatchList {
-  return patchList(
-    analysis.checked,
-    analysis.located.map(({ finding }) => finding),
-  );
+  return patchList(analysis.checked, foundBy(analysis));
 }
 
 /** A patch list as it is rendered. */

@@ -10,16 +10,21 @@ export interface CheckedFile {
   /** As other programs know it; `-` for standard input. */
   readonly path: string;
   readonly located: readonly Located[];
+  /** What is found as well, and may stand. */
+  readonly allowed: readonly Located[];
   readonly text: string;
   /** Why it could not be read; then there is nothing else. */
   readonly problem?: Unusable;
 }
 
-export type Counts = Readonly<Record<Severity, number>>;
+export type Counts = Readonly<Record<Severity | 'allowed', number>>;
 
 export function countsOf(files: readonly CheckedFile[]): Counts {
-  const counts: Record<Severity, number> = { danger: 0, error: 0, warning: 0, note: 0 };
-  for (const { located } of files) for (const { finding } of located) counts[finding.severity]++;
+  const counts = { danger: 0, error: 0, warning: 0, note: 0, allowed: 0 };
+  for (const { located, allowed } of files) {
+    for (const { finding } of located) counts[finding.severity]++;
+    counts.allowed += allowed.length;
+  }
   return counts;
 }
 

@@ -5,6 +5,7 @@
  * `path` is relative to the folder one is in (in full where it is not below that), with slashes; `-` is standard input.
  */
 import { type Severity, say } from '#engine';
+import type { Located } from '#language';
 import { type CheckedFile, type Counts, countsOf, inOrder } from './checked';
 
 export interface Report {
@@ -20,6 +21,8 @@ export interface Report {
 export interface FileReport {
   readonly path: string;
   readonly findings: readonly FindingReport[];
+  /** What is found as well, and may stand, as a comment of the rig says. */
+  readonly allowed: readonly FindingReport[];
   /** Only where the file could not be read. */
   readonly unusable?: { readonly what: string; readonly cure: string };
 }
@@ -33,6 +36,8 @@ export interface FindingReport {
   readonly related: readonly { readonly path: string; readonly range: Range; readonly says: string }[];
   /** What the message was made from; its fields depend on the code. */
   readonly figures: object;
+  /** Why it may stand; only of those that may. */
+  readonly allowed?: string;
 }
 
 interface Range {
@@ -51,19 +56,25 @@ type Counted = { readonly line: number; readonly character: number };
 export function jsonReport(files: readonly CheckedFile[], pathOf: (uri: string) => string): Report {
   return {
     version: 1,
-    files: files.map(({ path, located, problem }) => ({
+    files: files.map(({ path, located, allowed, problem }) => ({
       path,
-      findings: inOrder(located).map(({ finding, range, related }) => ({
-        code: finding.code,
-        severity: finding.severity,
-        message: say(finding),
-        range: rangeOf(range),
-        related: related.map(({ uri, range: where, says }) => ({ path: pathOf(uri), range: rangeOf(where), says })),
-        figures: finding.figures,
-      })),
+      findings: inOrder(located).map((each) => findingReport(each, pathOf)),
+      allowed: inOrder(allowed).map((each) => findingReport(each, pathOf)),
       unusable: problem && { what: problem.what, cure: problem.cure },
     })),
     counts: { ...countsOf(files), files: files.length, unusable: files.filter((file) => file.problem).length },
+  };
+}
+
+function findingReport({ finding, range, related }: Located, pathOf: (uri: string) => string): FindingReport {
+  return {
+    code: finding.code,
+    severity: finding.severity,
+    message: say(finding),
+    range: rangeOf(range),
+    related: related.map(({ uri, range: where, says }) => ({ path: pathOf(uri), range: rangeOf(where), says })),
+    figures: finding.figures,
+    allowed: finding.allowed,
   };
 }
 

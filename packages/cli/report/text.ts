@@ -97,5 +97,6 @@ function summary(files: readonly CheckedFile[]): string {
   const found = (['danger', 'error', 'warning', 'note'] as const).filter((severity) => counts[severity] > 0);
   const says = found.map((severity) => `${counts[severity]} ${counts[severity] === 1 ? severity : PLURALS[severity]}`);
   const could = unread > 0 ? ` ${unread} could not be read.` : '';
-  return `${read} ${read === 1 ? 'file' : 'files'} checked: ${says.join(', ') || 'nothing found'}.${could}`;
+  const allowed = counts.allowed > 0 ? ` ${counts.allowed} allowed.` : '';
+  return `${read} ${read === 1 ? 'file' : 'files'} checked: ${says.join(', ') || 'nothing found'}.${allowed}${could}`;
 }

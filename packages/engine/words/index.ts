@@ -1,5 +1,6 @@
 /** Every kind of finding, by its code `subject/problem`, and the words it is told in. */
 import type { Finding } from '../findings';
+import { ALLOWING } from './allow';
 import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';
 import { CONNECTING } from './connectors';
@@ -32,6 +33,7 @@ export const PROBLEMS = {
   ...MODELS,
   ...USES,
   ...RIGS,
+  ...ALLOWING,
 };
 
 export type Code = keyof typeof PROBLEMS;

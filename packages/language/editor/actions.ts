@@ -3,6 +3,7 @@ import type { LangiumDocument } from 'langium';
 import type { CodeActionProvider } from 'langium/lsp';
 import { type CodeAction, CodeActionKind, type CodeActionParams, type WorkspaceEdit } from 'vscode-languageserver';
 import { isLibrary } from '../library';
+import { allowingActions } from './allowing';
 import { FIX_ALL, FixAll } from './fix/fixAll';
 import { QuickFixes } from './fix/quickFixes';
 import { REFACTORING_KINDS, refactorings } from './refactor';
@@ -25,14 +26,16 @@ export class RigActionProvider implements CodeActionProvider {
     const wanted = (kind: string) => context.only?.some((only) => isWithin(kind, only)) ?? true;
     const analysis = this.services.rig.Analyser.of(document);
     const actions: CodeAction[] = [];
+    const allowing: CodeAction[] = [];
     if (wanted(CodeActionKind.QuickFix)) {
       const curing = this.fixes.actions(analysis, context.diagnostics);
       const alike = curing.length > 0 ? this.fixAll.ofKinds(analysis, context.diagnostics) : [];
       actions.push(...curing, ...alike);
+      allowing.push(...allowingActions(analysis, context.diagnostics));
     }
     // What is asked for on save is no answer to a cursor.
     if (context.only && wanted(FIX_ALL)) actions.push(...this.fixAll.onSave(analysis));
-    actions.push(...refactorings(this.services, analysis, range, wanted));
+    actions.push(...refactorings(this.services, analysis, range, wanted), ...allowing);
     return actions.map((action) => ({ ...action, edit: action.edit && this.ofThisText(action.edit) }));
   }
 

@@ -12,7 +12,8 @@ export function commentAbove(node: AstNode): string {
     const start = text.lastIndexOf('\n', end - 1) + 1;
     const comment = /^[ \t]*#+[ \t]?(.*)$/.exec(text.slice(start, end).trimEnd());
     if (!comment) break;
-    lines.unshift(comment[1] as string);
+    // Why a finding may stand says nothing of what is declared.
+    if (!/^allow[ \t]+[a-z-]+\//.test(comment[1] as string)) lines.unshift(comment[1] as string);
     end = start - 1;
   }
   return lines.join(' ').trim();

@@ -9,6 +9,7 @@ import {
   InsertTextFormat,
   MarkupKind,
 } from 'vscode-languageserver';
+import { proposedCodes } from './allowing';
 import { Candidates, type Proposal } from './candidates';
 import { type CursorContext, contextAt } from './context';
 import { Expecting } from './expect';
@@ -49,6 +50,8 @@ export class RigCompletionProvider implements CompletionProvider {
   getCompletion(document: LangiumDocument, params: CompletionParams): CompletionList {
     const text = document.textDocument.getText();
     const offset = document.textDocument.offsetAt(params.position);
+    const codes = proposedCodes(this.services.rig.Analyser, document, offset);
+    if (codes) return { isIncomplete: false, items: this.items(document, codes.proposals, { ...codes, end: offset, gap: '' }) };
     const context = contextAt(text, offset, this.services.parser.Lexer, this.expecting);
     if (!context) return NOTHING;
     const candidates = new Candidates(this.services, document, context);
@@ -56,10 +59,20 @@ export class RigCompletionProvider implements CompletionProvider {
     const proposals = candidates.all();
     // Many editors put the first that is offered there when Enter is pressed: a line that is whole has to end then.
     if (candidates.isWhole(text.slice(context.start, offset), proposals)) return { ...NOTHING, isIncomplete: true };
-    const range = { start: document.textDocument.positionAt(context.start), end: document.textDocument.positionAt(context.end) };
-    const items = proposals.map((proposal, index): CompletionItem => {
+    const items = this.items(document, proposals, context);
+    // With each letter a word may become whole.
+    return { isIncomplete: items.length > 0, items };
+  }
+
+  private items(
+    { textDocument }: LangiumDocument,
+    proposals: readonly Proposal[],
+    { start, end, gap }: Pick<CursorContext, 'start' | 'end' | 'gap'>,
+  ): CompletionItem[] {
+    const range = { start: textDocument.positionAt(start), end: textDocument.positionAt(end) };
+    return proposals.map((proposal, index): CompletionItem => {
       const snippet = proposal.snippet !== undefined && this.snippets;
-      const newText = `${context.gap}${snippet ? proposal.snippet : (proposal.insert ?? proposal.label)}`;
+      const newText = `${gap}${snippet ? proposal.snippet : (proposal.insert ?? proposal.label)}`;
       return {
         label: proposal.label,
         kind: KINDS[proposal.kind],
@@ -69,15 +82,13 @@ export class RigCompletionProvider implements CompletionProvider {
         // The order is ours, not that of the alphabet.
         sortText: String(index).padStart(4, '0'),
         // What is put before a proposal has not been typed.
-        filterText: proposal.filter ?? (context.gap === '' ? undefined : proposal.label),
+        filterText: proposal.filter ?? (gap === '' ? undefined : proposal.label),
         insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
         textEdit: { range, newText },
         // The ports are what is wanted next.
         command: proposal.goesOn ? NEXT : undefined,
       };
     });
-    // With each letter a word may become whole.
-    return { isIncomplete: items.length > 0, items };
   }
 }
 

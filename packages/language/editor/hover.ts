@@ -7,6 +7,7 @@ import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import type { Declaration } from '../symbols';
 import { numberOf } from '../syntax/values';
+import { allowedThere } from './allowing';
 import { commentAbove } from './comments';
 import {
   describeGear,
@@ -33,7 +34,10 @@ export class RigHoverProvider implements HoverProvider {
 
   getHoverContent(document: LangiumDocument, params: HoverParams): Hover | undefined {
     const found = under(document, params.position);
-    if (!found) return undefined;
+    if (!found) {
+      const allowed = allowedThere(this.services.rig.Analyser, document, document.textDocument.offsetAt(params.position));
+      return allowed && hover(allowed.says, allowed.range);
+    }
     const quantity = isQuantity(found.node) ? found.node : undefined;
     if (quantity && !found.keyword) return hover(this.quantity(document, quantity), quantity.$cstNode?.range ?? found.range);
     const pointed = this.services.editor.Things.pointed(found);

@@ -7,7 +7,7 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { type Block, type Cell, fields, heading, type Sheet } from '../sheet';
 import { inOrder } from './order';
-import { allNotes, SEVERITY_WORDS, withTicks } from './words';
+import { allNotes, kindOf, withTicks } from './words';
 
 /** Of several sheets, each section has its sheet in front. */
 export function csv(sheets: readonly Sheet[]): string {
@@ -27,7 +27,7 @@ export function csv(sheets: readonly Sheet[]): string {
 type Naming = (section: string) => string;
 
 function findings(sheet: Sheet, named: Naming): Cell[][] {
-  const rows = allNotes(sheet).map(({ at, note }) => [at, SEVERITY_WORDS[note.severity], note.code, note.what, note.why, note.cure]);
+  const rows = allNotes(sheet).map(({ at, note }) => [at, kindOf(note), note.code, note.what, note.why, note.cure]);
   return section(named('Findings'), ['Where', 'Kind', 'Code', 'What', 'Why', 'Cure'], rows);
 }
 

@@ -2,7 +2,7 @@
 import { type Block, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
 import { ELSEWHERE } from '../titles';
 import { inOrder } from './order';
-import { allNotes, CAUTION_RULE, headWords, NOTHING, noteText, plain, SEVERITY_WORDS, withTicks, written } from './words';
+import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
 
 const LINE_TO_WRITE_ON = '\\_'.repeat(24);
 
@@ -64,7 +64,7 @@ function line(cells: readonly string[]): string {
 function findings(sheet: Sheet, level: string): string[] {
   const items = allNotes(sheet).map(
     ({ at, note }) =>
-      `- **${SEVERITY_WORDS[note.severity]}**, ${escaped(at === ELSEWHERE ? at.toLowerCase() : at)}: ${escaped(noteText(note))} (${escaped(note.code)})`,
+      `- **${kindOf(note)}**, ${escaped(at === ELSEWHERE ? at.toLowerCase() : at)}: ${escaped(noteText(note))} (${escaped(note.code)})`,
   );
   return items.length === 0 ? [] : [`${level} Findings`, items.join('\n')];
 }

@@ -3,7 +3,7 @@ import stringWidth from 'string-width';
 import { graphemes } from '../graphemes';
 import type { Note } from '../model';
 import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
-import { CAUTION_RULE, headWords, NOTHING, noteText, plain, SEVERITY_WORDS, withTicks, written } from './words';
+import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
 
 const GAP = '  ';
 /** Where sentences are broken if nothing says how wide the terminal is. */
@@ -90,7 +90,7 @@ class Page {
   }
 
   note(note: Note, indent = INDENT): void {
-    this.item(`${SEVERITY_WORDS[note.severity]}: ${noteText(note)} (${note.code})`, `${indent}! `);
+    this.item(`${kindOf(note)}: ${noteText(note)} (${note.code})`, `${indent}! `);
   }
 
   table(block: TableBlock): void {

@@ -4,17 +4,28 @@ import type { Note } from '../model';
 import type { Cell, Sheet, TableBlock, TableRow } from '../sheet';
 import { ELSEWHERE } from '../titles';
 
-export const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { danger: 'Danger', error: 'Error', warning: 'Warning', note: 'Note' };
-const PLURALS: Readonly<Record<Severity, string>> = { danger: 'dangers', error: 'errors', warning: 'warnings', note: 'notes' };
-const SEVERITIES = ['danger', 'error', 'warning', 'note'] as const;
+const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { danger: 'Danger', error: 'Error', warning: 'Warning', note: 'Note' };
+const PLURALS: Readonly<Record<(typeof COUNTED)[number], string>> = {
+  danger: 'dangers',
+  error: 'errors',
+  warning: 'warnings',
+  note: 'notes',
+  allowed: 'allowed',
+};
+const COUNTED = ['danger', 'error', 'warning', 'note', 'allowed'] as const;
+
+/** How bad a finding is, in a word; of one that may stand, that. */
+export function kindOf({ allowed, severity }: Note): string {
+  return allowed === undefined ? SEVERITY_WORDS[severity] : 'Allowed';
+}
 
 export const NOTHING = 'Nothing of a rig is written yet.';
 /** Says what the sheet does not do. */
 export const CAUTION_RULE = 'These are the usual cautions. Local rules, and people who are qualified, come before anything on this sheet.';
 
-/** `1 danger, 2 errors and 3 notes`. A note is worth knowing and nothing wrong: `Nothing found wrong`, `Nothing found wrong, 1 note`. */
+/** `1 danger, 2 errors and 3 notes`. A note is worth knowing and nothing wrong: `Nothing found wrong`, `Nothing found wrong, 1 note, 1 allowed`. */
 export function countWords(counts: NonNullable<Sheet['counts']>): string {
-  const parts = SEVERITIES.filter((severity) => counts[severity] > 0).map((severity) => {
+  const parts = COUNTED.filter((severity) => counts[severity] > 0).map((severity) => {
     const number = counts[severity];
     return `${number} ${number === 1 ? severity : PLURALS[severity]}`;
   });

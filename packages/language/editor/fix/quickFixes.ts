@@ -12,8 +12,15 @@ import { triedCures } from './tried';
 /** A list that nobody would read to its end is no help. */
 const MOST = 6;
 
-/** What the text alone cannot tell: which of two titles is the right one, whether a port is one more or a number wrong. */
-const UNSURE: ReadonlySet<Code> = new Set<Code>(['rig/two-titles', 'models/port-twice', 'units/impossible']);
+/** What the text alone cannot tell: which of two titles is the right one, whether a port is one more or a number wrong, why somebody allows something. */
+const UNSURE: ReadonlySet<Code> = new Set<Code>([
+  'rig/two-titles',
+  'models/port-twice',
+  'units/impossible',
+  'allow/no-reason',
+  'allow/not-this',
+  'allow/nothing-here',
+]);
 
 export interface Offer {
   readonly cure: Cure;

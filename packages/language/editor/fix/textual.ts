@@ -3,6 +3,7 @@ import { AstUtils, type CstNode, GrammarUtils, type LangiumDocument, UriUtils } 
 import type { TextEdit } from 'vscode-languageserver';
 import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
+import { allowancesIn } from '../../allowances';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from '../../lowering/context';
@@ -57,6 +58,12 @@ export class TextualCures {
         return this.pathsLike(document, (finding.figures as FiguresOf<'use/missing'>).path).flatMap((path) =>
           cure(`Use ${path}`, layout.replace(offset, end, `"${path}"`)),
         );
+      case 'allow/no-reason':
+      case 'allow/not-this':
+      case 'allow/nothing-here': {
+        const comment = allowancesIn(document).find(({ codeStart }) => codeStart === offset);
+        return comment ? cure('Delete this comment', layout.remove(comment.start, comment.end)) : [];
+      }
       case 'use/twice':
       case 'use/itself': {
         const use = file.statements.find(

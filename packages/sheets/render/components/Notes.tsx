@@ -2,7 +2,7 @@
 import type { Severity } from '#engine';
 import type { Note } from '../../model';
 import { SEVERITY_SHAPES } from '../severityShapes';
-import { SEVERITY_WORDS } from '../words';
+import { kindOf } from '../words';
 import type { Interaction } from './interaction';
 
 export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
@@ -26,7 +26,7 @@ function Kind({ note, act }: { readonly note: Note; readonly act?: Interaction }
   const content = (
     <>
       <Shape severity={note.severity} />
-      {SEVERITY_WORDS[note.severity]}
+      {kindOf(note)}
     </>
   );
   if (!act) return <strong class="note-kind">{content}</strong>;
