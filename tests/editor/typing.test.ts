@@ -96,7 +96,10 @@ describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 },
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
     // What is taken comes with what the server says of it: saved before, it would not be in the file.
-    await page.locator('.view-line').filter({ hasText: /drone.is.dynamic-mic$/ }).waitFor();
+    await page
+      .locator('.view-line')
+      .filter({ hasText: /drone.is.dynamic-mic$/ })
+      .waitFor();
     await page.keyboard.press('Control+S');
     await soon(() => readFileSync(path.join(folder, name), 'utf8')).toBe('source drum is dynamic-mic\nsource drone is dynamic-mic');
   });
