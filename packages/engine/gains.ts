@@ -67,7 +67,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
     matches &&
     !short &&
     arrival.snrDb !== undefined &&
-    mode.noiseDbu !== undefined &&
+    arrival.noiseDbu !== undefined &&
     arrival.snrDb < HISS_LIMIT_DB &&
     run.kind === 'input'
   ) {
@@ -75,7 +75,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
       finding(
         'levels/hiss',
         place,
-        { ...at, snrDb: arrival.snrDb, noiseDbu: mode.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad },
+        { ...at, snrDb: arrival.snrDb, noiseDbu: arrival.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad },
         { about: ids, related, fixes: [...quieter(around, run), ...otherMicrophone(solved.piece, 'condenser-mic')] },
       ),
     );

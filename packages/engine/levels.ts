@@ -10,6 +10,10 @@ import { type Joint, type Line, type Network, type Socket, socket } from './netw
 const USUAL_CREST_DB = 20;
 /** No level is beyond this many dB from 0 dBu; what is written beyond is taken as this, so that results stay finite. */
 const MOST_DBU = 1e4;
+/** From where a converter, or what else is behind the gain, clips down to its noise: common practice, no source. */
+const CONVERTER_DB = 110;
+/** The noise of a microphone with electronics as sound, in dB SPL; others have that of their resistance, in the input's figure. Common practice, no source. */
+const SELF_NOISE_SPL = 20;
 
 export interface Gain {
   /** The gain to set, within the port's range, in dB. */
@@ -30,7 +34,9 @@ export interface Level {
   readonly typicalDbu?: number;
   readonly peakDbu?: number;
   readonly gain?: Gain;
-  /** The usual level above the input's own noise, in dB; undefined where one of the two is not known. */
+  /** All noise at the input at the gain to set, as if it came in with the signal. */
+  readonly noiseDbu?: number;
+  /** The usual level above that noise, in dB; undefined where one of the two is not known. */
   readonly snrDb?: number;
 }
 
@@ -264,7 +270,7 @@ export function levelAt(net: Network, from: OutputState, to: Socket, ratio: numb
   const loud = given(net, from, mode?.kind);
   if (!loud) return { mode };
   const changeDb = ratioDb(ratio) - ratioDb(size(from.given.emf.between)) - (padded ? (mode?.padDb ?? 0) : 0);
-  return asTaken(net, mode, within(loud.typical + changeDb), within(loud.peak + changeDb));
+  return asTaken(net, mode, within(loud.typical + changeDb), within(loud.peak + changeDb), loud.self && within(loud.self + changeDb));
 }
 
 /** How loud the nearest output is whose level is known by itself, unloaded. */
@@ -282,14 +288,28 @@ export function loudestOut(net: Network, from: OutputState): { peakDbu: number; 
   return { peakDbu: within(loud.peak + ratioDb(size(from.emf.between)) - ratioDb(size(from.given.emf.between))), maxDbu: mode.maxDbu };
 }
 
-function asTaken(net: Network, mode: Mode | undefined, typicalDbu: number, peakDbu: number): Level {
+function asTaken(net: Network, mode: Mode | undefined, typicalDbu: number, peakDbu: number, selfDbu?: number): Level {
+  const gain = mode && gainFor(net, mode, typicalDbu, peakDbu);
+  const noiseDbu = noiseFor(mode, gain, selfDbu);
   return {
     mode,
     typicalDbu,
     peakDbu,
-    gain: mode && gainFor(net, mode, typicalDbu, peakDbu),
-    snrDb: mode?.noiseDbu === undefined ? undefined : typicalDbu - within(mode.noiseDbu),
+    gain,
+    noiseDbu,
+    snrDb: noiseDbu === undefined ? undefined : typicalDbu - noiseDbu,
   };
+}
+
+/**
+ * All the noise at an input as if it came in with the signal, in dBu: its own, which is stated with a source before it; that of its
+ * converter, which is nearer the less gain is before it; and the microphone's. Undefined where the input states none.
+ */
+function noiseFor(mode: Mode | undefined, gain: Gain | undefined, selfDbu: number | undefined): number | undefined {
+  if (mode?.noiseDbu === undefined) return undefined;
+  const converter =
+    gain && mode.maxDbu !== undefined ? [within(mode.maxDbu) - (gain.setDb - within(mode.gainDb?.low ?? 0)) - CONVERTER_DB] : [];
+  return powerSum([within(mode.noiseDbu), ...converter, ...(selfDbu === undefined ? [] : [selfDbu])]);
 }
 
 /**
@@ -312,6 +332,8 @@ type Loud = Pick<Source, 'typical' | 'peak'>;
 interface Loudest {
   readonly typical: number;
   readonly peak: number;
+  /** The noise of the microphone itself. */
+  readonly self?: number;
 }
 
 /** The sound at a source's microphone, in dB SPL: as usual and at its loudest; undefined where nothing is known. */
@@ -334,6 +356,7 @@ function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefine
       sound && {
         typical: microphoneDbu(drive.sensitivityVPerPa, sound.typical),
         peak: microphoneDbu(drive.sensitivityVPerPa, sound.peak),
+        self: drive.phantom === 'needed' ? microphoneDbu(drive.sensitivityVPerPa, SELF_NOISE_SPL) : undefined,
       }
     );
   }

@@ -50,7 +50,7 @@ const CASES: Readonly<Record<string, Case>> = {
       // 2 dBu ceiling, 6 dB margin over the peak: 2 - 6 + 31.4.
       'Set 27 dB of gain (the knob goes from 0 to 55 dB), which leaves 6 dB above the loudest peak.',
       // The noise is -127 dBu.
-      'Its usual level is 75.6 dB above the noise of the input.',
+      'Its usual level is 75 dB above the noise there at that gain.',
       '**To house 8**',
       'In the mixes ilse 0 dB, tomek -5 dB.',
     ],

@@ -1,8 +1,10 @@
 /** Levels and gains worked by hand, step by step. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Arrival, earsDbSpl, isUnstated } from '#engine';
 import { voltsOfDbu } from '#rig';
-import { analyseText } from '../checks/open';
+import { analyseText, rigsIn } from '../checks/open';
 import { Spice } from './spice';
 
 async function arrivalAt(text: string, port: string): Promise<Arrival> {
@@ -101,9 +103,34 @@ model desk-1 { input 1  xlr  mic  impedance 2 kohm  max 2 dBu  gain 0..55 dB ${n
 source s is mic-1 typical 100 dB SPL peak 120 dB SPL
 gear desk is desk-1
 input desk.1 takes s`;
-    // -50.80 dBu, as worked above, over an equivalent input noise of -127 dBu: 76.2 dB.
-    expect((await arrivalAt(text('noise -127 dBu'), 'gear:desk.1')).snrDb).toBeCloseTo(76.2, 1);
+    // -50.80 dBu, as worked above. At 26.8 dB of gain (6 dB above peaks of -30.8 dBu) it clips at -24.8 dBu, and a converter of 110 dB has its
+    // noise at -134.8 dBu: with an equivalent input noise of -127 dBu that adds up to -126.33 dBu.
+    expect((await arrivalAt(text('noise -127 dBu'), 'gear:desk.1')).snrDb).toBeCloseTo(75.53, 1);
     expect((await arrivalAt(text(''), 'gear:desk.1')).snrDb).toBeUndefined();
+  });
+
+  it('of an electronic microphone is its own, however good the input', async () => {
+    const text = `rig "by hand"
+model mic-1 { output out  xlr  mic  impedance 150 ohm  sensitivity 10 mV/Pa  phantom needed }
+model desk-1 { input 1  xlr  mic  impedance 10 Mohm  max 2 dBu  gain 0..55 dB  noise -200 dBu  phantom each }
+source s is mic-1 typical 94 dB SPL peak 94 dB SPL
+gear desk is desk-1
+input desk.1 takes s`;
+    // 20 dB SPL of its own, and 94 usual: 74 dB. Peaks are at -37.80 dBu with 20 dB of headroom it clips at -17.80 dBu; the converter's noise is at -127.80
+    // dBu, and the microphone's at -111.80: 0.107 dB more together.
+    expect((await arrivalAt(text, 'gear:desk.1')).snrDb).toBeCloseTo(74 - 0.107, 2);
+  });
+
+  it('of no input in the library is less than that of the resistance before it', () => {
+    // Johnson and Nyquist: 4 k T R B, with k = 1.380649e-23 J/K (SI, 2019), 150 ohm, 293 K and 20 kHz: -130.9 dBu.
+    const thermal = 20 * Math.log10(Math.sqrt(4 * 1.380649e-23 * 293.15 * 150 * 20_000) / Math.sqrt(0.6));
+    expect(thermal).toBeCloseTo(-130.9, 1);
+    const library = rigsIn(join(import.meta.dirname, '../../packages/language/library'));
+    const stated = library.flatMap((path) =>
+      [...readFileSync(path, 'utf8').matchAll(/noise (-\d+) dBu/g)].map(([, noise]) => Number(noise)),
+    );
+    expect(stated.length).toBeGreaterThan(5);
+    expect(Math.min(...stated)).toBeGreaterThan(thermal);
   });
 });
 
@@ -157,24 +184,24 @@ house 1 takes s`;
   });
 });
 
-describe('figures nobody has', () => {
+describe('figures as far as they go', () => {
   const finite = (value: unknown): boolean =>
     typeof value === 'number' ? Number.isFinite(value) : !value || typeof value !== 'object' || Object.values(value).every(finite);
 
   it.each([
-    ['impedance 1 ohm inductance 99999999999999 H level 0 dBu', '999999999999999999999 Mohm', '1:1'],
-    ['impedance 999999999999999999999 Mohm level 99999999999999999999999999 dBu', '0.0000000000001 ohm', '99999999999999999999999:1'],
-    ['capacitance 0.000000000000001 pF level -9999999999999999999999 dBu', '1 ohm', '1:99999999999999999999999'],
-    ['impedance 0.000000000000000000001 ohm level 0 dBu', '0.000000000000000000001 ohm', '1:999999999'],
+    ['impedance 1 ohm inductance 100000 H level 0 dBu', '100000 Mohm', '1:1'],
+    ['impedance 100000 Mohm level 300 dBu', '0.001 ohm', '1000:1'],
+    ['capacitance 0.001 pF level -300 dBu', '1 ohm', '1:1000'],
+    ['impedance 0.001 ohm level 0 dBu', '0.001 ohm', '1:1000'],
   ])('%s into %s by %s stay numbers', async (output, load, ratio) => {
     const { checked } = await analyseText(`rig "by hand"
-model src-1 { output out  xlr  tail 99999999999999999 m  line  ${output} }
+model src-1 { output out  xlr  tail 1000 m  line  ${output} }
 model box-1 {
   input in  xlr  line  impedance ${load}
-  output out  xlr  from in transformer ${ratio} pad 99999999999 dB  line impedance ${load}
-  output hot  xlr  from in active gain 99999999999 dB  line impedance ${load}
+  output out  xlr  from in transformer ${ratio} pad 300 dB  line impedance ${load}
+  output hot  xlr  from in active gain 300 dB  line impedance ${load}
 }
-model desk-1 { input 1..2  xlr  line  impedance ${load}  max 9999999999999999999999 dBu  gain -99999999999999999999..99999999999999999999 dB  noise -9999999999999999999 dBu }
+model desk-1 { input 1..2  xlr  line  impedance ${load}  max 300 dBu  gain -300..300 dB  noise -300 dBu }
 source s is src-1
 gear box is box-1
 gear desk is desk-1
@@ -252,7 +279,8 @@ input desk.1 takes ${taken}`;
     expect(peakDbu).toBeCloseTo(11.494, 3);
     expect(gain?.setDb).toBeCloseTo(-7.494, 3);
     expect(gain?.headroomDb).toBeCloseTo(6, 6);
-    expect(snrDb).toBeCloseTo(90 - 4.506, 3);
+    // It clips at 20 - 2.506 dBu at that gain; 110 dB below is -92.506 dBu, and with -90 dBu of its own -88.066 dBu.
+    expect(snrDb).toBeCloseTo(88.066 - 4.506, 2);
   });
 
   it('states its level whatever is plugged into it', async () => {

@@ -45,6 +45,8 @@ house 9 "Alone" takes alone
 /** 2 mV at 94 dB SPL, which is 1 Pa (20 log10(1 / 20e-6) is 93.98), from 200 ohm into 1.8 kohm; 0 dBu is 0.7746 V. */
 const ONE_PA = 20 * Math.log10(2e-3 / 0.7746) + 94 - 93.98;
 const into = (loadOhm: number) => ONE_PA + 20 * Math.log10(loadOhm / (200 + loadOhm));
+/** The input's own -128 dBu and its converter's, 110 dB below clipping, which is 26 dB above the usual level. */
+const noiseAt = (usual: number) => 10 * Math.log10(10 ** (-128 / 10) + 10 ** ((usual + 26 - 110) / 10));
 
 describe('levels by hand', async () => {
   const { checked } = await analyseText(RIG.replace('house 9 "Alone" takes alone\n', ''));
@@ -65,7 +67,7 @@ describe('levels by hand', async () => {
       'Meter (dBFS)': Math.round(usual - (16 - gain)),
       'At the loudest (dBFS)': Math.round(usual + 20 - (16 - gain)),
       'Headroom (dB)': Math.floor(16 - gain - usual - 20),
-      'S/N (dB)': Math.floor(usual + 128),
+      'S/N (dB)': Math.floor(usual - noiseAt(usual)),
       'Split loss (dB)': undefined,
     });
   });
@@ -99,7 +101,7 @@ describe('levels by hand', async () => {
       width: expect.closeTo(xOf(scale, into(1800) + 20) - xOf(scale, into(1800)), 2),
     });
     const window = mine.find((shape) => shape.kind === 'box' && shape.fill === 'tint');
-    expect(window).toMatchObject({ x: expect.closeTo(xOf(scale, -128), 3) });
+    expect(window).toMatchObject({ x: expect.closeTo(xOf(scale, noiseAt(into(1800))), 3) });
     const words = (place: string | undefined) =>
       drawing?.drawing.shapes.flatMap((shape) => (shape.kind === 'words' && shape.place === place ? [shape.text] : []));
     expect(words(mine[0]?.place)).toEqual(expect.arrayContaining(['Alone', 'Box 1', 'computed']));

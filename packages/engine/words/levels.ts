@@ -119,7 +119,7 @@ export const LEVELS = {
   'levels/hiss': problem<{ source: string; port: string; snrDb: number; noiseDbu: number; limitDb: number; padded: boolean }>(
     'warning',
     (f) => ({
-      what: `${f.source} comes to ${f.port} only ${decibels(f.snrDb)} above the noise of that input (${decibels(f.noiseDbu, 'dBu')}); ${decibels(f.limitDb)} is the least to aim for.`,
+      what: `${f.source} comes to ${f.port} only ${decibels(f.snrDb)} above the noise there (${decibels(f.noiseDbu, 'dBu')}, with that of a microphone’s own electronics); ${decibels(f.limitDb)} is the least to aim for.`,
       why: 'Between its notes one hears hiss, in every ear it is sent to.',
       cure: f.padded
         ? 'Take the pad of the input out, if the peaks allow it; else get more out of it, with a microphone closer by or more sensitive.'

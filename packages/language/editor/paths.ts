@@ -162,6 +162,6 @@ export function gainText(checked: Checked, line: Line): string {
   const knob = `the knob goes from ${tidy(range.low, 1)} to ${decibels(range.high)}`;
   const setting = writtenText(line.run.gainDb, right, gain, knob) ?? `Set ${decibels(right)} of gain (${knob})${room}.`;
   const short = gain.shortDb > 0.5 ? ` It wants ${decibels(gain.wantedDb)}: ${decibels(gain.shortDb)} more than there is.` : '';
-  const noise = arrival.snrDb === undefined ? '' : ` Its usual level is ${decibels(arrival.snrDb)} above the noise of the input.`;
+  const noise = arrival.snrDb === undefined ? '' : ` Its usual level is ${decibels(arrival.snrDb)} above the noise there at that gain.`;
   return `${setting}${short}${noise}`;
 }

@@ -39,7 +39,7 @@ const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>, own: boolean) => T
     needs: pad ? 'a pad before it' : undefined,
   }),
   'levels/loading': ({ lossDb }) => ({ wrong: `${decibels(lossDb)} lost into its load` }),
-  'levels/hiss': ({ snrDb }) => ({ wrong: `hiss: only ${decibels(snrDb)} above its noise` }),
+  'levels/hiss': ({ snrDb }) => ({ wrong: `hiss: only ${decibels(snrDb)} above the noise` }),
   'levels/split-loss': ({ lossDb }) => ({ wrong: `the split costs ${decibels(lossDb)}` }),
   'levels/low-end': () => ({ wrong: 'its lows are lost' }),
   'levels/top-end': () => ({ wrong: 'its highs are lost in the lead' }),

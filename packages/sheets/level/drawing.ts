@@ -192,4 +192,4 @@ const CLIP: Sign = {
   sample: (x, y) => [straight(x + SAMPLE_MM / 2, y - WINDOW_MM / 2, x + SAMPLE_MM / 2, y + WINDOW_MM / 2, CLIP_LOOK)],
 };
 const KNOB: Sign = { text: 'where it clips from highest to lowest gain', sample: (x, y) => bracket(x, x + SAMPLE_MM, y) };
-const NOISE: Sign = { text: 'noise of the input itself', sample: (x, y) => [noiseSign(x + SAMPLE_MM / 2, y)] };
+const NOISE: Sign = { text: 'noise there, at the gain to set', sample: (x, y) => [noiseSign(x + SAMPLE_MM / 2, y)] };

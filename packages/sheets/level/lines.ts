@@ -24,9 +24,9 @@ export interface LevelLine {
   readonly peak?: number;
   /** What it gets less for what else is plugged into the same output of the source, in dB. */
   readonly splitLossDb?: number;
-  /** The usual level above the noise of the input itself, in dB. */
+  /** The usual level above all the noise there, in dB. */
   readonly snrDb?: number;
-  /** The input's own noise, as if it came in with the signal. */
+  /** All noise at the input at the gain to set, as if it came in with the signal. */
   readonly noise?: number;
   /** Where the input clips at its highest gain and at its lowest. */
   readonly reach?: { readonly low: number; readonly high: number };
@@ -126,7 +126,7 @@ function levelsOf({ checked }: Context, line: Line | undefined, arrival: Arrival
     peak: peakDbu,
     splitLossDb: finite(arrival.splitLossDb) ? Math.max(0, arrival.splitLossDb) : undefined,
     snrDb: arrival.snrDb,
-    noise: mode?.noiseDbu,
+    noise: arrival.noiseDbu,
     reach: max === undefined ? undefined : { low: max - (range.high - range.low), high: max },
   };
 }
