@@ -9,7 +9,9 @@
  * A balanced line output is two halves, each with half the EMF and half the impedance against earth, and as far as copper leads
  * from it there are two wires to solve: a balanced input hangs between the two, an unbalanced one on the hot wire alone, and its
  * lead leaves the cold one open. A pad has half its series resistance in each wire. A winding knows no earth: of a `floating`
- * output, and behind a transformer, the lead joins the cold wire to the screen, and all there is comes to one contact.
+ * output, and behind a transformer, the lead joins the cold wire to the screen, and all there is comes to one contact. Of an unbalanced
+ * output the cold wire is earth: a pad from there to an unbalanced input has earth at both ends of it, and only the half of its series
+ * resistance that is in the hot wire counts. Exact for one such pad; of two in a row the earth between them is taken as perfect.
  */
 import { CONNECTORS, type Mode, type Model, type Port, type SignalKind, type Tie } from '#rig';
 import { type Complex, ONE, over, plus, real, scaled, size, times, ZERO } from './complex';
@@ -62,6 +64,8 @@ export interface OutputState extends PairSource {
   readonly by?: { readonly plug: PlugState; readonly tie: Tie };
   /** The nearest output whose level is known by itself: one with electronics before it that states it, else the source's own. */
   readonly given: OutputState;
+  /** Its cold wire is earth where the signal is driven, or where it comes into the piece. */
+  readonly earthed: boolean;
   /** The output that drives both wires against earth: itself, or the one that copper leads from. None on other lines. */
   readonly halves?: OutputState;
 }
@@ -115,6 +119,8 @@ interface Node extends Writable<OutputState> {
   reflected: PairMatrix;
   given: Node;
   halves?: Node;
+  /** Copper leads from it to an unbalanced input, whose lead earths the cold wire. */
+  earthsBehind: boolean;
 }
 
 const UNSOLVED = { emf: voltsBetween(ZERO), source: NO_LOAD, load: NO_LOAD, ratio: 0 };
@@ -159,6 +165,7 @@ export function solveFrom(
   }
   const outward = [...nodes.values()];
   for (const node of outward.toReversed()) {
+    node.earthsBehind = node.plugs.some(earthsCold);
     for (const plug of node.plugs) {
       plug.load = plug.below.reduce((load, below) => both(load, below.reflected), onlyBetween(plug.own));
       node.load = both(node.load, onOutput(plug, plug.load));
@@ -220,7 +227,8 @@ function idleReflected(node: Node): PairMatrix {
 }
 
 function outputNode(at: Socket, kinds: readonly SignalKind[], by?: Node['by']): Node {
-  const unsolved: Omit<Node, 'given'> = { socket: at, kinds, by, plugs: [], reflected: NO_LOAD, ...UNSOLVED };
+  const earthed = isEarthed(at, by);
+  const unsolved: Omit<Node, 'given'> = { socket: at, kinds, by, earthed, earthsBehind: false, plugs: [], reflected: NO_LOAD, ...UNSOLVED };
   const node = unsolved as Node;
   node.halves = halvesOf(node);
   const stated = by && isBuffered(by.tie) && at.port.modes.some(({ levelDbu }) => levelDbu !== undefined);
@@ -263,8 +271,13 @@ function onOutput({ oneLeg }: PlugState, load: PairMatrix): PairMatrix {
 }
 
 /** An impedance in the way of what comes out of an output. */
-function inSeries({ halves }: OutputState, whole: Complex): PairMatrix {
+function inSeries({ halves }: Pick<OutputState, 'halves'>, whole: Complex): PairMatrix {
   return halves ? halfInEach(whole) : onlyBetween(whole);
+}
+
+/** The series resistance of a pad, as far as it is in the way: between earth and earth the half in the cold wire is not. */
+function ofPad(from: Pick<OutputState, 'halves' | 'earthed'>, { seriesOhm }: Pad, earthsBehind: boolean): PairMatrix {
+  return inSeries(from, real(!from.halves && from.earthed && earthsBehind ? seriesOhm / 2 : seriesOhm));
 }
 
 /** One wire against the other, or the hot one alone against earth, as they are seen from a plug. */
@@ -292,7 +305,7 @@ export function unplugged(plug: PlugState): OutputState {
 /** What would come to an input by one more lead out of an output, for 1 V unloaded at the source's own output. */
 export function ratioAt(from: OutputState, to: Socket, metres: number, pad?: Pad): number {
   let seen = loaded(from, from.load);
-  if (pad) seen = afterPad(seen, pad, inSeries(from, real(pad.seriesOhm)));
+  if (pad) seen = afterPad(seen, pad, ofPad(from, pad, isUnbalanced(from, to)));
   const { emf, source } = oneSource(seen, usesOneLeg(from, to));
   const load = plus(leadLoad(metres, from.kinds), real(ownLoad(to, from.kinds)));
   return size(over(emf, plus(ONE, times(source, load))));
@@ -321,7 +334,7 @@ function buffered(node: Node, tie: Tie, ratio: number): PairSource {
 function wired(node: Node, plug: Plug, tie: Tie, before: PairSource): PairSource {
   let seen = node.halves ? before : asPair(oneSource(before, plug.oneLeg));
   const pad = padOf(plug, tie);
-  if (pad) seen = afterPad(seen, pad, inSeries(node, real(pad.seriesOhm)));
+  if (pad) seen = afterPad(seen, pad, ofPad(node, pad, node.earthsBehind));
   if (tie.how !== 'transformer') return seen;
   const turns = turnsOf(tie);
   const { emf, source } = oneSource(seen, false);
@@ -339,7 +352,7 @@ function reflected(node: Node, load: PairMatrix): PairMatrix {
     seen = onlyBetween(scaled(between, 1 / turnsOf(tie) ** 2));
   }
   const pad = padOf(plug, tie);
-  return pad ? behind(inSeries(node, real(pad.seriesOhm)), both(seen, shunt(pad))) : seen;
+  return pad ? behind(ofPad(node, pad, node.earthsBehind), both(seen, shunt(pad))) : seen;
 }
 
 /** An electronic stage: what hangs behind it does not load what is before it. */
@@ -446,11 +459,32 @@ export function usesOneLeg(from: OutputState, to: Socket): boolean {
   const { halves } = from;
   if (!halves) return false;
   const mode = modeFor(to, from.kinds);
-  const takesOne =
+  return isUnbalanced(from, to) && drivesHalves(modeFor(halves.socket, mode ? [mode.kind] : halves.kinds));
+}
+
+/** Whether the lead from an output to an input has two contacts in use, of which the cold one is earth. */
+function isUnbalanced(from: OutputState, to: Socket): boolean {
+  const mode = modeFor(to, from.kinds);
+  return (
     isTwoPole(to.port) ||
     (from.socket.port.modes.length === 0 && isTwoPole(from.socket.port)) ||
-    (mode !== undefined && !mode.balanced && (mode.kind === 'line' || mode.kind === 'mic' || mode.kind === 'instrument'));
-  return takesOne && drivesHalves(modeFor(halves.socket, mode ? [mode.kind] : halves.kinds));
+    (mode !== undefined && !mode.balanced && (mode.kind === 'line' || mode.kind === 'mic' || mode.kind === 'instrument'))
+  );
+}
+
+/** Whether a lead, or copper behind it, earths the cold wire. Not through a transformer, nor through electronics. */
+function earthsCold({ upstream, joint, below }: Plug): boolean {
+  return (
+    isUnbalanced(upstream, joint.to) ||
+    below.some(({ by, earthsBehind }) => earthsBehind && by !== undefined && !isBuffered(by.tie) && by.tie.how !== 'transformer')
+  );
+}
+
+function isEarthed({ port }: Socket, by: Node['by']): boolean {
+  if (!by || isBuffered(by.tie)) return isTwoPole(port) || (port.modes.length > 0 && port.modes.every(({ balanced }) => !balanced));
+  if (by.tie.how === 'transformer') return false;
+  const { upstream, joint } = by.plug;
+  return upstream.earthed || isUnbalanced(upstream, joint.to);
 }
 
 function halvesOf(node: Node): Node | undefined {

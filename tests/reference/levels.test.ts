@@ -162,6 +162,37 @@ input desk.1 takes s via pad-20`,
     // 900 and 100 ohm in the library's pad. 100 ohm beside 2 kohm is 95.24 ohm; of 100 + 900 + 95.24 ohm that is 20 log10(95.24 / 1095.24) = -21.21 dB.
     expect(typicalDbu).toBeCloseTo(4 - 21.21, 2);
   });
+
+  it.each([
+    // Jack to jack, as a keyboard into an instrument input: the cold half of its series resistance lies between earth and earth.
+    ['ts', 'trs', 'ts', ['R3 p 0 1m', 'R4 m p 450']],
+    ['ts', 'xlr', 'ts', ['R3 p 0 1m', 'R4 m p 450']],
+    // Into a balanced input it is in the way.
+    ['ts', 'xlr', 'xlr', ['R4 m p 450']],
+    // So it is of a winding, which knows no earth but that of the input.
+    ['floating', 'xlr', 'ts', ['R3 p 0 1m', 'R4 m p 450', 'R9 m 0 1g']],
+  ])('from %s by %s into %s has the level that ngspice finds', async (from, through, into, cold) => {
+    const output = from === 'floating' ? 'xlr  line  floating' : `${from}  line`;
+    const { typicalDbu } = await arrivalAt(
+      `rig "by hand"
+model line-1 { output out  ${output}  impedance 100 ohm  level 4 dBu }
+model pad-1 {
+  input in  ${through}  line  impedance 1 kohm
+  output out  ${through}  from in parallel pad 20 dB
+}
+model desk-1 { input 1  ${into}  line  impedance 10 kohm  max 10 dBu }
+source s is line-1
+gear desk is desk-1
+input desk.1 takes s via pad-1`,
+      'gear:desk.1',
+    );
+    // From hot h and cold m of the source through 450 ohm in each wire to o and p, 100 ohm between them, and the input's 10 kohm.
+    const earth = from === 'floating' ? [] : ['R8 m 0 1m'];
+    const netlist = ['V1 e m DC 1', 'R1 e h 100', 'R2 h o 450', 'R5 o p 100', 'R6 o p 10k', 'R7 p 0 1g', ...earth, ...cold];
+    const volts = await new Spice().operatingPoint(netlist);
+    const between = (volts.get('o') ?? 0) - (volts.get('p') ?? 0);
+    expect(typicalDbu).toBeCloseTo(4 + 20 * Math.log10(between), 2);
+  });
 });
 
 describe('the house', () => {
