@@ -33,12 +33,7 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
     }
     // The tab is called by the end of the path.
     const page = vscode.Uri.from({ scheme: SCHEME, path: `/${picked.replaceAll('/', '-')}.md`, query: picked });
-    // Beside the text; where something is there already, such as the sheets, that is not covered.
-    const alone = vscode.window.tabGroups.all.length === 1;
-    // Where the editor has no preview of Markdown, its text is readable enough.
-    await vscode.commands
-      .executeCommand(alone ? 'markdown.showPreviewToSide' : 'markdown.showPreview', page)
-      .then(undefined, () => vscode.window.showTextDocument(page, { viewColumn: alone ? vscode.ViewColumn.Beside : textColumn() }));
+    await showPage(page);
   }
 
   /** A rig of nobody's with this mistake in it, to be mended. It is always there. */
@@ -66,6 +61,16 @@ export class Explanations implements vscode.TextDocumentContentProvider, vscode.
     );
     return this.reading;
   }
+}
+
+/** A page in Markdown, rendered. */
+export async function showPage(page: vscode.Uri): Promise<void> {
+  // Beside the text; where something is there already, such as the sheets, that is not covered.
+  const alone = vscode.window.tabGroups.all.length === 1;
+  // Where the editor has no preview of Markdown, its text is readable enough.
+  await vscode.commands
+    .executeCommand(alone ? 'markdown.showPreviewToSide' : 'markdown.showPreview', page)
+    .then(undefined, () => vscode.window.showTextDocument(page, { viewColumn: alone ? vscode.ViewColumn.Beside : textColumn() }));
 }
 
 function textColumn(): vscode.ViewColumn {

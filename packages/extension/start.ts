@@ -8,6 +8,7 @@ import { exportLabels } from './exportLabels';
 import { showAround, stepOf } from './firstHour';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
+import { OnePage } from './onePage';
 import { Preview } from './preview';
 import { serveFiles } from './serveFiles';
 import { statusBar } from './statusBar';
@@ -24,11 +25,13 @@ export interface Edition {
 export function start(context: vscode.ExtensionContext, client: BaseLanguageClient, { commandLine, pdf }: Edition): () => Promise<void> {
   const preview = new Preview(context.extensionUri, client);
   const explanations = new Explanations(context.extensionUri);
+  const page = new OnePage(client);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
     vscode.commands.registerCommand(`earloom.${name}`, run);
   context.subscriptions.push(
     preview,
     explanations,
+    page,
     serveFiles(client),
     offerToStart(),
     statusBar(client),
@@ -57,6 +60,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
       'openLibrary',
       stepOf('library', () => openLibrary(client)),
     ),
+    command('onePage', () => page.open()),
     command('firstHour', () => showAround(context.extension.id)),
     command('commandLine', stepOf('command-line', commandLine)),
     command('restart', async () => {

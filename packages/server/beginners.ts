@@ -2,7 +2,8 @@
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Connection } from 'vscode-languageserver';
 import { type Answers, DEFAULT_ANSWERS, fileNameOf, interfacesOf, libraryFiles, newRig, type RigServices } from '#language';
-import { LIBRARY, NEW_RIG, NEW_RIG_CHOICES, type NewRig, type NewRigChoices } from './protocol';
+import { onePage } from '#language/editor';
+import { LIBRARY, NEW_RIG, NEW_RIG_CHOICES, type NewRig, type NewRigChoices, ONE_PAGE } from './protocol';
 
 export function answerBeginners(connection: Connection, shared: LangiumSharedServices, rig: RigServices): void {
   connection.onRequest(NEW_RIG_CHOICES, async (): Promise<NewRigChoices> => {
@@ -11,5 +12,9 @@ export function answerBeginners(connection: Connection, shared: LangiumSharedSer
     return { interfaces: interfacesOf(rig), defaults: DEFAULT_ANSWERS };
   });
   connection.onRequest(NEW_RIG, (answers: Answers): NewRig => ({ fileName: fileNameOf(answers.title), text: newRig(answers) }));
+  connection.onRequest(ONE_PAGE, async (): Promise<string> => {
+    await shared.workspace.WorkspaceManager.ready;
+    return onePage(rig.Grammar, shared.workspace.LangiumDocuments);
+  });
   connection.onRequest(LIBRARY, (): string[] => libraryFiles().map(({ uri }) => uri.toString()));
 }

@@ -36,6 +36,9 @@ export const NEW_RIG = 'earloom/newRig';
 /** Client to server: a document's rig in a few words. A request, answered by `Summary`; by null for a file that has no rig of its own. */
 export const SUMMARY = 'earloom/summary';
 
+/** Client to server: the whole language on one page, in Markdown. A request without parameters. */
+export const ONE_PAGE = 'earloom/onePage';
+
 /** Client to server: the addresses of the gear library's files. A request without parameters. */
 export const LIBRARY = 'earloom/library';
 

@@ -58,6 +58,7 @@ export function rigEditorSharedModule(rig: () => RigServices): Module<LangiumSha
 }
 
 export { ACTION_KINDS } from './actions';
+export { onePage } from './onePage';
 export type { RigEditorAddedServices, RigEditorServices } from './services';
 export { DEFAULT_WISHES } from './settings';
 export { type Summary, summaryOf } from './summary';
