@@ -17,6 +17,7 @@ import { levelFindings } from './levelFindings';
 import { type Levels, levels } from './levels';
 import { mixes } from './mixes';
 import { type Network, network } from './network';
+import { noHouse } from './noHouse';
 import { offStage } from './offStage';
 import { phantom } from './phantom';
 import { splits } from './splits';
@@ -77,6 +78,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...amplifiers(net),
         ...mixes(net),
         ...house(net, touched, supplied),
+        ...noHouse(net),
         ...hotMixes(net, mixed),
         ...late(net, delays),
         ...offStage(rig),

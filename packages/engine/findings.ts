@@ -37,6 +37,8 @@ export type Fix =
   | { readonly kind: 'add-gear'; readonly name: string; readonly model: string; readonly label: string }
   | { readonly kind: 'add-pack'; readonly performer: string; readonly transmitter: string; readonly side?: string }
   | { readonly kind: 'remove-send'; readonly send: Place }
+  /** Put a source into a mix, as it is written; at 0 dB where nothing else is said. */
+  | { readonly kind: 'add-send'; readonly mix: Place; readonly source: string; readonly levelDb?: number }
   /** Write another level for what a mix has of a source. */
   | { readonly kind: 'set-send'; readonly send: Place; readonly levelDb: number }
   | { readonly kind: 'add-mix'; readonly name: string; readonly performer: string; readonly sends: readonly string[] }

@@ -195,7 +195,7 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
   const { run } = first.line;
   return [
     finding(
-      'ground/metal-path',
+      paths.some(({ unbalanced }) => unbalanced) ? 'ground/unbalanced-path' : 'ground/metal-path',
       `${run.id}/takes`,
       {
         paths: paths.map((path) => ({

@@ -23,7 +23,7 @@ export * from './findings';
 export { type MetalPath, metalPaths } from './ground';
 export { touching } from './house';
 export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './impact';
-export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, wedgeM } from './latency';
+export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './latency';
 export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './leads';
 export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './levels';
 export { earsDbSpl } from './loudInEars';

@@ -9,8 +9,25 @@ import { type Route, router, type Way, waysOf } from './ways';
 /** Speed of sound in air at 20 °C, in m/s: handbook value, from memory. 2.9 ms a metre. */
 export const SOUND_M_PER_S = 343;
 
-/** Where one's own voice or instrument in the ears is late enough to disturb, in seconds: common practice, no source. */
+/**
+ * Where one's own instrument in the ears is late enough to disturb, in seconds, and one's own voice, which one also hears through the
+ * bone: common practice, no source. What is bearable depends on the instrument and on the ear, from 42 ms to possibly less than 1.4 ms:
+ * M. Lester and J. Boley, "The Effects of Latency on Live Sound Monitoring", AES paper 7198, 2007 (its abstract, from memory).
+ */
 export const LATE_S = 0.01;
+export const VOICE_LATE_S = 0.005;
+
+/** A voice is known by the source's name or label: common practice, no source. */
+const SUNG = /(^|[^\p{L}])(voices?|vocals?|vox|bvs?|sing(s|er|ers|ing)?|choir|chorus)([^\p{L}]|$)/iu;
+
+export function isSung({ name, label }: Pick<Source, 'name' | 'label'>): boolean {
+  return SUNG.test(name) || SUNG.test(label);
+}
+
+/** How late one's own sound may be, in seconds. */
+function limitS(source: Source): number {
+  return isSung(source) ? VOICE_LATE_S : LATE_S;
+}
 
 /** Buffers that are worth trying, in samples: powers of two are what drivers offer (common practice, no source). */
 const BUFFERS = [2048, 1024, 512, 256, 128, 64, 32];
@@ -151,14 +168,17 @@ function goingOut({ way, pack }: { way: Way; pack?: Piece }): LatencyPart[] {
 /** Whose own sound is late: told at the buffer where a smaller one would do, else at the mix. */
 export function late(net: Network, all: readonly Latency[]): Finding[] {
   const { bufferSamples, rateHz } = net.rig.settings;
-  const worst = all.filter(({ totalS }) => totalS > LATE_S).sort((a, b) => b.totalS - a.totalS);
+  const worst = all.filter(({ totalS, source }) => totalS > limitS(source)).sort((a, b) => b.totalS - a.totalS);
   const rest = (each: Latency) => each.totalS - (bufferSamples === undefined ? 0 : buffersS(bufferSamples, rateHz));
-  const byBuffer = worst.filter((each) => bufferSamples !== undefined && (rest(each) <= LATE_S || rest(each) < each.totalS / 2));
+  const bufferAlone = (each: Latency) => rest(each) <= limitS(each.source);
+  const byBuffer = worst.filter((each) => bufferSamples !== undefined && (bufferAlone(each) || rest(each) < each.totalS / 2));
   const others = worst.filter((each) => !byBuffer.includes(each));
   const findings: Finding[] = [];
   const [first] = byBuffer;
   if (first) {
-    const smaller = BUFFERS.find((samples) => samples < (bufferSamples ?? 0) && rest(first) + buffersS(samples, rateHz) <= LATE_S);
+    const curable = byBuffer.filter(bufferAlone);
+    const does = (samples: number) => curable.every((each) => rest(each) + buffersS(samples, rateHz) <= limitS(each.source));
+    const smaller = curable.length === 0 ? undefined : BUFFERS.find((samples) => samples < (bufferSamples ?? 0) && does(samples));
     const fixes: Fix[] = smaller === undefined ? [] : [{ kind: 'rewrite', place: 'rig/buffer', with: `buffer ${smaller} samples` }];
     findings.push(
       finding('latency/late', 'rig/buffer', told(first, byBuffer, bufferSamples, smaller), {
@@ -195,7 +215,8 @@ function told(worst: Latency, all: readonly Latency[], samples: number | undefin
     source: worst.source.label,
     totalS: worst.totalS,
     wedgeM: wedgeM(worst.totalS),
-    limitS: LATE_S,
+    limitS: limitS(worst.source),
+    sung: isSung(worst.source),
     parts: worst.parts,
     others: people.size - 1,
     samples,

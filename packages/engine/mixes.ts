@@ -1,10 +1,12 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
 import { type HouseRun, type Mix, MOST_COUNTED, type OutputRun, type Performer, type Piece, type Rig, type Run, type Send } from '#rig';
+import { asMono, contents } from './contents';
 import { freeInputs, freeOutputs, wayOut } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { HARMFUL_DB_SPL, loudInEars } from './loudInEars';
 import { runName, signalLabel, socketName } from './naming';
 import { findPort, type Network } from './network';
+import { oneEar } from './oneEar';
 import { isNeedy } from './ports';
 import { router, type Way, waysOf } from './ways';
 
@@ -13,7 +15,16 @@ export const LOUD_DB = 10;
 
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
-  return [...sends(net), ...widths(net), ...heard(net, ways), ...packs(net, ways), ...performers(net, ways), ...audience(net)];
+  return [
+    ...sends(net),
+    ...contents(net),
+    ...widths(net),
+    ...heard(net, ways),
+    ...oneEar(net, ways),
+    ...packs(net, ways),
+    ...performers(net, ways),
+    ...audience(net),
+  ];
 }
 
 // ---- sends ---------------------------------------------------------------------------------------
@@ -136,7 +147,7 @@ function widths(net: Network): Finding[] {
     const pair = next !== undefined && !taken ? `${port.id}..${next}` : undefined;
     const fixes: Fix[] = [];
     if (pair) fixes.push({ kind: 'move', run: run.id, port: pair });
-    fixes.push({ kind: 'set-width', mix: mix.id, width: 'mono' });
+    fixes.push(asMono(net.rig, mix));
     return [
       finding(
         'mixes/stereo-on-one-output',
@@ -192,13 +203,13 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
       continue;
     }
     if (mix.house) {
-      if (taken) continue;
+      if (taken || net.rig.noHouse) continue;
       const number = freeHouseNumber(net.rig);
       findings.push(
         finding(
           'mixes/house-not-told',
           mix.place,
-          { mix: mix.label, name: mix.name },
+          { mix: mix.label, name: mix.name, number },
           { fixes: [{ kind: 'add-house', mix: mix.name, number }] },
         ),
       );
@@ -234,7 +245,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
             { mix: mix.label, name: mix.name, number: run.number, next: freeHouseNumber(net.rig), sides },
             {
               related: [{ place: mix.place, says: `${mix.label} is stereo` }],
-              fixes: [{ kind: 'set-width', mix: mix.id, width: 'mono' }],
+              fixes: [asMono(net.rig, mix)],
             },
           ),
         );
@@ -516,7 +527,7 @@ function audience(net: Network): Finding[] {
       finding(
         'mixes/private-to-house',
         place,
-        { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run) },
+        { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run), ours: rig.noHouse !== undefined },
         {
           related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
           fixes,

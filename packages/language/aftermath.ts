@@ -53,6 +53,10 @@ export function withoutAftermath<F extends Finding>(
     if (finding.code === 'units/wrong' && start !== undefined && unitless.has(start)) return false;
     return !follows(finding, damaged, rig);
   });
+  // Only a send names a source and nothing else.
+  damaged.sendLost = left.some(
+    ({ finding }) => finding.code === 'names/unknown' && (finding.figures as { what: string }).what === 'source',
+  );
   for (const { finding, start } of left)
     if (finding.code === 'names/unknown' && start !== undefined) damaged.add(start, false, KEEPS_QUIET);
   return left.flatMap(({ finding }) => (finding.code !== 'names/unknown' && follows(finding, damaged, rig) ? [] : [finding]));
@@ -70,6 +74,8 @@ class Damaged {
   readonly nameless = new Set<string>();
   /** Where a unit is missing, the next word is taken for it, and the one after for a name. */
   unitMissing = false;
+  /** What somebody was to have in a mix is not known. */
+  sendLost = false;
 
   private readonly lines: readonly string[];
   /** The offsets at which they start. */
@@ -137,8 +143,8 @@ class Damaged {
   }
 }
 
-function follows(finding: Finding, { words, declared, unfinished, nameless, unitMissing }: Damaged, rig: Rig): boolean {
-  if (words.size === 0 && !unitMissing) return false;
+function follows(finding: Finding, { words, declared, unfinished, nameless, unitMissing, sendLost }: Damaged, rig: Rig): boolean {
+  if (words.size === 0 && !unitMissing && !sendLost) return false;
   const isIn = (name: string | undefined) => name !== undefined && words.has(name.toLowerCase());
   const { code } = finding;
   const figures = finding.figures as { name?: string; what?: string; written?: string };
@@ -155,6 +161,9 @@ function follows(finding: Finding, { words, declared, unfinished, nameless, unit
       return isAbout(rig.mixes) || unfinished.has('output');
     case 'mixes/no-mix':
       return isAbout(rig.performers) || unfinished.has('mix');
+    case 'mixes/empty':
+    case 'mixes/without-self':
+      return isAbout(rig.mixes) || unitMissing || sendLost || unfinished.has('mix');
     case 'mixes/no-pack':
       return isAbout(rig.performers);
     case 'mixes/house-not-told':

@@ -103,6 +103,8 @@ export interface Model {
   readonly tunesHz?: Span;
   /** A receiver that can pick one side of a stereo transmission. */
   readonly sideSelect: boolean;
+  /** A pack or an amplifier that can play what comes in on one side in both ears. */
+  readonly monoSwitch: boolean;
   /** Never meant for the audience: a click, a talkback. */
   readonly private: boolean;
   /** Where its figures come from, in words. */

@@ -170,6 +170,8 @@ export interface Rig {
   readonly mixes: ReadonlyMap<string, Mix>;
   readonly inputs: readonly InputRun[];
   readonly house: readonly HouseRun[];
+  /** No house but us: `none` has no loudspeakers either, `ours` has loudspeakers of our own. Nothing where there is one, or nobody says. */
+  readonly noHouse?: 'none' | 'ours';
   readonly outputs: readonly OutputRun[];
   readonly place: Place;
 }

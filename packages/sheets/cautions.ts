@@ -45,11 +45,11 @@ export const PHANTOM: Caution = {
 };
 
 function radio({ rig }: Checked): Caution {
-  const { region, country } = rig.settings;
+  const { region, country, licensed } = rig.settings;
   const where = country ?? region;
   return {
     subject: 'Radio',
-    text: `Which frequencies may be used, at what power and with which licence, is for the local radio regulator to say${where ? ` (${where}, as this rig has it)` : ''}: a frequency on this sheet is no permission. Before anything is switched on, agree all frequencies with the house and with the other bands.`,
+    text: `Which frequencies may be used, at what power and with which licence, is for the local radio regulator to say${where ? ` (${where}, as this rig has it)` : ''}: a frequency on this sheet is no permission.${licensed ? ' This rig says that you hold a licence for this place and day: bring it, and keep to what it names.' : ''} Before anything is switched on, agree all frequencies with the house and with the other bands.`,
   };
 }
 

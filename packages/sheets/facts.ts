@@ -6,6 +6,11 @@ export function titleOf({ label }: Rig): string {
   return label ?? 'Untitled rig';
 }
 
+/** There is no house, and nothing is written for one either: the sheets then do not speak of one. */
+export function withoutHouse({ noHouse, house }: Rig): boolean {
+  return noHouse !== undefined && house.length === 0;
+}
+
 export function facts(settings: Settings): string[] {
   const { region, country, rateHz, setS, stageM } = settings;
   return [

@@ -2,7 +2,7 @@
 import { type Checked, capital, type Finding, list, spoken } from '#engine';
 import { PHANTOM } from './cautions';
 import { type Context, contextOf } from './context';
-import { facts, titleOf } from './facts';
+import { facts, titleOf, withoutHouse } from './facts';
 import { counted, lineNumbers } from './handover/counted';
 import { countLine, type HandedLine, handedLines, linesTable } from './handover/lines';
 import { houseFeeds, mixedOn, needRows, placeWords } from './handover/needs';
@@ -19,7 +19,7 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   const { rig } = checked;
   const context = contextOf(checked);
   const lines = handedLines(context);
-  const something = rig.house.length + rig.inputs.length + rig.outputs.length > 0;
+  const something = !withoutHouse(rig) && rig.house.length + rig.inputs.length + rig.outputs.length > 0;
   const blocks: Block[] = something
     ? [
         aboutUs(context, lines),

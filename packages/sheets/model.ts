@@ -133,6 +133,8 @@ export interface PatchList {
   readonly gainRule: string;
   /** How many of the house's lines are re-plugged for us, and what would make it none. Empty where it has none. */
   readonly houseRule: string;
+  /** There is no house, and the sheet does not speak of one. */
+  readonly houseless: boolean;
   readonly inputs: readonly InputRow[];
   readonly outputs: readonly OutputRow[];
   readonly house: readonly HouseRow[];

@@ -76,7 +76,7 @@ function widthOf(mix: Mix, line: Line | undefined, port: Port | undefined): stri
 
 function listeners({ checked }: Context, mix: Mix): string {
   const people = mix.for.flatMap((id) => checked.rig.performers.get(id)?.label ?? []);
-  return list([...people, ...(mix.house ? ['the house'] : [])]) || 'nobody yet';
+  return list([...people, ...(mix.house ? [checked.rig.noHouse ? 'our loudspeakers' : 'the house'] : [])]) || 'nobody yet';
 }
 
 /** The receivers that hear the side of the transmitter which this line goes in by. */

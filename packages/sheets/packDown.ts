@@ -5,7 +5,7 @@ import { cablesOf } from './cableList';
 import { packingTables } from './cables';
 import { cautions } from './cautions';
 import { type Context, contextOf } from './context';
-import { facts, titleOf } from './facts';
+import { facts, titleOf, withoutHouse } from './facts';
 import { houseFeeds } from './handover/needs';
 import { type Item, itemsOf } from './holdings';
 import { sharedHouseRows } from './house';
@@ -53,7 +53,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
       ),
       remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
     },
-  ].filter(({ id, rows }) => rows.length > 0 || id === 'house-lines');
+  ].filter(({ id, rows }) => rows.length > 0 || (id === 'house-lines' && !withoutHouse(rig)));
   const care = cautions(
     context,
     cables.map(({ row }) => row),

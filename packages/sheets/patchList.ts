@@ -3,7 +3,7 @@ import { type Checked, decibels, type Finding } from '#engine';
 import type { Settings } from '#rig';
 import { cautions } from './cautions';
 import { contextOf } from './context';
-import { facts, titleOf } from './facts';
+import { facts, titleOf, withoutHouse } from './facts';
 import { houseRows, houseRule } from './house';
 import { inputRows } from './inputs';
 import { laidLeads } from './laid';
@@ -28,6 +28,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
     facts: facts(rig.settings),
     gainRule: gainRule(rig.settings),
     houseRule: houseRule(checked),
+    houseless: withoutHouse(checked.rig),
     ...withNotes({ inputs, outputs, house, leads }, findings),
     packing: packing(leads),
     cautions: cautions(

@@ -13,7 +13,9 @@ export function patchSheet(checked: Checked, findings: readonly Finding[] = chec
 export function patchSheetOf(list: PatchList): Sheet {
   const { inputs, outputs, house, leads, elsewhere, cautions } = list;
   const something = inputs.length + outputs.length + house.length + leads.length > 0;
-  const blocks: Block[] = something ? [inputTable(list), outputTable(list), houseTable(list), leadTable(list), packingTable(list)] : [];
+  const blocks: Block[] = something
+    ? [inputTable(list), outputTable(list), ...(list.houseless ? [] : [houseTable(list)]), leadTable(list), packingTable(list)]
+    : [];
   if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
   if (cautions.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions });
   return { id: 'patch-list', name: SHEET_NAMES['patch-list'], title: list.title, facts: list.facts, counts: list.counts, blocks };

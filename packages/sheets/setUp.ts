@@ -3,7 +3,7 @@ import type { Checked, Finding } from '#engine';
 import { cablesOf } from './cableList';
 import { cautions } from './cautions';
 import { contextOf } from './context';
-import { facts, titleOf } from './facts';
+import { facts, titleOf, withoutHouse } from './facts';
 import { type Block, SHEET_NAMES, type Sheet } from './sheet';
 import { areasOf } from './steps/areas';
 import { limiterTable, lineCheckTable, mixTable, radioTable } from './steps/checks';
@@ -27,7 +27,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     powerTable(context, areas),
     ...forbiddenTable(cables),
     leadTable(cables, areas),
-    houseTable(context, cables),
+    ...(withoutHouse(rig) ? [] : [houseTable(context, cables)]),
     switchOnTable(checked, areas),
     phantomTable(context),
     gainTable(context),

@@ -25,7 +25,7 @@ input iface.3..4  takes keys
 house at 4 m, 1 m
 house 7  "Voice"  takes voice
 
-mix ada  mono  for ada, bo  { voice 0 dB  keys -6 dB left 20 % }
+mix ada  stereo  for ada, bo  { voice 0 dB  keys -6 dB left 20 % }
 output iface.phones1  carries ada
 output iface.phones2  carries ada
 `;
@@ -85,7 +85,7 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['input iface.1     takes voice', 'input voice  into iface.1', 'text/unexpected', 'The socket comes first'],
   ['output iface.phones1  carries ada', 'output ada via iface.phones1', 'text/unexpected', 'The socket comes first'],
   ['is interface-8-mic  at 1 m, 3 m', 'at 1 m, 3 m  is interface-8-mic', 'text/unexpected', 'After "Interface" comes "is"'],
-  ['mix ada  mono', 'mix mono ada', 'text/unexpected', '"mix ada mono"'],
+  ['mix ada  stereo', 'mix stereo ada', 'text/unexpected', '"mix ada stereo"'],
   ['gain 20 dB', 'gain dB 20', 'text/unexpected', 'After "gain" comes a number with its unit.'],
   // The word that starts a statement.
   ['input iface.1', 'Input iface.1', 'text/no-statement', 'Write it in small letters: "input".'],
@@ -122,7 +122,7 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['gain 20 dB', 'gain +20 dB', '', ''],
   ['gain 20 dB', 'gain: 20 dB', 'text/unexpected', 'Leave it out.'],
   ['gain 20 dB', 'gain = 20 dB', 'text/stray-character', 'Delete it'],
-  ['120 dB SPL', '120 dB', 'units/wrong', 'A peak level is in dB SPL, dBu or dBV.'],
+  ['120 dB SPL', '120 dB', 'units/wrong', 'A peak level at a microphone is in dB SPL.'],
   ['at 0 m, 2 m', 'at 0 m 2 m', 'text/unexpected', 'a comma and the second distance'],
   ['at 0 m, 2 m', 'at 0, 2 m', 'text/missing-unit', 'Write 0 m.'],
   ['at 0 m, 2 m', 'at 1.5, 2.5 m', 'text/missing-unit', '1.5 has no unit. A bare number could mean anything. Write 1.5 m.'],

@@ -141,7 +141,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'decibels of what?': {
     code: 'units/wrong',
     rig: `${HEAD}source voice is dynamic-mic peak 120 dB`,
-    offers: ['Write "120 dB SPL"', 'Write "120 dBu"', 'Write "120 dBV"'],
+    offers: ['Write "120 dB SPL"'],
     makes: ['source voice is dynamic-mic peak 120 dB SPL'],
   },
   'a range of sockets whose second has no letters': {

@@ -13,6 +13,8 @@ const pages = join(import.meta.dirname, '../../examples/mistakes');
 const WITHOUT: readonly Code[] = [
   // Where things can stand in that room is to be seen there.
   'connectors/tail-too-short',
+  // What feeds whom is to be asked there, and whose plug can be isolated is to be seen.
+  'ground/unbalanced-path',
   // What can be turned down, or replaced by another box, is to be seen on the gear itself.
   'levels/little-room',
   'levels/loading',
@@ -26,6 +28,8 @@ const WITHOUT: readonly Code[] = [
   // Which of them are not needed, and what the figure should have been, only its writer knows.
   'text/too-many',
   'units/impossible',
+  // A sound is no voltage: how strong a pickup is, only its writer knows.
+  'units/wrong',
   // It is mended in the other file, where its own findings have their cures.
   'use/trouble',
 ];

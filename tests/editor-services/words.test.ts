@@ -68,6 +68,7 @@ describe('words', () => {
       Power: (c) => `model m { ${c} }`,
       Tunes: (c) => `model m { ${c} }`,
       SideSelect: (c) => `model m { ${c} }`,
+      MonoSwitch: (c) => `model m { ${c} }`,
       Origin: (c) => `model m { ${c} }`,
       Separate: (c) => `model m { ${c} }`,
       Tail: (c) => `model m { ${c} }`,
@@ -138,8 +139,8 @@ describe('figures', () => {
     'OnFrequency/on': 'gear g is y-lead on 1 #',
     'Holding/': 'gear g is y-lead buy 1 #',
     'At/at': 'performer p at 1 #, 1 m',
-    'Typical/typical': 'source s is dynamic-mic typical 1 #',
-    'Peak/peak': 'source s is dynamic-mic peak 1 #',
+    'Typical/typical': 'model m { typical 1 # }',
+    'Peak/peak': 'model m { peak 1 # }',
     'InputClause/gain': 'gear g is interface-2\nsource s is dynamic-mic\ninput g.1 takes s gain 1 #',
     'Send/': 'source s is dynamic-mic\nmix m mono { s 1 # }',
   };

@@ -1,5 +1,5 @@
 /** Ports that a rig writes and its gear does not have. */
-import type { Piece, Port } from '#rig';
+import type { InputRun, OutputRun, Piece, Port } from '#rig';
 import { outOfRun } from '../arriving';
 import { type Finding, type Fix, finding } from '../findings';
 import { type Network, socket } from '../network';
@@ -12,9 +12,11 @@ export function missingPorts(net: Network): Finding[] {
     const of = snag.piece.model.ports.filter((port) => port.direction === direction);
     const used = direction === 'input' ? net.entering : net.leaving;
     const open = of.filter((port) => !used.has(socket(snag.piece, port).key)).map((port) => port.id);
+    const run = runAt(net, snag.ref.place);
+    const fitting = run ? fittingPorts(net, run, snag.piece, open) : open;
     // Who writes `iface.9` is not after a playback channel, usb3.
-    const alike = open.filter((id) => stem(id) === stem(snag.ref.port ?? ''));
-    const free = alike.length > 0 ? alike : open;
+    const alike = fitting.filter((id) => stem(id) === stem(snag.ref.port ?? ''));
+    const free = alike.length > 0 ? alike : fitting;
     return [
       finding(
         'capacity/no-such-port',
@@ -25,36 +27,43 @@ export function missingPorts(net: Network): Finding[] {
           port: snag.ref.port ?? '',
           ports: of.map((port) => port.id),
           free,
+          open: open.length > 0,
           source: snag.piece.kind === 'source',
         },
         {
           about: [snag.piece.id],
           related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }],
-          fixes: otherPorts(net, snag.ref.place, snag.piece, open),
+          fixes: otherPorts(run, snag.ref.place, snag.piece, free),
         },
       ),
     ];
   });
 }
 
-/** Ports of the same gear that would do instead of one that is not there. `open` are those of its direction with no plug in them. */
-function otherPorts(net: Network, place: string, piece: Piece, open: readonly string[]): Fix[] {
-  const input = net.rig.inputs.find((run) => `${run.id}/port` === place);
-  const output = net.rig.outputs.find((run) => `${run.id}/port` === place);
-  const run = input ?? output;
-  if (!run) return piece.name === undefined ? [] : open.slice(0, 3).map((id) => ({ kind: 'rewrite', place, with: `${piece.name}.${id}` }));
-  const wanted = input ? input.to.ports : (output?.from.ports ?? []);
-  if (wanted.length !== 1) return [];
-  const others = input
-    ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to }))
-    : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
+/** The line that a port was written for. */
+function runAt({ rig }: Network, place: string): InputRun | OutputRun | undefined {
+  return [...rig.inputs, ...rig.outputs].find((run) => `${run.id}/port` === place);
+}
+
+/** Of ports with no plug in them those that suit a line, and that no other line has written. */
+function fittingPorts(net: Network, run: InputRun | OutputRun, piece: Piece, open: readonly string[]): string[] {
+  const others =
+    run.kind === 'input'
+      ? net.rig.inputs.map((each) => ({ run: each.id, end: each.to }))
+      : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
   const written = new Set(others.flatMap((each) => (each.run !== run.id && each.end.piece === piece.id ? each.end.ports : [])));
-  const demands = input ? outOfRun(net, input) : [];
-  const suits = (port: Port) => (input ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
-  const fitting = piece.model.ports.filter(
-    (port) => port.direction === (input ? 'input' : 'output') && open.includes(port.id) && !written.has(port.id) && suits(port),
-  );
-  return fitting.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port: port.id }));
+  const demands = run.kind === 'input' ? outOfRun(net, run) : [];
+  const suits = (port: Port) => (run.kind === 'input' ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
+  return piece.model.ports
+    .filter((port) => port.direction === run.kind && open.includes(port.id) && !written.has(port.id) && suits(port))
+    .map((port) => port.id);
+}
+
+/** Ports of the same gear that would do instead of one that is not there. */
+function otherPorts(run: InputRun | OutputRun | undefined, place: string, piece: Piece, free: readonly string[]): Fix[] {
+  if (!run) return piece.name === undefined ? [] : free.slice(0, 3).map((id) => ({ kind: 'rewrite', place, with: `${piece.name}.${id}` }));
+  const ports = run.kind === 'input' ? run.to.ports : run.from.ports;
+  return ports.length === 1 ? free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port })) : [];
 }
 
 const stem = (port: string) => port.replace(/\d+$/, '');

@@ -7,7 +7,10 @@ export const CAPACITY = {
     direction: 'input' | 'output';
     port: string;
     ports: readonly string[];
+    /** Those with no plug in them that suit the line. */
     free: readonly string[];
+    /** Whether there is any with no plug in it. */
+    open: boolean;
     /** Of a source, whose outputs are written after `takes`, and not of gear. */
     source: boolean;
   }>('error', (f) => {
@@ -22,7 +25,9 @@ export const CAPACITY = {
             ? `Choose gear that has ${f.direction}s.`
             : f.source
               ? `Write one that it has, or leave it out: the socket that fits is found by itself.`
-              : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
+              : f.open
+                ? `None of those that are free suits this line: free one that does, leave a line out, or bring gear with more ${f.direction}s.`
+                : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
     };
   }),
   'capacity/input-taken-twice': problem<{

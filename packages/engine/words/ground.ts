@@ -1,5 +1,5 @@
 import { count, list } from './phrases';
-import { problem } from './problem';
+import { problem, type Words } from './problem';
 
 /** So many paths are named; a list that nobody reads to its end is no help. */
 const MOST_NAMED = 4;
@@ -15,12 +15,16 @@ interface Path {
   readonly piezo: string | undefined;
 }
 
+const tell = (f: { readonly paths: readonly Path[] }): Words => ({
+  what: `Metal joins our ground and the house's in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
+  why: `Where the two are on different mains, a current flows there and hums, in the ears and in the hall${f.paths.some(({ unbalanced }) => unbalanced) ? ', most of all over an unbalanced lead' : ''}.`,
+  cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
+});
+
 export const GROUND = {
-  'ground/metal-path': problem<{ paths: readonly Path[] }>('note', (f) => ({
-    what: `Metal joins our ground and the house's in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
-    why: `Where the two are on different mains, a current flows there and hums, in the ears and in the hall${f.paths.some(({ unbalanced }) => unbalanced) ? ', most of all over an unbalanced lead' : ''}.`,
-    cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
-  })),
+  'ground/metal-path': problem<{ paths: readonly Path[] }>('note', tell),
+  /** The same with an unbalanced lead among them, whose shield is the signal's own return: what flows there is heard. */
+  'ground/unbalanced-path': problem<{ paths: readonly Path[] }>('warning', tell),
 };
 
 function named(paths: readonly Path[]): string {

@@ -119,6 +119,14 @@ export const HOUSE = {
     why: 'The audience then loses it too, and nobody at the house’s desk can bring it back.',
     cure: f.reasons.map(without).join(' '),
   })),
+  'house/not-there': problem<{ said: 'none' | 'ours'; lines: readonly string[]; mixes: readonly string[] }>('warning', (f) => ({
+    what: `This rig says "house ${f.said}", and ${list([...f.lines, ...f.mixes.map((mix) => `the mix ${mix}`)])} ${f.lines.length + f.mixes.length === 1 ? 'goes' : 'go'} to the house all the same.`,
+    why: 'The sheets do not speak of a house then, and nobody plugs this in.',
+    cure:
+      f.lines.length > 0
+        ? `Delete "house ${f.said}" if there is a house, or else these lines.`
+        : 'If you play over your own loudspeakers, write "house ours"; else delete the mix.',
+  })),
   'house/replugged': problem<{ lines: readonly Replugged[]; of: number; spare: readonly string[] }>('note', (f) => ({
     what: `${repluggedOf(f.lines.length, f.of)}: ${pluggedInto(f.lines)}.`,
     why: 'That is how a split works, and nothing is wrong with it.',

@@ -25,6 +25,7 @@ export const LATENCY = {
     totalS: number;
     wedgeM: number;
     limitS: number;
+    sung: boolean;
     parts: readonly Part[];
     others: number;
     samples: number | undefined;
@@ -32,7 +33,9 @@ export const LATENCY = {
     slowest: string;
   }>('warning', (f) => ({
     what: `${f.performer} hears ${f.source} ${milliseconds(f.totalS)} late, as from a wedge ${metres(f.wedgeM)} away: ${latencyParts(f.parts)}.${f.others > 0 ? ` ${capital(count(f.others, 'other'))} ${f.others === 1 ? 'is' : 'are'} late as well.` : ''}`,
-    why: `Above ${milliseconds(f.limitS)} one's own voice sounds hollow in the ears, and one plays behind the beat.`,
+    why: f.sung
+      ? `One hears one's own voice at once through the bone, and the late one on top: from about 1 ms that colours it, and above ${milliseconds(f.limitS)} or so most singers are put off by it.`
+      : `From about 1 ms the late sound colours what one hears of oneself directly; above ${milliseconds(f.limitS)} or so it is felt as late, and further on heard as an echo.`,
     cure:
       f.samples === undefined
         ? `The slowest of these is ${f.slowest}: use something quicker there, or a way to the ears without it.`

@@ -1,4 +1,4 @@
-import { count, decibels, list, ohms } from './phrases';
+import { capital, count, decibels, list, ohms } from './phrases';
 import { problem } from './problem';
 
 /** Who is loudest in a mix of several; `others` is how many more there are. */
@@ -80,10 +80,54 @@ export const MIXES = {
         ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
         : `No output is free: write a piece of gear with one first, such as an interface. Then add "output … carries ${f.name}".`,
   })),
-  'mixes/house-not-told': problem<{ mix: string; name: string }>('warning', (f) => ({
+  'mixes/empty': problem<{ mix: string; people: readonly string[]; house: boolean }>('warning', (f) => ({
+    what: `Nothing is in the mix ${f.mix}.`,
+    why: f.people.length === 0 ? 'It is silent.' : `${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} nothing at all.`,
+    cure: 'Write what is to be heard, with its level, between { and }: "voice 0 dB". Or delete the mix, and the output that carries it.',
+  })),
+  'mixes/without-self': problem<{ performer: string; sources: readonly string[]; names: readonly string[]; mix: string }>('note', (f) => ({
+    what: `${f.performer} has no ${list(f.sources, 'and no')} in the ears, ${f.sources.length === 1 ? 'which is' : 'which are'} their own.`,
+    why: 'With the ears closed one hears little of oneself, and sings or plays too loud, or out of tune. What is loud enough without may well be left out.',
+    cure: `Put ${f.sources.length === 1 ? 'it' : 'them'} into the mix ${f.mix}: "${f.names[0]} 0 dB". If it is left out on purpose, write "could" at the end of its "source" line.`,
+  })),
+  'mixes/pan-in-mono': problem<{ mix: string; sources: readonly string[] }>('warning', (f) => ({
+    what: `The mix ${f.mix} is mono, and puts ${list(f.sources)} to the left or right.`,
+    why: 'Mono has no left and right: all of it comes from the middle.',
+    cure: 'Make the mix stereo, on a pair of outputs, or leave "left" and "right" out.',
+  })),
+  'mixes/half-sent': problem<{ source: string; name: string; mix: string; sent: readonly string[]; missing: readonly string[] }>(
+    'note',
+    (f) => ({
+      what: `The mix ${f.mix} has only the ${list(f.sent)} of ${f.source}.`,
+      why: `What is on the ${list(f.missing)} alone is not heard in it.`,
+      cure: `Add "${f.name}.${f.missing[0]}", or write "${f.name}" alone, which is all of it. One side is right where both carry the same.`,
+    }),
+  ),
+  'mixes/one-ear': problem<{ mix: string; into: string; side: string; player: string; model: string }>('warning', (f) => ({
+    what: `The mix ${f.mix} is mono and goes into the ${f.side} of ${f.into} alone, and ${f.player} has no switch that plays it on both sides.`,
+    why: 'One ear hears everything and the other nothing: it gets turned up too far.',
+    cure: `Carry the mix into both sides, from a pair of outputs ("1..2") or by a Y-lead. If it has such a switch, write "mono-switch" into its model${f.model === '' ? '' : ` (${f.model})`}.`,
+  })),
+  'mixes/one-side': problem<{ mix: string; by: string; side: 'left' | 'right'; gone: readonly string[]; faint: readonly string[] }>(
+    'warning',
+    (f) => ({
+      what: `The mix ${f.mix} is stereo, and ${f.by} plays only its ${f.side}.`,
+      why: [
+        f.gone.length > 0 ? `${capital(list(f.gone))} ${f.gone.length === 1 ? 'is' : 'are'} not heard at all` : '',
+        f.faint.length > 0
+          ? `${f.gone.length > 0 ? list(f.faint) : capital(list(f.faint))} ${f.faint.length === 1 ? 'is' : 'are'} much fainter than meant`
+          : '',
+      ]
+        .filter(Boolean)
+        .join(', and ')
+        .concat('.'),
+      cure: 'Make the mix mono, or let both sides be heard.',
+    }),
+  ),
+  'mixes/house-not-told': problem<{ mix: string; name: string; number: number }>('warning', (f) => ({
     what: `The mix ${f.mix} is for the house, and no house line takes it.`,
     why: 'The house engineer does not know which channel it comes in on.',
-    cure: `Add a line such as "house 15 takes ${f.name}".`,
+    cure: `Ask which of their lines is free, and write it down, as in "house ${f.number} takes ${f.name}". If the loudspeakers are your own and there is no house, write "house ours".`,
   })),
   'mixes/no-way-to-house': problem<{ mix: string; number: string }>('error', (f) => ({
     what: `House line ${f.number} takes the mix ${f.mix}, and where that mix comes out there is no socket for a lead to the house.`,
@@ -173,8 +217,8 @@ export const MIXES = {
         : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
   ),
-  'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined }>('error', (f) => ({
-    what: `The house gets ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
+  'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined; ours: boolean }>('error', (f) => ({
+    what: `${f.ours ? 'Our loudspeakers get' : 'The house gets'} ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
     why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
     cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
   })),

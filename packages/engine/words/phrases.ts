@@ -51,9 +51,9 @@ export function list(items: readonly string[], joiner = 'and'): string {
   return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;
 }
 
-/** `a level`, `an impedance`. */
+/** `a level`, `an impedance`; `a usual level`, by how it is spoken. */
 export function a(noun: string): string {
-  return `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
+  return `${/^(?!us|uni|one)[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
 }
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];

@@ -79,10 +79,11 @@ export const TEXT = {
           )}.`
         : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
   })),
-  'text/clause-twice': problem<{ clause: string; statement: string }>('warning', (f) => ({
+  /** `joined` is what the two come to together, where both count. */
+  'text/clause-twice': problem<{ clause: string; statement: string; joined: string | undefined }>('warning', (f) => ({
     what: `This "${f.statement}" says "${f.clause}" twice.`,
-    why: 'Only the last counts.',
-    cure: 'Delete one of the two.',
+    why: f.joined === undefined ? 'Only the last counts.' : 'The two are read as one, in this order.',
+    cure: f.joined === undefined ? 'Delete the one that is not true.' : `Join them, with a comma in between: "${f.joined}".`,
   })),
   /** Of a file that is used, with its path; or, without one, of the file itself, where a character of it is lost. */
   'text/not-readable': problem<{ path: string | undefined; reason: string }>('error', (f) =>

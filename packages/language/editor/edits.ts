@@ -102,6 +102,8 @@ export class Curing {
         return this.setWidth(fix.mix, fix.width);
       case 'remove-send':
         return this.removeSend(fix.send);
+      case 'add-send':
+        return this.addSend(fix.mix, fix.source, fix.levelDb ?? 0);
       case 'set-send':
         return this.setSend(fix.send, fix.levelDb);
       case 'remove': {
@@ -306,6 +308,20 @@ export class Curing {
     const source = node.source?.ref;
     const mix = node.$container;
     return this.without(node, `Take ${source?.label ?? node.source?.$refText ?? 'it'} out of ${mix.label ?? mix.name}`);
+  }
+
+  private addSend(place: Place, written: string, levelDb: number): Draft | undefined {
+    const node = this.nodeOf(place) as ast.Mix | undefined;
+    if (node?.$type !== 'Mix') return undefined;
+    const [name = '', channel] = written.split('.');
+    const label = [this.sourceLabel(name), channel].filter(Boolean).join(' ');
+    const title = `Put ${label} into ${node.label ?? node.name}`;
+    const layout = Layout.of(node);
+    const send = `${written} ${decibels(levelDb)}`;
+    const after = node.sends.at(-1)?.$cstNode ?? part(node, 'open');
+    if (after) return { title, node, edits: [layout.edit(after.end, after.end, `  ${send}`)] };
+    const end = node.$cstNode?.end;
+    return end === undefined ? undefined : { title, node, edits: [layout.append(node, end, '{', `{ ${send} }`)] };
   }
 
   private setSend(place: Place, levelDb: number): Draft | undefined {

@@ -121,6 +121,7 @@ export function unitText(model: Model): string {
     loudText('usual', model.typical),
     loudText('loudest', model.peak),
     model.sideSelect ? 'side select' : undefined,
+    model.monoSwitch ? 'mono switch' : undefined,
     model.private ? 'never for the audience' : undefined,
     model.holding && holdingText(model.holding),
   ]

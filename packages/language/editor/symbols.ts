@@ -119,7 +119,7 @@ const SAYS: { readonly [T in ast.Statement['$type']]: (statement: StatementOf<T>
   }),
   House: ({ facts, number, label, own, taken, via }) =>
     facts.length > 0
-      ? { name: 'Stage box', detail: '', at: 'facts' }
+      ? { name: facts.some(({ $type }) => $type === 'HouseWhose') ? 'No house' : 'Stage box', detail: '', at: 'facts' }
       : {
           name: `${number ?? ''}${label ? ` ${label}` : ''}`,
           detail: own

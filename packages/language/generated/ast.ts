@@ -74,12 +74,15 @@ export type RigKeywordNames =
     | "mixes"
     | "model"
     | "mono"
+    | "mono-switch"
     | "must"
     | "needed"
     | "noise"
+    | "none"
     | "off"
     | "on"
     | "origin"
+    | "ours"
     | "output"
     | "own"
     | "owned"
@@ -502,7 +505,7 @@ export function isHouse(item: unknown): item is House {
     return reflection.isInstance(item, House.$type);
 }
 
-export type HouseFact = At | HouseIs;
+export type HouseFact = At | HouseIs | HouseWhose;
 
 export const HouseFact = {
     $type: 'HouseFact'
@@ -525,6 +528,21 @@ export const HouseIs = {
 
 export function isHouseIs(item: unknown): item is HouseIs {
     return reflection.isInstance(item, HouseIs.$type);
+}
+
+export interface HouseWhose extends langium.AstNode {
+    readonly $container: House;
+    readonly $type: 'HouseWhose';
+    whose: 'none' | 'ours';
+}
+
+export const HouseWhose = {
+    $type: 'HouseWhose',
+    whose: 'whose'
+} as const;
+
+export function isHouseWhose(item: unknown): item is HouseWhose {
+    return reflection.isInstance(item, HouseWhose.$type);
 }
 
 export interface Impedance extends langium.AstNode {
@@ -820,7 +838,7 @@ export function isModel(item: unknown): item is Model {
     return reflection.isInstance(item, Model.$type);
 }
 
-export type ModelItem = Highest | Holding | Latency | Lowest | Mixes | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
+export type ModelItem = Highest | Holding | Latency | Lowest | Mixes | MonoSwitch | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
 
 export const ModelItem = {
     $type: 'ModelItem'
@@ -828,6 +846,21 @@ export const ModelItem = {
 
 export function isModelItem(item: unknown): item is ModelItem {
     return reflection.isInstance(item, ModelItem.$type);
+}
+
+export interface MonoSwitch extends langium.AstNode {
+    readonly $container: Model;
+    readonly $type: 'MonoSwitch';
+    monoSwitch: boolean;
+}
+
+export const MonoSwitch = {
+    $type: 'MonoSwitch',
+    monoSwitch: 'monoSwitch'
+} as const;
+
+export function isMonoSwitch(item: unknown): item is MonoSwitch {
+    return reflection.isInstance(item, MonoSwitch.$type);
 }
 
 export type Name = Word | string;
@@ -1578,11 +1611,13 @@ export function isUse(item: unknown): item is Use {
 export interface Via extends langium.AstNode {
     readonly $container: House | Input | Output;
     readonly $type: 'Via';
+    again: Array<'via'>;
     steps: Array<Step>;
 }
 
 export const Via = {
     $type: 'Via',
+    again: 'again',
     steps: 'steps'
 } as const;
 
@@ -1590,10 +1625,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'currency' | 'digital' | 'draws' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'must' | 'needed' | 'noise' | 'off' | 'on' | 'origin' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'currency' | 'digital' | 'draws' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'currency' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'currency' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
 }
 
 export type RigAstType = {
@@ -1623,6 +1658,7 @@ export type RigAstType = {
     House: House
     HouseFact: HouseFact
     HouseIs: HouseIs
+    HouseWhose: HouseWhose
     Impedance: Impedance
     Inductance: Inductance
     Input: Input
@@ -1642,6 +1678,7 @@ export type RigAstType = {
     ModeBlock: ModeBlock
     Model: Model
     ModelItem: ModelItem
+    MonoSwitch: MonoSwitch
     Need: Need
     Noise: Noise
     OnFrequency: OnFrequency
@@ -1983,6 +2020,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [HouseFact.$type]
         },
+        HouseWhose: {
+            name: HouseWhose.$type,
+            properties: {
+                whose: {
+                    name: HouseWhose.whose
+                }
+            },
+            superTypes: [HouseFact.$type]
+        },
         Impedance: {
             name: Impedance.$type,
             properties: {
@@ -2213,6 +2259,16 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             properties: {
             },
             superTypes: []
+        },
+        MonoSwitch: {
+            name: MonoSwitch.$type,
+            properties: {
+                monoSwitch: {
+                    name: MonoSwitch.monoSwitch,
+                    defaultValue: false
+                }
+            },
+            superTypes: [ModelItem.$type]
         },
         Need: {
             name: Need.$type,
@@ -2730,6 +2786,11 @@ export class RigAstReflection extends langium.AbstractAstReflection {
         Via: {
             name: Via.$type,
             properties: {
+                again: {
+                    name: Via.again,
+                    defaultValue: [],
+                    optional: true
+                },
                 steps: {
                     name: Via.steps,
                     defaultValue: []

@@ -39,6 +39,8 @@ export const A_LEAD: Rule = {
   holds: (value) => value >= 0.01 && value <= MOST_PLACE_M,
   says: `from 1 cm to ${MOST_PLACE_M} m`,
 };
+/** In hertz: interfaces work at 44.1 kHz and upwards (common practice, no source). */
+export const SAMPLE_RATE: Rule = { holds: (value) => value >= 8_000 && value <= 768_000, says: 'from 8 to 768 kHz' };
 export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
 export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
 
@@ -61,10 +63,14 @@ export class Context {
     code: C,
     mark: Mark,
     figures: FiguresOf<C>,
-    more: { related?: readonly Related[]; fixes?: readonly FixAt[] } = {},
+    more: { related?: readonly Related[]; fixes?: readonly FixAt[]; together?: boolean } = {},
   ): void {
     const place = this.marks.set(`text:${this.count++}`, mark);
-    const fixes: Fix[] = (more.fixes ?? []).map((fix) => ({ kind: 'rewrite', place, with: fix.with }));
+    const each = (more.fixes ?? []).map((fix): Fix => {
+      const at = fix.at ? this.marks.set(`text:${this.count++}`, fix.at) : place;
+      return { kind: 'rewrite', place: at, with: fix.with };
+    });
+    const fixes: Fix[] = more.together && each.length > 1 ? [{ kind: 'several', fixes: each }] : each;
     this.findings.push(finding(code, place, figures, { related: more.related, fixes }));
   }
 
@@ -204,7 +210,12 @@ export class Context {
     const found: Partial<Record<string, T>> = {};
     for (const clause of all) {
       if (found[clause.$type])
-        this.report('text/clause-twice', { node: clause }, { clause: firstWord(clause), statement }, { fixes: [{ with: '' }] });
+        this.report(
+          'text/clause-twice',
+          { node: clause },
+          { clause: firstWord(clause), statement, joined: undefined },
+          { fixes: [{ with: '' }] },
+        );
       found[clause.$type] = clause;
     }
     return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
@@ -225,6 +236,8 @@ interface Meant {
 }
 
 interface FixAt {
+  /** Where it is not what is reported that is to be written anew. */
+  readonly at?: Mark;
   readonly with: string;
 }
 

@@ -27,9 +27,9 @@ import type * as ast from '../generated/ast';
 import { type Declaration, type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
-import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from './context';
+import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, SAMPLE_RATE } from './context';
 import type { SourceMap } from './marks';
-import { holding, loudness, Models } from './models';
+import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
 
@@ -73,6 +73,7 @@ class Lowering {
   private readonly closure: readonly Symbols[];
   private houseAt: Position | undefined;
   private houseModel: ast.Model | undefined;
+  private noHouse: 'none' | 'ours' | undefined;
 
   constructor(
     private readonly document: LangiumDocument<ast.RigFile>,
@@ -97,7 +98,7 @@ class Lowering {
     const label = headers[0]?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
-    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, place: 'rig' };
+    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse: this.noHouse, place: 'rig' };
     const runs = inputs.length + house.length + outputs.length + mixes.size;
     return { rig, marks: this.context.marks, findings: this.context.findings, isRig: headers.length > 0 || runs > 0 };
   }
@@ -116,7 +117,7 @@ class Lowering {
     settings.region = clauses.Region?.name;
     settings.country = clauses.Country?.name;
     settings.licensed = clauses.Licensed !== undefined;
-    settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency') ?? settings.rateHz;
+    settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency', SAMPLE_RATE) ?? settings.rateHz;
     settings.bufferSamples = figure(clauses.BufferSize, 'buffer', 'samples');
     settings.setS = figure(clauses.SetTime, 'time', 'time');
     settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
@@ -284,8 +285,8 @@ class Lowering {
       name: node.name,
       label,
       by: by && `performer:${by.name}`,
-      typical: clauses.Typical && loudness(context, clauses.Typical.quantity, 'usual level'),
-      peak: clauses.Peak && loudness(context, clauses.Peak.quantity, 'peak level'),
+      typical: clauses.Typical && loudnessOf(context, clauses.Typical, lowered?.ports ?? []),
+      peak: clauses.Peak && loudnessOf(context, clauses.Peak, lowered?.ports ?? []),
       lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
       highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
       need: clauses.Need?.how ?? 'must',
@@ -373,8 +374,10 @@ class Lowering {
     const to = this.gearPort(node.port, id);
     const takes = this.taken(node.taken, id, node);
     if (!to) return;
-    const clauses = context.clauses<ast.InputClause, ast.InputClause['$type']>('input', node.clauses);
-    const via = this.steps(clauses.Via, id, to.ports.length);
+    const others = node.clauses.filter((clause) => clause.$type !== 'Via');
+    const clauses = context.clauses<ast.InputClause, ast.InputClause['$type']>('input', others);
+    const vias = node.clauses.filter((clause): clause is ast.Via => clause.$type === 'Via');
+    const via = this.steps(vias, id, 'input', to.ports.length);
     const gainDb = clauses.SetGain && context.quantity(clauses.SetGain.quantity, 'gain', ['relative-level']);
     if (clauses.SetGain) context.marks.set(`${id}/gain`, { node: clauses.SetGain });
     if (clauses.SetPhantom) context.marks.set(`${id}/phantom`, { node: clauses.SetPhantom });
@@ -386,6 +389,8 @@ class Lowering {
     const facts = statements.flatMap((statement) => (statement.$type === 'House' ? statement.facts : []));
     const clauses = this.context.clauses<ast.HouseFact, ast.HouseFact['$type']>('house', facts);
     this.houseAt = this.position(clauses.At);
+    this.noHouse = clauses.HouseWhose?.whose;
+    if (clauses.HouseWhose) this.context.marks.set('house', { node: clauses.HouseWhose });
     this.houseModel = clauses.HouseIs && this.modelOf(clauses.HouseIs.model, clauses.HouseIs, 'model');
   }
 
@@ -395,7 +400,7 @@ class Lowering {
     const number = written.replace(/^\+/, '');
     context.counting(node, 'number', written, 'line of the house');
     const takes = this.taken(node.taken, id, node);
-    const via = this.steps(node.via, id);
+    const via = this.steps(node.via ? [node.via] : [], id, 'house');
     const box = this.houseModel ?? (this.table.libraryModel('stage-box') as ast.Model | undefined);
     const piece = `box:${number}`;
     if (box && !this.pieces.has(piece)) {
@@ -419,7 +424,7 @@ class Lowering {
       id,
       from,
       carries: mix && `mix:${mix.name}`,
-      via: this.steps(node.via, id, from.ports.length),
+      via: this.steps(node.via ? [node.via] : [], id, 'output', from.ports.length),
       place,
     });
   }
@@ -451,14 +456,14 @@ class Lowering {
     return { kind, id: `${kind}:${target.name}`, port: node.port, place };
   }
 
-  /** `channels` is how many ports the run ends on or starts from. */
-  private steps(via: ast.Via | undefined, run: string, channels = 1): PortRef[] {
+  /** What a line goes through: all that its "via" says, and a second one goes on. `channels` is how many ports the run ends on or starts from. */
+  private steps(vias: readonly ast.Via[], run: string, statement: string, channels = 1): PortRef[] {
     const { context } = this;
-    if (!via) return [];
-    if (via.steps.length > MOST_STEPS) {
-      this.context.report('text/too-deep', { node: via.steps[MOST_STEPS] ?? via }, { limit: MOST_STEPS, what: 'This "via"' });
-    }
-    return via.steps.slice(0, MOST_STEPS).flatMap((step, index) => {
+    this.joined(vias, statement);
+    const steps = vias.flatMap((via) => via.steps);
+    const beyond = steps[MOST_STEPS];
+    if (beyond) context.report('text/too-deep', { node: beyond }, { limit: MOST_STEPS, what: 'This "via"' });
+    return steps.slice(0, MOST_STEPS).flatMap((step, index) => {
       const place = this.context.marks.set(`${run}/via.${index}`, { node: step });
       const kinds: Kind[] = ['Gear', 'Model'];
       const target = this.context.resolve(
@@ -480,6 +485,17 @@ class Lowering {
       }
       return [{ piece: place, port: step.port, place }];
     });
+  }
+
+  /** A second "via" is told: between the steps of a line stand commas. */
+  private joined(vias: readonly ast.Via[], statement: string): void {
+    const [first, ...more] = vias;
+    const again = first && (first.again[0] !== undefined ? { node: first, property: 'again' } : more[0] && { node: more[0] });
+    if (!again) return;
+    const written = vias.flatMap(({ steps }) => steps.map((step) => step.$cstNode?.text ?? ''));
+    const joined = `via ${written.join(', ')}`;
+    const fixes = [{ at: { node: first }, with: joined }, ...more.map((via) => ({ at: { node: via }, with: '' }))];
+    this.context.report('text/clause-twice', again, { clause: 'via', statement, joined }, { fixes, together: true });
   }
 
   // ---- names -------------------------------------------------------------------------------------

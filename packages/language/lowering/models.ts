@@ -3,6 +3,7 @@ import { AstUtils } from 'langium';
 import {
   CONNECTORS,
   type Connector,
+  type Dimension,
   type Holding,
   isConnector,
   type Loudness,
@@ -30,7 +31,16 @@ const MOST_ANCESTORS = 64;
 const MOST_RATIO = 1000;
 
 /** What the text of one model says, before it is joined with its parent's. */
-type Own = { -readonly [K in keyof Model]?: Model[K] } & { ports: Port[]; origins: string[]; private?: boolean; sideSelect?: boolean };
+type Own = { -readonly [K in keyof Omit<Model, 'typical' | 'peak'>]?: Model[K] } & {
+  ports: Port[];
+  origins: string[];
+  private?: boolean;
+  sideSelect?: boolean;
+  monoSwitch?: boolean;
+  /** Read once the ports are known: what they give says which unit counts. */
+  typical?: ast.Typical;
+  peak?: ast.Peak;
+};
 
 export class Models {
   private readonly lowered = new Map<ast.Model, Model>();
@@ -76,16 +86,20 @@ export class Models {
       this.context.report('text/too-deep', { node: model, property: 'parent' }, { limit: MOST_ANCESTORS, what: 'This chain of models' });
     const from = endless ? undefined : parent;
     const own = this.own(model, from);
+    const ports = join(from?.ports ?? [], own.ports);
     const result: Model = {
       ...from,
       ...own,
+      typical: own.typical ? loudnessOf(this.context, own.typical, ports) : from?.typical,
+      peak: own.peak ? loudnessOf(this.context, own.peak, ports) : from?.peak,
       id: model.name ?? '',
       label: model.label ?? model.name ?? '',
       lineage: [model.name ?? '', ...(from?.lineage ?? [])],
-      ports: join(from?.ports ?? [], own.ports),
+      ports,
       origins: own.origins.length > 0 ? own.origins : (from?.origins ?? []),
       private: own.private ?? from?.private ?? false,
       sideSelect: own.sideSelect ?? from?.sideSelect ?? false,
+      monoSwitch: own.monoSwitch ?? from?.monoSwitch ?? false,
       place,
     };
     if (library) this.shared.set(model, result);
@@ -122,10 +136,10 @@ export class Models {
           own.holding = holding(context, item);
           break;
         case 'Typical':
-          own.typical = loudness(context, item.quantity, 'usual level');
+          own.typical = item;
           break;
         case 'Peak':
-          own.peak = loudness(context, item.quantity, 'peak level');
+          own.peak = item;
           break;
         case 'Lowest':
           own.lowestHz = context.quantity(item.quantity, 'lowest note', ['frequency'], POSITIVE);
@@ -138,6 +152,9 @@ export class Models {
           break;
         case 'SideSelect':
           own.sideSelect = true;
+          break;
+        case 'MonoSwitch':
+          own.monoSwitch = true;
           break;
         case 'Private':
           own.private = item.how === 'private';
@@ -225,7 +242,8 @@ export class Models {
           break;
         case 'Sensitivity': {
           const dimensions = kind === 'phones' ? EARPHONES : (['sensitivity'] as const);
-          const sensitivity = context.measure(figure.quantity, 'sensitivity', dimensions, kind === 'phones' ? undefined : POSITIVE);
+          const rule = kind === 'phones' ? undefined : POSITIVE;
+          const sensitivity = context.measure(figure.quantity, 'sensitivity', dimensions, rule);
           if (sensitivity?.dimension === 'sensitivity') mode.sensitivityVPerPa = sensitivity.value;
           else if (sensitivity?.dimension === 'earphone-sensitivity') mode.sensitivityDbSplPerMw = sensitivity.value;
           else if (sensitivity) perVolt = { value: sensitivity.value, node: figure.quantity };
@@ -336,10 +354,27 @@ function lossDb(context: Context, quantity: ast.Quantity): number | undefined {
   return value === undefined ? undefined : Math.abs(value);
 }
 
-export function loudness(context: Context, quantity: ast.Quantity, what: string): Loudness | undefined {
-  const level = context.measure(quantity, what, ['sound-level', 'voltage-level']);
+function loudness(
+  context: Context,
+  quantity: ast.Quantity,
+  what: string,
+  dimensions: readonly Dimension[] = ['sound-level', 'voltage-level'],
+): Loudness | undefined {
+  const level = context.measure(quantity, what, dimensions);
   if (!level) return undefined;
   return level.dimension === 'sound-level' ? { dbSpl: level.value } : { dbu: level.value };
+}
+
+/** How loud a source is. At a microphone that is a sound, at any other output a voltage: the other of the two would count for nothing. */
+export function loudnessOf(context: Context, { $type, quantity }: ast.Typical | ast.Peak, ports: readonly Port[]): Loudness | undefined {
+  const what = $type === 'Typical' ? 'usual level' : 'peak level';
+  const modes = ports.flatMap((port) => (port.direction === 'output' ? port.modes : []));
+  const analogue = modes.filter(({ kind }) => kind !== 'digital' && kind !== 'radio');
+  if (analogue.length === 0) return loudness(context, quantity, what);
+  const hears = analogue.filter(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined).length;
+  if (hears === analogue.length) return loudness(context, quantity, `${what} at a microphone`, ['sound-level']);
+  if (hears > 0) return loudness(context, quantity, what);
+  return loudness(context, quantity, `${what} at an output`, ['voltage-level']);
 }
 
 export function holding(context: Context, node: ast.Holding): Holding {

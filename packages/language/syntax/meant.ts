@@ -37,6 +37,7 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'highest',
     'tunes',
     'side-select',
+    'mono-switch',
     'private',
     'public',
     'origin',
@@ -77,7 +78,7 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
   performer: ['at', 'ears'],
   source: ['is', 'by', 'at', 'typical', 'peak', 'lowest', 'highest', 'must', 'should', 'could', 'private', 'public', 'on', ...HOLDING],
   input: ['takes', 'via', 'gain', 'pad', 'phantom'],
-  house: ['at', 'is', 'own', 'mic', 'takes', 'via'],
+  house: ['at', 'is', 'none', 'ours', 'own', 'mic', 'takes', 'via'],
   mix: ['mono', 'stereo', 'for', 'left', 'right'],
   output: ['carries', 'via'],
 };

@@ -51,7 +51,7 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
   performer: ['performer ada "Ada"', ['ears earphones']],
   source: ['source voice "Lead vocal" is dynamic-mic', ['at 0 m, 2 m', 'on 863.1 MHz', ...HEARD, ...BOUGHT]],
   input: ['input iface.1 takes voice', ['gain 20 dB', 'phantom on']],
-  house: ['house', ['at 4 m, 1 m', 'is stage-box', '8 "Lead vocal" own mic', '8 "Lead vocal" takes voice via y-lead']],
+  house: ['house', ['at 4 m, 1 m', 'none', 'ours', 'is stage-box', '8 "Lead vocal" own mic', '8 "Lead vocal" takes voice via y-lead']],
   mix: ['mix ada', ['for ada']],
   output: ['output iface.3 carries ada', ['via headphone-amp']],
 };
