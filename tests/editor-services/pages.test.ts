@@ -58,7 +58,8 @@ describe('the light bulb', async () => {
           range: diagnostic.range,
           context: { diagnostics: [diagnostic], only: ['quickfix'] },
         })) as CodeAction[];
-        if (actions.length === 0) without.add(located.finding.code);
+        // That a finding may stand is no cure of it.
+        if (actions.every(({ title }) => title.startsWith('Allow this here'))) without.add(located.finding.code);
       }
     }
     expect([...without]).toEqual(WITHOUT);
