@@ -5,6 +5,7 @@ import { type FromPreview, previewHtml, type ToPreview } from '#preview';
 import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
 import { SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets/sheet';
 import { isRig } from './client';
+import { Ticks } from './ticks';
 
 /** What the webview keeps over a reload of the window. */
 interface Kept {
@@ -24,6 +25,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private pointed: { readonly editor: vscode.TextEditor; readonly at: vscode.Position } | undefined;
   /** Which of its sheets, as the preview says. */
   private sheet: SheetId = SHEET_IDS[0];
+  private readonly ticks: Ticks;
   private readonly disposables: vscode.Disposable[];
   /** Where the text was gone to. It is not selected: the next key would wipe it out. */
   private readonly pointedAt = vscode.window.createTextEditorDecorationType({
@@ -33,7 +35,9 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   constructor(
     private readonly extensionUri: vscode.Uri,
     private readonly client: BaseLanguageClient,
+    workspaceState: vscode.Memento,
   ) {
+    this.ticks = new Ticks(workspaceState);
     this.disposables = [
       client.onNotification(SHEETS, (sheets: Sheets) => this.receive(sheets)),
       vscode.window.onDidChangeActiveTextEditor((editor) => {
@@ -68,15 +72,13 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       return false;
     }
     if (this.panel) this.panel.reveal(undefined, true);
-    else
-      this.take(
-        vscode.window.createWebviewPanel(Preview.viewType, 'Sheets', { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }),
-      );
+    else this.take(panelAt({ viewColumn: vscode.ViewColumn.Beside, preserveFocus: true }));
     if (rig !== undefined) this.want(rig);
     return true;
   }
 
-  async deserializeWebviewPanel(panel: vscode.WebviewPanel, kept: Kept | undefined): Promise<void> {
+  async deserializeWebviewPanel(old: vscode.WebviewPanel, kept: Kept | undefined): Promise<void> {
+    const panel = searched(old);
     this.take(panel);
     const uri = kept?.uri ?? vscode.window.visibleTextEditors.find(({ document }) => isRig(document))?.document.uri.toString();
     if (uri === undefined) return;
@@ -154,7 +156,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private tell(): void {
     if (!this.shown) return;
     const { uri, title, sheets, lends, titled } = this.shown;
-    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], lends, titled });
+    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], lends, titled, ticked: this.ticks.of(uri) });
     const editor =
       vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (editor) this.tellCursor(editor);
@@ -176,6 +178,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       if (message.sheet === this.sheet) this.tell();
       else this.show(message.sheet);
     } else if (message.type === 'show') this.show(message.sheet);
+    else if (message.type === 'ticked') this.ticks.keep(message.uri, message.ticked);
     else if (message.type === 'jump') {
       const spot = this.shown?.spots[message.place];
       if (spot) void this.goTo(spot, this.shown?.uri);
@@ -225,6 +228,21 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private unwatch(uri: string): void {
     if (this.client.isRunning()) void this.client.sendNotification(UNWATCH, { uri });
   }
+}
+
+/** An editor gives what it has of finding text. */
+const OPTIONS: vscode.WebviewPanelOptions = { enableFindWidget: true };
+
+function panelAt(place: { readonly viewColumn: vscode.ViewColumn; readonly preserveFocus: boolean }) {
+  return vscode.window.createWebviewPanel(Preview.viewType, 'Sheets', place, OPTIONS);
+}
+
+/** A panel has for ever the options that it was made with: one that an earlier edition has left gives way to a new one. */
+function searched(panel: vscode.WebviewPanel): vscode.WebviewPanel {
+  if (panel.options.enableFindWidget) return panel;
+  const anew = panelAt({ viewColumn: panel.viewColumn ?? vscode.ViewColumn.Beside, preserveFocus: true });
+  panel.dispose();
+  return anew;
 }
 
 /** 32 hexadecimal digits that nobody can foretell. */

@@ -23,7 +23,7 @@ export interface Edition {
 
 /** Gives what ends it all. */
 export function start(context: vscode.ExtensionContext, client: BaseLanguageClient, { commandLine, pdf }: Edition): () => Promise<void> {
-  const preview = new Preview(context.extensionUri, client);
+  const preview = new Preview(context.extensionUri, client, context.workspaceState);
   const explanations = new Explanations(context.extensionUri);
   const page = new OnePage(client);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>

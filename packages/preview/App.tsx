@@ -1,12 +1,13 @@
 /** The preview: one sheet of one document with a switcher to the others, or how to start. */
 import type { Place } from '#rig';
 import type { SheetId } from '#sheets';
-import { type Interaction, isEmpty, Sheet } from '#sheets/components';
+import type { Interaction, Zooms } from '#sheets/components';
+import { Drawn } from './Drawn';
 import type { ToPreview } from './messages';
 import { NoRig, Start, Waiting } from './Start';
 import { PANEL, Tabs, tabOf } from './Tabs';
 
-export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type'>;
+export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type' | 'ticked'>;
 
 interface AppProps {
   readonly shown?: Shown;
@@ -14,15 +15,27 @@ interface AppProps {
   readonly chosen: SheetId;
   /** The places of the statement under the cursor. */
   readonly cursor: readonly Place[];
+  /** The boxes that are ticked on the sheet that was chosen. */
+  readonly ticked: readonly string[];
+  /** Of the drawings of the sheet that was chosen. */
+  readonly zooms: Zooms;
   jump(place: Place): void;
   choose(sheet: SheetId): void;
+  /** From now on these boxes are ticked. */
+  mark(ticked: readonly string[]): void;
 }
 
-export function App({ shown, chosen, cursor, jump, choose }: AppProps) {
+export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, mark }: AppProps) {
   if (!shown) return <Waiting says="Reading the rig …" />;
   const { sheet, title, lends, titled } = shown;
   if (!sheet && lends) return <NoRig title={title} />;
-  const act: Interaction = { jump, isLit: (about) => isUnder(cursor, about) };
+  const boxes = new Set(ticked);
+  const act: Interaction = {
+    jump,
+    isLit: (about) => isUnder(cursor, about),
+    ticks: { has: (box) => boxes.has(box), set: (box, on) => mark([...ticked.filter((each) => each !== box), ...(on ? [box] : [])]) },
+    zooms,
+  };
   return (
     <>
       <Tabs chosen={chosen} choose={choose} />
@@ -30,22 +43,13 @@ export function App({ shown, chosen, cursor, jump, choose }: AppProps) {
         {!sheet ? (
           <Start titled={titled} />
         ) : sheet.id === chosen ? (
-          <>
-            {canJump(sheet) && <p class="hint">{HINT}</p>}
-            <Sheet key={sheet.id} sheet={sheet} act={act} nothing={<Start titled={titled} />} />
-          </>
+          <Drawn key={`${shown.uri} ${sheet.id}`} sheet={sheet} act={act} titled={titled} ticked={ticked} mark={mark} />
         ) : (
           <Waiting says="Making the sheet …" />
         )}
       </div>
     </>
   );
-}
-
-const HINT = 'Click a row, or press Enter on it, to go to its line.';
-
-function canJump(sheet: NonNullable<Shown['sheet']>): boolean {
-  return !isEmpty(sheet) && sheet.blocks.some((block) => block.kind === 'table' && block.rows.some((row) => row.place !== undefined));
 }
 
 /** Whether one of the cursor's places is one of these statements, or a part of one: `input:3/via.0` is a part of `input:3`. */

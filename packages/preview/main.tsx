@@ -2,16 +2,21 @@
 import { render } from 'preact';
 import type { Place } from '#rig';
 import type { SheetId } from '#sheets';
-import { SHEET_IDS } from '#sheets/components';
+import { SHEET_IDS, type Zooms } from '#sheets/components';
 import { App, type Shown } from './App';
 import { bringLitIntoView, keepFocus, moveByKeys } from './focus';
-import type { FromPreview, ToPreview } from './messages';
+import type { FromPreview, Ticked, ToPreview } from './messages';
 
-/** What outlives a hidden webview: which document, which sheet, and how far down each sheet was read. */
+/** How large each drawing is, by sheet and block. */
+type Sizes = Readonly<Record<string, number>>;
+
+/** What outlives a hidden webview: which document, which sheet, how far down each sheet was read, and what was done to it. */
 interface Kept {
   readonly uri: string;
   readonly sheet: SheetId;
   readonly scroll: Readonly<Partial<Record<SheetId, number>>>;
+  readonly sizes?: Sizes;
+  readonly ticked?: Ticked;
 }
 
 declare function acquireVsCodeApi(): {
@@ -28,12 +33,27 @@ let shown: Shown | undefined;
 /** The sheets of this document as they were last seen: there at once, until they come as they are now. */
 const seen = new Map<SheetId, Shown>();
 let scroll: Partial<Record<SheetId, number>> = {};
+let sizes: Sizes = {};
+/** By document: each as it was kept, until it is ticked here. */
+const ticked = new Map<string, Ticked>(before?.ticked ? [[before.uri, before.ticked]] : []);
 /** Whether the page has yet to go to where the chosen sheet was read. */
 let unscrolled = true;
 let cursor: readonly Place[] = [];
 
 function draw(): void {
-  keepFocus(root, () => render(<App shown={shown} chosen={chosen} cursor={cursor} jump={jump} choose={choose} />, root));
+  const app = (
+    <App
+      shown={shown}
+      chosen={chosen}
+      cursor={cursor}
+      ticked={ticked.get(shown?.uri ?? '')?.[chosen] ?? []}
+      zooms={zooms}
+      jump={jump}
+      choose={choose}
+      mark={mark}
+    />
+  );
+  keepFocus(root, () => render(app, root));
   if (!unscrolled || (shown?.sheet && shown.sheet.id !== chosen)) return;
   unscrolled = !shown;
   window.scrollTo(0, scroll[chosen] ?? 0);
@@ -54,13 +74,35 @@ function choose(sheet: SheetId): void {
   vscode.postMessage({ type: 'show', sheet });
 }
 
+const zooms: Zooms = {
+  of: (block) => sizes[`${chosen} ${block}`] ?? 1,
+  set(block, zoom) {
+    sizes = { ...sizes, [`${chosen} ${block}`]: zoom };
+    draw();
+    keep();
+  },
+};
+
+function mark(boxes: readonly string[]): void {
+  if (!shown) return;
+  const { uri } = shown;
+  const now = { ...ticked.get(uri), [chosen]: boxes };
+  ticked.set(uri, now);
+  draw();
+  keep();
+  vscode.postMessage({ type: 'ticked', uri, ticked: now });
+}
+
 function receive(message: ToPreview): void {
   if (message.type === 'sheet') {
-    const { type: _, ...now } = message;
+    const { type: _, ticked: kept, ...now } = message;
+    if (kept && !ticked.has(now.uri)) ticked.set(now.uri, kept);
     if (shown?.uri !== now.uri) {
       // Another document starts at its top; the one that was read before goes on where it was.
       seen.clear();
-      scroll = !shown && before?.uri === now.uri ? { ...before.scroll } : {};
+      const again = !shown && before?.uri === now.uri ? before : undefined;
+      scroll = { ...again?.scroll };
+      sizes = again?.sizes ?? {};
       if (shown) cursor = [];
       unscrolled = true;
     }
@@ -82,7 +124,7 @@ function remember(): void {
 
 function keep(): void {
   remember();
-  if (shown) vscode.setState({ uri: shown.uri, sheet: chosen, scroll });
+  if (shown) vscode.setState({ uri: shown.uri, sheet: chosen, scroll, sizes, ticked: ticked.get(shown.uri) });
 }
 
 let keeping: ReturnType<typeof setTimeout> | undefined;

@@ -2,6 +2,9 @@
 import type { Place } from '#rig';
 import type { Sheet, SheetId } from '#sheets';
 
+/** The boxes that are ticked on each sheet of a rig. */
+export type Ticked = Readonly<Partial<Record<SheetId, readonly string[]>>>;
+
 export type ToPreview =
   /**
    * The sheet that is shown, of a document as it is now. No sheet: the file has no rig of its own. Then it `lends` its gear to others, or
@@ -14,6 +17,8 @@ export type ToPreview =
       readonly sheet?: Sheet;
       readonly lends: boolean;
       readonly titled: boolean;
+      /** What was kept; a preview that has this rig's ticks already knows better. */
+      readonly ticked?: Ticked;
     }
   /** The places of the statement under the cursor; none where the cursor is in no statement. */
   | { readonly type: 'cursor'; readonly places: readonly Place[] };
@@ -24,4 +29,6 @@ export type FromPreview =
   /** Show this sheet. Answer with `sheet`. */
   | { readonly type: 'show'; readonly sheet: SheetId }
   /** Go to this place in the text. */
-  | { readonly type: 'jump'; readonly place: Place };
+  | { readonly type: 'jump'; readonly place: Place }
+  /** Keep what is ticked on the sheets of this rig now. */
+  | { readonly type: 'ticked'; readonly uri: string; readonly ticked: Ticked };

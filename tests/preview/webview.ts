@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import axe from 'axe-core';
 import { type Browser, chromium, type Page } from 'playwright-core';
-import { type FromPreview, previewHtml, type ToPreview } from '#preview';
+import { type FromPreview, previewHtml, type Ticked, type ToPreview } from '#preview';
 import type { Sheet, SheetId } from '#sheets';
 import { root } from '../build';
 import { chromium as program } from '../editor/host.mjs';
@@ -56,6 +56,8 @@ export class Webview {
   readonly said: FromPreview[] = [];
   /** What its policy has refused, and what it has thrown. */
   readonly troubles: string[] = [];
+  /** What it was told to keep. */
+  ticked: Ticked | undefined;
 
   private constructor(
     private readonly browser: Browser,
@@ -77,10 +79,12 @@ export class Webview {
     });
     await page.exposeFunction('hear', (message: FromPreview) => webview.hear(message));
     await page.addInitScript(() => {
-      let state: unknown;
+      // As an editor keeps it for a panel that is hidden or loaded again.
+      const getState = () => JSON.parse(sessionStorage.getItem('state') ?? 'null') ?? undefined;
+      const setState = (state: unknown) => sessionStorage.setItem('state', JSON.stringify(state));
       const { hear } = globalThis as unknown as { hear(message: unknown): void };
       Object.assign(globalThis, {
-        acquireVsCodeApi: () => ({ postMessage: hear, getState: () => state, setState: (now: unknown) => (state = now) }),
+        acquireVsCodeApi: () => ({ postMessage: hear, getState, setState }),
       });
     });
     await page.goto(`${AT}/`);
@@ -91,6 +95,13 @@ export class Webview {
   async show(sheet: SheetId): Promise<void> {
     await this.page.locator(`#tab-${sheet}`).click();
     await this.page.locator('[role="tabpanel"][aria-busy="false"]').waitFor();
+  }
+
+  /** As when the panel was hidden and is shown again; `forget`: as when it was closed and is opened anew. */
+  async again({ forget = false } = {}): Promise<void> {
+    if (forget) await this.page.evaluate(() => sessionStorage.clear());
+    await this.page.reload();
+    await this.page.locator('article').waitFor();
   }
 
   async send(message: ToPreview): Promise<void> {
@@ -111,9 +122,11 @@ export class Webview {
 
   private hear(message: FromPreview): void {
     this.said.push(message);
-    if (message.type === 'jump') return;
+    if (message.type === 'ticked') this.ticked = message.ticked;
+    if (message.type === 'jump' || message.type === 'ticked') return;
     const sheet = this.sheets.get(message.sheet);
-    if (sheet) void this.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet, lends: false, titled: true });
+    if (sheet)
+      void this.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet, lends: false, titled: true, ticked: this.ticked });
   }
 }
 

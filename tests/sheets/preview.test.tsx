@@ -64,7 +64,9 @@ describe('the preview', async () => {
     chosen: SheetId = 'patch-list',
   ) => {
     const whole = shown && { lends: false, titled: false, ...shown };
-    return parseFragment(render(<App shown={whole} chosen={chosen} cursor={cursor} jump={nothing} choose={nothing} />));
+    const zooms = { of: () => 1, set: nothing };
+    const act = { ticked: [], zooms, jump: nothing, choose: nothing, mark: nothing };
+    return parseFragment(render(<App shown={whole} chosen={chosen} cursor={cursor} {...act} />));
   };
   const show = (cursor: readonly string[], list = sheet) =>
     page({ uri: 'file:///a.rig', title: 'a.rig', sheet: patchSheetOf(list) }, cursor);
@@ -175,8 +177,10 @@ it('no HTML is put together from text in what the webview runs', () => {
     'preview/App.tsx',
     'preview/Start.tsx',
     'preview/Tabs.tsx',
+    'preview/Drawn.tsx',
+    'preview/TickBar.tsx',
     'preview/focus.ts',
-    ...['Sheet', 'Table', 'Notes'].map((name) => `sheets/render/components/${name}.tsx`),
+    ...['Sheet', 'Table', 'Notes', 'Frame'].map((name) => `sheets/render/components/${name}.tsx`),
     'sheets/draw/svg.tsx',
   ];
   for (const source of sources)

@@ -70,7 +70,8 @@ export function allNotes(sheet: Sheet): { readonly at: string; readonly note: No
   });
 }
 
-function nameOf(row: TableRow, { title, columns }: TableBlock): string {
+/** What to call a row away from its table. */
+export function nameOf(row: TableRow, { title, columns }: TableBlock): string {
   if (row.name !== undefined) return row.name;
   let index = 0;
   for (const column of columns) {

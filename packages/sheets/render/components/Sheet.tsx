@@ -1,8 +1,8 @@
 /** A sheet on screen and on paper: the same components make both, so that they agree. */
 import type { ComponentChildren } from 'preact';
-import { Svg } from '../../draw/svg';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
 import { CAUTION_RULE, countWords, NOTHING } from '../words';
+import { Frame } from './Frame';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
 import { Table } from './Table';
@@ -67,13 +67,7 @@ function AnyBlock({ block, id, act }: BlockProps<Block>) {
 function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table' }>; readonly act?: Interaction }) {
   switch (block.kind) {
     case 'drawing':
-      return (
-        // biome-ignore lint/a11y/useSemanticElements: it is no part of a form.
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: what is scrolled can be scrolled by the keyboard (WCAG 2.1.1).
-        <div class="frame" role="group" aria-label={`Drawing: ${block.title}`} tabIndex={0}>
-          <Svg drawing={block.drawing} description={block.description} act={act} />
-        </div>
-      );
+      return <Frame block={block} act={act} />;
     case 'form':
       return (
         <dl class="lines">

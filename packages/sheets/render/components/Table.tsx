@@ -3,8 +3,9 @@
 import type { JSX } from 'preact';
 import type { Place } from '#rig';
 import { type Column, type Field, heading, placed, type TableBlock, type TableRow } from '../../sheet';
-import { printed } from '../words';
-import type { Interaction } from './interaction';
+import { nameOf, printed } from '../words';
+import { boxesOf } from './boxes';
+import type { Interaction, Ticks } from './interaction';
 import { Notes } from './Notes';
 import { isSmall, roomClass, TICKS, UNBROKEN, widths } from './widths';
 
@@ -26,6 +27,7 @@ export function Table({ block, id, act }: TableProps) {
     );
   }
   const shares = widths(block);
+  const boxes = act?.ticks ? boxesOf(block) : [];
   return (
     <div class={roomClass(block)}>
       <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
@@ -58,7 +60,7 @@ export function Table({ block, id, act }: TableProps) {
           </tr>
         </thead>
         {rows.map((row, index) => (
-          <Entry key={row.key} row={row} step={index + 1} block={block} act={act} />
+          <Entry key={row.key} row={row} step={index + 1} box={boxes[index]} block={block} act={act} />
         ))}
       </table>
     </div>
@@ -97,11 +99,14 @@ function Words({ text }: { readonly text: string }) {
 interface EntryProps {
   readonly row: TableRow;
   readonly step: number;
+  /** The name of its box where that can be ticked. */
+  readonly box?: string;
   readonly block: TableBlock;
   readonly act?: Interaction;
 }
 
-function Entry({ row, step, block: { columns, ticks }, act }: EntryProps) {
+function Entry({ row, step, box, block, act }: EntryProps) {
+  const { columns, ticks } = block;
   const { findings, place } = row;
   const lit = act && row.about.length > 0 && act.isLit(row.about) ? true : undefined;
   const classes = [
@@ -109,6 +114,7 @@ function Entry({ row, step, block: { columns, ticks }, act }: EntryProps) {
     lit && 'lit',
     row.unfinished && 'unfinished',
     row.strong && 'strong',
+    box !== undefined && act?.ticks?.has(box) && 'done',
     findings[0] && `worst-${findings[0].severity}`,
   ];
   const parts = placed(columns);
@@ -118,8 +124,14 @@ function Entry({ row, step, block: { columns, ticks }, act }: EntryProps) {
         {ticks && (
           <td role="cell" class="cell tick">
             <span class="main" data-label={TICKS[ticks]}>
-              <span class="box" aria-hidden="true" />
-              {ticks === 'numbers' && step}
+              {box !== undefined && act?.ticks ? (
+                <Tick box={box} ticks={act.ticks} step={ticks === 'numbers' ? step : undefined} name={nameOf(row, block)} />
+              ) : (
+                <>
+                  <span class="box" aria-hidden="true" />
+                  {ticks === 'numbers' && step}
+                </>
+              )}
             </span>
           </td>
         )}
@@ -138,10 +150,35 @@ function Entry({ row, step, block: { columns, ticks }, act }: EntryProps) {
   );
 }
 
+interface TickProps {
+  readonly box: string;
+  readonly ticks: Ticks;
+  readonly step?: number;
+  /** Of its row. */
+  readonly name: string;
+}
+
+/** It is named by its row: whoever hears the page meets it by itself. */
+function Tick({ box, ticks, step, name }: TickProps) {
+  return (
+    <label class="tickable">
+      <input
+        type="checkbox"
+        checked={ticks.has(box)}
+        aria-label={step === undefined ? `Done: ${name}` : `${step} done: ${name}`}
+        onChange={(event) => ticks.set(box, event.currentTarget.checked)}
+      />
+      {step}
+    </label>
+  );
+}
+
 function goTo(place: Place, act: Interaction): JSX.HTMLAttributes<HTMLTableRowElement> {
   return {
     tabIndex: 0,
-    onClick: () => act.jump(place),
+    onClick: ({ target }) => {
+      if (!(target as Element).closest('.tickable')) act.jump(place);
+    },
     onKeyDown: (event) => {
       if (event.key !== 'Enter' || event.target !== event.currentTarget) return;
       event.preventDefault();

@@ -1,4 +1,6 @@
 /** The sheets' components, for whoever shows them on a screen. */
+export { failedSheet } from '../../failed';
 export { isEmpty, SHEET_IDS, SHEET_NAMES } from '../../sheet';
-export type { Interaction } from './interaction';
+export { allBoxes } from './boxes';
+export type { Interaction, Zooms } from './interaction';
 export { Sheet } from './Sheet';

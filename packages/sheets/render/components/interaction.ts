@@ -5,4 +5,20 @@ export interface Interaction {
   jump(place: Place): void;
   /** Whether the cursor is in one of the statements that a row is about. */
   isLit(about: readonly Place[]): boolean;
+  /** Left out, boxes are empty, to be ticked with a pen. */
+  readonly ticks?: Ticks;
+  /** Left out, a drawing is as large as on paper, or as there is room. */
+  readonly zooms?: Zooms;
+}
+
+/** Boxes by their names (`boxesOf`). */
+export interface Ticks {
+  has(box: string): boolean;
+  set(box: string, ticked: boolean): void;
+}
+
+/** How large each drawing is, by its block; 1 fits the width. */
+export interface Zooms {
+  of(block: string): number;
+  set(block: string, zoom: number): void;
 }

@@ -1,0 +1,56 @@
+/** A sheet, or in its place what is wrong with it: what cannot be drawn leaves the page and the other sheets standing. */
+import { Component } from 'preact';
+import type { Sheet as SheetData } from '#sheets';
+import { allBoxes, failedSheet, type Interaction, isEmpty, Sheet } from '#sheets/components';
+import { Start } from './Start';
+import { TickBar } from './TickBar';
+
+interface DrawnProps {
+  readonly sheet: SheetData;
+  readonly act: Interaction;
+  readonly titled: boolean;
+  readonly ticked: readonly string[];
+  mark(ticked: readonly string[]): void;
+}
+
+interface State {
+  /** The sheet that was tried last. */
+  readonly sheet?: SheetData;
+  readonly problem?: { readonly is: unknown };
+}
+
+export class Drawn extends Component<DrawnProps, State> {
+  override state: State = {};
+
+  static override getDerivedStateFromError(is: unknown): Partial<State> {
+    return { problem: { is } };
+  }
+
+  /** The next one that comes is tried. */
+  static override getDerivedStateFromProps({ sheet }: DrawnProps, state: State): State | null {
+    return sheet === state.sheet ? null : { sheet, problem: undefined };
+  }
+
+  override render() {
+    const { sheet, act } = this.props;
+    const { problem } = this.state;
+    return problem ? <Sheet sheet={failedSheet(sheet, problem.is)} act={act} /> : <Whole {...this.props} />;
+  }
+}
+
+const HINT = 'Click a row, or press Enter on it, to go to its line.';
+
+function Whole({ sheet, act, titled, ticked, mark }: DrawnProps) {
+  const boxes = allBoxes(sheet);
+  return (
+    <>
+      {canJump(sheet) && <p class="hint">{HINT}</p>}
+      {boxes.length > 0 && <TickBar boxes={boxes} ticked={ticked} mark={mark} />}
+      <Sheet sheet={sheet} act={act} nothing={<Start titled={titled} />} />
+    </>
+  );
+}
+
+function canJump(sheet: SheetData): boolean {
+  return !isEmpty(sheet) && sheet.blocks.some((block) => block.kind === 'table' && block.rows.some((row) => row.place !== undefined));
+}
