@@ -34,7 +34,16 @@ export class Drawn extends Component<DrawnProps, State> {
   override render() {
     const { sheet, act } = this.props;
     const { problem } = this.state;
-    return problem ? <Sheet sheet={failedSheet(sheet, problem.is)} act={act} /> : <Whole {...this.props} />;
+    // What was half drawn goes with the element that it stands in.
+    return problem ? (
+      <div key="failed">
+        <Sheet sheet={failedSheet(sheet, problem.is)} act={act} />
+      </div>
+    ) : (
+      <div key="whole">
+        <Whole {...this.props} />
+      </div>
+    );
   }
 }
 
