@@ -85,6 +85,16 @@ describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
     await page.close();
   });
 
+  it('tables are tables where there is room to read one, a pane beside the text among it', async () => {
+    const page = await open((await analyse(join(import.meta.dirname, '../../examples/ten.rig'))).checked);
+    const headings = () => page.$$eval('.table-of thead', (all) => all.map((head) => getComputedStyle(head).display));
+    await page.setViewportSize({ width: 576, height: 800 });
+    expect(new Set(await headings())).toEqual(new Set(['table-header-group']));
+    await page.setViewportSize({ width: 400, height: 800 });
+    expect(new Set(await headings())).toEqual(new Set(['block']));
+    await page.close();
+  });
+
   it('drawings are scaled as long as they can be read, then scrolled', async () => {
     const page = await open((await analyse(join(import.meta.dirname, '../../examples/ten.rig'))).checked);
     for (const width of WIDTHS) {

@@ -7,7 +7,7 @@ import { nameOf, printed } from '../words';
 import { boxesOf } from './boxes';
 import type { Interaction, Ticks } from './interaction';
 import { Notes } from './Notes';
-import { isSmall, roomClass, TICKS, UNBROKEN, widths } from './widths';
+import { isSmall, TICKS, UNBROKEN, widths } from './widths';
 
 interface TableProps {
   readonly block: TableBlock;
@@ -29,7 +29,7 @@ export function Table({ block, id, act }: TableProps) {
   const shares = widths(block);
   const boxes = act?.ticks ? boxesOf(block) : [];
   return (
-    <div class={roomClass(block)}>
+    <div class="room">
       <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
         <caption>
           <h2 id={id}>{title}</h2>

@@ -41,16 +41,6 @@ export function isSmall(block: TableBlock): boolean {
 
 /** On a screen no shorter word is broken. */
 export const UNBROKEN = 16;
-/** In letters in a row, with the columns as narrow as their longest words: more do not fit on a page of 600 px, or of 900. */
-const CROWDED = 85;
-const PACKED = 110;
-
-/** How much room a table needs on a screen, before its rows are better shown as cards. */
-export function roomClass(block: TableBlock): string {
-  const least = wished(block, UNBROKEN).reduce((sum, wish) => sum + wish.least, 0);
-  return least > PACKED ? 'room packed' : least > CROWDED ? 'room crowded' : 'room';
-}
-
 /** Where there is too little room, what is broken without harm gives way: sentences before words. */
 function needed(block: TableBlock): number[] {
   const wishes = wished(block);
