@@ -80,11 +80,12 @@ export class RigAnalyser {
     });
     const reasonFor = (each: Finding) => allowances.reasonFor(each, spotOf(each.place));
     const whole = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig, (each) => reasonFor(each) !== undefined) : undefined;
-    const placed = [...lowered.findings, ...(whole?.findings ?? [])].map((each) => {
-      const spot = lowered.marks.spotOf(each.place);
-      return { finding: each, start: spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined };
-    });
-    const kept = new Set(withoutAftermath(placed, text, document.textDocument.getText(), lowered.rig));
+    const startOf = (place: Place) => {
+      const spot = lowered.marks.spotOf(place);
+      return spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined;
+    };
+    const placed = [...lowered.findings, ...(whole?.findings ?? [])].map((each) => ({ finding: each, start: startOf(each.place) }));
+    const kept = new Set(withoutAftermath(placed, text, document.textDocument.getText(), lowered.rig, startOf));
     const standing = new Map([...text.map((each) => each.finding), ...kept].map((each) => [each, withReason(each, reasonFor(each))]));
     const checked = whole && { ...whole, findings: whole.findings.flatMap((each) => standing.get(each) ?? []) };
     const unread = [...standing.keys()].some(({ code }) => whyNotAllowed(code) === 'unread');

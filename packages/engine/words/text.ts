@@ -116,20 +116,28 @@ const PLURALS: Readonly<Record<string, string>> = { mix: 'mixes', gear: 'pieces 
 const one = (kind: string) => (kind === 'gear' ? 'a piece of gear' : a(kind));
 
 export const NAMES = {
-  'names/unknown': problem<{ what: string; name: string; near: readonly string[]; minus: string | undefined; file: string | undefined }>(
-    'error',
-    (f) => ({
-      what: `There is no ${f.what} called ${f.name}.`,
-      why: 'This part of the rig cannot be followed.',
-      cure: f.minus
-        ? `To say a level, put a space before it: "${f.minus}".`
-        : f.file
-          ? `It is in ${f.file}. To have it, add this line: use "${f.file}"`
-          : f.near.length > 0
-            ? `Did you mean ${list(f.near, 'or')}?`
-            : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
-    }),
-  ),
+  /** `more`: how many other places have that name. */
+  'names/unknown': problem<{
+    what: string;
+    name: string;
+    near: readonly string[];
+    minus: string | undefined;
+    file: string | undefined;
+    more: number;
+  }>('error', (f) => ({
+    what: `There is no ${f.what} called ${f.name}.`,
+    why:
+      f.more === 0
+        ? 'This part of the rig cannot be followed.'
+        : `This part of the rig cannot be followed, and ${f.more} more ${f.more === 1 ? 'place' : 'places'} with that name.`,
+    cure: f.minus
+      ? `To say a level, put a space before it: "${f.minus}".`
+      : f.file
+        ? `It is in ${f.file}. To have it, add this line: use "${f.file}"`
+        : f.near.length > 0
+          ? `Did you mean ${list(f.near, 'or')}?`
+          : `Write it first, as in "${f.what.split(' ')[0]} ${f.name} …", or correct the name.`,
+  })),
   'names/duplicate': problem<{ what: string; name: string }>('error', (f) => ({
     what: `Two ${PLURALS[f.what] ?? `${f.what}s`} are called ${f.name}.`,
     why: 'Wherever that name stands it could mean either; the first is taken.',
@@ -192,6 +200,15 @@ export const MODELS = {
     what: `${f.model} has no input ${f.written} that this output could come from.`,
     why: 'Nothing would come out of it.',
     cure: f.inputs.length === 0 ? 'Write an input first.' : `Its input${f.inputs.length === 1 ? ' is' : 's are'} ${list(f.inputs)}.`,
+  })),
+  /** `of`: what is made of it. `instead`: models made from it that have what it lacks. */
+  'models/no-ports': problem<{ model: string; of: string; lacks: 'output' | 'port'; instead: readonly string[] }>('error', (f) => ({
+    what: `${f.model} has no ${f.lacks === 'output' ? 'output' : 'inputs and no outputs'}, so it cannot be ${a(f.of)}.`,
+    why: 'No lead can be plugged into it, and no sheet can say what it needs.',
+    cure:
+      f.instead.length > 0
+        ? `Say which kind it is: ${list(f.instead, 'or')}.`
+        : `Write what it has into the model, as in "output out xlr mic", or take another model.`,
   })),
   'models/bad-range': problem<{ written: string }>('error', (f) => ({
     what: `${f.written} is not a range of ports.`,

@@ -185,7 +185,7 @@ export class Context {
     this.report(
       'names/unknown',
       mark,
-      { what, name, near, minus, file },
+      { what, name, near, minus, file, more: 0 },
       { fixes: minus ? [{ with: minus }] : near.map((candidate) => ({ with: candidate })) },
     );
     return undefined;

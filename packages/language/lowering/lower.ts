@@ -28,7 +28,7 @@ import { type Declaration, type Kind, SHARED, type Symbols, type SymbolTable, us
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, SAMPLE_RATE } from './context';
-import type { SourceMap } from './marks';
+import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
@@ -58,6 +58,9 @@ export function lower(
 ): Lowered {
   return new Lowering(document, table, workspace, sharedModels, context).run();
 }
+
+/** A longer list is no help. */
+const MOST_INSTEAD = 6;
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
@@ -247,6 +250,7 @@ class Lowering {
     const performers = clauses.ForWhom ? this.performersOf(clauses.ForWhom) : [];
     if (!model) return;
     const lowered = this.models.lower(model);
+    this.needsPorts(lowered, { node, property: 'model' }, 'piece of gear');
     this.pieces.set(id, {
       id,
       kind: 'gear',
@@ -278,6 +282,7 @@ class Lowering {
     const by = clauses.By && this.resolve(clauses.By.performer, clauses.By, 'performer', 'Performer');
     const model = this.modelOf(node.model, node, 'model');
     const lowered = model && this.models.lower(model);
+    if (lowered) this.needsPorts(lowered, { node, property: 'model' }, 'source', 'output');
     const label = node.label ?? node.name;
     const written = clauses.Private && clauses.Private.how === 'private';
     this.sources.set(id, {
@@ -476,6 +481,7 @@ class Lowering {
       if (!target) return [];
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
+      this.needsPorts(model, { node: step, property: 'target' }, 'piece in a line');
       const inputs = model.ports.filter((port) => port.direction === 'input').length;
       const wanted = inputs < channels ? channels : 1;
       const count = wanted === 1 || context.mayMake((wanted - 1) * PORTS_A_BOX, { node: step }) ? wanted : 1;
@@ -511,6 +517,21 @@ class Lowering {
       'model',
       () => this.names(['Model']),
       (name) => this.elsewhere(name, ['Model']),
+    );
+  }
+
+  /** What is made of a model that only says what kind of thing it is cannot be plugged in. */
+  private needsPorts(model: Model, mark: Mark, of: string, lacks: 'output' | 'port' = 'port'): void {
+    const fits = ({ ports }: Model) => ports.some(({ direction }) => lacks === 'port' || direction === lacks);
+    if (fits(model)) return;
+    const kinds = this.table.all(this.document, 'Model').map((declared) => this.models.lower(declared as ast.Model));
+    const instead = kinds.filter((each) => each.lineage.indexOf(model.id) > 0 && fits(each)).map(({ id }) => id);
+    const named = instead.slice(0, MOST_INSTEAD);
+    this.context.report(
+      'models/no-ports',
+      mark,
+      { model: model.id, of, lacks, instead: named },
+      { fixes: named.map((each) => ({ with: each })) },
     );
   }
 

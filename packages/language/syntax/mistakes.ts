@@ -99,6 +99,8 @@ class Mistakes {
     }
     for (const brace of report?.unclosed ?? []) this.add('text/unclosed-brace', brace.offset, brace.offset + 1, { of: brace.of });
     for (const { before, after } of report?.spacedDots ?? []) {
+      // Where the piece or the socket is left out, the words beside it are others, and the parser has stopped there.
+      if (isStatementWord(before.image) || isVerb(before.image) || isVerb(after.image)) continue;
       const instead = `${before.image}.${after.image}`;
       this.add('text/spaced-dot', before.startOffset, endOf(after), { instead }, [instead]);
     }
@@ -174,7 +176,7 @@ class Mistakes {
       );
     }
     const meantAsStatement = this.startsLine(token) && (inside === undefined || (token.tokenType.name === 'ID' && token.startColumn === 1));
-    if (meantAsStatement && !isEnd(token)) return this.notAStatement(token);
+    if (meantAsStatement && !isEnd(token)) return this.isInSwallowedBraces(token) ? undefined : this.notAStatement(token);
     const statement = inside ?? this.statementBefore(at);
     if (statement === undefined) {
       return told('text/unexpected', token.startOffset, endOf(token), {
@@ -386,6 +388,15 @@ class Mistakes {
     return glued ? { start: previous.start, end: previous.end, instead: `${glued[1]}.${glued[2]}` } : undefined;
   }
 
+  /** Whether the brace around a line is in a label without an end, which is told already. */
+  private isInSwallowedBraces({ startOffset }: IToken): boolean {
+    const quotes = (this.result.lexerReport as RigLexingReport | undefined)?.openQuotes ?? [];
+    const quote = quotes.findLast((each) => each.startOffset < startOffset);
+    if (!quote?.image.includes('{')) return false;
+    const between = this.text.slice(endOf(quote), startOffset).split('\n');
+    return !between.some((line) => isStatementWord(/^\s*(\S+)/.exec(line)?.[1] ?? ''));
+  }
+
   private notAStatement(token: IToken): TextFinding {
     const near = statementMeant(token.image);
     const small = near !== undefined && near === token.image.toLowerCase();
@@ -486,6 +497,11 @@ function told<C extends Code>(code: C, start: number, end: number, figures: Figu
 
 function endOf(token: IToken): number {
   return (token.endOffset ?? token.startOffset) + 1;
+}
+
+/** What stands after a socket, or before one. */
+function isVerb(word: string): boolean {
+  return /^(takes|carries|via|hears)$/.test(word);
 }
 
 function isEnd(token: IToken): boolean {

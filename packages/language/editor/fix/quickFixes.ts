@@ -141,7 +141,8 @@ function merged(actions: readonly CodeAction[]): CodeAction[] {
 
 /** A cure that puts things right by itself; one of many names is for the user to choose. */
 function isClear(fix: Fix): boolean {
-  return fix.kind !== 'rewrite' && !takesAway(fix);
+  const rewrites = fix.kind === 'several' ? fix.fixes.every(({ kind }) => kind === 'rewrite') : fix.kind === 'rewrite';
+  return !rewrites && !takesAway(fix);
 }
 
 /** What takes something out of the rig is for the user to choose, even where it is the only cure. */
