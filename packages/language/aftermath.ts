@@ -278,7 +278,7 @@ class Holes {
     }
     // What is plugged in has nothing to do with it.
     if (code === 'capacity/no-such-port')
-      return this.holedRuns.has(statementOf(place)) || about.some((id) => this.rig.pieces.has(id) && this.ids.has(id));
+      return this.holedRuns.has(statementOf(place)) || about.some((id) => id.startsWith('gear:') && this.ids.has(id));
     if (severity === 'danger') return this.ids.has(statementOf(place));
     if (this.header && BY_SETTINGS.test(code)) return true;
     if (code === 'mixes/not-patched' && this.open.has('input')) return true;
