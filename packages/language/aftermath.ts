@@ -285,7 +285,9 @@ class Holes {
     if ((code === 'mixes/unheard' || code === 'mixes/too-few-sockets') && this.open.has('output')) return true;
     if (code === 'mixes/no-mix' && this.open.has('mix')) return true;
     if (code === 'mixes/no-pack' && this.open.has('pack')) return true;
-    if ((code === 'mixes/empty' || code === 'mixes/without-self') && about.some((id) => this.sendLost.has(id))) return true;
+    if (code === 'mixes/empty' || code === 'mixes/without-self') {
+      if (this.open.has('mix') || about.some((id) => this.sendLost.has(id))) return true;
+    }
     if (this.open.has('gear') && BY_OTHERS.test(code)) return true;
     // The other side of a split, and what brings its phantom power.
     if ((this.open.has('input') || this.open.has('house')) && /^(splits|phantom|house)\//.test(code)) return true;

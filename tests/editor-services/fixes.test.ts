@@ -57,7 +57,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'a title without quotes': {
     code: 'text/unexpected',
     rig: 'rig Copper Wren, cellar  # Invented.\nperformer ana "Ana"',
-    offers: ['Write ""Copper Wren, cellar""'],
+    offers: ['Write "Copper Wren, cellar"'],
     makes: ['rig "Copper Wren, cellar"  # Invented.'],
   },
   'a range that names the piece twice': {
@@ -118,9 +118,9 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'capitals alone': {
     code: 'units/wrong',
-    rig: `${HEAD}source voice is dynamic-mic peak 20 MV`,
+    rig: `${HEAD}source reed is preamp-pickup peak 20 MV`,
     offers: ['Write "20 mV"'],
-    makes: ['source voice is dynamic-mic peak 20 mV'],
+    makes: ['source reed is preamp-pickup peak 20 mV'],
   },
   'the same name in a file that is used': {
     code: 'names/elsewhere-too',
@@ -275,7 +275,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'a mix that is for nobody': {
     code: 'mixes/for-nobody',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice\nmix brik mono { voice 0 dB }\nmix ana for ana { voice 0 dB }\noutput iface.1 carries ana via headphone-amp\noutput iface.2 carries brik via headphone-amp`,
-    offers: ['Let Brik hear brik'],
+    offers: ['Let Brik hear brik', 'Delete the mix brik and delete iface output 2'],
     makes: ['mix brik mono for brik { voice 0 dB }'],
   },
   'a mix goes out to the transmitter that its listener hears': {
@@ -362,9 +362,9 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'a house line that is written twice': {
     code: 'capacity/house-line-twice',
-    rig: `${HEAD}source voice is dynamic-mic\nhouse 3 takes voice\nhouse 3 takes voice\n`,
-    offers: ['Delete house 3'],
-    makes: [],
+    rig: `${HEAD}source voice is dynamic-mic\nsource harp is dynamic-mic\nhouse 3 takes voice\nhouse 3 takes harp\n`,
+    offers: ['Make it line 4 (ask which line is free)', 'Delete house 3'],
+    makes: ['house 4 takes harp'],
   },
   'an output that is not there': {
     code: 'capacity/no-such-port',
