@@ -363,7 +363,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'a house line that is written twice': {
     code: 'capacity/house-line-twice',
     rig: `${HEAD}source voice is dynamic-mic\nsource harp is dynamic-mic\nhouse 3 takes voice\nhouse 3 takes harp\n`,
-    offers: ['Make it line 4 (ask which line is free)', 'Delete house 3'],
+    offers: ['Make it line 4 (ask which line is free)'],
     makes: ['house 4 takes harp'],
   },
   'an output that is not there': {
