@@ -259,8 +259,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
   return findings;
 }
 
-/** After the last of the house's lines that is written. */
-/** One more than the highest that can be. */
+/** One after the last of the house's lines that is written, as far as there can be such a number. */
 export function freeHouseNumber(rig: Rig): number {
   const numbers = rig.house.map((run) => Number(run.number)).filter((number) => Number.isInteger(number) && number < MOST_COUNTED);
   return numbers.reduce((most, number) => Math.max(most, number), 0) + 1;
