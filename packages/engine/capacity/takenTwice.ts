@@ -44,6 +44,7 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
   const place = placeOf(run, joint);
   const again =
     run.kind === 'input' && other.kind === 'input' && other.takes?.id === run.takes?.id && other.takes?.port === run.takes?.port;
+  const alike = !again && other !== run && taker(other) === taker(run);
   const moves = free.slice(0, 3).flatMap(({ id }): Fix[] => {
     if (place.endsWith('/port')) return run.kind === 'input' && run.to.ports.length === 1 ? [{ kind: 'move', run: run.id, port: id }] : [];
     return piece.kind === 'gear' ? [{ kind: 'replace-step', step: place, with: `${piece.name}.${id}` }] : [];
@@ -53,7 +54,8 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
     place,
     {
       port: socketText(socket(piece, port)),
-      takers: [taker(other), taker(run)],
+      // Two things with one label are told apart as they are written.
+      takers: [other, run].map((each) => (alike ? written(net, each) : taker(each))),
       each: other === run ? channelsOf(net, run, joint) : [],
       free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
     },
@@ -63,6 +65,14 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
       fixes: other === run ? [] : again ? [{ kind: 'remove', statement: run.id }] : moves,
     },
   );
+}
+
+/** What a run brings, as the rig writes it: `keys.left`. */
+function written({ rig }: Network, run: Run): string {
+  if (run.kind === 'output') return rig.mixes.get(run.carries ?? '')?.name ?? '';
+  const { id = '', port } = run.takes ?? {};
+  const name = (rig.sources.get(id) ?? rig.mixes.get(id) ?? rig.pieces.get(id))?.name ?? '';
+  return port === undefined ? name : `${name}.${port}`;
 }
 
 /** What a line of its own takes for each of a run's channels that go through one piece, as it would be written. */
@@ -120,14 +130,17 @@ function outputsTakenTwice(net: Network): Finding[] {
       const free = piece.model.ports
         .filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line')
         .map((p) => p.id);
-      const written = free.filter((id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)));
+      const unwritten = free.filter(
+        (id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)),
+      );
       const places =
         run.from.ports.length === 1
-          ? written
+          ? unwritten
           : freeOutputs(net, true).flatMap((pair) =>
               pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : [],
             );
       const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+      const alike = first.carries !== run.carries && signalLabel(net.rig, first.carries) === signalLabel(net.rig, run.carries);
       const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join();
       const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
       findings.push(
@@ -136,8 +149,8 @@ function outputsTakenTwice(net: Network): Finding[] {
           `${run.id}/port`,
           {
             port: `${piece.name ?? piece.label}.${port}`,
-            mixes: [signalLabel(net.rig, first.carries), signalLabel(net.rig, run.carries)],
-            free: written.map((id) => `${piece.name ?? piece.label}.${id}`),
+            mixes: [first, run].map((each) => (alike ? written(net, each) : signalLabel(net.rig, each.carries))),
+            free: unwritten.map((id) => `${piece.name ?? piece.label}.${id}`),
           },
           { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.carries)} leaves here` }], fixes },
         ),

@@ -27,6 +27,9 @@ function shared({ rig }: Network, run: OutputRun, mixes: readonly Mix[]): Fix[] 
     }));
 }
 
+/** From one up. */
+const counting = (to: number) => Array.from({ length: to }, (_, index) => index + 1);
+
 export function tooManyMixes(net: Network): Finding[] {
   const findings: Finding[] = [];
   const byPiece = new Map<string, OutputRun[]>();
@@ -45,19 +48,20 @@ export function tooManyMixes(net: Network): Finding[] {
     const needed = mixesNeeded(mixer.width, stereo, mono);
     if (needed <= mixer.count) continue;
     const last = runs.at(-1) as OutputRun;
-    const enough = stereo > 0 && mixesNeeded(mixer.width, stereo - 1, mono + 1) <= mixer.count;
-    const fixes: Fix[] = enough
-      ? mixes
-          .filter((mix) => mix.stereo)
-          .reverse()
-          .slice(0, 3)
-          .map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' }))
-      : shared(net, last, mixes);
+    const toMono = counting(stereo).find((n) => mixesNeeded(mixer.width, stereo - n, mono + n) <= mixer.count);
+    const fixes: Fix[] =
+      toMono === 1
+        ? mixes
+            .filter((mix) => mix.stereo)
+            .reverse()
+            .slice(0, 3)
+            .map((mix) => ({ kind: 'set-width', mix: mix.id, width: 'mono' }))
+        : shared(net, last, mixes);
     findings.push(
       finding(
         'capacity/too-many-mixes',
         `${last.id}/carries`,
-        { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width },
+        { gear: piece.label, stereo, mono, needed, count: mixer.count, width: mixer.width, toMono },
         {
           about: [piece.id],
           related: [

@@ -168,9 +168,11 @@ export const CAPACITY = {
     needed: number;
     count: number;
     width: 'mono' | 'stereo';
+    /** How many stereo mixes have to become mono for all to fit; nothing where that does not do it. */
+    toMono: number | undefined;
   }>('error', (f) => ({
     what: `${f.gear} can make ${count(f.count, `${f.width} mix`, `${f.width} mixes`)}; ${list([f.stereo, f.mono].flatMap((n, at) => (n > 0 ? [count(n, at === 0 ? 'stereo mix' : 'mono mix', at === 0 ? 'stereo mixes' : 'mono mixes')] : [])))} leave${f.stereo + f.mono === 1 ? 's' : ''} it, which takes ${spoken(f.needed)}.`,
     why: `${f.needed - f.count === 1 ? 'One of them' : 'Some of them'} cannot be set up at all.`,
-    cure: `${f.stereo > 0 ? `Make a stereo mix mono${f.width === 'stereo' ? ' (two mono mixes fit on one stereo mix, one on each side)' : ''}, or let` : 'Let'} people share a mix: "for a, b".`,
+    cure: `${f.toMono ? `Make ${f.toMono === 1 ? 'a stereo mix' : `${spoken(f.toMono)} of the stereo mixes`} mono${f.width === 'stereo' ? ' (two mono mixes fit on one stereo mix, one on each side)' : ''}, or let` : 'Let'} people share a mix: "for a, b".`,
   })),
 };
