@@ -1,5 +1,5 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
-import type { Piece, Run } from '#rig';
+import type { InputRun, Piece, Run } from '#rig';
 import { boxed, follows } from './cures';
 import { type Finding, type Fix, finding } from './findings';
 import { runName, signalLabel, socketName, socketText } from './naming';
@@ -7,7 +7,23 @@ import { type Network, type Snag, socket, stepOf } from './network';
 import { gives48V, needsPhantom } from './ports';
 
 export function splits(net: Network): Finding[] {
-  return [...net.snags.flatMap((snag) => fromSnag(net, snag)), ...needless(net)];
+  const spread = new Set<Run>();
+  const found = net.snags.flatMap((snag) => {
+    if (snag.kind !== 'no-free-leg' || snag.run.kind !== 'input' || !snag.taken.runs.includes(snag.run)) return fromSnag(net, snag);
+    // Once for all its inputs.
+    if (spread.has(snag.run)) return [];
+    spread.add(snag.run);
+    return [overSeveral(net, snag.run, snag.signal)];
+  });
+  return [...found, ...needless(net)];
+}
+
+/** One channel on an input of several ports. */
+function overSeveral(net: Network, run: InputRun, signal: string): Finding {
+  const { ports } = run.to;
+  const fixes: Fix[] = ports[0] === undefined ? [] : [{ kind: 'move', run: run.id, port: ports[0] }];
+  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length };
+  return finding('splits/over-several', `${run.id}/port`, figures, { fixes });
 }
 
 function fromSnag(net: Network, snag: Snag): Finding[] {

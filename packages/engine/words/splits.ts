@@ -16,6 +16,11 @@ export const SPLITS = {
       : 'One plug fits one socket: one of the two stays silent.',
     cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
   })),
+  'splits/over-several': problem<{ source: string; run: string; inputs: number }>('error', (f) => ({
+    what: `${f.source} is one channel, and ${f.inputs} inputs take it: ${f.run}.`,
+    why: 'One plug fits one socket: the other inputs get nothing.',
+    cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
+  })),
   'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>('error', (f) => ({
     what: f.same ? `${f.leg} feeds two sockets from one line, ${f.takers[0]}.` : `${f.leg} feeds both ${list(f.takers)}.`,
     why: 'One plug fits one socket: one of the two gets nothing.',

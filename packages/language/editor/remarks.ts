@@ -58,6 +58,7 @@ const SHORT: { readonly [C in Code]?: (figures: FiguresOf<C>, own: boolean) => T
   'phantom/over-budget': () => ({ wrong: 'more phantom power than the gear can give' }),
   'phantom/weak': () => ({ wrong: 'too little phantom power left' }),
   'splits/missing': ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }),
+  'splits/over-several': () => ({ wrong: 'one channel on several inputs' }),
   'splits/leg-taken-twice': () => ({ wrong: 'that leg is taken' }),
   'splits/side-left-out': ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }),
   'splits/second-piece': () => ({ wrong: 'a second one behind the first' }),
