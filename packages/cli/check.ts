@@ -17,7 +17,7 @@ export interface CheckOptions {
 export async function check(words: readonly string[], options: CheckOptions): Promise<number> {
   const session = new Session();
   const read = [];
-  // All are read before any is checked, so that each is checked knowing what is in the others.
+  // All are read before any is checked, so that each is checked knowing what is in the others; their trees, one after the other.
   for (const wanted of await wantedFiles(words)) {
     try {
       read.push({ wanted, document: await session.load(wanted) });
@@ -29,6 +29,7 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
   const files = read.map(({ wanted: { shown, path }, document, problem }): CheckedFile => {
     if (!document) return { shown, path, located: [], allowed: [], text: '', problem };
     const { located, allowed } = session.analyse(document);
+    session.ease();
     return { shown, path, located, allowed, text: document.textDocument.getText() };
   });
   if (options.format === 'json') {

@@ -44,6 +44,11 @@ export class Session {
     return this.loader.services.rig.Analyser.of(document);
   }
 
+  /** What was read for the files so far is let go where it becomes much. */
+  ease(): void {
+    this.loader.services.rig.Trees.ease();
+  }
+
   /** How messages call a file: a path from here, or the address of a part of the library. */
   nameOf(uri: string): string {
     return uri === STDIN_URI ? STANDARD_INPUT.shown : this.pathOf(uri);

@@ -32,10 +32,15 @@ const ALLOWS = /^(#+[ \t]*allow[ \t]+)([a-z-]+\/[a-z-]*)[ \t]*(:?)(.*)$/;
 const BEGUN = /^#+[ \t]*allow[ \t]+([a-z/-]*)$/;
 const SUBJECTS: ReadonlySet<string> = new Set(Object.keys(PROBLEMS).map((code) => code.slice(0, code.indexOf('/'))));
 
+/** Whether a text may allow anything. */
+export function allows(text: string): boolean {
+  return ANY.test(text);
+}
+
 /** All that a text allows, in its order. Other comments may begin with the same word: it takes a code, or what looks like one with a colon. */
 export function allowancesIn(document: LangiumDocument): Allowance[] {
   const text = document.textDocument.getText();
-  if (!ANY.test(text)) return [];
+  if (!allows(text)) return [];
   const found: Allowance[] = [];
   for (const { 0: comment, index } of text.matchAll(LABEL_OR_COMMENT)) {
     const [, word = '', code, colon, rest = ''] = ALLOWS.exec(comment) ?? [];

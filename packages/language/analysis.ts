@@ -53,6 +53,11 @@ export class RigAnalyser {
     return this.cache.get(document.uri.toString(), () => this.analyse(document as LangiumDocument<ast.RigFile>));
   }
 
+  /** The tree of a document has been let go, and with it what was made of it. */
+  forget(document: LangiumDocument): void {
+    this.cache.delete(document.uri.toString());
+  }
+
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
     const { Symbols, Workspace } = this.services.rig;
     const context = new Context();

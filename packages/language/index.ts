@@ -7,6 +7,7 @@ export { createRigCore, type RigServices, rigModule, rigSharedModule } from './m
 export { nearest } from './near';
 export { type Answers, DEFAULT_ANSWERS, fileNameOf, type Interface, interfacesOf, newRig, peopleIn } from './newRig';
 export { SymbolTable, usedUri } from './symbols';
+export type { Trees } from './trees';
 export { type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';
 export { RigDocumentBuilder, RigWorkspaceManager, Workspace } from './workspace';

@@ -17,6 +17,7 @@ import { RigDocumentFactory } from './syntax/factory';
 import { RigLexer } from './syntax/lexer';
 import { createRigParser, type RigParser } from './syntax/parser';
 import { RigValueConverter } from './syntax/values';
+import { Trees } from './trees';
 import { RigDocumentValidator } from './validator';
 import { RigDocumentBuilder, RigIndexManager, RigWorkspaceManager, Workspace } from './workspace';
 
@@ -25,6 +26,7 @@ export interface RigAddedServices {
     Symbols: SymbolTable;
     Analyser: RigAnalyser;
     Workspace: Workspace;
+    Trees: Trees;
   };
 }
 
@@ -45,9 +47,10 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
       DocumentValidator: (services) => new RigDocumentValidator(services),
     },
     rig: {
-      Symbols: (services) => new SymbolTable(services.shared),
+      Symbols: (services) => new SymbolTable(services.shared, (text) => (services.parser.LangiumParser as RigParser).parseAgain(text)),
       Analyser: (services) => new RigAnalyser(services),
       Workspace: () => workspace,
+      Trees: (services) => new Trees(services),
     },
   };
 }
@@ -62,7 +65,12 @@ export function rigSharedModule(
       DocumentBuilder: (services) => new RigDocumentBuilder(services),
       WorkspaceManager: (services) => new RigWorkspaceManager(services, workspace),
       IndexManager: (services) => new RigIndexManager(services, () => rig().rig.Symbols),
-      LangiumDocumentFactory: (services) => new RigDocumentFactory(services, () => rig().parser.LangiumParser as RigParser),
+      LangiumDocumentFactory: (services) =>
+        new RigDocumentFactory(
+          services,
+          () => rig().parser.LangiumParser as RigParser,
+          (document) => rig().rig.Trees.read(document),
+        ),
     },
   };
 }

@@ -1,7 +1,6 @@
 /** Reads the files that documents use. */
 import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { RigServices } from './module';
-import { usedUri } from './symbols';
 
 /** What a file system knows beyond the text of its files. */
 export interface LoaderOptions {
@@ -32,9 +31,8 @@ export class UsedFiles {
     const found: LangiumDocument[] = [];
     const queue = [...users];
     for (const user of queue) {
-      for (const use of Symbols.of(user).uses) {
-        const uri = usedUri(use);
-        if (!uri || !isRig(uri) || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
+      for (const uri of Symbols.of(user).used) {
+        if (!isRig(uri) || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
         try {
           if (await this.leadsOut(uri, user.uri)) {
             Workspace.leadsOut(uri.toString());

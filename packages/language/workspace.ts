@@ -17,9 +17,8 @@ import {
   URI as Uri,
   UriUtils,
 } from 'langium';
-import { libraryFiles } from './library';
+import { isLibrary, libraryFiles } from './library';
 import type { SymbolTable } from './symbols';
-import { usedUri } from './symbols';
 import { isRig } from './used';
 
 /** The scheme of a text that an editor has not saved as a file. */
@@ -107,18 +106,24 @@ export class RigWorkspaceManager extends DefaultWorkspaceManager {
  */
 export class RigIndexManager extends DefaultIndexManager {
   private readonly symbols: () => SymbolTable;
+  private last: { readonly changed: Set<string>; readonly size: number; readonly affected: Set<string> } | undefined;
 
   constructor(services: LangiumSharedCoreServices, symbols: () => SymbolTable) {
     super(services);
     this.symbols = symbols;
   }
 
+  /** What is declared is looked up in `symbols.ts`, which does not need the trees for it. */
+  override async updateContent(): Promise<void> {}
+
   override async updateReferences(): Promise<void> {}
 
   override findAllReferences(target: AstNode): Stream<ReferenceDescription> {
     const { uri } = AstUtils.getDocument(target);
     const found: ReferenceDescription[] = [];
+    const users = isLibrary(uri) ? undefined : this.symbols().usersOf([uri.toString()]);
     for (const document of this.documents.all) {
+      if (users && !users.has(document.uri.toString())) continue;
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         for (const { reference, container } of AstUtils.streamReferences(node)) {
           if (!isReference(reference) || reference.ref !== target || !reference.$refNode) continue;
@@ -141,20 +146,10 @@ export class RigIndexManager extends DefaultIndexManager {
   }
 
   override isAffected(document: LangiumDocument, changed: Set<string>): boolean {
-    const seen = new Set<string>();
-    const queue = [document];
-    for (const each of queue) {
-      for (const use of this.symbols().of(each).uses) {
-        const uri = usedUri(use);
-        const key = uri?.toString();
-        if (!uri || !key || seen.has(key)) continue;
-        if (changed.has(key)) return true;
-        seen.add(key);
-        const used = this.documents.getDocument(uri);
-        if (used) queue.push(used);
-      }
-    }
-    return false;
+    // Whoever asks does so for each document in turn.
+    if (this.last?.changed !== changed || this.last.size !== changed.size)
+      this.last = { changed, size: changed.size, affected: this.symbols().usersOf(changed) };
+    return this.last.affected.has(document.uri.toString());
   }
 }
 

@@ -17,17 +17,86 @@ import {
   LSPErrorCodes,
   ResponseError,
 } from 'vscode-languageserver';
-import { RigDocumentBuilder, type UsedFiles } from '#language';
+import { RigDocumentBuilder, type RigServices, type UsedFiles } from '#language';
 
 export class ServerDocumentBuilder extends RigDocumentBuilder {
   /** What went wrong with a document, until it is read again. */
   private readonly stumbles = new WeakMap<LangiumDocument, unknown>();
+  /** What others could see of a file when they were last checked, where it has changed since. */
+  private readonly seen = new Map<string, { readonly lent: string; readonly offered: string }>();
+  /** Files with a name in them that means nothing: any other file may bring it. */
+  private readonly lacking = new Set<string>();
+  private sorted: { readonly changed: Set<string>; readonly surely: Set<string> } | undefined;
 
   constructor(
     services: LangiumSharedServices,
     private readonly used: () => UsedFiles,
+    private readonly rig: () => RigServices,
   ) {
     super(services);
+  }
+
+  override async update(changed: URI[], deleted: URI[], token?: CancellationToken): Promise<void> {
+    for (const uri of changed) {
+      const document = this.langiumDocuments.getDocument(uri);
+      const key = uri.toString();
+      // One that nothing was built of has never been seen.
+      if (!document || this.seen.has(key) || !this.buildState.has(key)) continue;
+      const seen = this.seenOf(document);
+      if (seen) this.seen.set(key, seen);
+    }
+    return super.update(changed, deleted, token);
+  }
+
+  /** What others can see of a file; nothing where that cannot be told. */
+  private seenOf(document: LangiumDocument): { lent: string; offered: string } | undefined {
+    try {
+      const { lent, offered } = this.rig().rig.Symbols.of(document);
+      return { lent, offered };
+    } catch {
+      return undefined;
+    }
+  }
+
+  /** Of a file that has been read before it is only known what has changed in it once it is read again. */
+  protected override shouldRelink(document: LangiumDocument, changed: Set<string>): boolean {
+    if (this.sorted?.changed !== changed) this.sorted = { changed, surely: new Set([...changed].filter((each) => !this.seen.has(each))) };
+    const { surely } = this.sorted;
+    try {
+      return surely.size > 0 && (this.lacking.has(document.uri.toString()) || this.indexManager.isAffected(document, surely));
+    } catch {
+      // Where it cannot be told, it may well concern the document.
+      return true;
+    }
+  }
+
+  /** Those that what has been read again concerns: who uses it, where that looks different now, and who lacks a name, where it has others. */
+  private concerned(read: Iterable<LangiumDocument>, others: readonly LangiumDocument[]): LangiumDocument[] {
+    const { Symbols, Trees } = this.rig().rig;
+    const different = new Set(others.map(({ uri }) => uri.toString()));
+    const alike = new Set<string>();
+    let names = others.length > 0;
+    for (const document of read) {
+      const key = document.uri.toString();
+      const before = this.seen.get(key);
+      if (!before) continue;
+      this.seen.delete(key);
+      const now = this.seenOf(document);
+      if (now?.lent === before.lent) alike.add(key);
+      else different.add(key);
+      names ||= now?.offered !== before.offered;
+    }
+    const users = Symbols.usersOf(different);
+    const linked = Symbols.usersOf(alike);
+    return this.langiumDocuments.all
+      .filter((document) => {
+        const key = document.uri.toString();
+        if (users.has(key) || (names && this.lacking.has(key))) return true;
+        // It looks the same, but its nodes may be others.
+        if (linked.has(key) && Trees.isHeld(document)) this.serviceRegistry.getServices(document.uri).references.Linker.unlink(document);
+        return false;
+      })
+      .toArray();
   }
 
   /** What was built of this document no longer holds. Requests wait for the next build instead of answering from the old one. */
@@ -58,22 +127,32 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       this.cleanUpDeleted(document);
     }
     const building = new Set(documents.filter((document) => !lost.includes(document)));
-    const found = await this.readUsed(building);
-    const changed = new Set([...lost, ...found].map((document) => document.uri.toString()));
-    for (const document of found) building.add(document);
-    if (changed.size > 0) {
-      for (const document of this.langiumDocuments.all) {
-        if (building.has(document) || !this.shouldRelink(document, changed)) continue;
+    const buildToo = (concerned: readonly LangiumDocument[]) => {
+      for (const document of concerned) {
+        if (building.has(document)) continue;
         this.resetToState(document, DocumentState.ComputedScopes);
         building.add(document);
       }
-    }
+    };
+    // Whoever uses what is lost looks for it again, and learns why it cannot be read.
+    buildToo(this.concerned(building, lost));
+    const found = await this.readUsed(building);
+    for (const document of found) building.add(document);
+    buildToo(this.concerned([], found));
     // What was gathered from the old texts while the new ones were being read is out of date, too.
     await this.emitUpdate(
       found.map((document) => document.uri),
       lost.map((document) => document.uri),
     );
-    await super.buildDocuments([...building], options, token);
+    await super.buildDocuments(this.sortDocuments([...building]), options, token);
+    this.rig().rig.Trees.settle();
+  }
+
+  protected override cleanUpDeleted(document: LangiumDocument): void {
+    super.cleanUpDeleted(document);
+    const key = document.uri.toString();
+    this.lacking.delete(key);
+    this.seen.delete(key);
   }
 
   /** What these documents use and nobody has read yet. */
@@ -134,6 +213,7 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
         console.error(`Could not tell what has become of ${document.uri.toString()}.`, problem);
       }
     }
+    if (state === DocumentState.Validated) this.rig().rig.Trees.ease();
   }
 
   /** One document's failure is told at that document, and the others go on. */
@@ -170,13 +250,11 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     document.parseResult = parseResult;
   }
 
-  /** Where it cannot be told, it may well concern the document. */
-  protected override shouldRelink(document: LangiumDocument, changed: Set<string>): boolean {
-    try {
-      return super.shouldRelink(document, changed);
-    } catch {
-      return true;
-    }
+  protected override async validate(document: LangiumDocument, token: CancellationToken): Promise<void> {
+    await super.validate(document, token);
+    const key = document.uri.toString();
+    if (document.references.some(({ error }) => error !== undefined)) this.lacking.add(key);
+    else this.lacking.delete(key);
   }
 }
 

@@ -18,6 +18,7 @@ import {
   RigGeneratedSharedModule,
   rigModule,
   rigSharedModule,
+  type Trees,
   UsedFiles,
   Workspace,
 } from '#language';
@@ -56,7 +57,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
         TextDocumentContentProvider: (services: LangiumSharedServices) => new DefaultTextDocumentContentProvider(services, LIBRARY_SCHEME),
       },
       workspace: {
-        DocumentBuilder: (services: LangiumSharedServices) => new ServerDocumentBuilder(services, () => new UsedFiles(rig(), files)),
+        DocumentBuilder: (services: LangiumSharedServices) => new ServerDocumentBuilder(services, () => new UsedFiles(rig(), files), rig),
         WorkspaceManager: (services: LangiumSharedServices) => new ServerWorkspaceManager(services, workspace),
         ConfigurationProvider: (services: LangiumSharedServices) =>
           new RigConfigurationProvider(services, (section) => {
@@ -67,6 +68,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   );
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
+  letGoLater(language.rig.Trees);
   sendSheets(connection, shared, language, printer, layOut);
   answerBeginners(connection, shared, language);
   answerSummaries(connection, shared, language);
@@ -96,6 +98,21 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   });
   startLanguageServer(shared);
 }
+
+/** What was read for an answer, such as where a name is used in all files, is needed for that answer only. */
+function letGoLater(trees: Trees): void {
+  let waiting = false;
+  trees.onRead = () => {
+    if (waiting) return;
+    waiting = true;
+    setTimeout(() => {
+      waiting = false;
+      trees.settle();
+    }, AFTER_AN_ANSWER_MS);
+  };
+}
+
+const AFTER_AN_ANSWER_MS = 2000;
 
 /** Diagnostics say which version of the text they are about. There are none of the library, which nobody can change. */
 function tellingVersions(connection: Connection, shared: () => LangiumSharedServices): Connection {

@@ -10,7 +10,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { isLibrary, type RigServices, usedUri } from '#language';
+import { isLibrary, type RigServices } from '#language';
 import type { ServerDocumentBuilder } from './builder';
 
 export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
@@ -109,9 +109,7 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     const { Symbols } = this.rig().rig;
     const all = this.shared.workspace.LangiumDocuments.all.toArray();
     const kept = new Set<LangiumDocument>(all.filter(({ uri }) => isLibrary(uri)));
-    for (const document of all) {
-      if (this.isOpen(document.uri) || this.isInFolder(document.uri)) for (const each of Symbols.closure(document)) kept.add(each.document);
-    }
+    for (const each of Symbols.reachable(all.filter(({ uri }) => this.isOpen(uri) || this.isInFolder(uri)))) kept.add(each);
     return all.filter((document) => !kept.has(document)).map(({ uri }) => uri);
   }
 
@@ -127,7 +125,7 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     const watchers: FileSystemWatcher[] = [];
     for (const document of this.shared.workspace.LangiumDocuments.all) {
       if (document.uri.scheme === 'untitled' || isLibrary(document.uri) || this.isInFolder(document.uri)) continue;
-      const used = Symbols.of(document).uses.flatMap((use) => usedUri(use) ?? []);
+      const { used } = Symbols.of(document);
       for (const uri of [document.uri, ...used.filter((each) => Workspace.isInside(each.toString(), document.uri))]) {
         const baseUri = UriUtils.dirname(uri).toString();
         if (this.watchedFolders.has(baseUri)) continue;

@@ -6,6 +6,7 @@
  *   npm run bench -- engine    only the engine
  *   npm run bench -- ready     only until the editor is served
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
+ *   npm run bench -- many      only folders of many files: 1,000 rigs, a chain of 3,000 `use`
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
@@ -13,6 +14,7 @@ import { generateRig, randomFrom } from '../generate';
 import { cold } from './cold';
 import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine';
 import { askShown, keystrokes } from './keystrokes';
+import { chain, checked, inFolder, opened, rigs, type Used } from './many';
 import { type Memory, memory } from './memory';
 import { extensionLoading, ready } from './ready';
 import type { Session } from './session';
@@ -111,9 +113,41 @@ async function kept(): Promise<void> {
   console.log(table(['', 'opened', 'a fifth', 'half', 'all', 'heap, all : half', 'kB of heap a thousand', 'kB of process'], rows));
 }
 
+async function manyFiles(): Promise<void> {
+  const processes: string[][] = [];
+  const strokes: string[][] = [];
+  const told = (what: string, count: number, { findings, processorMs, mostMb }: Used) =>
+    processes.push([what, String(count), String(findings), ms(processorMs), (processorMs / count).toFixed(2), mostMb.toFixed(0)]);
+  for (const count of [250, 1_000]) {
+    await inFolder(rigs(count), async (folder) => {
+      told('rigs of 75 lines, checked', count, checked(folder));
+      told('the same, opened in the server', count, (await opened(folder, count)).opening);
+    });
+  }
+  for (const count of [750, 3_000]) {
+    await inFolder(chain(count), async (folder) => {
+      told('a chain of `use`, checked', count, checked(folder));
+      for (const [what, file] of [
+        ['first', 0],
+        ['middle', count / 2],
+        ['last', count - 1],
+      ] as const) {
+        const { opening, keys } = await opened(folder, count, `link-${file}.rig`, 6);
+        if (file === 0) told('the same, opened in the server', count, opening);
+        if (keys) strokes.push([`the ${what} of ${count}`, ms(keys.shown.median), ms(keys.processorMs)]);
+      }
+    });
+  }
+  console.log('\nMany files in a folder, each process from its start\n');
+  console.log(table(['', 'files', 'findings', 'processor', 'of which each file', 'most memory, MB'], processes));
+  console.log('\nA key in a file of the chain: until its own diagnostics, and all that it costs\n');
+  console.log(table(['', 'shown, median', 'processor'], strokes));
+}
+
 async function main(words: readonly string[]): Promise<void> {
   if (words.includes('engine')) return wholeEngine();
   if (words.includes('memory')) return kept();
+  if (words.includes('many')) return manyFiles();
   if (words.includes('ready')) return served();
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];
   console.log(`Node ${process.versions.node}, ${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}. Times in ms.\n`);
@@ -170,6 +204,7 @@ async function main(words: readonly string[]): Promise<void> {
 
   await served();
   await kept();
+  await manyFiles();
 
   console.log('\nSizes\n');
   console.log(

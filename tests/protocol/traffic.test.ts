@@ -184,6 +184,7 @@ it.each([1, 2, 3])('of seed %i', { timeout: 120_000 }, async (seed) => {
   for (const [name, { document }] of open) await fresh.open(folder.uriOf(name), document.getText());
   const published = (from: Client): Record<string, Diagnostic[]> =>
     Object.fromEntries([...onDisk.keys()].sort().map((name) => [name, from.latest(folder.uriOf(name))?.diagnostics ?? []]));
+  await fresh.until(() => [...onDisk.keys()].every((name) => fresh.latest(folder.uriOf(name))), 'all files to be checked', 60_000);
   await quiet(fresh, [...open.keys()].map(folder.uriOf, folder));
   await quiet(client, [...open.keys()].map(folder.uriOf, folder));
   expect(published(client)).toEqual(published(fresh));

@@ -93,7 +93,7 @@ export class RigRenameProvider implements RenameProvider {
   private family(start: readonly PortSite[]): PortSite[] {
     const found = new Map(start.map((site) => [site.written, site]));
     const models = this.services.shared.workspace.LangiumDocuments.all
-      .flatMap((document) => this.services.rig.Symbols.of(document).byKind.Model.values() as Iterable<Declaration & { $type: 'Model' }>)
+      .flatMap((document) => this.services.rig.Symbols.of(document).all('Model') as Iterable<Declaration & { $type: 'Model' }>)
       .toArray();
     for (const site of found.values()) {
       for (const model of models) {

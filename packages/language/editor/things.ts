@@ -2,12 +2,14 @@
  * What names mean, and everywhere they are written: what is declared (models, gear, performers, sources, mixes) and ports,
  * which belong to a model and are found through the models that it is made from.
  */
-import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument, type LangiumDocuments, type Reference } from 'langium';
+import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument, type Reference } from 'langium';
 import type { Position, Range } from 'vscode-languageserver-types';
 import type * as ast from '../generated/ast';
+import { isLibrary } from '../library';
 import { Context } from '../lowering/context';
 import { portRange, spread } from '../lowering/ports';
 import type { Declaration } from '../symbols';
+import { parsedText } from '../syntax/factory';
 import type { RigEditorServices } from './services';
 import { type Under, under } from './under';
 
@@ -56,11 +58,7 @@ export interface PortMention {
 }
 
 export class Things {
-  private readonly documents: LangiumDocuments;
-
-  constructor(services: RigEditorServices) {
-    this.documents = services.shared.workspace.LangiumDocuments;
-  }
+  constructor(private readonly services: RigEditorServices) {}
 
   at(document: LangiumDocument, position: Position): Pointed | undefined {
     const found = under(document, position);
@@ -94,15 +92,30 @@ export class Things {
     return undefined;
   }
 
-  /** Everywhere a thing is named, its declaration included, in these files or else in all that are known. */
-  occurrences(thing: Thing, among: Iterable<LangiumDocument> = this.documents.all): Occurrence[] {
+  /** Everywhere a thing is named, its declaration included, in these files or else in all that can name it. */
+  occurrences(thing: Thing, among?: Iterable<LangiumDocument>): Occurrence[] {
     return thing.kind === 'declared' ? this.namings(thing.node, among) : this.portings(thing.sites, among);
   }
 
-  private namings(target: Declaration, among: Iterable<LangiumDocument>): Occurrence[] {
+  /** Files that see what these declare, one after the other; what has been read for one is let go where it becomes much. */
+  private *seeing(declaring: readonly LangiumDocument[]): Iterable<LangiumDocument> {
+    const { Symbols, Trees } = this.services.rig;
+    const everybody = declaring.some(({ uri }) => isLibrary(uri));
+    const users = everybody ? undefined : Symbols.usersOf(declaring.map(({ uri }) => uri.toString()));
+    for (const document of this.services.shared.workspace.LangiumDocuments.all) {
+      if (users && !users.has(document.uri.toString())) continue;
+      Trees.ease(...declaring);
+      yield document;
+    }
+  }
+
+  private namings(target: Declaration, among?: Iterable<LangiumDocument>): Occurrence[] {
     const found: Occurrence[] = [];
-    for (const document of among) {
-      const own = AstUtils.getDocument(target) === document;
+    const declaring = AstUtils.getDocument(target);
+    for (const document of among ?? this.seeing([declaring])) {
+      const own = declaring === document;
+      // The same letters can be written in two ways in Unicode.
+      if (!parsedText(document).normalize('NFC').includes(target.name)) continue;
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         if (own && node === target) {
           const cst = GrammarUtils.findNodeForProperty(node.$cstNode, 'name');
@@ -118,11 +131,11 @@ export class Things {
     return found;
   }
 
-  private portings(sites: readonly PortSite[], among: Iterable<LangiumDocument>): Occurrence[] {
+  private portings(sites: readonly PortSite[], among?: Iterable<LangiumDocument>): Occurrence[] {
     const wanted = new Set(sites.map(keyOf));
     const ids = new Set(sites.map((site) => site.id));
     const found: Occurrence[] = [];
-    for (const document of among) {
+    for (const document of among ?? this.seeing([...new Set(sites.map(({ port }) => AstUtils.getDocument(port)))])) {
       for (const node of AstUtils.streamAst(document.parseResult.value)) {
         for (const mention of portMentions(node)) {
           const hit = mention.ids.some(

@@ -12,8 +12,9 @@ import { nameRange } from './things';
 const MOST_FOUND = 400;
 
 interface Found {
-  readonly node: Declaration;
   readonly document: LangiumDocument;
+  /** Which of its declarations. */
+  readonly index: number;
   /** The lower, the better. */
   readonly rank: number;
 }
@@ -34,18 +35,17 @@ export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
     for (const document of this.services.workspace.LangiumDocuments.all) {
       const library = isLibrary(document.uri);
       if (library && wanted === '') continue;
-      const { byKind, twins } = this.symbols().of(document);
-      const declared = [...Object.values(byKind).flatMap((names) => [...names.values()]), ...twins];
-      for (const node of declared) {
-        const rank = this.rank(wanted, node);
-        if (rank !== undefined) found.push({ node, document, rank: library ? rank + LIBRARY : rank });
+      for (const [index, each] of this.symbols().of(document).declared.entries()) {
+        const rank = this.rank(wanted, each);
+        if (rank !== undefined) found.push({ document, index, rank: library ? rank + LIBRARY : rank });
       }
     }
     return found
       .sort((a, b) => a.rank - b.rank)
       .slice(0, MOST_FOUND)
-      .flatMap(({ node, document }) => {
-        const range = nameRange(node);
+      .flatMap(({ document, index }) => {
+        const node = this.symbols().of(document).declarations[index];
+        const range = node && nameRange(node);
         if (!range) return [];
         const { name, label } = node;
         return [
@@ -60,7 +60,7 @@ export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
   }
 
   /** The whole name, then the start of it, then the start of one of its words, then some of its letters. */
-  private rank(wanted: string, { name, label }: Declaration): number | undefined {
+  private rank(wanted: string, { name, label }: Pick<Declaration, 'name' | 'label'>): number | undefined {
     if (wanted === '') return 0;
     const texts = [name, ...(label === undefined ? [] : [label])].map(folded);
     if (texts.includes(wanted)) return 0;

@@ -24,7 +24,7 @@ import {
   type Taken,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import { type Declaration, type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
+import { type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, SAMPLE_RATE } from './context';
@@ -148,7 +148,7 @@ class Lowering {
         { node: twin, property: 'name' },
         { what: KIND_WORDS[twin.$type], name: twin.name },
         {
-          related: this.relatedTo(own.byKind[twin.$type].get(twin.name), 'the first'),
+          related: this.relatedTo(own.get(twin.$type, twin.name), 'the first'),
         },
       );
     }
@@ -158,8 +158,9 @@ class Lowering {
       ['Mix', 'Gear'],
     ];
     for (const [first, second] of pairs) {
-      for (const [name, node] of own.byKind[second]) {
-        const other = own.byKind[first].get(name);
+      for (const node of own.all(second)) {
+        const { name } = node;
+        const other = own.get(first, name);
         if (!other) continue;
         this.context.report(
           'names/two-meanings',
@@ -173,22 +174,23 @@ class Lowering {
 
   /** Names that two files of this rig declare: told at the nearer, or, where that is not this file, at the `use` that leads to the farther. */
   private acrossFiles(): void {
-    const nearest = new Map<string, { symbols: Symbols; node: Declaration }>();
+    const nearest = new Map<string, Symbols>();
     const here = UriUtils.dirname(this.document.uri);
     const pathOf = ({ document }: Symbols) => (document === this.document ? undefined : UriUtils.relative(here, document.uri));
     for (const symbols of this.closure) {
       for (const kind of SHARED) {
-        for (const [name, node] of symbols.byKind[kind]) {
+        for (const name of symbols.names(kind).keys()) {
           const key = `${kind} ${name}`;
           const nearer = nearest.get(key);
           if (!nearer) {
-            nearest.set(key, { symbols, node });
+            nearest.set(key, symbols);
             continue;
           }
-          const path = pathOf(nearer.symbols);
+          const [near, far] = [nearer.get(kind, name), symbols.get(kind, name)];
+          const path = pathOf(nearer);
           const uses = this.closure[0]?.uses ?? [];
           const use = uses.find((each) => usedUri(each)?.toString() === symbols.document.uri.toString()) ?? uses[0];
-          const at = path === undefined ? nearer.node : use;
+          const at = path === undefined ? near : use;
           if (!at) continue;
           this.context.report(
             'names/elsewhere-too',
@@ -196,8 +198,8 @@ class Lowering {
             { what: KIND_WORDS[kind], name, nearer: path, farther: pathOf(symbols) ?? '' },
             {
               related: [
-                ...(path === undefined ? [] : this.relatedTo(nearer.node, 'the one that is taken', 'nearer')),
-                ...this.relatedTo(node, 'the one that is left out', `farther ${symbols.document.uri}`),
+                ...(path === undefined ? [] : this.relatedTo(near, 'the one that is taken', 'nearer')),
+                ...this.relatedTo(far, 'the one that is left out', `farther ${symbols.document.uri}`),
               ],
             },
           );
@@ -216,11 +218,11 @@ class Lowering {
 
   private declarations(symbols: Symbols): void {
     const own = symbols === this.closure[0];
-    for (const performer of symbols.byKind.Performer.values()) this.performer(performer as ast.Performer);
-    if (own) for (const model of symbols.byKind.Model.values()) this.models.lower(model as ast.Model);
-    for (const gear of symbols.byKind.Gear.values()) this.gear(gear as ast.Gear);
-    for (const source of symbols.byKind.Source.values()) this.source(source as ast.Source);
-    if (own) for (const mix of symbols.byKind.Mix.values()) this.mix(mix as ast.Mix);
+    for (const performer of symbols.all('Performer')) this.performer(performer as ast.Performer);
+    if (own) for (const model of symbols.all('Model')) this.models.lower(model as ast.Model);
+    for (const gear of symbols.all('Gear')) this.gear(gear as ast.Gear);
+    for (const source of symbols.all('Source')) this.source(source as ast.Source);
+    if (own) for (const mix of symbols.all('Mix')) this.mix(mix as ast.Mix);
   }
 
   private performer(node: ast.Performer): void {

@@ -38,7 +38,7 @@ function peopleOn(model: Model): number {
 function libraryModels(services: RigServices): Model[] {
   const { LangiumDocumentFactory, LangiumDocuments } = services.shared.workspace;
   const library = LangiumDocuments.all.filter(({ uri }) => isLibrary(uri)).toArray();
-  const names = library.flatMap((document) => [...services.rig.Symbols.of(document).byKind.Model.keys()]);
+  const names = library.flatMap((document) => [...services.rig.Symbols.of(document).names('Model').keys()]);
   const text = names.map((name, index) => `gear each-${index} is ${name}`).join('\n');
   const document = LangiumDocumentFactory.fromString(text, URI.parse('earloom-models:/all.rig'));
   document.state = DocumentState.ComputedScopes;

@@ -10,7 +10,7 @@ export function freeName(services: RigEditorServices, wanted: string): string {
   const taken = (name: string) =>
     isStatementWord(name) ||
     services.shared.workspace.LangiumDocuments.all.some((document) =>
-      KINDS.some((kind) => services.rig.Symbols.of(document).byKind[kind].has(name)),
+      KINDS.some((kind) => services.rig.Symbols.of(document).names(kind).has(name)),
     );
   let name = wanted;
   for (let count = 2; taken(name); count++) name = `${wanted}-${count}`;

@@ -78,9 +78,8 @@ function needs(moving: readonly Shelved[]): Declaration[] {
 /** Whether the names are new to the shelf and to all who use it, so that they mean there what they mean here and nothing else. */
 function isFree(here: Here, moving: readonly Shelved[], shelf: LangiumDocument): boolean {
   const { Symbols } = here.services.rig;
-  const users = here.services.shared.workspace.LangiumDocuments.all
-    .filter((document) => !isLibrary(document.uri) && Symbols.closure(document).some((symbols) => symbols.document === shelf))
-    .toArray();
+  const addresses = Symbols.usersOf([shelf.uri.toString()]);
+  const users = here.services.shared.workspace.LangiumDocuments.all.filter(({ uri }) => addresses.has(uri.toString())).toArray();
   return moving.every(({ $type, name }) =>
     users.every((user) =>
       CONFUSED.every((kind) => {
@@ -96,7 +95,7 @@ function isFree(here: Here, moving: readonly Shelved[], shelf: LangiumDocument):
 /** Whether no other file that is seen from one has the name as well, hidden until now by the one that moves. */
 function isAlone(here: Here, user: LangiumDocument, kind: Kind, name: string, moving: readonly Shelved[]): boolean {
   return here.services.rig.Symbols.closure(user).every((symbols) => {
-    const there = symbols.byKind[kind].get(name);
+    const there = symbols.get(kind, name);
     return !there || moving.includes(there as Shelved);
   });
 }

@@ -1,0 +1,119 @@
+/** Many files in a folder: an edit costs what hangs on it, and files whose syntax trees have been let go answer as if they had not. */
+import { afterEach, expect, it } from 'vitest';
+import { FileChangeType, type Range } from 'vscode-languageserver/node';
+import { Client } from './client';
+import { Folder } from './folder';
+
+const running: Client[] = [];
+async function start(...folders: string[]): Promise<Client> {
+  const client = await Client.start({ folders });
+  running.push(client);
+  return client;
+}
+
+afterEach(async () => {
+  for (const client of running.splice(0)) expect(await client.stop()).toBe(0);
+});
+
+const MODEL = 'model our-mic is dynamic-mic\n';
+/** `top` uses `left` and `right`, which use `shelf`; `shelf` and `circle` use each other; the rest use nothing. */
+const FILES: Readonly<Record<string, string>> = {
+  'shelf.rig': `use "circle.rig"\n${MODEL}mix m mono { }\n`,
+  'circle.rig': 'use "shelf.rig"\nsource hum is our-mic\n',
+  'left.rig': 'use "shelf.rig"\nsource left is our-mic\n',
+  'right.rig': 'use "shelf.rig"\nsource right is our-mic\n',
+  'top.rig': 'use "left.rig"\nuse "right.rig"\nmodel a is our-mic\n',
+  // Enough to have what was read before it let go.
+  ...Object.fromEntries(Array.from({ length: 30 }, (_, index) => [`apart-${index}.rig`, `${MODEL}${'# our-mic\n'.repeat(400)}`])),
+};
+const CHAIN = ['shelf.rig', 'circle.rig', 'left.rig', 'right.rig', 'top.rig'];
+
+async function opened(files = FILES) {
+  const folder = new Folder(files);
+  const client = await start(folder.uri);
+  await client.until(() => Object.keys(files).every((name) => client.latest(folder.uriOf(name))), 'all files to be checked', 30_000);
+  let last = 0;
+  /** The files that an edit of another has checked again. */
+  const checked = async (name: string, range: Range, text: string) => {
+    const before = client.published.length;
+    await client.diagnostics(folder.uriOf(name), client.change(folder.uriOf(name), { range, text }));
+    // A file that is new is checked after all that waits to be checked.
+    const after = `new-${last++}.rig`;
+    folder.write(after, '');
+    await client.onDisk(folder.uriOf(after), FileChangeType.Created);
+    await client.until(() => client.latest(folder.uriOf(after)) !== undefined, 'a new file to be checked');
+    const names = client.published.slice(before).map(({ uri }) => uri.slice(folder.uri.length + 1));
+    return [...new Set(names)].filter((each) => each !== after).sort();
+  };
+  await client.open(folder.uriOf('shelf.rig'), files['shelf.rig'] as string);
+  await client.diagnostics(folder.uriOf('shelf.rig'));
+  return { folder, client, checked };
+}
+
+const at = (line: number, character: number): Range => ({ start: { line, character }, end: { line, character } });
+
+it('an edit has only those checked again that can see it', async () => {
+  const { checked } = await opened();
+  // In a mix, which is nobody else's.
+  expect(await checked('shelf.rig', at(2, 10), ' ')).toEqual(['shelf.rig']);
+  expect(await checked('shelf.rig', at(3, 0), '# a remark')).toEqual(['shelf.rig']);
+  // In the model, which all of them use.
+  expect(await checked('shelf.rig', at(1, 28), ' { peak 120 dB SPL }')).toEqual(CHAIN.toSorted());
+  // What a comment allows is allowed in others, too.
+  expect(await checked('shelf.rig', at(3, 0), '# allow splits/needless: so it is\n')).toEqual(CHAIN.toSorted());
+  // Where it stands is told in others, too.
+  expect(await checked('shelf.rig', at(0, 0), '\n')).toEqual(CHAIN.toSorted());
+});
+
+it('a name that a file lacks is looked for again as soon as another has it', async () => {
+  const { folder, client, checked } = await opened({ ...FILES, 'lacks.rig': 'source x is new-mic\n' });
+  const message = () => client.latest(folder.uriOf('lacks.rig'))?.diagnostics.find(({ code }) => code === 'names/unknown')?.message;
+  expect(message()).not.toContain('shelf.rig');
+  expect(await checked('shelf.rig', at(3, 0), 'model new-mic is dynamic-mic\n')).toEqual([...CHAIN, 'lacks.rig'].toSorted());
+  expect(message()).toContain('shelf.rig');
+});
+
+it('renaming reaches files whose trees have been let go, and no others', async () => {
+  const { folder, client } = await opened();
+  const textDocument = { uri: folder.uriOf('shelf.rig') };
+  const position = { line: 1, character: 8 };
+  for (const newName of ['their-mic', 'another-mic']) {
+    const { changes } = (await client.connection.sendRequest('textDocument/rename', { textDocument, position, newName })) as {
+      changes: Record<string, { range: { start: { line: number } }; newText: string }[]>;
+    };
+    const lines = Object.entries(changes).map(([uri, edits]) => [
+      uri.slice(folder.uri.length + 1),
+      edits.map(({ range }) => range.start.line),
+    ]);
+    expect(lines.sort()).toEqual([
+      ['circle.rig', [1]],
+      ['left.rig', [1]],
+      ['right.rig', [1]],
+      ['shelf.rig', [1]],
+      ['top.rig', [2]],
+    ]);
+  }
+});
+
+it('references of a library model are found in all files, and go to leads there', async () => {
+  const { folder, client } = await opened();
+  const at = { textDocument: { uri: folder.uriOf('shelf.rig') }, position: { line: 1, character: 18 } };
+  const found = (await client.connection.sendRequest('textDocument/references', { ...at, context: { includeDeclaration: false } })) as {
+    uri: string;
+  }[];
+  expect(new Set(found.map(({ uri }) => uri).filter((uri) => uri.startsWith(folder.uri))).size).toBe(31);
+  const [link] = (await client.connection.sendRequest('textDocument/definition', at)) as { targetUri?: string; uri?: string }[];
+  expect(link?.targetUri ?? link?.uri).toContain('earloom:/library/');
+});
+
+it('what has no tree any more is found by its name', async () => {
+  const { folder, client } = await opened();
+  const found = (await client.connection.sendRequest('workspace/symbol', { query: 'hum' })) as {
+    name: string;
+    location: { uri: string; range: object };
+  }[];
+  expect(found[0]).toMatchObject({
+    name: 'hum',
+    location: { uri: folder.uriOf('circle.rig'), range: { start: { line: 1, character: 7 }, end: { line: 1, character: 10 } } },
+  });
+});
