@@ -469,7 +469,7 @@ describe('everywhere', () => {
       const tried = await tryAll({ 'rig.rig': shuffled(generateRig(110, seed), random) }, (bench) => {
         const { textDocument } = bench.document;
         const place = () => textDocument.positionAt(Math.floor(random() * textDocument.getText().length));
-        return Array.from({ length: 60 }, () => {
+        return Array.from({ length: 90 }, () => {
           const start = place();
           const end = random() < 0.5 ? start : { line: start.line + 1 + Math.floor(random() * 4), character: 0 };
           return { start, end };

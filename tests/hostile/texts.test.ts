@@ -56,7 +56,7 @@ const TEXTS: Readonly<Record<string, readonly [text: string, code: string | unde
     `rig "x"\n  set 9${'9'.repeat(400)} min\nperformer a at 1${'0'.repeat(400)} m, -1${'0'.repeat(400)} m`,
     'units/impossible',
   ],
-  'a number as calculators write it': ['rig "x"\n  rate 1e999 Hz', 'units/wrong'],
+  'a number as calculators write it': ['rig "x"\n  rate 1e999 Hz', 'text/unexpected'],
   'ranges without end': [
     'model a { input 1..999999999 xlr mic\n output 999999999..1 xlr\n input a1..b9 xlr }\ngear g is a\ninput g.1..999999999 takes x\nrig "x"',
     'models/bad-range',

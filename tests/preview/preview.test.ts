@@ -112,7 +112,7 @@ describe.skipIf(why !== undefined)('the preview in a browser', { timeout: 60_000
   });
 });
 
-describe.skipIf(why !== undefined)('for everybody (axe-core)', { timeout: 120_000 }, () => {
+describe.skipIf(why !== undefined)('for everybody (axe-core)', { timeout: 300_000 }, () => {
   it.each(THEME_NAMES)('no sheet has anything against it in a %s theme', async (theme) => {
     const sheets = await load('tests/checks/tour.rig');
     const webview = await Webview.open(sheets, theme);

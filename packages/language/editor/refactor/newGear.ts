@@ -96,7 +96,7 @@ export function feederOf({ checked }: Analysis, piece: Piece): Piece | undefined
 
 function atOf(node: AstNode | undefined): string | undefined {
   const clauses = (node as Partial<ast.Gear> | undefined)?.clauses ?? (node as Partial<ast.House> | undefined)?.facts;
-  const cst = clauses?.find((clause) => clause.$type === 'At')?.$cstNode;
+  const cst = clauses?.findLast((clause) => clause.$type === 'At')?.$cstNode;
   if (!cst) return undefined;
   // On one line, whatever it was on, and without a comment that stood between or a decimal comma.
   return CstUtils.flattenCst(cst)
