@@ -16,7 +16,7 @@ if (why) console.warn(`\nNOT RUN: the tests of writing in a real editor (tests/e
 const RIG = `# Tin Orchard, an invented duo in an invented barn.
 rig "Tin Orchard, barn"  mains shared
 use "players.rig"
-gear iface  "Interface"  is interface-8-mic  at 2 m, 3 m  owned
+gear iface  "Interface"  is interface-8-mic  at 0 m, 3 m  owned
 
 input iface.1  takes zither
 input iface.2  takes serpent  via passive-di
