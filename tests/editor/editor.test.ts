@@ -173,7 +173,7 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
     await workbench.run('View: Revert and Close Editor');
     await workbench.run('Earloom: Show Me Around');
     await soon(ticked).toBe('true');
-    await workbench.run('View: Close Editor');
+    await workbench.run('View: Revert and Close Editor');
     await workbench.open('quince.rig');
   });
 

@@ -176,6 +176,13 @@ export class Workbench {
     const input = this.page.locator('.quick-input-widget input[type=text]');
     await input.waitFor();
     await input.fill(`:${line}:${column}`);
+    // On a busy machine the webview may have taken the focus back from the text.
+    if (await this.page.locator('.quick-input-list').getByText('Open a text editor first').isVisible()) {
+      await this.page.keyboard.press('Escape');
+      await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+      await this.page.keyboard.press('Control+1');
+      return this.goTo(line, column);
+    }
     await this.page.keyboard.press('Enter');
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
