@@ -24,7 +24,9 @@ export default defineConfig(({ mode }) => ({
     env: { EARLOOM_TESTS: mode },
     // What is loaded is loaded once for all files.
     isolate: false,
-    maxWorkers: '100%',
+    // Two editors at once are more than two cores bear. One process for all files needs room.
+    maxWorkers: mode === 'all' ? 1 : '100%',
+    execArgv: ['--max-old-space-size=8192'],
     globalSetup: ['tests/build.ts'],
     setupFiles: ['tests/setup.ts'],
     testTimeout: 30_000,
