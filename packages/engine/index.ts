@@ -1,6 +1,12 @@
-export * from './about';
-export * from './allowing';
-export { outAfter, outAt, outOf, suits } from './arriving';
+export { type Checked, check } from './check';
+export * from './find/about';
+export * from './find/allowing';
+export { mixesNeeded } from './find/capacity/tooManyMixes';
+export * from './find/finding';
+export { type MetalPath, metalPaths } from './find/ground';
+export { touching } from './find/house';
+export { freeHouseNumber } from './find/mixes';
+export { outAfter, outAt, outOf, suits } from './solve/arriving';
 export {
   type Bus,
   type Buses,
@@ -12,30 +18,24 @@ export {
   type MixLevels,
   type Passing,
   panDb,
-} from './buses';
-export { mixesNeeded } from './capacity/tooManyMixes';
-export { type Checked, check } from './check';
-export * from './circuit';
-export { powerSum } from './decibels';
-export { belongs, shortEarphones } from './earphones';
-export * from './filters';
-export * from './findings';
-export { type MetalPath, metalPaths } from './ground';
-export { touching } from './house';
-export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './impact';
-export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './latency';
-export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './leads';
-export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './levels';
-export { earsDbSpl } from './loudInEars';
-export { type Matching, match, type Shortage, shortages } from './matching';
-export * from './mating';
-export { freeHouseNumber } from './mixes';
-export * from './naming';
-export * from './network';
-export * from './path';
-export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './phantomVolts';
-export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './ports';
-export type { Needy, Supplies, Supply, Way as PhantomWay } from './supply';
+} from './solve/buses';
+export * from './solve/circuit';
+export { powerSum } from './solve/decibels';
+export { belongs, shortEarphones } from './solve/earphones';
+export * from './solve/filters';
+export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './solve/impact';
+export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './solve/latency';
+export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './solve/leads';
+export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './solve/levels';
+export { earsDbSpl } from './solve/loudInEars';
+export { type Matching, match, type Shortage, shortages } from './solve/matching';
+export * from './solve/mating';
+export * from './solve/naming';
+export * from './solve/network';
+export * from './solve/path';
+export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './solve/phantomVolts';
+export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './solve/ports';
+export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';
 export { latencyParts } from './words/latency';

@@ -1,4 +1,4 @@
-import type { Touch } from '../impact';
+import type { Touch } from '../solve/impact';
 import { capital, count, decibels, list, spoken } from './phrases';
 import { problem } from './problem';
 

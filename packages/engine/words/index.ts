@@ -1,5 +1,5 @@
 /** Every kind of finding, by its code `subject/problem`, and the words it is told in. */
-import type { Finding } from '../findings';
+import type { Finding } from '../find/finding';
 import { ALLOWING } from './allow';
 import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';

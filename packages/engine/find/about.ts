@@ -1,0 +1,42 @@
+/** What findings are about, by ids. Two things may have one label, so a label never says which of them is meant. */
+import type { Place, Rig, Run } from '#rig';
+import type { Socket } from '../solve/network';
+import type { Finding } from './finding';
+
+/** The statement that a place is in: `input:3` of `input:3/via.0`. It is the id of what the statement makes, too. */
+export function statementOf(place: Place): string {
+  return place.split('/', 1)[0] as string;
+}
+
+/** A lead by its two ends. */
+export function leadId(from: Socket, to: Socket): string {
+  return `lead:${from.key}>${to.key}`;
+}
+
+/** Findings with the ids of what stands at their places, besides those that they were made with. */
+export function identified(rig: Rig, findings: readonly Finding[]): Finding[] {
+  if (findings.length === 0) return [];
+  const runs = new Map<string, Run>([...rig.inputs, ...rig.house, ...rig.outputs].map((run) => [run.id, run]));
+  return findings.map((finding) => ({ ...finding, about: [...new Set([...finding.about, ...standingAt(rig, runs, finding.place)])] }));
+}
+
+function standingAt(rig: Rig, runs: ReadonlyMap<string, Run>, place: Place): readonly string[] {
+  const statement = statementOf(place);
+  const part = place.slice(statement.length + 1);
+  const run = runs.get(statement);
+  if (run) return [run.id, ...inRun(run, part)];
+  const mix = rig.mixes.get(statement);
+  if (mix) return [mix.id, ...mix.sends.flatMap((send) => (send.place === place ? [send.source] : []))];
+  const piece = rig.pieces.get(statement);
+  if (piece) return [piece.id, ...piece.for, ...(part === 'hears' && piece.hears ? [piece.hears.piece] : [])];
+  return rig.performers.has(statement) ? [statement] : [];
+}
+
+/** The signal of a run; with it the step or the gear at its end, where the part is one of these. */
+function inRun(run: Run, part: string): readonly string[] {
+  const signal = (run.kind === 'output' ? run.carries : run.takes?.id) ?? [];
+  const step = part.startsWith('via.') ? (run.via[Number(part.slice(4))]?.piece ?? []) : [];
+  const end = run.kind === 'house' ? { piece: run.piece, ports: [] } : run.kind === 'input' ? run.to : run.from;
+  const gear = step.length > 0 || part === 'takes' || part === 'carries' ? [] : [end.piece, ...end.ports.map((id) => `${end.piece}.${id}`)];
+  return [signal, step, gear].flat();
+}

@@ -1,0 +1,102 @@
+/** More lines than ports that can take them: who fights over what, and where there is room. */
+import type { Piece, Port } from '#rig';
+import { shortages } from '../../solve/matching';
+import { signalLabel } from '../../solve/naming';
+import type { Line, Network } from '../../solve/network';
+import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
+import { router } from '../../solve/ways';
+import { type Finding, type Fix, finding } from '../finding';
+import { room } from './room';
+
+/** What is plugged into one piece of gear, one line for each plug, with what each of them asks of a port. */
+export interface Crowd {
+  readonly piece: Piece;
+  readonly ports: readonly Port[];
+  readonly plugs: readonly Line[];
+  readonly demands: readonly Demand[];
+  /** The ports that would do, as places in `ports`. Who asks the same gets the same list. */
+  wishes(demand: Demand): readonly number[];
+}
+
+/**
+ * Lines are matched to ports, whatever the text says they are plugged into: where not all can be placed, those that compete
+ * for too few ports are named, with the ports. What no port takes at all is told elsewhere, if it is alone.
+ */
+export function crowding(net: Network): Finding[] {
+  const routes = router(net);
+  return crowds(net).flatMap((crowd) => {
+    const { piece, ports, plugs, demands } = crowd;
+    return shortages(demands.map((demand) => crowd.wishes(demand))).flatMap(({ lefts, rights }) => {
+      const last = plugs[lefts.at(-1) as number];
+      if (lefts.length < 2 || !last) return [];
+      const lines = lefts.map((index) => plugs[index] as Line);
+      const needy = lefts.map((index) => demands[index] as Demand);
+      const excess = lefts.length - rights.length;
+      const { fixes, ...elsewhere } = room(net, routes, crowd, lefts, excess);
+      return [
+        finding(
+          'capacity/too-few-inputs',
+          `${last.run.id}/port`,
+          {
+            gear: piece.label,
+            sources: lines.map((line) => lineLabel(net, line, lines)),
+            kind: (['mic', 'instrument', 'line', 'digital'] as const).find((kind) =>
+              needy.every(({ kinds }) => kinds.every((each) => each === kind)),
+            ),
+            phantom: needy.every((demand) => demand.phantom),
+            ports: rights.map((index) => ports[index]?.id ?? ''),
+            ...elsewhere,
+          },
+          {
+            related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: `${lineLabel(net, line, lines)} needs one` })),
+            fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
+          },
+        ),
+      ];
+    });
+  });
+}
+
+/** Without a source: its only line, and what the mixes have of it. */
+function leftOut({ rig, linesOf }: Network, { run, signal = '' }: Line): Fix[] {
+  if (linesOf(signal).some((line) => line.run !== run)) return [];
+  const sends = [...rig.mixes.values()].flatMap((mix) => mix.sends.filter(({ source }) => source === signal));
+  return [
+    {
+      kind: 'several',
+      fixes: [{ kind: 'remove', statement: run.id }, ...sends.map(({ place }): Fix => ({ kind: 'remove-send', send: place }))],
+    },
+  ];
+}
+
+/** `Organ`, and `Organ left` where the other side is among them too. */
+function lineLabel(net: Network, line: Line, among: readonly Line[]): string {
+  const label = signalLabel(net.rig, line.signal);
+  const twice = line.channel !== undefined && among.some((other) => other !== line && other.signal === line.signal);
+  return twice ? `${label} ${line.channel}` : label;
+}
+
+function crowds(net: Network): Crowd[] {
+  const byPiece = new Map<string, Line[]>();
+  for (const line of net.lines) {
+    if (line.run.kind !== 'input' || line.joints.length === 0) continue;
+    const lines = byPiece.get(line.run.to.piece);
+    if (lines) lines.push(line);
+    else byPiece.set(line.run.to.piece, [line]);
+  }
+  return [...byPiece].flatMap(([id, lines]) => {
+    const piece = net.rig.pieces.get(id);
+    if (!piece) return [];
+    const ports = piece.model.ports.filter((port) => port.direction === 'input');
+    // One plug serves all the lines that share it.
+    const plugs = [...new Map(lines.map((line) => [line.joints.at(-1), line])).values()];
+    const known = new Map<string, readonly number[]>();
+    const wishes = (demand: Demand) => {
+      const key = askedBy(demand);
+      const list = known.get(key) ?? ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []));
+      known.set(key, list);
+      return list;
+    };
+    return [{ piece, ports, plugs, demands: plugs.map((line) => demandOf(net, line)), wishes }];
+  });
+}

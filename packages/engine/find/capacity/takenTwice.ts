@@ -1,0 +1,168 @@
+/** Sockets that two plugs are meant for, and lines that are written twice. */
+import type { HouseRun, OutputRun, Run } from '#rig';
+import { freeOutputs } from '../../cure/cures';
+import { signalLabel, socketText } from '../../solve/naming';
+import { type Joint, type Network, socket, stepOf } from '../../solve/network';
+import { canTake, demandOf } from '../../solve/ports';
+import { type Finding, type Fix, finding } from '../finding';
+
+export function takenTwice(net: Network): Finding[] {
+  return [...inputsTakenTwice(net), ...houseLinesTakenTwice(net), ...outputsTakenTwice(net)];
+}
+
+/** Inputs with two plugs in them, of a device or of a piece on the way; and lines that say the same thing twice. */
+function inputsTakenTwice(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  for (const joints of net.entering.values()) {
+    const [first, ...rest] = joints;
+    // Two lines of the house's with one number are told as such.
+    if (!first || first.to.piece.kind === 'house') continue;
+    for (const joint of rest) findings.push(twoPlugs(net, joint, runOf(first), runOf(joint)));
+    for (const joint of joints) {
+      const seen = new Map<string, Run>();
+      for (const line of net.linesThrough(joint)) {
+        if (line.run.kind !== 'input' || line.end?.key !== joint.to.key) continue;
+        const what = `${line.signal} ${line.channel}`;
+        const before = seen.get(what);
+        if (before) findings.push(twoPlugs(net, joint, before, line.run));
+        else seen.set(what, line.run);
+      }
+    }
+  }
+  return findings;
+}
+
+function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
+  const { piece, port } = joint.to;
+  const taker = (each: Run) => signalLabel(net.rig, each.kind === 'output' ? each.carries : each.takes?.id);
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  const demand = line && demandOf(net, line);
+  const free = piece.model.ports.filter(
+    (candidate) =>
+      candidate.direction === 'input' && !net.entering.has(socket(piece, candidate).key) && demand && canTake(candidate, demand),
+  );
+  const place = placeOf(run, joint);
+  const again =
+    run.kind === 'input' && other.kind === 'input' && other.takes?.id === run.takes?.id && other.takes?.port === run.takes?.port;
+  const alike = !again && other !== run && taker(other) === taker(run);
+  const moves = free.slice(0, 3).flatMap(({ id }): Fix[] => {
+    if (place.endsWith('/port')) return run.kind === 'input' && run.to.ports.length === 1 ? [{ kind: 'move', run: run.id, port: id }] : [];
+    return piece.kind === 'gear' ? [{ kind: 'replace-step', step: place, with: `${piece.name}.${id}` }] : [];
+  });
+  return finding(
+    'capacity/input-taken-twice',
+    place,
+    {
+      port: socketText(socket(piece, port)),
+      // Two things with one label are told apart as they are written.
+      takers: [other, run].map((each) => (alike ? written(net, each) : taker(each))),
+      each: other === run ? channelsOf(net, run, joint) : [],
+      free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
+    },
+    {
+      related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }],
+      // One line that brings two channels by one way is to be two lines.
+      fixes: other === run ? [] : again ? [{ kind: 'remove', statement: run.id }] : moves,
+    },
+  );
+}
+
+/** What a run brings, as the rig writes it: `keys.left`. */
+function written({ rig }: Network, run: Run): string {
+  if (run.kind === 'output') return rig.mixes.get(run.carries ?? '')?.name ?? '';
+  const { id = '', port } = run.takes ?? {};
+  const name = (rig.sources.get(id) ?? rig.mixes.get(id) ?? rig.pieces.get(id))?.name ?? '';
+  return port === undefined ? name : `${name}.${port}`;
+}
+
+/** What a line of its own takes for each of a run's channels that go through one piece, as it would be written. */
+function channelsOf(net: Network, run: Run, { to }: Joint): string[] {
+  const name = run.kind === 'output' ? undefined : net.rig.sources.get(run.takes?.id ?? '')?.name;
+  const channels = net.lines.flatMap((line) => (line.run === run && line.channel !== undefined ? [line.channel] : []));
+  const leg = run.via[stepOf(run, to.piece)]?.port;
+  const via = `${to.piece.name ?? to.piece.model.id}${leg === undefined ? '' : `.${leg}`}`;
+  return name === undefined ? [] : channels.map((channel, index) => (index === 0 ? `${name}.${channel} via ${via}` : `${name}.${channel}`));
+}
+
+/** A joint is made by a run, so there is always one. */
+const runOf = (joint: Joint) => joint.runs[0] as Run;
+
+/** Where a run says that it goes into an input. */
+function placeOf(run: Run, { to }: Joint): string {
+  const step = stepOf(run, to.piece);
+  return step < 0 ? `${run.id}/port` : `${run.id}/via.${step}`;
+}
+
+function houseLinesTakenTwice(net: Network): Finding[] {
+  const seen = new Map<string, HouseRun>();
+  return net.rig.house.flatMap((run) => {
+    const first = seen.get(run.number);
+    seen.set(run.number, first ?? run);
+    if (!first) return [];
+    const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
+    const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [];
+    return [
+      finding(
+        'capacity/house-line-twice',
+        run.place,
+        { number: run.number },
+        { related: [{ place: first.place, says: `house ${run.number} is written here first` }], fixes },
+      ),
+    ];
+  });
+}
+
+function outputsTakenTwice(net: Network): Finding[] {
+  const carriers = new Map<string, OutputRun>();
+  const findings: Finding[] = [];
+  for (const run of net.rig.outputs) {
+    const piece = net.rig.pieces.get(run.from.piece);
+    if (!piece) continue;
+    for (const port of run.from.ports) {
+      const key = `${piece.id}.${port}`;
+      const first = carriers.get(key);
+      if (!first) {
+        carriers.set(key, run);
+        continue;
+      }
+      // A mix that is not known is told by itself.
+      if (first.carries === undefined || run.carries === undefined || samePlug(net, key, first, run)) continue;
+      const free = piece.model.ports
+        .filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line')
+        .map((p) => p.id);
+      const unwritten = free.filter(
+        (id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)),
+      );
+      const places =
+        run.from.ports.length === 1
+          ? unwritten
+          : freeOutputs(net, true).flatMap((pair) =>
+              pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : [],
+            );
+      const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
+      const alike = first.carries !== run.carries && signalLabel(net.rig, first.carries) === signalLabel(net.rig, run.carries);
+      const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join();
+      const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
+      findings.push(
+        finding(
+          'capacity/output-taken-twice',
+          `${run.id}/port`,
+          {
+            port: `${piece.name ?? piece.label}.${port}`,
+            mixes: [first, run].map((each) => (alike ? written(net, each) : signalLabel(net.rig, each.carries))),
+            free: unwritten.map((id) => `${piece.name ?? piece.label}.${id}`),
+          },
+          { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.carries)} leaves here` }], fixes },
+        ),
+      );
+      break;
+    }
+  }
+  return findings;
+}
+
+/** Two listeners to one mix share a plug where a split follows it: `via y.1, amp.left1` and `via y.2, amp.left2`. */
+function samePlug(net: Network, key: string, first: OutputRun, second: OutputRun): boolean {
+  const plug = (run: OutputRun) => net.lines.find((line) => line.run === run && line.start?.key === key)?.joints[0];
+  return first.carries === second.carries && plug(first) !== undefined && plug(first) === plug(second);
+}

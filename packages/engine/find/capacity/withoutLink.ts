@@ -1,0 +1,81 @@
+/** Gear that is there to bring its inputs to another device, and is not linked to any. */
+import type { InputRun, Piece, Port } from '#rig';
+import { outAt } from '../../solve/arriving';
+import { openInputs } from '../../solve/links';
+import { signalLabel, socketName } from '../../solve/naming';
+import { type Network, socket } from '../../solve/network';
+import { canTake } from '../../solve/ports';
+import { type Finding, type Fix, finding } from '../finding';
+
+/**
+ * Told once for the gear, with all that is plugged into it and sent to a mix, and only where that is plugged in nowhere else.
+ * Gear that makes mixes itself needs no link.
+ */
+export function withoutLink(net: Network): Finding[] {
+  const linked = new Set(net.rig.inputs.flatMap(({ takes }) => (takes?.kind === 'gear' ? [takes.id] : [])));
+  const loose = [...net.rig.pieces.values()].flatMap((piece) => {
+    const output = piece.kind === 'gear' && !piece.model.mixes && !linked.has(piece.id) ? passingOn(piece) : undefined;
+    return output && !piece.model.ports.some((port) => net.leaving.has(socket(piece, port).key)) ? [{ piece, output }] : [];
+  });
+  if (loose.length === 0) return [];
+  const sent = new Map<string, Set<string>>();
+  for (const mix of net.rig.mixes.values()) {
+    for (const { source } of mix.sends) sent.set(source, (sent.get(source) ?? new Set()).add(mix.id));
+  }
+  const onGear = new Map<string, InputRun[]>();
+  const landings = new Map<string, Set<string>>();
+  for (const run of net.rig.inputs) {
+    if (run.takes?.kind !== 'source') continue;
+    const there = onGear.get(run.to.piece);
+    if (there) there.push(run);
+    else onGear.set(run.to.piece, [run]);
+    landings.set(run.takes.id, (landings.get(run.takes.id) ?? new Set()).add(run.to.piece));
+  }
+  return loose.flatMap(({ piece, output }) => {
+    const runs = (onGear.get(piece.id) ?? []).filter(({ takes }) => sent.has(takes?.id ?? '') && landings.get(takes?.id ?? '')?.size === 1);
+    const wanted = [...new Set(runs.flatMap(({ takes }) => takes?.id ?? []))];
+    if (wanted.length === 0) return [];
+    const sources = wanted.flatMap((id) => net.rig.sources.get(id) ?? []);
+    const places = wayIn(net, piece, output);
+    return [
+      finding(
+        'capacity/no-link',
+        piece.place,
+        {
+          gear: piece.label,
+          name: piece.name ?? '',
+          output: socketName(socket(piece, output)) === piece.label ? output.id : socketName(socket(piece, output)),
+          names: sources.map(({ name }) => name),
+          sources: sources.map(({ label }) => label),
+          mixes: [...new Set(wanted.flatMap((id) => [...(sent.get(id) ?? [])]))].map((id) => signalLabel(net.rig, id)),
+          free: places,
+        },
+        {
+          about: wanted,
+          related: runs
+            .slice(0, 8)
+            .map((run) => ({ place: `${run.id}/port`, says: `${net.rig.sources.get(run.takes?.id ?? '')?.label} is plugged in here` })),
+          fixes: places.slice(0, 3).map((port): Fix => ({ kind: 'add-input', source: piece.name ?? '', port })),
+        },
+      ),
+    ];
+  });
+}
+
+/** The output by which gear hands on what comes in, as numbers. */
+function passingOn(piece: Piece): Port | undefined {
+  return piece.model.ports.find(
+    ({ direction, tie, modes }) => direction === 'output' && tie !== undefined && modes.some((mode) => mode.kind === 'digital'),
+  );
+}
+
+/** Free inputs for a link, on what makes mixes: `iface.optical`. */
+function wayIn(net: Network, from: Piece, output: Port): string[] {
+  return [...net.rig.pieces.values()].flatMap((device) =>
+    device.kind === 'gear' && device.model.mixes && device !== from
+      ? openInputs(net, device).flatMap((port) =>
+          port.connector !== undefined && canTake(port, outAt(output)) ? [`${device.name}.${port.id}`] : [],
+        )
+      : [],
+  );
+}

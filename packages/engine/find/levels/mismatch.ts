@@ -1,0 +1,107 @@
+/** A signal of one kind on an input made for another. */
+
+import { boxed, swaps } from '../../cure/cures';
+import { type Around, Elsewhere, moveFix, PAD_DB } from '../../cure/elsewhere';
+import { modeFor } from '../../solve/circuit';
+import { type Level, rootOf, type Solved, type Taken } from '../../solve/levels';
+import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
+import { socketName } from '../../solve/naming';
+import { findPort, type Joint, type Network, socket } from '../../solve/network';
+import { freePortsFor } from '../../solve/ports';
+import { type Finding, type Fix, finding } from '../finding';
+
+export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[] {
+  const { net, levels } = around;
+  const { source } = solved;
+  const run = joint.runs[0];
+  const plug = solved.solutions.findLast(({ plugs }) => plugs.has(joint))?.plugs.get(joint);
+  const kinds = plug?.upstream.kinds ?? [];
+  if (!run) return [];
+  const loud = carriesSpeakerLevel(joint.from.port);
+  if (!loud && joint.to.port.modes.some((mode) => kinds.includes(mode.kind))) return [];
+  const at = { source: source.label, from: socketName(joint.from), port: socketName(joint.to) };
+  const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
+  const into = joint.to.port.modes.map((mode) => mode.kind);
+  if (mustNotBe(joint)) {
+    const instead = otherOutput(joint, net);
+    const direct = joint.from.piece === solved.piece && run.kind !== 'output';
+    const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
+    return [finding('levels/speaker-output', place, { ...at, instead }, { about: [source.id], related: [about(source)], fixes })];
+  }
+  if (!plug || into.length === 0 || kinds.length === 0 || isRadio(joint.to.port)) return [];
+  if (kinds.some((kind) => into.includes(kind))) return [];
+  const kind = kinds[0];
+  const arrival = levels.at(joint);
+  const gain = arrival?.gain;
+  const needs = gain &&
+    joint.to.port.modes[0]?.gainDb && {
+      wantedDb: gain.wantedDb,
+      highDb: joint.to.port.modes[0].gainDb.high,
+      shortDb: gain.shortDb,
+    };
+  const line = net.linesThrough(joint).find((each) => each.run === run);
+  const movable = run.kind === 'input' && run.to.ports.length === 1;
+  const elsewhere = arrival && movable ? new Elsewhere(around, solved, arrival) : undefined;
+  const levelOn = (id: string): Level | undefined => {
+    const port = findPort(joint.to.piece, id, 'input');
+    return port && elsewhere?.at(socket(joint.to.piece, port));
+  };
+  const free = freePortsFor(net, joint, kinds);
+  const wrong = (id: string) => {
+    const there = levelOn(id)?.gain;
+    return there ? there.shortDb + there.hotDb : 0;
+  };
+  // Where the gain fits comes first. Only a few are looked at closely: nobody reads a list to its end.
+  const best = free.slice(0, 8).sort((a, b) => wrong(a) - wrong(b));
+  const fixes: Fix[] = movable ? best.map((port) => moveFix(run, port, levelOn(port))) : [];
+  if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line));
+  if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
+    return [
+      finding(
+        'levels/mic-on-line',
+        place,
+        { ...at, needs, free, through: joint.from.piece !== solved.piece },
+        { about: [source.id], related: [about(source)], fixes },
+      ),
+    ];
+  }
+  if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
+    fixes.push(...boxed(net, line, 'last'));
+    return [finding('levels/instrument-on-mic', place, { ...at, free }, { about: [source.id], related: [about(source)], fixes })];
+  }
+  if (kind === 'instrument' && into.includes('line')) {
+    const drive = modeFor(rootOf(plug.upstream).socket, ['instrument']);
+    const load = modeFor(joint.to, kinds)?.impedanceOhm;
+    if (free.length === 0) fixes.push(...boxed(net, line, 'last'));
+    return [
+      finding(
+        'levels/instrument-on-line',
+        place,
+        { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free },
+        { about: [source.id], related: [about(source)], fixes },
+      ),
+    ];
+  }
+  if (kind === 'line' && into.includes('mic')) {
+    const overDb = gain?.hotDb ?? 0;
+    const padDb = joint.from.port.tie?.padDb ?? 0;
+    // A pad makes of a line what a microphone input can take; the house has pads of its own.
+    if (overDb <= 0 && (run.kind === 'house' || padDb > 0)) return [];
+    fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 && overDb <= PAD_DB ? 'pad-20' : 'passive-di', where: 'last' });
+    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { about: [source.id], related: [about(source)], fixes })];
+  }
+  return [];
+}
+
+/** Another output of the same piece that is safe to take, by name. */
+function otherOutput(joint: Joint, net: Network): string | undefined {
+  const port = joint.from.piece.model.ports.find(
+    (candidate) =>
+      candidate.direction === 'output' && !carriesSpeakerLevel(candidate) && !net.leaving.has(socket(joint.from.piece, candidate).key),
+  );
+  return port && `${joint.from.piece.name ?? joint.from.piece.label}.${port.id}`;
+}
+
+export function about(source: Taken): { place: string; says: string } {
+  return { place: source.place, says: `${source.label} is made here` };
+}

@@ -1,0 +1,96 @@
+/** Mixes that clip where they leave, and mixes that are too hot for what they go into. */
+import type { Mix } from '#rig';
+import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from '../../solve/buses';
+import { signalLabel, socketName } from '../../solve/naming';
+import { type Network, stepOf } from '../../solve/network';
+import { type Finding, type Fix, finding } from '../finding';
+import { LOUD_DB } from '.';
+
+/** A sum of peaks is an estimate, and less than this over full scale is not worth a word: common practice, no source. */
+const CLIP_LIMIT_DB = 1;
+/** As much as this is turned down at the first soundcheck without a word: common practice, no source. */
+const HOT_LIMIT_DB = 3;
+/** So many of the loudest are named. */
+const NAMED = 3;
+
+export function hotMixes(net: Network, buses: Buses): Finding[] {
+  // A send that is too loud by itself has been told.
+  const judged = buses.all.filter(({ mix }) => mix.sends.every(({ levelDb }) => levelDb <= LOUD_DB));
+  return judged.flatMap((each) => [...clips(net, each), ...tooHot(net, buses, each)]);
+}
+
+function clips(net: Network, { mix, sides }: MixLevels): Finding[] {
+  const [worst] = sides.filter(({ level }) => level !== undefined).sort((a, b) => (b.level as Loud).peak - (a.level as Loud).peak);
+  const overDb = worst?.level?.peak ?? 0;
+  if (!worst || overDb <= CLIP_LIMIT_DB || once(net, worst.from) <= CLIP_LIMIT_DB) return [];
+  const loudest = named(net, worst.from);
+  const downDb = whole(overDb);
+  return [
+    finding(
+      'mixes/clips',
+      mix.place,
+      { mix: mix.label, side: worst.side, overDb, loudest, others: distinct(worst.from).length - loudest.length, downDb },
+      { fixes: turnedDown(mix, downDb) },
+    ),
+  ];
+}
+
+/** The peak of a sum once the inputs that clip are set right, which is told at each of them: its margin below full scale. */
+function once({ rig }: Network, from: readonly Contribution[]): number {
+  const { marginDb } = rig.settings;
+  return summed(from.map((each) => (each.cutDb > 0 ? { ...each, peak: each.peak - marginDb } : each)))?.peak ?? 0;
+}
+
+function tooHot(net: Network, buses: Buses, { mix }: MixLevels): Finding[] {
+  const findings: Finding[] = [];
+  const judged = new Map<string, { passing: Passing; overDb: number; place: string }>();
+  for (const line of net.linesOf(mix.id)) {
+    const { run } = line;
+    for (const joint of line.joints) {
+      const passing = buses.at(joint);
+      const maxDbu = passing?.mode?.maxDbu;
+      if (!passing || maxDbu === undefined || passing.mode?.kind === 'phones') continue;
+      const overDb = passing.peak - maxDbu;
+      if (overDb <= HOT_LIMIT_DB) continue;
+      const step = stepOf(run, joint.to.piece);
+      const place = step >= 0 ? `${run.id}/via.${step}` : run.kind === 'house' ? `${run.id}/takes` : `${run.id}/port`;
+      const key = joint.to.piece.id;
+      const there = judged.get(key);
+      if (!there || overDb > there.overDb) judged.set(key, { passing, overDb, place: there?.place ?? place });
+    }
+  }
+  for (const { passing, overDb, place } of judged.values()) {
+    // What the output cuts off has to be given up before anything behind it gets quieter.
+    const downDb = whole(overDb + passing.leaving.cutDb);
+    findings.push(
+      finding(
+        'mixes/too-hot',
+        place,
+        { mix: mix.label, port: socketName(passing.joint.to), peakDbu: passing.peak, maxDbu: passing.mode?.maxDbu ?? 0, overDb, downDb },
+        { related: [{ place: mix.place, says: `the mix ${mix.label}` }], fixes: turnedDown(mix, downDb) },
+      ),
+    );
+  }
+  return findings;
+}
+
+/** Up to a whole dB, but not for the sake of a hair. */
+function whole(db: number): number {
+  return Math.ceil(db - 0.05);
+}
+
+function distinct(from: readonly Contribution[]): readonly Contribution[] {
+  return from.filter(({ send }, index) => from.findIndex((other) => other.send.source === send.source) === index);
+}
+
+function named(net: Network, from: readonly Contribution[]): string[] {
+  return distinct(from)
+    .slice(0, NAMED)
+    .map(({ send }) => signalLabel(net.rig, send.source));
+}
+
+/** All sends by as much, so that the mix stays what it is. */
+function turnedDown(mix: Mix, downDb: number): Fix[] {
+  const fixes = mix.sends.map((send): Fix => ({ kind: 'set-send', send: send.place, levelDb: send.levelDb - downDb }));
+  return [{ kind: 'several', fixes }];
+}

@@ -1,0 +1,550 @@
+/** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
+import { type HouseRun, type Mix, MOST_COUNTED, type OutputRun, type Performer, type Piece, type Rig, type Run, type Send } from '#rig';
+import { freeInputs, freeOutputs, wayOut } from '../../cure/cures';
+import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
+import { runName, signalLabel, socketName } from '../../solve/naming';
+import { findPort, type Network } from '../../solve/network';
+import { isNeedy } from '../../solve/ports';
+import { router, type Way, waysOf } from '../../solve/ways';
+import { type Finding, type Fix, finding } from '../finding';
+import { asMono, contents } from './contents';
+import { oneEar } from './oneEar';
+
+/** More than a fader gives: common practice, no source. */
+export const LOUD_DB = 10;
+
+export function mixes(net: Network): Finding[] {
+  const ways = waysOf(net);
+  return [
+    ...sends(net),
+    ...contents(net),
+    ...widths(net),
+    ...heard(net, ways),
+    ...oneEar(net, ways),
+    ...packs(net, ways),
+    ...performers(net, ways),
+    ...audience(net),
+  ];
+}
+
+// ---- sends ---------------------------------------------------------------------------------------
+
+function sends(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  const carriedBy = new Map<string, OutputRun[]>();
+  for (const run of net.rig.outputs) {
+    if (run.carries === undefined) continue;
+    const runs = carriedBy.get(run.carries);
+    if (runs) runs.push(run);
+    else carriedBy.set(run.carries, [run]);
+  }
+  const routes = router(net);
+  const landings = new Map<string, Set<string>>();
+  for (const run of net.rig.inputs) {
+    if (run.takes?.kind !== 'source') continue;
+    const set = landings.get(run.takes.id);
+    if (set) set.add(run.to.piece);
+    else landings.set(run.takes.id, new Set([run.to.piece]));
+  }
+  const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
+  for (const mix of net.rig.mixes.values()) {
+    const seen = new Map<string, Send>();
+    const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
+    const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [...routes(device).keys()]));
+    for (const send of mix.sends) {
+      if (send.levelDb > LOUD_DB) {
+        const figures = { source: signalLabel(net.rig, send.source), mix: mix.label, levelDb: send.levelDb };
+        const fixes: Fix[] = [{ kind: 'set-send', send: send.place, levelDb: -send.levelDb }];
+        findings.push(finding('mixes/loud-send', send.place, figures, { fixes }));
+      }
+      const key = `${send.source}.${send.channel ?? ''}`;
+      const earlier = seen.get(key);
+      if (earlier) {
+        findings.push(
+          finding(
+            'mixes/sent-twice',
+            send.place,
+            { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] },
+            {
+              related: [{ place: earlier.place, says: 'the first time' }],
+              fixes: [{ kind: 'remove-send', send: send.place }],
+            },
+          ),
+        );
+        continue;
+      }
+      seen.set(key, send);
+      // Gear that is not known has been told already; what lands on it may well be right.
+      if (!net.rig.pieces.has(send.source)) continue;
+      const landed = landings.get(send.source);
+      if (landed && (!reach || [...landed].some((device) => reach.has(device) || !net.rig.pieces.has(device)))) continue;
+      const there = unpatched.get(send.source);
+      if (there) {
+        there.mixes.push(mix);
+        there.sends.push(send);
+      } else unpatched.set(send.source, { first: send, sends: [send], mixes: [mix] });
+    }
+  }
+  for (const [source, { first, sends: unheard, mixes: wanting }] of unpatched) {
+    const name = net.rig.sources.get(source)?.name ?? '';
+    const free = suitableInputs(net, source);
+    const out: Fix[] = unheard.map((send) => ({ kind: 'remove-send', send: send.place }));
+    const fixes: Fix[] = [
+      ...plugging(net, source, name, free.slice(0, 2)),
+      ...(out.length > 1 ? [{ kind: 'several' as const, fixes: out }] : out),
+    ];
+    findings.push(
+      finding(
+        'mixes/not-patched',
+        first.place,
+        { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free },
+        {
+          related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
+          fixes,
+        },
+      ),
+    );
+  }
+  return findings;
+}
+
+/** Into a free input as it is; through a split where somebody else has all it gives. */
+function plugging(net: Network, source: string, name: string, free: readonly string[]): Fix[] {
+  const outputs = net.rig.pieces.get(source)?.model.ports.filter((port) => port.direction === 'output') ?? [];
+  const taken = outputs.length > 0 && outputs.every((port) => net.leaving.has(`${source}.${port.id}`));
+  if (!taken) return free.map((port) => ({ kind: 'add-input', source: name, port }));
+  const splits = outputs.length === 1 && outputs[0]?.connector === 'xlr';
+  return splits ? free.map((port) => ({ kind: 'add-input', source: name, port, via: 'y-lead' })) : [];
+}
+
+/** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
+function suitableInputs(net: Network, source: string): string[] {
+  const piece = net.rig.pieces.get(source);
+  const kinds = new Set(
+    piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? [],
+  );
+  const phantom = piece !== undefined && isNeedy(piece);
+  const devices = new Set(net.rig.inputs.map((run) => run.to.piece));
+  return [...devices].flatMap((id) => {
+    const device = net.rig.pieces.get(id);
+    return (device ? freeInputs(net, device) : [])
+      .filter((port) => port.modes.some((mode) => kinds.has(mode.kind) && (!phantom || mode.kind !== 'mic' || mode.phantom !== undefined)))
+      .map((port) => `${device?.name}.${port.id}`);
+  });
+}
+
+// ---- width ---------------------------------------------------------------------------------------
+
+function widths(net: Network): Finding[] {
+  return net.rig.outputs.flatMap((run) => {
+    const mix = net.rig.mixes.get(run.carries ?? '');
+    const piece = net.rig.pieces.get(run.from.piece);
+    const only = run.from.ports.length === 1 ? run.from.ports[0] : undefined;
+    const port = piece && only !== undefined ? findPort(piece, only, 'output') : undefined;
+    if (!mix?.stereo || !piece || !port || port.modes.some((mode) => (mode.channels ?? 1) >= 2)) return [];
+    const next = nextPort(piece, port.id);
+    const taken = next !== undefined && net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(next));
+    const pair = next !== undefined && !taken ? `${port.id}..${next}` : undefined;
+    const fixes: Fix[] = [];
+    if (pair) fixes.push({ kind: 'move', run: run.id, port: pair });
+    fixes.push(asMono(net.rig, mix));
+    return [
+      finding(
+        'mixes/stereo-on-one-output',
+        `${run.id}/port`,
+        { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair },
+        { related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes },
+      ),
+    ];
+  });
+}
+
+function nextPort(piece: Piece, id: string): string | undefined {
+  const outputs = piece.model.ports.filter((port) => port.direction === 'output');
+  const next = outputs[outputs.findIndex((port) => port.id === id) + 1];
+  return next && next.modes[0]?.kind === findPort(piece, id, 'output')?.modes[0]?.kind ? next.id : undefined;
+}
+
+// ---- ears ----------------------------------------------------------------------------------------
+
+function heard(net: Network, ways: readonly Way[]): Finding[] {
+  const findings: Finding[] = [];
+  const byMix = new Map<string, Way[]>();
+  for (const way of ways) {
+    const list = byMix.get(way.mix.id);
+    if (list) list.push(way);
+    else byMix.set(way.mix.id, [way]);
+  }
+  let free: readonly string[] | undefined;
+  const leaving = new Set(net.rig.outputs.map((run) => run.carries));
+  const byHouse = takenByHouse(net.rig);
+  const equipped = new Set([...net.rig.pieces.values()].flatMap((piece) => (piece.hears ? piece.for : [])));
+  for (const mix of net.rig.mixes.values()) {
+    if (!mix.house && mix.for.length === 0) {
+      findings.push(
+        finding('mixes/for-nobody', mix.place, { mix: mix.label }, { fixes: [...listeners(net.rig, mix), leftOut(net.rig, mix)] }),
+      );
+    }
+    const carried = byMix.get(mix.id) ?? [];
+    const taken = byHouse.get(mix.id);
+    if (!leaving.has(mix.id)) {
+      free ??= freeOutputs(net);
+      findings.push(
+        finding(
+          'mixes/unheard',
+          mix.place,
+          { mix: mix.label, name: mix.name, house: mix.house, free },
+          {
+            related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
+            fixes: wayOut(net, mix),
+          },
+        ),
+      );
+      continue;
+    }
+    if (mix.house) {
+      if (taken || net.rig.noHouse) continue;
+      const number = freeHouseNumber(net.rig);
+      findings.push(
+        finding(
+          'mixes/house-not-told',
+          mix.place,
+          { mix: mix.label, name: mix.name, number },
+          { fixes: [{ kind: 'add-house', mix: mix.name, number }] },
+        ),
+      );
+      continue;
+    }
+    for (const way of carried) {
+      if (way.how !== 'other' || taken || mix.for.length === 0) continue;
+      const { run } = way.line;
+      const figures = { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') };
+      const more = {
+        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' } as const] : [],
+      };
+      const loud = loudInEars(net, way);
+      findings.push(
+        loud && loud.dbSpl >= HARMFUL_DB_SPL
+          ? finding('mixes/line-into-ears', `${run.id}/carries`, { ...figures, ...loud }, more)
+          : finding('mixes/no-ears', `${run.id}/carries`, figures, more),
+      );
+      break;
+    }
+    findings.push(...sockets(net, mix, carried, equipped));
+  }
+  for (const snag of net.snags) {
+    if (snag.kind === 'half-carried') {
+      const mix = net.rig.mixes.get(snag.mix);
+      const { run, sides } = snag;
+      if (mix)
+        findings.push(
+          finding(
+            'mixes/half-to-house',
+            `${run.id}/takes`,
+            { mix: mix.label, name: mix.name, number: run.number, next: freeHouseNumber(net.rig), sides },
+            {
+              related: [{ place: mix.place, says: `${mix.label} is stereo` }],
+              fixes: [asMono(net.rig, mix)],
+            },
+          ),
+        );
+      continue;
+    }
+    if (snag.kind !== 'not-carried' || !leaving.has(snag.mix)) continue;
+    findings.push(
+      finding('mixes/no-way-to-house', `${snag.run.id}/takes`, { mix: signalLabel(net.rig, snag.mix), number: snag.run.number }),
+    );
+  }
+  return findings;
+}
+
+/** One after the last of the house's lines that is written, as far as there can be such a number. */
+export function freeHouseNumber(rig: Rig): number {
+  const numbers = rig.house.map((run) => Number(run.number)).filter((number) => Number.isInteger(number) && number < MOST_COUNTED);
+  return numbers.reduce((most, number) => Math.max(most, number), 0) + 1;
+}
+
+/** Performers who have no mix, for one that is nobody's: of the same name first. */
+function listeners(rig: Rig, mix: Mix): Fix[] {
+  const served = new Set([...rig.mixes.values()].flatMap((each) => each.for));
+  const without = [...rig.performers.values()].filter((performer) => !served.has(performer.id));
+  const own = without.filter((performer) => performer.name === mix.name);
+  return [...own, ...without.filter((performer) => !own.includes(performer))]
+    .slice(0, 3)
+    .map((performer) => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }));
+}
+
+/** Without the mix, and without what carries it. */
+function leftOut({ outputs }: Rig, { id }: Mix): Fix {
+  const carriers = outputs.filter(({ carries }) => carries === id);
+  const fixes = [id, ...carriers.map((run) => run.id)].map((statement): Fix => ({ kind: 'remove', statement }));
+  return { kind: 'several', fixes };
+}
+
+/** A mix on the wire needs a socket for each of those who hear it. `equipped` have a radio receiver. */
+function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: ReadonlySet<string>): Finding[] {
+  const phones = carried.filter((way) => way.how === 'phones');
+  const first = phones[0];
+  if (!first) return [];
+  const onAir = carried.some((way) => way.how === 'radio');
+  const people = mix.for.filter((id) => !onAir || !equipped.has(id));
+  const count = new Set(phones.map((way) => way.end.key)).size;
+  if (people.length <= count) return [];
+  const free = mix.stereo ? [] : freeOutputs(net).slice(0, people.length - count);
+  const more: Fix[] = free.map((port) => ({ kind: 'add-output', mix: mix.name, port, via: 'headphone-amp' }));
+  return [
+    finding(
+      'mixes/too-few-sockets',
+      `${first.line.run.id}/carries`,
+      {
+        mix: mix.label,
+        name: mix.name,
+        people: people.map((id) => net.rig.performers.get(id)?.label ?? ''),
+        count,
+        end: socketName(first.end),
+      },
+      {
+        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        fixes: more.length === people.length - count ? [more.length === 1 ? (more[0] as Fix) : { kind: 'several', fixes: more }] : [],
+      },
+    ),
+  ];
+}
+
+/** The house line that takes each mix. */
+function takenByHouse(rig: Rig): ReadonlyMap<string, HouseRun> {
+  const taken = new Map<string, HouseRun>();
+  for (const run of rig.house) if (run.takes?.kind === 'mix' && !taken.has(run.takes.id)) taken.set(run.takes.id, run);
+  return taken;
+}
+
+/** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */
+function packs(net: Network, ways: readonly Way[]): Finding[] {
+  const findings: Finding[] = [];
+  const air = ways.filter((way) => way.how === 'radio');
+  const byTransmitter = new Map<string, Way[]>();
+  for (const way of air) {
+    const list = byTransmitter.get(way.end.piece.id);
+    if (list) list.push(way);
+    else byTransmitter.set(way.end.piece.id, [way]);
+  }
+  const receivers = [...net.rig.pieces.values()].filter((piece) => piece.hears !== undefined);
+  const served = new Set<string>();
+  for (const pack of receivers) {
+    const hears = pack.hears;
+    const transmitter = hears && net.rig.pieces.get(hears.piece);
+    if (!hears || !transmitter) continue;
+    const sides = transmitter.model.ports.filter((port) => port.direction === 'input').map((port) => port.id);
+    if (hears.port !== undefined && !sides.includes(hears.port)) {
+      findings.push(
+        finding(
+          'mixes/no-such-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port, sides },
+          { fixes: hearing(pack, transmitter, sides, byTransmitter.get(transmitter.id) ?? []) },
+        ),
+      );
+      continue;
+    }
+    const there = byTransmitter.get(transmitter.id) ?? [];
+    const different = new Set(there.map((way) => way.mix.id)).size > 1;
+    if (different && hears.port === undefined) {
+      findings.push(
+        finding(
+          'mixes/which-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides },
+          {
+            related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
+            fixes: hearing(pack, transmitter, sides, there),
+          },
+        ),
+      );
+      continue;
+    }
+    const mine = hears.port === undefined ? there : there.filter((way) => sideOf(way) === hears.port);
+    if (different && !pack.model.sideSelect) {
+      findings.push(
+        finding(
+          'mixes/cannot-pick-side',
+          hears.place,
+          { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) },
+          {
+            related: [{ place: pack.place, says: `${pack.label} has no side select` }],
+            fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
+          },
+        ),
+      );
+    }
+    const whole = mine.length > 0 || there.length === 0;
+    if (!whole) {
+      findings.push(
+        finding(
+          'mixes/silent-side',
+          hears.place,
+          { pack: pack.label, name: transmitter.name ?? '', side: hears.port ?? '' },
+          { fixes: hearing(pack, transmitter, sides, there) },
+        ),
+      );
+    }
+    for (const way of mine) {
+      for (const performer of pack.for) {
+        served.add(`${way.mix.id} ${performer}`);
+        if (way.mix.for.includes(performer) || way.mix.for.length === 0) continue;
+        const own = there.find((other) => other.mix.for.includes(performer));
+        findings.push(
+          finding(
+            'mixes/wrong-side',
+            hears.place,
+            {
+              pack: pack.label,
+              performer: net.rig.performers.get(performer)?.label ?? '',
+              hears: way.mix.label,
+              side: hears.port,
+              own: own && sideOf(own),
+            },
+            {
+              about: [performer, way.mix.id],
+              related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }],
+              fixes:
+                own && sideOf(own)
+                  ? hearing(pack, transmitter, sides, there)
+                  : [{ kind: 'add-listener', mix: way.mix.id, performer: net.rig.performers.get(performer)?.name ?? '' }],
+            },
+          ),
+        );
+      }
+    }
+  }
+  const equipped = new Set(receivers.flatMap((pack) => pack.for));
+  const asked = new Set<string>();
+  for (const way of air) {
+    for (const performer of way.mix.for) {
+      const key = `${way.mix.id} ${performer}`;
+      if (asked.has(key) || served.has(key) || equipped.has(performer)) continue;
+      asked.add(key);
+      const person = net.rig.performers.get(performer);
+      findings.push(
+        finding(
+          'mixes/no-pack',
+          `${way.line.run.id}/carries`,
+          {
+            mix: way.mix.label,
+            performer: person?.label ?? '',
+            name: person?.name ?? '',
+            transmitter: way.end.piece.name ?? way.end.piece.label,
+            side: sideOf(way),
+          },
+          {
+            about: [performer],
+            related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
+            fixes:
+              person && way.end.piece.name
+                ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }]
+                : [],
+          },
+        ),
+      );
+    }
+  }
+  return findings;
+}
+
+/** The sides that a pack could hear instead: that with its wearer's own mix, or any that is sent to where nobody in particular wears it. */
+function hearing(pack: Piece, transmitter: Piece, sides: readonly string[], there: readonly Way[]): Fix[] {
+  const mixOn = (side: string) => there.find((way) => sideOf(way) === side)?.mix;
+  const own = sides.filter((side) => pack.for.some((id) => mixOn(side)?.for.includes(id)));
+  const chosen = own.length > 0 ? own : pack.for.length === 0 || there.length === 0 ? sides : [];
+  return chosen
+    .filter((side) => side !== pack.hears?.port && (mixOn(side) || there.length === 0))
+    .map((side) => ({ kind: 'rewrite', place: pack.hears?.place ?? '', with: `hears ${transmitter.name}.${side}` }));
+}
+
+/** The side of the transmitter a mix goes in by. */
+function sideOf(way: Way): string | undefined {
+  return way.line.joints.at(-1)?.to.port.id;
+}
+
+function performers(net: Network, ways: readonly Way[]): Finding[] {
+  // Before anything is plugged in, nobody misses a mix.
+  if (net.rig.mixes.size === 0 && net.rig.outputs.length === 0 && net.rig.inputs.length === 0) return [];
+  const served = new Set([...net.rig.mixes.values()].flatMap((mix) => mix.for));
+  const without = [...net.rig.performers.values()].filter((performer) => !served.has(performer.id));
+  if (without.length === 0) return [];
+  const free = freeOutputs(net);
+  const patched = new Map<string | undefined, string[]>();
+  for (const source of net.rig.sources.values()) {
+    if (!net.linesOf(source.id).some((line) => line.run.kind === 'input')) continue;
+    const names = patched.get(source.by);
+    if (names) names.push(source.name);
+    else patched.set(source.by, [source.name]);
+  }
+  return without.map((performer) =>
+    finding(
+      'mixes/no-mix',
+      performer.place,
+      { performer: performer.label, name: performer.name, free },
+      { fixes: aMixFor(net, performer, patched.get(performer.id) ?? [], ways) },
+    ),
+  );
+}
+
+/** A mix of their own and a way for it to leave, where the gear can make one more; or to share somebody's that goes by a lead. */
+function aMixFor(net: Network, performer: Performer, sends: readonly string[], ways: readonly Way[]): Fix[] {
+  const { rig } = net;
+  const taken = (name: string) => rig.mixes.has(`mix:${name}`) || rig.sources.has(`source:${name}`) || rig.pieces.has(`gear:${name}`);
+  const name = taken(performer.name) ? `${performer.name}-mix` : performer.name;
+  const way = canMixMore(net) ? wayOut(net, { name, stereo: false, house: false, for: [performer.id] }) : [];
+  const own: Fix[] =
+    way.length > 0 ? [{ kind: 'several', fixes: [{ kind: 'add-mix', name, performer: performer.name, sends }, ...way] }] : [];
+  const shared = [...new Set(ways.filter((each) => each.how === 'phones' && !each.mix.house).map((each) => each.mix))];
+  return [...own, ...shared.slice(0, 2).map((mix): Fix => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }))];
+}
+
+/** Whether the gear that makes mixes has one left to make, in mono. */
+function canMixMore(net: Network): boolean {
+  return [...net.rig.pieces.values()].some((piece) => {
+    const mixer = piece.model.mixes;
+    if (piece.kind !== 'gear' || !mixer) return false;
+    const made = new Set(net.rig.outputs.filter((run) => run.from.piece === piece.id).map((run) => run.carries));
+    const mixes = [...net.rig.mixes.values()].filter((mix) => made.has(mix.id));
+    const stereo = mixes.filter((mix) => mix.stereo).length;
+    const mono = mixes.length - stereo + 1;
+    return (mixer.width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono) <= mixer.count;
+  });
+}
+
+// ---- the audience --------------------------------------------------------------------------------
+
+/** A click or a talkback on its way to the house: by itself, in a mix for it, or in somebody's mix that it takes. */
+function audience(net: Network): Finding[] {
+  const { rig } = net;
+  const findings: Finding[] = [];
+  const found = (place: string, source: string, run: Run | undefined, mix: Mix | undefined, fixes: readonly Fix[]) =>
+    findings.push(
+      finding(
+        'mixes/private-to-house',
+        place,
+        { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run), ours: rig.noHouse !== undefined },
+        {
+          related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
+          fixes,
+        },
+      ),
+    );
+  const byHouse = takenByHouse(rig);
+  for (const mix of rig.mixes.values()) {
+    const run = byHouse.get(mix.id);
+    if (!mix.house && !run) continue;
+    for (const send of mix.sends) {
+      if (rig.sources.get(send.source)?.private) found(send.place, send.source, run, mix, [{ kind: 'remove-send', send: send.place }]);
+    }
+  }
+  for (const run of rig.house) {
+    if (run.takes?.kind === 'source' && rig.sources.get(run.takes.id)?.private) {
+      found(`${run.id}/takes`, run.takes.id, run, undefined, [{ kind: 'remove', statement: run.id }]);
+    }
+  }
+  return findings;
+}

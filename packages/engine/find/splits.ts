@@ -1,0 +1,241 @@
+/** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
+import type { InputRun, Piece, Run } from '#rig';
+import { boxed, follows } from '../cure/cures';
+import { runName, signalLabel, socketName, socketText } from '../solve/naming';
+import { type Network, type Snag, socket, stepOf } from '../solve/network';
+import { gives48V, needsPhantom } from '../solve/ports';
+import { type Finding, type Fix, finding } from './finding';
+
+export function splits(net: Network): Finding[] {
+  const spread = new Set<Run>();
+  const found = net.snags.flatMap((snag) => {
+    if (snag.kind !== 'no-free-leg' || snag.run.kind !== 'input' || !snag.taken.runs.includes(snag.run)) return fromSnag(net, snag);
+    // Once for all its inputs.
+    if (spread.has(snag.run)) return [];
+    spread.add(snag.run);
+    return [overSeveral(net, snag.run, snag.signal)];
+  });
+  return [...found, ...needless(net)];
+}
+
+/** One channel on an input of several ports. */
+function overSeveral(net: Network, run: InputRun, signal: string): Finding {
+  const { ports } = run.to;
+  const fixes: Fix[] = ports[0] === undefined ? [] : [{ kind: 'move', run: run.id, port: ports[0] }];
+  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length };
+  return finding('splits/over-several', `${run.id}/port`, figures, { fixes });
+}
+
+function fromSnag(net: Network, snag: Snag): Finding[] {
+  const { rig } = net;
+  if (snag.kind === 'no-free-leg') {
+    const other = snag.taken.runs[0];
+    // Two mixes on one output are not for a split to cure; `capacity` tells.
+    if (!other || (other.kind === 'output' && snag.run.kind === 'output' && snag.taken.from.piece.id === snag.run.from.piece)) return [];
+    const instrument = snag.taken.from.port.modes.some((mode) => mode.kind === 'instrument');
+    const ours = [other, snag.run].find((run) => run.kind === 'input') ?? snag.run;
+    // A DI splits too, where its line ends at a microphone input that powers it.
+    const di =
+      instrument &&
+      boxed(
+        net,
+        net.lines.find((line) => line.run === ours),
+        'first',
+      ).some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
+    const theirs = [other, snag.run].find((run) => run.kind === 'house');
+    // With copper to both desks, or the house on the isolated side, our input would be the one that powers it.
+    const powered =
+      needsPhantom(snag.taken.from.port) && snag.taken.from.piece.kind === 'source' && ours.kind === 'input' && theirs !== undefined;
+    const housePowers =
+      powered && net.rig.pieces.get(theirs.piece)?.model.ports.some((port) => port.direction === 'input' && gives48V(port));
+    const models = housePowers
+      ? ['transformer-split.iso']
+      : di
+        ? ['active-di', 'y-lead']
+        : instrument
+          ? ['y-lead']
+          : ['y-lead', 'transformer-split'];
+    return [
+      finding(
+        'splits/missing',
+        `${snag.run.id}/takes`,
+        {
+          source: snag.taken.from.port.separate ? socketName(snag.taken.from) : signalLabel(rig, snag.signal),
+          output: socketName(snag.taken.from),
+          takers: [runName(rig, other), runName(rig, snag.run)],
+          models,
+          run: runName(rig, ours),
+          house: [other, snag.run].some((run) => run.kind === 'house'),
+        },
+        {
+          related: [{ place: `${other.id}/takes`, says: `${runName(rig, other)} takes it here` }],
+          fixes: models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' })),
+        },
+      ),
+    ];
+  }
+  if (snag.kind === 'leg-taken') {
+    const other = snag.taken.runs[0];
+    if (!other) return [];
+    const { piece, port: leg } = snag.socket;
+    const same = other === snag.run;
+    // Two channels of one line in one socket: `capacity` tells.
+    if (same && (leg.tie?.inputs ?? []).some((input) => (net.entering.get(`${piece.id}.${input}`)?.length ?? 0) > 1)) return [];
+    // Another channel's side would bring another signal.
+    const free = siblings(piece).filter(
+      (port) => !net.leaving.has(socket(piece, port).key) && port.tie?.inputs.some((input) => leg.tie?.inputs.includes(input)),
+    );
+    const fixes: Fix[] = same
+      ? []
+      : free.map((port) => ({ kind: 'replace-step', step: snag.ref.place, with: socketText(socket(piece, port)) }));
+    return [
+      finding(
+        'splits/leg-taken-twice',
+        snag.ref.place,
+        {
+          leg: socketName(snag.socket),
+          takers: [runName(rig, other), runName(rig, snag.run)],
+          free: free.map((port) => socketText(socket(piece, port))),
+          same,
+        },
+        { related: [{ place: other.place, says: `${runName(rig, other)} has this leg` }], fixes },
+      ),
+    ];
+  }
+  if (snag.kind === 'no-such-port' && snag.direction === 'any') {
+    const ports = [...new Set(snag.piece.model.ports.map((port) => port.id))];
+    const fixes: Fix[] = ports
+      .filter((id) =>
+        snag.piece.model.ports.some(
+          (port) => port.id === id && port.direction === 'output' && !net.leaving.has(socket(snag.piece, port).key),
+        ),
+      )
+      .map((id) => ({ kind: 'replace-step', step: snag.ref.place, with: `${snag.piece.name ?? snag.piece.model.id}.${id}` }));
+    return [
+      finding(
+        'splits/no-such-leg',
+        snag.ref.place,
+        { leg: snag.ref.port ?? '', gear: snag.piece.label, ports },
+        { related: [modelOf(snag.piece)], fixes },
+      ),
+    ];
+  }
+  if (snag.kind === 'channel-left-out') {
+    return [
+      finding(
+        'splits/side-left-out',
+        `${snag.run.id}/takes`,
+        {
+          source: signalLabel(rig, snag.signal),
+          name: rig.sources.get(snag.signal)?.name ?? '',
+          channels: snag.channels,
+          run: runName(rig, snag.run),
+        },
+        { fixes: otherSide(net, snag.run, snag.signal, snag.channels) },
+      ),
+    ];
+  }
+  if (snag.kind === 'second-piece') {
+    const step = stepOf(snag.run, snag.piece);
+    const place = `${snag.run.id}/via.${step}`;
+    const splitter = isSplitter(snag.piece);
+    return [
+      finding(
+        'splits/second-piece',
+        place,
+        {
+          piece: snag.piece.label,
+          model: snag.piece.model.id,
+          run: runName(rig, snag.run),
+          first: runName(rig, snag.first),
+          splitter,
+          same: snag.first === snag.run,
+        },
+        {
+          related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: 'the first one is in this line' }],
+          fixes: splitter || snag.first === snag.run ? [{ kind: 'remove-step', step: place }] : [],
+        },
+      ),
+    ];
+  }
+  if (snag.kind === 'nothing-comes-out') {
+    const step = stepOf(snag.run, snag.piece);
+    return [
+      finding(
+        'splits/nothing-comes-out',
+        `${snag.run.id}/via.${step}`,
+        { gear: snag.piece.label, run: runName(rig, snag.run) },
+        { related: [modelOf(snag.piece)], fixes: [{ kind: 'remove-step', step: `${snag.run.id}/via.${step}` }] },
+      ),
+    ];
+  }
+  return [];
+}
+
+/** A second port for the second channel where the next one is free; else one channel by its name. */
+function otherSide(net: Network, run: Run, signal: string, channels: readonly string[]): Fix[] {
+  const name = net.rig.sources.get(signal)?.name;
+  const fixes: Fix[] = [];
+  const piece = run.kind === 'input' ? net.rig.pieces.get(run.to.piece) : undefined;
+  const only = run.kind === 'input' && run.to.ports.length === 1 ? run.to.ports[0] : undefined;
+  if (piece && only !== undefined && channels.length === 2) {
+    const [here, next] = [only, ''].map((id, index) =>
+      piece.model.ports.find((port) => port.direction === 'input' && (index === 0 ? port.id === id : follows(only, port.id))),
+    );
+    const alike = here && next && here.modes.map((mode) => mode.kind).join() === next.modes.map((mode) => mode.kind).join();
+    const written = net.rig.inputs.some((other) => other.to.piece === piece.id && other.to.ports.includes(next?.id ?? ''));
+    if (alike && !written && !net.entering.has(socket(piece, next).key))
+      fixes.push({ kind: 'move', run: run.id, port: `${here.id}..${next.id}` });
+  }
+  if (name !== undefined)
+    fixes.push(...channels.slice(0, 3).map((channel): Fix => ({ kind: 'rewrite', place: `${run.id}/takes`, with: `${name}.${channel}` })));
+  return fixes;
+}
+
+/** Outputs that a splitter's input feeds alike: passed on as they come, so that one is as good as another. */
+function siblings(piece: Piece) {
+  return piece.model.ports.filter((port) => port.direction === 'output' && port.tie !== undefined);
+}
+
+function isSplitter(piece: Piece): boolean {
+  const passing = siblings(piece).filter((port) => port.modes.length === 0 && port.tie?.how !== 'switch' && port.tie?.padDb === 0);
+  return passing.length === 2 && new Set(passing.flatMap((port) => port.tie?.inputs)).size === 1;
+}
+
+function needless(net: Network): Finding[] {
+  const findings: Finding[] = [];
+  // What has been told already: a side that two take leaves the other one free.
+  const seen = new Set(net.snags.flatMap((snag) => (snag.kind === 'leg-taken' ? [snag.socket.piece.id] : [])));
+  const look = (run: Run) => {
+    for (const [index, step] of run.via.entries()) {
+      const piece = net.rig.pieces.get(step.piece);
+      if (!piece || seen.has(piece.id)) continue;
+      seen.add(piece.id);
+      if (!isSplitter(piece) || piece.holding?.how === 'theirs' || leadsNowhere(net, run)) continue;
+      const used = siblings(piece).filter((port) => net.leaving.has(socket(piece, port).key));
+      if (used.length !== 1) continue;
+      const place = `${run.id}/via.${index}`;
+      const signal = run.kind === 'output' ? run.carries : run.takes?.id;
+      findings.push(
+        finding(
+          'splits/needless',
+          place,
+          { split: piece.label, source: signalLabel(net.rig, signal), run: runName(net.rig, run) },
+          { fixes: [{ kind: 'remove-step', step: place }] },
+        ),
+      );
+    }
+  };
+  for (const run of net.rig.inputs) look(run);
+  for (const run of net.rig.house) look(run);
+  return findings;
+}
+
+/** Whether a run goes to gear that is not known, or not known to have that socket: that is told by itself. */
+function leadsNowhere(net: Network, run: Run): boolean {
+  return run.kind === 'input' && !net.lines.some((line) => line.run === run && line.end?.piece.id === run.to.piece);
+}
+
+function modelOf(piece: Piece): { place: string; says: string } {
+  return { place: piece.model.place, says: `what ${piece.label} is made of` };
+}

@@ -1,0 +1,93 @@
+/** Whether what a performer wears in their ears reaches the socket it is plugged into. */
+import type { Mix, Model, OutputRun, Performer, Position } from '#rig';
+import { type Finding, finding } from '../find/finding';
+import { floorLength, type JointLead, placed, RISE_M, reach, reaches, stockLength, wayAlong } from './leads';
+import { socketName } from './naming';
+import type { Network, Socket } from './network';
+import { type Way, waysOf } from './ways';
+
+/** The most that a lead of earphones or headphones has as a rule, for those that say nothing of theirs: common practice, no source. */
+const USUAL_TAIL_M = 3;
+
+export interface ShortEarphones {
+  readonly performer: Performer;
+  readonly mix: Mix;
+  readonly run: OutputRun;
+  readonly socket: Socket;
+  /** Nothing where the rig does not say what they wear. */
+  readonly model?: Model;
+  readonly tailM: number;
+  /** Nothing says how long their lead is. */
+  readonly assumed: boolean;
+  /** Metres along the edges of the floor. */
+  readonly wayM: number;
+  /** The length to take, from those that can be had. */
+  readonly extensionM: number;
+}
+
+/**
+ * Of each performer's mixes, those that no socket of theirs can be reached for. Nothing is said where
+ * one of the places is not known, nor of a socket that is worn.
+ */
+export function shortEarphones(net: Network, joined: readonly JointLead[]): ShortEarphones[] {
+  const stands = new Map<string, Position>();
+  for (const { joint, fromAt, toAt } of joined) {
+    if (fromAt) stands.set(joint.from.piece.id, fromAt);
+    if (toAt) stands.set(joint.to.piece.id, toAt);
+  }
+  const ways = waysOf(net).filter(({ how, end }) => how === 'phones' && end.port.direction === 'output');
+  return [...net.rig.performers.values()].flatMap((performer) => {
+    const { at, ears: model } = performer;
+    if (!at) return [];
+    const stated = model?.ports.find(({ direction, tailM }) => direction === 'input' && tailM !== undefined)?.tailM;
+    const tailM = stated ?? USUAL_TAIL_M;
+    const mine = ways.filter(({ mix, end }) => mix.for.includes(performer.id) && belongs(end.piece.for, performer));
+    const short = [...new Set(mine.map(({ mix }) => mix))].flatMap((mix): ShortEarphones[] => {
+      const away = mine.filter((way) => way.mix === mix).map((way) => ({ way, from: whereIs(net, stands, way) }));
+      // The nearest, where all places are known.
+      const known = away.flatMap(({ way, from }) => (from ? [{ way, from, wayM: wayAlong(from, at) ?? 0 }] : []));
+      const [first, ...others] = known;
+      if (!first || known.length < away.length) return [];
+      const { way, from, wayM } = others.reduce((best, each) => (each.wayM < best.wayM ? each : best), first);
+      const { run } = way.line;
+      if (reaches(tailM, reach(from, at) ?? 0) || run.kind !== 'output') return [];
+      const extensionM = stockLength(net.rig, (floorLength(from, at) ?? 0) - tailM);
+      return [{ performer, mix, run, socket: way.end, model, tailM, assumed: stated === undefined, wayM, extensionM }];
+    });
+    // They plug in once: one lead to one piece of gear is one thing to cure, however many mixes come out of it.
+    return short.filter(({ socket }, index) => short.findIndex((each) => each.socket.piece === socket.piece) === index);
+  });
+}
+
+/** Two on one mix have a pack each, and it says for whom; what says nothing is for all. */
+export function belongs(owners: readonly string[], performer: Performer): boolean {
+  return owners.length === 0 || owners.includes(performer.id);
+}
+
+function whereIs(net: Network, stands: ReadonlyMap<string, Position>, { end: { piece } }: Way): Position | undefined {
+  return placed(net.rig, piece) ?? stands.get(piece.id);
+}
+
+export function earphonesReach(net: Network, joined: readonly JointLead[]): Finding[] {
+  return shortEarphones(net, joined).map(({ performer, run, socket, model, tailM, assumed, wayM, extensionM }) =>
+    finding(
+      'connectors/earphones-too-short',
+      run.via.length > 0 ? `${run.id}/via.${run.via.length - 1}` : `${run.id}/port`,
+      {
+        performer: performer.label,
+        earphones: model?.label ?? 'earphones',
+        socket: socketName(socket),
+        tailM,
+        assumed,
+        wayM,
+        riseM: RISE_M,
+        extensionM,
+      },
+      {
+        about: [performer.id],
+        related: [{ place: performer.place, says: `where ${performer.label} is` }],
+        fixes: [{ kind: 'add-step', run: run.id, model: 'earphone-extension', where: 'last' }],
+      },
+    ),
+  );
+}

@@ -1,0 +1,226 @@
+/** How late each performer hears what they themselves sing or play: everything that takes time between the sound and their ears. */
+import type { Mix, Performer, Piece, Source } from '#rig';
+import { type Finding, type Fix, finding } from '../find/finding';
+import { landings } from './buses';
+import { isRadio } from './mating';
+import type { Line, Network, Socket } from './network';
+import { type Route, router, type Way, waysOf } from './ways';
+
+/** Speed of sound in air at 20 °C, in m/s: handbook value, from memory. 2.9 ms a metre. */
+export const SOUND_M_PER_S = 343;
+
+/**
+ * Where one's own instrument in the ears is late enough to disturb, in seconds, and one's own voice, which one also hears through the
+ * bone: common practice, no source. What is bearable depends on the instrument and on the ear, from 42 ms to possibly less than 1.4 ms:
+ * M. Lester and J. Boley, "The Effects of Latency on Live Sound Monitoring", AES paper 7198, 2007 (its abstract, from memory).
+ */
+export const LATE_S = 0.01;
+export const VOICE_LATE_S = 0.005;
+
+/** A voice is known by the source's name or label: common practice, no source. */
+const SUNG = /(^|[^\p{L}])(voices?|vocals?|vox|bvs?|sing(s|er|ers|ing)?|choir|chorus)([^\p{L}]|$)/iu;
+
+export function isSung({ name, label }: Pick<Source, 'name' | 'label'>): boolean {
+  return SUNG.test(name) || SUNG.test(label);
+}
+
+/** How late one's own sound may be, in seconds. */
+function limitS(source: Source): number {
+  return isSung(source) ? VOICE_LATE_S : LATE_S;
+}
+
+/** Buffers that are worth trying, in samples: powers of two are what drivers offer (common practice, no source). */
+const BUFFERS = [2048, 1024, 512, 256, 128, 64, 32];
+
+export interface LatencyPart {
+  readonly of: string;
+  readonly what: 'source' | 'gear' | 'mixer' | 'buffers';
+  /** Nothing where it takes time and no figure says how much. */
+  readonly seconds?: number;
+}
+
+/** One performer's own source in a mix that they hear. */
+export interface Latency {
+  readonly performer: Performer;
+  readonly source: Source;
+  readonly mix: Mix;
+  /** The sum of what is known. */
+  readonly totalS: number;
+  /** From the sound to the ears. */
+  readonly parts: readonly LatencyPart[];
+}
+
+/** Two buffers, one on the way in and one on the way out, in seconds. */
+export function buffersS(samples: number, rateHz: number): number {
+  return (2 * samples) / rateHz;
+}
+
+/** How far away a wedge would be that is as late, in metres. */
+export function wedgeM(seconds: number): number {
+  return seconds * SOUND_M_PER_S;
+}
+
+export function latencies(net: Network): Latency[] {
+  const { rig } = net;
+  const routes = router(net);
+  const ways = new Map<string, Way[]>();
+  for (const way of waysOf(net)) {
+    const there = ways.get(way.mix.id);
+    if (there) there.push(way);
+    else ways.set(way.mix.id, [way]);
+  }
+  const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
+  const own = new Map<string, Source[]>();
+  for (const source of rig.sources.values()) {
+    if (source.by === undefined || !isPlayed(rig.pieces.get(source.id))) continue;
+    const there = own.get(source.by);
+    if (there) there.push(source);
+    else own.set(source.by, [source]);
+  }
+  return [...rig.mixes.values()].flatMap((mix) =>
+    mix.for.flatMap((id) => {
+      const performer = rig.performers.get(id);
+      const out = performer && wayTo(packs, performer, ways.get(mix.id) ?? []);
+      const device = out?.way.line.start?.piece;
+      if (!performer || !device) return [];
+      return (own.get(id) ?? []).flatMap((source): Latency[] => {
+        const send = mix.sends.find((each) => each.source === source.id);
+        const [line] = send ? landings(net, send, routes(device.id)) : [];
+        const route = line?.run.kind === 'input' ? routes(device.id).get(line.run.to.piece) : undefined;
+        if (!line || !route) return [];
+        const parts = [...comingIn(net, source, line, route), ...mixing(net, device), ...goingOut(out)];
+        return [{ performer, source, mix, totalS: parts.reduce((sum, part) => sum + (part.seconds ?? 0), 0), parts }];
+      });
+    }),
+  );
+}
+
+/** A click or a track is not somebody's own sound: nobody waits for it. */
+function isPlayed(piece: Piece | undefined): boolean {
+  const outputs = piece?.model.ports.filter(({ direction }) => direction === 'output') ?? [];
+  return outputs.some(({ modes }) => modes.some(({ kind }) => kind !== 'digital'));
+}
+
+/** The way by which a performer hears a mix, and the pack they hear it with where it is by radio. */
+function wayTo(packs: readonly Piece[], performer: Performer, ways: readonly Way[]): { way: Way; pack?: Piece } | undefined {
+  for (const way of ways) {
+    if (way.how !== 'radio') continue;
+    const side = way.line.joints.at(-1)?.to.port.id;
+    const hears = (piece: Piece) =>
+      piece.hears?.piece === way.end.piece.id && (piece.hears.port === undefined || piece.hears.port === side);
+    const pack = packs.find((piece) => piece.for.includes(performer.id) && hears(piece));
+    if (pack) return { way, pack };
+  }
+  const own = ways.find(({ line }) => line.joints.some(({ to }) => to.piece.for.includes(performer.id)));
+  const way = own ?? ways.find(({ how }) => how === 'phones') ?? ways[0];
+  return way && { way };
+}
+
+/** A part for each of these that has a figure. */
+function figures(pieces: Iterable<Piece>): LatencyPart[] {
+  return [...pieces].flatMap((piece) =>
+    piece.model.latencyS === undefined ? [] : [{ of: piece.label, what: 'gear' as const, seconds: piece.model.latencyS }],
+  );
+}
+
+function comingIn({ rig }: Network, source: Source, line: Line, { gear }: Route): LatencyPart[] {
+  const itself = rig.pieces.get(source.id)?.model.latencyS;
+  const passed = new Set(
+    line.joints
+      .map(({ to }) => to)
+      .filter((to) => !isLast(line, to))
+      .map(({ piece }) => piece),
+  );
+  return [
+    ...(itself === undefined ? [] : [{ of: source.label, what: 'source' as const, seconds: itself }]),
+    ...figures(passed),
+    // What turns sound into numbers takes time, whether or not somebody says how much.
+    ...gear.map((piece) => ({ of: piece.label, what: 'gear' as const, seconds: piece.model.latencyS })),
+  ];
+}
+
+function isLast({ end }: Line, to: Socket): boolean {
+  return to.key === end?.key;
+}
+
+/**
+ * The gear that makes the mix. Where the rig states a buffer the mixes are made in the computer: one buffer on the way in and
+ * one on the way out, besides the converters. Otherwise the gear mixes by itself, and its own figure is all.
+ */
+function mixing({ rig: { settings } }: Network, device: Piece): LatencyPart[] {
+  const { bufferSamples, rateHz } = settings;
+  const itself: LatencyPart = { of: device.label, what: 'mixer', seconds: device.model.latencyS };
+  if (bufferSamples === undefined) return [itself];
+  return [itself, { of: `two buffers of ${bufferSamples} samples`, what: 'buffers', seconds: buffersS(bufferSamples, rateHz) }];
+}
+
+function goingOut({ way, pack }: { way: Way; pack?: Piece }): LatencyPart[] {
+  const passed = [...new Set(way.line.joints.map(({ to }) => to.piece))];
+  const parts = figures(pack ? [...passed, pack] : passed);
+  const link = pack ? [...passed.filter(({ model }) => model.ports.some(isRadio)), pack] : [];
+  // A figure of either end of a radio link stands for both.
+  const unknown = link.length > 0 && link.every(({ model }) => model.latencyS === undefined);
+  return unknown ? [...parts, { of: link[0]?.label ?? '', what: 'gear' }] : parts;
+}
+
+// ---- findings ------------------------------------------------------------------------------------
+
+/** Whose own sound is late: told at the buffer where a smaller one would do, else at the mix. */
+export function late(net: Network, all: readonly Latency[]): Finding[] {
+  const { bufferSamples, rateHz } = net.rig.settings;
+  const worst = all.filter(({ totalS, source }) => totalS > limitS(source)).sort((a, b) => b.totalS - a.totalS);
+  const rest = (each: Latency) => each.totalS - (bufferSamples === undefined ? 0 : buffersS(bufferSamples, rateHz));
+  const bufferAlone = (each: Latency) => rest(each) <= limitS(each.source);
+  const byBuffer = worst.filter((each) => bufferSamples !== undefined && (bufferAlone(each) || rest(each) < each.totalS / 2));
+  const others = worst.filter((each) => !byBuffer.includes(each));
+  const findings: Finding[] = [];
+  const [first] = byBuffer;
+  if (first) {
+    const curable = byBuffer.filter(bufferAlone);
+    const does = (samples: number) => curable.every((each) => rest(each) + buffersS(samples, rateHz) <= limitS(each.source));
+    const smaller = curable.length === 0 ? undefined : BUFFERS.find((samples) => samples < (bufferSamples ?? 0) && does(samples));
+    const fixes: Fix[] = smaller === undefined ? [] : [{ kind: 'rewrite', place: 'rig/buffer', with: `buffer ${smaller} samples` }];
+    findings.push(
+      finding('latency/late', 'rig/buffer', told(first, byBuffer, bufferSamples, smaller), {
+        about: ids(first),
+        related: about(first),
+        fixes,
+      }),
+    );
+  }
+  for (const mix of new Set(others.map((each) => each.mix))) {
+    const here = others.filter((each) => each.mix === mix);
+    const [slowest] = here;
+    if (slowest)
+      findings.push(
+        finding('latency/late', mix.place, told(slowest, here, undefined, undefined), { about: ids(slowest), related: about(slowest) }),
+      );
+  }
+  return findings;
+}
+
+const ids = ({ performer, source, mix }: Latency) => [performer.id, source.id, mix.id];
+
+function about({ source }: Latency) {
+  return [{ place: source.place, says: `${source.label} is made here` }];
+}
+
+function told(worst: Latency, all: readonly Latency[], samples: number | undefined, smaller: number | undefined) {
+  const people = new Set(all.map(({ performer }) => performer.id));
+  const slowest = worst.parts
+    .filter(({ what }) => what !== 'buffers')
+    .reduce<LatencyPart | undefined>((a, b) => ((b.seconds ?? 0) > (a?.seconds ?? 0) ? b : a), undefined);
+  return {
+    performer: worst.performer.label,
+    source: worst.source.label,
+    totalS: worst.totalS,
+    wedgeM: wedgeM(worst.totalS),
+    limitS: limitS(worst.source),
+    sung: isSung(worst.source),
+    parts: worst.parts,
+    others: people.size - 1,
+    samples,
+    smaller,
+    slowest: slowest?.of ?? '',
+  };
+}

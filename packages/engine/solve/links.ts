@@ -1,0 +1,64 @@
+/** Links that bring the inputs of one device to another: which of them, at which sample rate. */
+import { CONNECTORS, type InputRun, type Piece, type Port, type Rig } from '#rig';
+import { freeInputs } from '../cure/cures';
+import type { Network } from './network';
+
+export interface Link {
+  readonly run: InputRun;
+  readonly from: Piece;
+  readonly output: Port;
+  readonly to: Piece;
+  readonly input: Port;
+  /** How many channels it carries at the rig's rate; undefined where neither end says. */
+  readonly channels: number | undefined;
+  /** Ids of the inputs that it could carry, in the device's order. Empty where the device is not made to pass its inputs on. */
+  readonly offered: readonly string[];
+  /** Those that it does carry. */
+  readonly carried: readonly string[];
+}
+
+/** Channels that an optical port carries at most: 8 up to 48 kHz, 4 up to 96, 2 up to 192, none above. Common practice, no source. */
+export function opticalChannels(rateHz: number): number {
+  return rateHz <= 48_000 ? 8 : rateHz <= 96_000 ? 4 : rateHz <= 192_000 ? 2 : 0;
+}
+
+/** How many channels go through a link at a rate: what the narrower of its ends states, and no more than light carries. */
+export function channelsAt(output: Port, input: Port, rateHz: number): number | undefined {
+  const stated = [output, input].flatMap((port) => port.modes.find((mode) => mode.kind === 'digital')?.channels ?? []);
+  const optical = [output, input].some(({ connector }) => connector !== undefined && CONNECTORS[connector].family === 'optical');
+  const limits = optical ? [...stated, opticalChannels(rateHz)] : stated;
+  return limits.length === 0 ? undefined : Math.min(...limits);
+}
+
+/**
+ * Every digital link from gear to gear. A link carries its inputs in order, as many as it has channels; a second link
+ * between the same two goes on where the first has to stop.
+ */
+export function linksOf(net: Network): Link[] {
+  const links: Link[] = [];
+  const before = new Map<string, Set<string>>();
+  for (const { run, start, end } of net.lines) {
+    if (run.kind !== 'input' || run.takes?.kind !== 'gear' || !start || !end) continue;
+    const [output, input] = [start.port, end.port];
+    if (![output, input].every((port) => port.modes.some((mode) => mode.kind === 'digital'))) continue;
+    const [from, to] = [start.piece, end.piece];
+    const pair = `${from.id} ${to.id}`;
+    const done = before.get(pair) ?? new Set();
+    const offered = output.tie?.inputs ?? [];
+    const channels = channelsAt(output, input, net.rig.settings.rateHz);
+    const carried = offered.filter((id) => !done.has(id)).slice(0, channels);
+    before.set(pair, new Set([...done, ...carried]));
+    links.push({ run, from, output, to, input, channels, offered, carried });
+  }
+  return links;
+}
+
+const knownWritten = new WeakMap<Rig, ReadonlySet<string>>();
+
+/** Inputs that nothing is plugged into and no line is written for. */
+export function openInputs(net: Network, piece: Piece): Port[] {
+  const { rig } = net;
+  const written = knownWritten.get(rig) ?? new Set(rig.inputs.flatMap(({ to }) => to.ports.map((port) => `${to.piece}.${port}`)));
+  knownWritten.set(rig, written);
+  return freeInputs(net, piece).filter(({ id }) => !written.has(`${piece.id}.${id}`));
+}
