@@ -17,6 +17,14 @@ const ARROWS = {
   extension: ['rig', 'engine', 'sheets', 'pdf', 'language', 'server', 'preview'],
 };
 
+/** The floors of the engine, and which of the others each may import. What is beside them (check.ts, index.ts) may import all. */
+const FLOORS = {
+  solve: [],
+  words: ['solve'],
+  cure: ['solve'],
+  find: ['solve', 'words', 'cure'],
+};
+
 /** The entries, as package.json has them. */
 const ENTRIES = Object.values(require('./package.json').imports).map((file) => file.replace(/^\.\//, ''));
 
@@ -30,9 +38,18 @@ const arrows = Object.entries(ARROWS).map(([part, known]) => ({
   to: { path: '^packages/', pathNot: `^packages/(${[part, ...known].join('|')})/` },
 }));
 
+const floors = Object.entries(FLOORS).map(([floor, below]) => ({
+  name: `floors-of-the-engine-${floor}`,
+  comment: `packages/engine/${floor} may know ${below.join(', ') || 'no other floor'}.`,
+  severity: 'error',
+  from: { path: `^packages/engine/${floor}/` },
+  to: { path: '^packages/engine/', pathNot: `^packages/engine/(${[floor, ...below].join('|')})/` },
+}));
+
 module.exports = {
   forbidden: [
     ...arrows,
+    ...floors,
     {
       name: 'by-the-entry',
       comment: 'Another part is imported by its entry ("#engine"), never by a file inside it.',
@@ -80,9 +97,16 @@ module.exports = {
     },
     {
       name: 'no-circles',
-      comment: 'Files that need each other in a circle cannot be read one by one.',
+      comment: 'Files that need each other in a circle, be it for a type, cannot be read one by one.',
       severity: 'error',
-      from: {},
+      from: { pathNot: '^packages/language/' },
+      to: { circular: true },
+    },
+    {
+      name: 'no-circles-in-the-language',
+      comment: 'The type of all its services names each of them, and each is handed all: by types alone.',
+      severity: 'error',
+      from: { path: '^packages/language/' },
       to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
     },
     {

@@ -1,11 +1,12 @@
 export { type Checked, check } from './check';
+export * from './cure/fix';
+export { freeHouseNumber } from './cure/free';
 export * from './find/about';
 export * from './find/allowing';
 export { mixesNeeded } from './find/capacity/tooManyMixes';
 export * from './find/finding';
-export { type MetalPath, metalPaths } from './find/ground';
 export { touching } from './find/house';
-export { freeHouseNumber } from './find/mixes';
+export type { Related } from './find/related';
 export { outAfter, outAt, outOf, suits } from './solve/arriving';
 export {
   type Bus,
@@ -23,6 +24,8 @@ export * from './solve/circuit';
 export { powerSum } from './solve/decibels';
 export { belongs, shortEarphones } from './solve/earphones';
 export * from './solve/filters';
+export * from './solve/follow';
+export * from './solve/ids';
 export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './solve/impact';
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './solve/latency';
 export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './solve/leads';
@@ -30,6 +33,7 @@ export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './sol
 export { earsDbSpl } from './solve/loudInEars';
 export { type Matching, match, type Shortage, shortages } from './solve/matching';
 export * from './solve/mating';
+export { type MetalPath, metalPaths } from './solve/metalPaths';
 export * from './solve/naming';
 export * from './solve/network';
 export * from './solve/path';
@@ -41,3 +45,4 @@ export { repluggedOf, type Touching, touchLong, touchShort } from './words/house
 export { latencyParts } from './words/latency';
 export * from './words/phrases';
 export type { Words } from './words/problem';
+export * from './words/severity';

@@ -1,20 +1,17 @@
 /** What a line would bring if its last lead were plugged into another port, came from another output, or had a pad in it. */
-import type { InputRun, Piece, Port } from '#rig';
-import type { Fix } from '../find/finding';
+import type { Piece, Port } from '#rig';
 import { type OutputState, type PlugState, padResistors, ratioAt, type Solution, unplugged } from '../solve/circuit';
 import { type Arrival, isPadded, type Level, type Levels, levelAt, rootOf, type Solved, solveSource } from '../solve/levels';
 import { carriesSpeakerLevel, mates } from '../solve/mating';
 import { kindsOut, type Network, type Socket, socket } from '../solve/network';
-import { canTake, demandOf, gives48V, isHarmed, needsPhantom } from '../solve/ports';
-import { freeInputs, isMovable } from './cures';
+import { canTake, demandOf, freeInputs, gives48V, isHarmed, needsPhantom } from '../solve/ports';
+import type { Fix } from './fix';
+import { fits, stands } from './gainStands';
+import { isMovable, moveFix } from './move';
 
 /** What the library's pad takes away, and what it shows to what is before it. */
 export const PAD_DB = 20;
 const PAD_OHM = 1_000;
-/** A gain written this much nearer to clipping than the margin asks for is let pass: common practice, no source. */
-export const MARGIN_TOLERANCE_DB = 3;
-/** A gain written this much lower than it could be is let pass: common practice, no source. */
-export const LOW_LIMIT_DB = 12;
 const MOST = 3;
 /** Of the lines to swap with, so that a rig in which everything is wrong is told of as fast as any other. */
 const MOST_LOOKED_AT = 24;
@@ -179,25 +176,4 @@ export class Elsewhere {
 
 export function plugOf(solved: Solved, arrival: Arrival): PlugState | undefined {
   return solved.solutions.findLast(({ plugs }) => plugs.has(arrival.joint))?.plugs.get(arrival.joint);
-}
-
-function fits({ mode, gain }: Level, kinds: readonly string[]): boolean {
-  return mode !== undefined && kinds.includes(mode.kind) && gain !== undefined && gain.shortDb === 0 && gain.hotDb === 0;
-}
-
-/** Whether the gain that a run has written is right for a level. */
-function stands(run: Arrival['line']['run'], { gain, mode }: Level): boolean {
-  if (run.kind !== 'input' || run.gainDb === undefined || !gain || !mode) return true;
-  const range = mode.gainDb ?? { low: 0, high: 0 };
-  const leftDb = gain.headroomDb + gain.setDb - run.gainDb;
-  return run.gainDb >= range.low && run.gainDb <= range.high && leftDb >= MARGIN_TOLERANCE_DB && run.gainDb >= gain.setDb - LOW_LIMIT_DB;
-}
-
-/** To another port, with the gain that it wants there where another one is written. */
-export function moveFix(run: InputRun, port: string, level: Level | undefined): Fix {
-  const move: Fix = { kind: 'move', run: run.id, port };
-  const gain = level?.gain;
-  if (!gain || !level || stands(run, level)) return move;
-  const gainDb = Math.max(level.mode?.gainDb?.low ?? 0, Math.floor(gain.setDb));
-  return { kind: 'several', fixes: [move, { kind: 'set-gain', run: run.id, gainDb }] };
 }

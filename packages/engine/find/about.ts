@@ -1,17 +1,7 @@
 /** What findings are about, by ids. Two things may have one label, so a label never says which of them is meant. */
 import type { Place, Rig, Run } from '#rig';
-import type { Socket } from '../solve/network';
+import { statementOf } from '../solve/ids';
 import type { Finding } from './finding';
-
-/** The statement that a place is in: `input:3` of `input:3/via.0`. It is the id of what the statement makes, too. */
-export function statementOf(place: Place): string {
-  return place.split('/', 1)[0] as string;
-}
-
-/** A lead by its two ends. */
-export function leadId(from: Socket, to: Socket): string {
-  return `lead:${from.key}>${to.key}`;
-}
 
 /** Findings with the ids of what stands at their places, besides those that they were made with. */
 export function identified(rig: Rig, findings: readonly Finding[]): Finding[] {

@@ -1,9 +1,10 @@
 /** Amplifiers whose loudspeaker output goes somewhere, and nowhere into a loudspeaker. */
 import type { Port } from '#rig';
+import type { Fix } from '../cure/fix';
 import { carriesSpeakerLevel } from '../solve/mating';
 import { plugName, socketText } from '../solve/naming';
 import { type Joint, type Network, type Socket, socket, stepOf } from '../solve/network';
-import { type Finding, type Fix, finding } from './finding';
+import { type Finding, finding } from './finding';
 
 /** Loudspeakers have 2 to 16 ohm; a DI for loudspeaker level has thousands. Common practice, no source. */
 const LOUDSPEAKER_BELOW_OHM = 100;

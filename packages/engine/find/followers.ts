@@ -3,8 +3,8 @@
  * at all, nobody wants to hear how to split it or how to pad it.
  */
 import type { Rig } from '#rig';
+import { statementOf } from '../solve/ids';
 import type { Code } from '../words';
-import { statementOf } from './about';
 import type { Finding } from './finding';
 
 /** What overrules other subjects on the line that it is about. */

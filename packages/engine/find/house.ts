@@ -1,5 +1,6 @@
 /** What is wrong with what our rig does to the house: lines that die with it, and lines that are re-plugged for it. */
 import type { PortRef } from '#rig';
+import type { Fix } from '../cure/fix';
 import type { Cause, HouseImpact, HouseLine, Parting } from '../solve/impact';
 import { carriesSpeakerLevel } from '../solve/mating';
 import { runName, socketName, socketText } from '../solve/naming';
@@ -8,7 +9,7 @@ import { kindsAt, wholePath } from '../solve/path';
 import { canTake, supplyOf } from '../solve/ports';
 import { canSupply, type Needy, type Supplies } from '../solve/supply';
 import type { Reason, Touching } from '../words/house';
-import { type Finding, type Fix, finding } from './finding';
+import { type Finding, finding } from './finding';
 
 export function house(net: Network, impact: HouseImpact, supplies: Supplies): Finding[] {
   return [...impact.lines.flatMap((line) => dependent(net, line, supplies)), ...replugged(net, impact)];

@@ -1,5 +1,4 @@
 /** A rig that says there is no house, and lines or mixes in it that go there all the same. */
-
 import { runName } from '../solve/naming';
 import type { Network } from '../solve/network';
 import { type Finding, finding } from './finding';

@@ -1,6 +1,9 @@
 /** What is wrong with phantom power: what gets none, what gets it twice or too little, and what gets it and should not. */
 import type { InputRun, Piece, Port, Run } from '#rig';
-import { isMovable, otherMicrophone, swaps } from '../cure/cures';
+import type { Fix } from '../cure/fix';
+import { otherMicrophone } from '../cure/microphones';
+import { isMovable } from '../cure/move';
+import { swaps } from '../cure/swaps';
 import { plugName, signalLabel, socketName } from '../solve/naming';
 import { findPort, type Joint, type Line, type Network, type Socket, socket, stepOf } from '../solve/network';
 import { arrives, wholePath } from '../solve/path';
@@ -8,7 +11,7 @@ import { guaranteedVolts, P48_MOST_A } from '../solve/phantomVolts';
 import { blockOn, reachedFrom } from '../solve/phantomWires';
 import { freePortsFor, gives48V, isHarmed, needsPhantom, passesPhantom, supplyOf } from '../solve/ports';
 import { canSupply, type Live, type Needy, type Supplies, type Way } from '../solve/supply';
-import { type Finding, type Fix, finding } from './finding';
+import { type Finding, finding } from './finding';
 
 /** Less than this short of what P48 guarantees is no finding: rounding. Volts. */
 const CLOSE_ENOUGH_V = 0.05;

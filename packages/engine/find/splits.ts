@@ -1,10 +1,12 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
 import type { InputRun, Piece, Run } from '#rig';
-import { boxed, follows } from '../cure/cures';
+import { boxed } from '../cure/boxes';
+import type { Fix } from '../cure/fix';
+import { follows } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
 import { type Network, type Snag, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
-import { type Finding, type Fix, finding } from './finding';
+import { type Finding, finding } from './finding';
 
 export function splits(net: Network): Finding[] {
   const spread = new Set<Run>();

@@ -15,6 +15,7 @@
  */
 import { CONNECTORS, type Mode, type Model, type Port, type SignalKind, type Tie } from '#rig';
 import { type Complex, ONE, over, plus, real, scaled, size, times, ZERO } from './complex';
+import { memoryOf } from './memory';
 import { type Joint, kindsOut, type Network, type Socket, socket } from './network';
 import {
   behind,
@@ -241,26 +242,26 @@ interface MadeFrom {
   readonly tie: Tie;
 }
 
-/** Looking through all the ports of a large device for every plug in it would take the square of the time. */
-const MADE_FROM = new WeakMap<Model, ReadonlyMap<string, readonly MadeFrom[]>>();
-
-/** The outputs that are made from an input. */
+/** The outputs that are made from an input. Looking through all the ports of a large device for every plug would take the square of the time. */
 function madeFrom({ piece: { model }, port }: Socket): readonly MadeFrom[] {
-  let byInput = MADE_FROM.get(model);
-  if (!byInput) {
-    const made = new Map<string, MadeFrom[]>();
-    for (const output of model.ports) {
-      const { tie } = output;
-      for (const input of new Set(tie?.inputs)) {
-        const list = made.get(input) ?? [];
-        if (tie) list.push({ port: output, tie });
-        made.set(input, list);
-      }
+  return (
+    memoryOf(model)
+      .once('made from', undefined, () => byInput(model))
+      .get(port.id) ?? NOTHING
+  );
+}
+
+function byInput(model: Model): ReadonlyMap<string, readonly MadeFrom[]> {
+  const made = new Map<string, MadeFrom[]>();
+  for (const output of model.ports) {
+    const { tie } = output;
+    for (const input of new Set(tie?.inputs)) {
+      const list = made.get(input) ?? [];
+      if (tie) list.push({ port: output, tie });
+      made.set(input, list);
     }
-    byInput = made;
-    MADE_FROM.set(model, made);
   }
-  return byInput.get(port.id) ?? NOTHING;
+  return made;
 }
 
 const NOTHING: readonly MadeFrom[] = [];

@@ -1,8 +1,6 @@
 /** Whether what a performer wears in their ears reaches the socket it is plugged into. */
 import type { Mix, Model, OutputRun, Performer, Position } from '#rig';
-import { type Finding, finding } from '../find/finding';
-import { floorLength, type JointLead, placed, RISE_M, reach, reaches, stockLength, wayAlong } from './leads';
-import { socketName } from './naming';
+import { floorLength, type JointLead, placed, reach, reaches, stockLength, wayAlong } from './leads';
 import type { Network, Socket } from './network';
 import { type Way, waysOf } from './ways';
 
@@ -66,28 +64,4 @@ export function belongs(owners: readonly string[], performer: Performer): boolea
 
 function whereIs(net: Network, stands: ReadonlyMap<string, Position>, { end: { piece } }: Way): Position | undefined {
   return placed(net.rig, piece) ?? stands.get(piece.id);
-}
-
-export function earphonesReach(net: Network, joined: readonly JointLead[]): Finding[] {
-  return shortEarphones(net, joined).map(({ performer, run, socket, model, tailM, assumed, wayM, extensionM }) =>
-    finding(
-      'connectors/earphones-too-short',
-      run.via.length > 0 ? `${run.id}/via.${run.via.length - 1}` : `${run.id}/port`,
-      {
-        performer: performer.label,
-        earphones: model?.label ?? 'earphones',
-        socket: socketName(socket),
-        tailM,
-        assumed,
-        wayM,
-        riseM: RISE_M,
-        extensionM,
-      },
-      {
-        about: [performer.id],
-        related: [{ place: performer.place, says: `where ${performer.label} is` }],
-        fixes: [{ kind: 'add-step', run: run.id, model: 'earphone-extension', where: 'last' }],
-      },
-    ),
-  );
 }

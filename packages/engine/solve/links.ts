@@ -1,7 +1,7 @@
 /** Links that bring the inputs of one device to another: which of them, at which sample rate. */
 import { CONNECTORS, type InputRun, type Piece, type Port, type Rig } from '#rig';
-import { freeInputs } from '../cure/cures';
 import type { Network } from './network';
+import { freeInputs } from './ports';
 
 export interface Link {
   readonly run: InputRun;
@@ -53,12 +53,12 @@ export function linksOf(net: Network): Link[] {
   return links;
 }
 
-const knownWritten = new WeakMap<Rig, ReadonlySet<string>>();
-
 /** Inputs that nothing is plugged into and no line is written for. */
 export function openInputs(net: Network, piece: Piece): Port[] {
-  const { rig } = net;
-  const written = knownWritten.get(rig) ?? new Set(rig.inputs.flatMap(({ to }) => to.ports.map((port) => `${to.piece}.${port}`)));
-  knownWritten.set(rig, written);
+  const written = net.memory.once('written inputs', undefined, () => writtenInputs(net.rig));
   return freeInputs(net, piece).filter(({ id }) => !written.has(`${piece.id}.${id}`));
+}
+
+function writtenInputs({ inputs }: Rig): ReadonlySet<string> {
+  return new Set(inputs.flatMap(({ to }) => to.ports.map((port) => `${to.piece}.${port}`)));
 }

@@ -4,20 +4,8 @@
  * Runs share what they have in common (a named DI that two runs go through is one DI with one plug in its input), and a
  * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
  */
-import {
-  freshId,
-  type HouseRun,
-  type InputRun,
-  type Model,
-  type OutputRun,
-  type Piece,
-  type Port,
-  type PortRef,
-  type Rig,
-  type Run,
-  type SignalKind,
-} from '#rig';
-import { type Carrier, Carriers } from './carriers';
+import type { HouseRun, Model, Piece, Port, PortRef, Rig, Run, SignalKind } from '#rig';
+import { type Memory, memoryOf } from './memory';
 
 /** A port of one real thing. */
 export interface Socket {
@@ -73,6 +61,8 @@ export interface Network {
   /** Joints by the key of the socket they leave, and of the one they enter. */
   readonly leaving: ReadonlyMap<string, readonly Joint[]>;
   readonly entering: ReadonlyMap<string, readonly Joint[]>;
+  /** What has been worked out of it. */
+  readonly memory: Memory;
   linesOf(signal: string): readonly Line[];
   linesThrough(joint: Joint): readonly Line[];
 }
@@ -101,14 +91,14 @@ interface Sides {
   readonly tied: ReadonlyMap<string, readonly Port[]>;
 }
 
-const NO_PORTS: readonly Port[] = [];
+export const NO_PORTS: readonly Port[] = [];
 
 /** Looking through all the ports of a large device for every plug in it would take the square of the time. */
-const SIDES = new WeakMap<Model, Sides>();
-
 export function sidesOf(model: Model): Sides {
-  const known = SIDES.get(model);
-  if (known) return known;
+  return memoryOf(model).once('sides', undefined, () => sorted(model));
+}
+
+function sorted(model: Model): Sides {
   const byId = new Map<string, Port[]>();
   const tied = new Map<string, Port[]>();
   for (const port of model.ports) {
@@ -116,9 +106,7 @@ export function sidesOf(model: Model): Sides {
     if (port.direction === 'output') for (const input of new Set(port.tie?.inputs)) push(tied, input, port);
   }
   const going = (direction: Port['direction']) => model.ports.filter((port) => port.direction === direction);
-  const sides = { byId, inputs: going('input'), outputs: going('output'), tied };
-  SIDES.set(model, sides);
-  return sides;
+  return { byId, inputs: going('input'), outputs: going('output'), tied };
 }
 
 /** Which step of a run goes through a piece, or -1. */
@@ -137,365 +125,8 @@ export function kindsOut(port: Port, incoming: readonly SignalKind[]): readonly 
   return alike.length > 0 ? alike : kinds;
 }
 
-class Follower {
-  readonly lines: Line[] = [];
-  readonly joints: Joint[] = [];
-  readonly snags: Snag[] = [];
-  readonly leaving = new Map<string, Joint[]>();
-  readonly entering = new Map<string, Joint[]>();
-  /** The lines of each mix that leave an output of ours and go on. */
-  private readonly carrying = new Map<string, Line[]>();
-  /** For each signal and channel, the outputs that carry it, with the kind they carry. */
-  private readonly carriers = new Map<string, Carriers>();
-  /** What comes out behind each input, by its key and the kinds that come in. */
-  private readonly outcomes = new Map<string, Carriers>();
-
-  constructor(private readonly rig: Rig) {}
-
-  follow(): void {
-    for (const run of this.rig.outputs) this.output(run);
-    const taking: (InputRun | HouseRun)[] = [...this.rig.inputs, ...this.rig.house];
-    // Who says the way goes first; who says nothing takes what is left.
-    const going = new Set(taking.flatMap((run) => (run.takes && run.via.length > 0 ? [`${run.takes.id}.${run.takes.port ?? ''}`] : [])));
-    const turns: (InputRun | HouseRun)[][] = [[], [], []];
-    for (const run of taking) turns[this.turn(run, going)]?.push(run);
-    for (const run of turns.flat()) this.take(run);
-    const written: Run[] = [...taking, ...this.rig.outputs];
-    const rank = new Map(written.map((run, index) => [run, index]));
-    this.lines.sort((a, b) => (rank.get(a.run) ?? 0) - (rank.get(b.run) ?? 0) || a.index - b.index);
-  }
-
-  /** `going`: the outputs, and the sources as a whole, that other runs take through something. */
-  private turn({ takes, via }: InputRun | HouseRun, going: ReadonlySet<string>): number {
-    if (via.length > 0 || !takes) return 0;
-    if (takes.port === undefined) return 2;
-    const piece = this.rig.pieces.get(takes.id);
-    const whole = piece && findPort(piece, takes.port, 'output')?.separate === true && going.has(`${takes.id}.`);
-    return whole || going.has(`${takes.id}.${takes.port}`) ? 1 : 0;
-  }
-
-  // ---- runs --------------------------------------------------------------------------------------
-
-  private output(run: OutputRun): void {
-    const device = this.rig.pieces.get(run.from.piece);
-    if (!device) return;
-    const mix = run.carries === undefined ? undefined : this.rig.mixes.get(run.carries);
-    run.from.ports.forEach((id, index) => {
-      const port = findPort(device, id, 'output');
-      if (!port) {
-        this.snags.push({
-          kind: 'no-such-port',
-          ref: { piece: device.id, port: id, place: run.from.place },
-          piece: device,
-          direction: 'output',
-        });
-        return;
-      }
-      const channel = mix?.stereo && run.from.ports.length > 1 ? ['left', 'right'][index] : undefined;
-      const start = socket(device, port);
-      const carrier = { socket: start, kinds: kindsOut(port, ['line']) };
-      const carriers = this.carriersOf(mix?.id ?? run.id, channel);
-      carriers.set(carrier);
-      this.walk(run, index, mix?.id, channel, this.among([carrier]), run.via, undefined, carriers);
-    });
-  }
-
-  private take(run: InputRun | HouseRun): void {
-    const ends = this.ends(run);
-    const taken = run.takes;
-    if (!taken) return;
-    const channels = this.channels(run, ends.length);
-    if (channels === undefined) return;
-    // A house line that takes a stereo signal whole is still one line.
-    ends.forEach((end, index) => {
-      const channel = channels[Math.min(index, channels.length - 1)];
-      const carriers = this.carriersOf(taken.id, channel?.name);
-      for (const output of channel?.outputs ?? []) carriers.add(output);
-      const start = channel?.start ? this.among([...channel.start, ...this.behind(channel.start, carriers)]) : carriers;
-      this.walk(run, index, taken.id, channel?.name, start, run.via, end, carriers);
-    });
-  }
-
-  /** Outputs on which a signal goes on behind those it starts from, as far as they are plugged in: the other sides of a split. */
-  private behind(start: readonly Carrier[], carriers: Carriers): Carrier[] {
-    const reached = new Set(start.map(({ socket }) => socket.key));
-    return [...carriers].filter(({ socket: { key, piece, port } }) => {
-      if (reached.has(key)) return false;
-      const behind = port.tie?.inputs.some((id) => this.entering.get(`${piece.id}.${id}`)?.some(({ from }) => reached.has(from.key)));
-      if (behind) reached.add(key);
-      return behind;
-    });
-  }
-
-  private ends(run: InputRun | HouseRun): (Socket | undefined)[] {
-    if (run.kind === 'house') {
-      const piece = this.rig.pieces.get(run.piece);
-      const port = piece?.model.ports.find((candidate) => candidate.direction === 'input');
-      return [piece && port ? socket(piece, port) : undefined];
-    }
-    const device = this.rig.pieces.get(run.to.piece);
-    if (!device) return run.to.ports.map(() => undefined);
-    return run.to.ports.map((id) => {
-      const port = findPort(device, id, 'input');
-      if (port) return socket(device, port);
-      this.snags.push({
-        kind: 'no-such-port',
-        ref: { piece: device.id, port: id, place: run.to.place },
-        piece: device,
-        direction: 'input',
-      });
-      return undefined;
-    });
-  }
-
-  /** The channels a run takes, each with the outputs it may start from; undefined where nothing can be taken. */
-  private channels(run: InputRun | HouseRun, count: number): Channel[] | undefined {
-    const taken = run.takes;
-    if (!taken) return undefined;
-    if (taken.kind === 'mix') return this.mixChannels(run, taken.id, taken.port);
-    const piece = this.rig.pieces.get(taken.id);
-    if (!piece) return undefined;
-    const outputs = piece.model.ports.filter((port) => port.direction === 'output');
-    const carry = (port: Port) => ({ socket: socket(piece, port), kinds: kindsOut(port, []) });
-    if (taken.port !== undefined) {
-      const port = outputs.find((candidate) => candidate.id === taken.port);
-      if (!port) {
-        this.snags.push({
-          kind: 'no-such-port',
-          ref: { piece: piece.id, port: taken.port, place: taken.place },
-          piece,
-          direction: 'output',
-        });
-        return undefined;
-      }
-      if (port.separate) return [{ name: port.id, outputs: [carry(port)] }];
-      return [{ name: undefined, outputs: outputs.filter((o) => !o.separate).map(carry), start: [carry(port)] }];
-    }
-    const separate = outputs.filter((port) => port.separate);
-    if (separate.length === 0) return [{ name: undefined, outputs: outputs.map(carry) }];
-    if (separate.length > count) {
-      this.snags.push({ kind: 'channel-left-out', run, signal: taken.id, channels: separate.map((port) => port.id) });
-    }
-    return separate.slice(0, count).map((port) => ({ name: port.id, outputs: [carry(port)] }));
-  }
-
-  private mixChannels(run: InputRun | HouseRun, mix: string, side: string | undefined): Channel[] | undefined {
-    const carrying = this.carrying.get(mix) ?? [];
-    const chosen = side === undefined ? carrying : carrying.filter((line) => line.channel === side);
-    if (chosen.length === 0) {
-      if (run.kind === 'house') this.snags.push({ kind: 'not-carried', run, mix });
-      return undefined;
-    }
-    const [first, second] = new Set(chosen.flatMap(({ channel }) => channel ?? []));
-    if (run.kind === 'house' && first !== undefined && second !== undefined) {
-      const other = this.rig.house.some(({ takes }) => takes?.id === mix && takes.port === second);
-      if (!other) this.snags.push({ kind: 'half-carried', run, mix, sides: [first, second] });
-    }
-    return chosen.map((line) => {
-      const outputs = line.open.map((open) => ({ socket: open, kinds: kindsOut(open.port, ['line']) }));
-      return { name: line.channel, outputs, start: outputs };
-    });
-  }
-
-  // ---- one line ----------------------------------------------------------------------------------
-
-  private walk(
-    run: Run,
-    index: number,
-    signal: string | undefined,
-    channel: string | undefined,
-    start: Carriers,
-    via: readonly PortRef[],
-    end: Socket | undefined,
-    carriers: Carriers,
-  ): void {
-    const joints: Joint[] = [];
-    let candidates = start;
-    let named: PortRef | undefined;
-    for (const [position, step] of via.entries()) {
-      const piece = this.rig.pieces.get(freshId(step.piece, index)) ?? this.rig.pieces.get(step.piece);
-      if (!piece) continue;
-      const through = this.through(step, piece, index, candidates);
-      if (!through) return this.finish(run, index, signal, channel, joints, candidates, false);
-      const joint = this.plug(run, signal, candidates, through.input, named);
-      if (joint) {
-        joints.push(joint);
-        this.lookTwice(run, joint);
-      }
-      const incoming = (joint && carriers.get(joint.from.key)?.kinds) ?? [];
-      const carrier = (port: Port) => ({ socket: socket(piece, port), kinds: kindsOut(port, incoming) });
-      const { key, port: into } = through.input;
-      const tied = tiedOutputs(piece, into.id);
-      candidates =
-        through.outputs === tied
-          ? this.outcome(`${key} ${incoming.join()}`, () => tied.map(carrier))
-          : this.among(through.outputs.map(carrier));
-      carriers.addBehind(key, () => tied.map(carrier));
-      named = through.outputNamed ? step : undefined;
-      const last = position === via.length - 1;
-      if (candidates.size === 0 && (!last || end)) {
-        this.snags.push({ kind: 'nothing-comes-out', run, piece });
-        return this.finish(run, index, signal, channel, joints, NOBODY, false);
-      }
-    }
-    if (end) {
-      const joint = this.plug(run, signal, candidates, end, named);
-      if (joint) joints.push(joint);
-      return this.finish(run, index, signal, channel, joints, NOBODY, true, end);
-    }
-    this.finish(run, index, signal, channel, joints, candidates, true);
-  }
-
-  /** `via active-di` in two lines is two DIs, one behind the other; a DI behind a DI in one line is hardly meant either. */
-  private lookTwice(run: Run, joint: Joint): void {
-    const { from, to } = joint;
-    if (from.piece.kind !== 'fresh' || to.piece.kind !== 'fresh' || from.piece.model.id !== to.piece.model.id) return;
-    const feeding = from.piece.model.ports.flatMap((port) => this.entering.get(socket(from.piece, port).key) ?? [])[0];
-    const owner = feeding?.runs[0];
-    if (!owner || joint.runs[0] !== run) return;
-    // Y-leads one behind the other make three of one: in one line that is meant.
-    if (owner === run && from.port.modes.length === 0 && to.piece.model.ports.every((port) => port.modes.length === 0)) return;
-    this.snags.push({ kind: 'second-piece', run, piece: to.piece, first: owner });
-  }
-
-  private finish(
-    run: Run,
-    index: number,
-    signal: string | undefined,
-    channel: string | undefined,
-    joints: readonly Joint[],
-    candidates: Iterable<Carrier>,
-    whole: boolean,
-    end?: Socket,
-  ): void {
-    const ending = run.kind === 'output' ? Array.from(candidates, (carrier) => carrier.socket) : [];
-    const start = joints[0]?.from ?? ending[0];
-    const open = whole ? ending : [];
-    const line: Line = { run, index, signal, channel, joints, start, end: end ?? joints.at(-1)?.to, open };
-    this.lines.push(line);
-    if (signal !== undefined && open.length > 0) push(this.carrying, signal, line);
-  }
-
-  /** The input a step goes in by and the outputs it may leave by. */
-  private through(
-    step: PortRef,
-    piece: Piece,
-    index: number,
-    candidates: Carriers,
-  ): { input: Socket; outputs: readonly Port[]; outputNamed: boolean } | undefined {
-    const { inputs } = sidesOf(piece.model);
-    if (step.port !== undefined) {
-      const input = findPort(piece, step.port, 'input');
-      const output = findPort(piece, step.port, 'output');
-      if (!input && !output) {
-        this.snags.push({ kind: 'no-such-port', ref: step, piece, direction: 'any' });
-        return undefined;
-      }
-      if (input && output) {
-        const tied = tiedOutputs(piece, input.id);
-        const outputs = tied.some((port) => port.id === output.id) ? [output] : tied;
-        return { input: socket(piece, input), outputs, outputNamed: outputs.length === 1 };
-      }
-      if (input) return { input: socket(piece, input), outputs: tiedOutputs(piece, input.id), outputNamed: false };
-      const feeding = inputs.filter((port) => output?.tie?.inputs.includes(port.id));
-      const chosen = this.chooseInput(piece, feeding, index, candidates);
-      return chosen && output ? { input: chosen, outputs: [output], outputNamed: true } : undefined;
-    }
-    const chosen = this.chooseInput(piece, inputs, index, candidates);
-    return chosen && { input: chosen, outputs: tiedOutputs(piece, chosen.port.id), outputNamed: false };
-  }
-
-  private chooseInput(piece: Piece, inputs: readonly Port[], index: number, candidates: Carriers): Socket | undefined {
-    const sockets = inputs.map((port) => socket(piece, port));
-    const shared = sockets.find((s) => this.entering.get(s.key)?.some((joint) => candidates.has(joint.from.key)));
-    if (shared) return shared;
-    const free = sockets.filter((s) => !this.entering.has(s.key));
-    const fitting = free.find((s) => candidates.mate(s.port));
-    // A fresh pair's second line goes into the second input: the first is no longer free by then.
-    return fitting ?? free[0] ?? sockets[Math.min(index, sockets.length - 1)];
-  }
-
-  /** Plugs the best candidate into an input, or finds that it already is. */
-  private plug(run: Run, signal: string | undefined, candidates: Carriers, to: Socket, named: PortRef | undefined): Joint | undefined {
-    const there = this.entering.get(to.key)?.find((joint) => candidates.has(joint.from.key));
-    if (there) {
-      if (!there.runs.includes(run)) there.runs.push(run);
-      return there;
-    }
-    const best = candidates.best(to.port);
-    if (!best) return undefined;
-    const taken = this.leaving.get(best.socket.key)?.[0];
-    if (taken && signal !== undefined) {
-      if (named) this.snags.push({ kind: 'leg-taken', run, ref: named, socket: best.socket, taken });
-      // With another signal in it, it is two plugs in one socket further up, and told there.
-      else if (taken.runs.some((other) => signalOf(other) === signal)) this.snags.push({ kind: 'no-free-leg', run, signal, taken });
-    }
-    const joint: Joint = { from: best.socket, to, runs: [run], clashes: taken !== undefined };
-    this.joints.push(joint);
-    push(this.leaving, best.socket.key, joint);
-    push(this.entering, to.key, joint);
-    return joint;
-  }
-
-  private carriersOf(signal: string, channel: string | undefined): Carriers {
-    const key = `${signal}/${channel ?? ''}`;
-    const carriers = this.carriers.get(key) ?? this.among([]);
-    this.carriers.set(key, carriers);
-    return carriers;
-  }
-
-  private outcome(key: string, carriers: () => Iterable<Carrier>): Carriers {
-    const known = this.outcomes.get(key) ?? this.among(carriers());
-    this.outcomes.set(key, known);
-    return known;
-  }
-
-  private among(carriers: Iterable<Carrier>): Carriers {
-    return new Carriers(this.leaving, carriers);
-  }
-}
-
-const NOBODY: readonly Carrier[] = [];
-
-function signalOf(run: Run): string | undefined {
-  return run.kind === 'output' ? run.carries : run.takes?.id;
-}
-
-interface Channel {
-  readonly name: string | undefined;
-  readonly outputs: readonly Carrier[];
-  /** Where the run must start, where it names it; otherwise any output that carries the channel. */
-  readonly start?: readonly Carrier[];
-}
-
-function tiedOutputs({ model }: Piece, input: string): readonly Port[] {
-  return sidesOf(model).tied.get(input) ?? NO_PORTS;
-}
-
-function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
+export function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key);
   if (list) list.push(value);
   else map.set(key, [value]);
-}
-
-/** Follows every run of a rig. Linear in the number of runs and ports; never throws. */
-export function network(rig: Rig): Network {
-  const follower = new Follower(rig);
-  follower.follow();
-  const bySignal = new Map<string, Line[]>();
-  const byJoint = new Map<Joint, Line[]>();
-  for (const line of follower.lines) {
-    if (line.signal !== undefined) push(bySignal, line.signal, line);
-    for (const joint of line.joints) push(byJoint, joint, line);
-  }
-  return {
-    rig,
-    lines: follower.lines,
-    joints: follower.joints,
-    snags: follower.snags,
-    leaving: follower.leaving,
-    entering: follower.entering,
-    linesOf: (signal) => bySignal.get(signal) ?? [],
-    linesThrough: (joint) => byJoint.get(joint) ?? [],
-  };
 }

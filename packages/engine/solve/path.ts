@@ -2,29 +2,16 @@
 import type { Piece, SignalKind } from '#rig';
 import { type Joint, kindsOut, type Line, type Network } from './network';
 
-// Everybody asks for the same ones, and where one signal goes through many splits they are long.
-const KNOWN = new WeakMap<Network, Known>();
-
-interface Known {
-  readonly paths: Map<Line, readonly Joint[]>;
-  /** What is before a joint, by the signal. */
-  readonly before: Map<string | undefined, Map<Joint, readonly Joint[]>>;
-}
-
 /** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
 export function wholePath(net: Network, line: Line): readonly Joint[] {
-  const known = KNOWN.get(net) ?? { paths: new Map(), before: new Map() };
-  KNOWN.set(net, known);
-  const path = known.paths.get(line) ?? findPath(net, line, known);
-  known.paths.set(line, path);
-  return path;
+  return net.memory.once('whole paths', line, () => findPath(net, line));
 }
 
-function findPath(net: Network, { joints, signal }: Line, { before }: Known): readonly Joint[] {
+function findPath(net: Network, { joints, signal }: Line): readonly Joint[] {
   const [first] = joints;
   if (!first) return [];
-  const ways = before.get(signal) ?? new Map<Joint, readonly Joint[]>();
-  before.set(signal, ways);
+  // What is before a joint, by the signal: where one goes through many splits that is long, and much the same for each of its lines.
+  const ways = net.memory.once('ways to a joint', signal, () => new Map<Joint, readonly Joint[]>());
   const way = ways.get(first) ?? wayTo(net, first, signal, [first], ways);
   ways.set(first, way);
   // Plugged round in a circle, the line itself comes before its own start.

@@ -6,6 +6,7 @@
  * current. Volts, amperes, ohms.
  */
 import type { Model, Piece, Port, Tie } from '#rig';
+import { memoryOf } from './memory';
 import { type Network, type Socket, sideOf, socket } from './network';
 import { contactsOf, endsInJackHalf } from './phantomWires';
 import { needsPhantom, passesPhantom, supplyOf } from './ports';
@@ -60,18 +61,17 @@ export function phantomVolts(net: Network, at: Socket, isLive: (key: string) => 
   return circuit.voltsAt(sideOf(at));
 }
 
-const wired = new WeakMap<Model, ReadonlyMap<string, readonly Port[]>>();
-
-/** The outputs that are joined to each input by wire, by the input's id. Worked out once for each model. */
+/** The outputs that are joined to each input by wire, by the input's id. */
 function wiredFrom(model: Model): ReadonlyMap<string, readonly Port[]> {
-  const known = wired.get(model);
-  if (known) return known;
+  return memoryOf(model).once('wired', undefined, () => byWire(model));
+}
+
+function byWire(model: Model): ReadonlyMap<string, readonly Port[]> {
   const found = new Map<string, Port[]>();
   for (const port of model.ports) {
     if (port.direction !== 'output' || !port.tie || !passesPhantom(port.tie)) continue;
     for (const id of port.tie.inputs) found.set(id, [...(found.get(id) ?? []), port]);
   }
-  wired.set(model, found);
   return found;
 }
 

@@ -1,6 +1,7 @@
 /** Which inputs could take a signal. */
 import type { Model, Piece, Port, SignalKind, Tie } from '#rig';
 import { isRadio, mates } from './mating';
+import { memoryOf } from './memory';
 import { type Joint, type Line, type Network, socket } from './network';
 import { kindsAt, wholePath } from './path';
 
@@ -78,15 +79,14 @@ export function freePortsFor(net: Network, joint: Joint, kinds: readonly SignalK
   return could.filter((port) => !net.entering.has(socket(piece, port).key)).map((port) => port.id);
 }
 
-/** A large device is asked again and again by lines that ask the same. */
-const TAKERS = new WeakMap<Model, Map<string, readonly Port[]>>();
-
-/** The ports of a model that could take what is asked for. */
+/** The ports of a model that could take what is asked for. A large device is asked again and again by lines that ask the same. */
 function takersOf(model: Model, demand: Demand): readonly Port[] {
-  const known = TAKERS.get(model) ?? new Map<string, readonly Port[]>();
-  TAKERS.set(model, known);
-  const asked = askedBy(demand);
-  const takers = known.get(asked) ?? model.ports.filter((port) => canTake(port, demand));
-  known.set(asked, takers);
-  return takers;
+  return memoryOf(model).once('takers', askedBy(demand), () => model.ports.filter((port) => canTake(port, demand)));
+}
+
+/** The inputs of a piece that nothing is plugged into. */
+export function freeInputs(net: Network, piece: Piece): readonly Port[] {
+  return net.memory.once('free inputs', piece, () =>
+    piece.model.ports.filter((port) => port.direction === 'input' && !net.entering.has(socket(piece, port).key)),
+  );
 }

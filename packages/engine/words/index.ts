@@ -1,5 +1,4 @@
 /** Every kind of finding, by its code `subject/problem`, and the words it is told in. */
-import type { Finding } from '../find/finding';
 import { ALLOWING } from './allow';
 import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';
@@ -39,14 +38,20 @@ export const PROBLEMS = {
 export type Code = keyof typeof PROBLEMS;
 export type FiguresOf<C extends Code> = (typeof PROBLEMS)[C] extends Problem<infer F> ? F : never;
 
+/** What of a finding is put into words. */
+interface Said {
+  readonly code: Code;
+  readonly figures: unknown;
+}
+
 /** A finding in words. The only place where they are made, so that editor, sheet and command line say the same. */
-export function say(finding: Finding): Words {
-  const { say } = PROBLEMS[finding.code] as Problem<unknown>;
-  return say(finding.figures);
+export function say({ code, figures }: Said): Words {
+  const { say } = PROBLEMS[code] as Problem<unknown>;
+  return say(figures);
 }
 
 /** The words of a finding as one paragraph. */
-export function message(finding: Finding): string {
+export function message(finding: Said): string {
   const { what, why, cure } = say(finding);
   return [what, why, cure].filter(Boolean).join(' ');
 }

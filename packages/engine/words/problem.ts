@@ -1,4 +1,4 @@
-import type { Severity } from '../find/finding';
+import type { Severity } from './severity';
 
 /** A finding in words: what is wrong, why it matters on stage, what to do. */
 export interface Words {

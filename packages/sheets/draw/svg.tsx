@@ -6,7 +6,7 @@ import type { JSX } from 'preact';
 import { render } from 'preact-render-to-string';
 import type { Place } from '#rig';
 import type { Box, Drawing, Path, Role, Shape, Words } from '../drawing';
-import type { Interaction } from '../render/components';
+import type { Interaction } from '../render/components/interaction';
 
 interface SvgProps {
   readonly drawing: Drawing;

@@ -1,22 +1,13 @@
 /** More lines than ports that can take them: who fights over what, and where there is room. */
-import type { Piece, Port } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { shortages } from '../../solve/matching';
 import { signalLabel } from '../../solve/naming';
 import type { Line, Network } from '../../solve/network';
 import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
 import { router } from '../../solve/ways';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
+import type { Crowd } from './crowd';
 import { room } from './room';
-
-/** What is plugged into one piece of gear, one line for each plug, with what each of them asks of a port. */
-export interface Crowd {
-  readonly piece: Piece;
-  readonly ports: readonly Port[];
-  readonly plugs: readonly Line[];
-  readonly demands: readonly Demand[];
-  /** The ports that would do, as places in `ports`. Who asks the same gets the same list. */
-  wishes(demand: Demand): readonly number[];
-}
 
 /**
  * Lines are matched to ports, whatever the text says they are plugged into: where not all can be placed, those that compete

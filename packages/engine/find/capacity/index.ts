@@ -1,5 +1,4 @@
 /** Whether there are ports, mixes and channels of links for everything that is asked of the gear. */
-
 import type { Network } from '../../solve/network';
 import type { Finding } from '../finding';
 import { crowding } from './crowding';

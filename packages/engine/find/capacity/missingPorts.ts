@@ -1,9 +1,10 @@
 /** Ports that a rig writes and its gear does not have. */
 import type { InputRun, OutputRun, Piece, Port } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { outOfRun } from '../../solve/arriving';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 export function missingPorts(net: Network): Finding[] {
   return net.snags.flatMap((snag) => {

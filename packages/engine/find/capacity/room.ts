@@ -1,6 +1,7 @@
 /** Where a line that finds no port could go after all: another device, another output of its source, a DI. */
-
-import { boxed, FROM_A_BOX, isMovable } from '../../cure/cures';
+import { boxed, FROM_A_BOX } from '../../cure/boxes';
+import type { Fix } from '../../cure/fix';
+import { isMovable } from '../../cure/move';
 import { outOf } from '../../solve/arriving';
 import { linksOf, openInputs } from '../../solve/links';
 import { shortages } from '../../solve/matching';
@@ -8,8 +9,7 @@ import { signalLabel } from '../../solve/naming';
 import type { Line, Network } from '../../solve/network';
 import { canTake, type Demand } from '../../solve/ports';
 import type { Route } from '../../solve/ways';
-import type { Fix } from '../finding';
-import type { Crowd } from './crowding';
+import type { Crowd } from './crowd';
 
 /** Of so many lines ways out are looked for; more would help nobody. */
 const MOST_LINES = 12;

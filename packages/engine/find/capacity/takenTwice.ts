@@ -1,10 +1,11 @@
 /** Sockets that two plugs are meant for, and lines that are written twice. */
 import type { HouseRun, OutputRun, Run } from '#rig';
-import { freeOutputs } from '../../cure/cures';
+import type { Fix } from '../../cure/fix';
+import { freeOutputs } from '../../cure/free';
 import { signalLabel, socketText } from '../../solve/naming';
 import { type Joint, type Network, socket, stepOf } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 export function takenTwice(net: Network): Finding[] {
   return [...inputsTakenTwice(net), ...houseLinesTakenTwice(net), ...outputsTakenTwice(net)];

@@ -1,12 +1,13 @@
 /** Lines on an expander that its link has no channel for, at the rig's sample rate. */
 import type { Piece } from '#rig';
-import { isMovable } from '../../cure/cures';
+import type { Fix } from '../../cure/fix';
+import { isMovable } from '../../cure/move';
 import { channelsAt, type Link, linksOf, openInputs } from '../../solve/links';
 import { signalLabel } from '../../solve/naming';
 import type { Line, Network } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
 import { hertz } from '../../words/phrases';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 export function tooFewChannels(net: Network): Finding[] {
   const byGear = new Map<Piece, Link[]>();

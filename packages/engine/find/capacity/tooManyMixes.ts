@@ -1,8 +1,9 @@
 /** Mixes that leave a device, against those that it can make. */
 import type { Mix, OutputRun } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { runName } from '../../solve/naming';
 import type { Network } from '../../solve/network';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 /** How many of a mixer's mixes, all of one width, so many take. Two mono mixes fit on one stereo mix, one on each side. */
 export function mixesNeeded(width: 'mono' | 'stereo', stereo: number, mono: number): number {

@@ -1,11 +1,12 @@
 /** Gear that is there to bring its inputs to another device, and is not linked to any. */
 import type { InputRun, Piece, Port } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { outAt } from '../../solve/arriving';
 import { openInputs } from '../../solve/links';
 import { signalLabel, socketName } from '../../solve/naming';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 /**
  * Told once for the gear, with all that is plugged into it and sent to a mix, and only where that is plugged in nowhere else.

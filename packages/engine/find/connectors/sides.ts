@@ -1,11 +1,12 @@
 /** Plugs with three contacts that mean different things at the two ends: left and right, or hot and cold. */
 import { CONNECTORS, type Mode, type Piece, type Port } from '#rig';
-import { freeOutputs } from '../../cure/cures';
+import type { Fix } from '../../cure/fix';
+import { freeOutputs } from '../../cure/free';
+import { leadId } from '../../solve/ids';
 import { mates } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { type Joint, type Network, type Socket, socket, stepOf } from '../../solve/network';
-import { leadId } from '../about';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 /** What a lead does to left and right, or to hot and cold, where both ends have the plug and not the same use for it. */
 export function sides(net: Network, joint: Joint, place: string): Finding[] {
@@ -48,8 +49,8 @@ const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'lin
 
 /** The output that drives what comes out at a socket: itself, or what feeds it by copper alone. */
 function drivenBy(net: Network, at: Socket): Socket | undefined {
-  const known = KNOWN.get(net) ?? new Map<string, Socket | undefined>();
-  KNOWN.set(net, known);
+  // By their keys: one signal can go through many splits.
+  const known = net.memory.of<string, Socket | undefined>('driven by');
   const passed: string[] = [];
   let found: Socket | undefined;
   for (let now: Socket | undefined = at; now; ) {
@@ -71,9 +72,6 @@ function drivenBy(net: Network, at: Socket): Socket | undefined {
   for (const key of passed) known.set(key, found);
   return found;
 }
-
-/** Of outputs, by their keys: one signal can go through many splits. */
-const KNOWN = new WeakMap<Network, Map<string, Socket | undefined>>();
 
 /** Line outputs of the same gear for the mix instead, where it goes nowhere but through this lead. */
 function lineOutputs(net: Network, joint: Joint, drive: Socket, wide: boolean): Fix[] {

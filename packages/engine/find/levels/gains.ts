@@ -1,14 +1,16 @@
 /** Whether what arrives at the end of a line fits the gain that is there, and the gain that is written. */
 import type { InputRun } from '#rig';
-import { otherMicrophone } from '../../cure/cures';
-import { type Around, type Cure, Elsewhere, LOW_LIMIT_DB, MARGIN_TOLERANCE_DB, plugOf } from '../../cure/elsewhere';
+import { type Around, type Cure, Elsewhere, plugOf } from '../../cure/elsewhere';
+import type { Fix } from '../../cure/fix';
+import { LOW_LIMIT_DB, MARGIN_TOLERANCE_DB } from '../../cure/gainStands';
+import { otherMicrophone } from '../../cure/microphones';
 import type { Arrival, Gain, Solved } from '../../solve/levels';
 import { carriesSpeakerLevel } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { type Network, socket } from '../../solve/network';
 import { isNeedy } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
-import { about } from './mismatch';
+import { type Finding, finding } from '../finding';
+import { madeHere } from '../related';
 
 /** Where a split's extra loss becomes a finding: common practice, no source. */
 const SPLIT_LOSS_LIMIT_DB = 2;
@@ -26,7 +28,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
   const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
   const at = { source: source.label, port: socketName(end) };
   const ids = [source.id];
-  const related = [about(source)];
+  const related = [madeHere(source)];
   const matches = mode !== undefined && arrival.kinds.includes(mode.kind);
   if (arrival.splitLossDb > SPLIT_LOSS_LIMIT_DB && !behindLoudspeaker(solved, arrival)) {
     const fixes = activeSplit(net, solved, arrival);
@@ -115,7 +117,7 @@ function writtenGain(
   const range = mode?.gainDb ?? { low: 0, high: 0 };
   const setDb = Math.max(range.low, Math.floor(gain.setDb));
   const fixes: Fix[] = gain.hotDb > 0 ? [] : [{ kind: 'set-gain', run: run.id, gainDb: setDb }];
-  const options = { about: [source.id], related: [about(source)], fixes };
+  const options = { about: [source.id], related: [madeHere(source)], fixes };
   if (written < range.low || written > range.high) {
     return [finding('levels/gain-out-of-range', place, { ...at, written, low: range.low, high: range.high, setDb }, options)];
   }

@@ -1,7 +1,6 @@
 /** Everything that is wrong with levels, source by source. */
-
-import { otherMicrophone } from '../../cure/cures';
 import { Around } from '../../cure/elsewhere';
+import { otherMicrophone } from '../../cure/microphones';
 import type { Solution } from '../../solve/circuit';
 import { type Levels, type Solved, soundOf } from '../../solve/levels';
 import type { Joint, Network } from '../../solve/network';

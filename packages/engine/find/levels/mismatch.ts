@@ -1,14 +1,17 @@
 /** A signal of one kind on an input made for another. */
-
-import { boxed, swaps } from '../../cure/cures';
-import { type Around, Elsewhere, moveFix, PAD_DB } from '../../cure/elsewhere';
+import { boxed } from '../../cure/boxes';
+import { type Around, Elsewhere, PAD_DB } from '../../cure/elsewhere';
+import type { Fix } from '../../cure/fix';
+import { moveFix } from '../../cure/move';
+import { swaps } from '../../cure/swaps';
 import { modeFor } from '../../solve/circuit';
-import { type Level, rootOf, type Solved, type Taken } from '../../solve/levels';
+import { type Level, rootOf, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { findPort, type Joint, type Network, socket } from '../../solve/network';
 import { freePortsFor } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
+import { madeHere } from '../related';
 
 export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[] {
   const { net, levels } = around;
@@ -26,7 +29,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
     const instead = otherOutput(joint, net);
     const direct = joint.from.piece === solved.piece && run.kind !== 'output';
     const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
-    return [finding('levels/speaker-output', place, { ...at, instead }, { about: [source.id], related: [about(source)], fixes })];
+    return [finding('levels/speaker-output', place, { ...at, instead }, { about: [source.id], related: [madeHere(source)], fixes })];
   }
   if (!plug || into.length === 0 || kinds.length === 0 || isRadio(joint.to.port)) return [];
   if (kinds.some((kind) => into.includes(kind))) return [];
@@ -61,13 +64,13 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
         'levels/mic-on-line',
         place,
         { ...at, needs, free, through: joint.from.piece !== solved.piece },
-        { about: [source.id], related: [about(source)], fixes },
+        { about: [source.id], related: [madeHere(source)], fixes },
       ),
     ];
   }
   if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
     fixes.push(...boxed(net, line, 'last'));
-    return [finding('levels/instrument-on-mic', place, { ...at, free }, { about: [source.id], related: [about(source)], fixes })];
+    return [finding('levels/instrument-on-mic', place, { ...at, free }, { about: [source.id], related: [madeHere(source)], fixes })];
   }
   if (kind === 'instrument' && into.includes('line')) {
     const drive = modeFor(rootOf(plug.upstream).socket, ['instrument']);
@@ -78,7 +81,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
         'levels/instrument-on-line',
         place,
         { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free },
-        { about: [source.id], related: [about(source)], fixes },
+        { about: [source.id], related: [madeHere(source)], fixes },
       ),
     ];
   }
@@ -88,7 +91,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
     // A pad makes of a line what a microphone input can take; the house has pads of its own.
     if (overDb <= 0 && (run.kind === 'house' || padDb > 0)) return [];
     fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 && overDb <= PAD_DB ? 'pad-20' : 'passive-di', where: 'last' });
-    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { about: [source.id], related: [about(source)], fixes })];
+    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { about: [source.id], related: [madeHere(source)], fixes })];
   }
   return [];
 }
@@ -100,8 +103,4 @@ function otherOutput(joint: Joint, net: Network): string | undefined {
       candidate.direction === 'output' && !carriesSpeakerLevel(candidate) && !net.leaving.has(socket(joint.from.piece, candidate).key),
   );
   return port && `${joint.from.piece.name ?? joint.from.piece.label}.${port.id}`;
-}
-
-export function about(source: Taken): { place: string; says: string } {
-  return { place: source.place, says: `${source.label} is made here` };
 }

@@ -1,6 +1,7 @@
 /** What a source loses by itself: a piezo its low notes into what loads it, a coil its highs into its lead, any other its level. */
 import type { Mode } from '#rig';
-import { boxed } from '../../cure/cures';
+import { boxed } from '../../cure/boxes';
+import type { Fix } from '../../cure/fix';
 import { LEAD_F_PER_M, LEVEL_HZ, type OutputState, ratioDb, type Solution } from '../../solve/circuit';
 import { size } from '../../solve/complex';
 import { cornerHz, highPassLossDb, topEndHz, topEndLossDb } from '../../solve/filters';
@@ -9,8 +10,8 @@ import { carriesSpeakerLevel } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { type Joint, type Line, type Network, stepOf } from '../../solve/network';
 import { gives48V } from '../../solve/ports';
-import { type Finding, type Fix, finding } from '../finding';
-import { about } from './mismatch';
+import { type Finding, finding } from '../finding';
+import { madeHere } from '../related';
 
 const USUAL_LOWEST_HZ = 80;
 
@@ -76,7 +77,7 @@ export function lowEnd(net: Network, { source, piece }: Solved, solution: Soluti
         lowestHz: lowest,
         lossDb: highPassLossDb(corner, lowest),
       },
-      { about: [source.id], related: [about(source)], fixes },
+      { about: [source.id], related: [madeHere(source)], fixes },
     ),
   ];
 }
@@ -101,7 +102,7 @@ export function loading(net: Network, { source }: Solved, solution: Solution): F
       'levels/loading',
       at.place,
       { ...figures, ohm: drive?.impedanceOhm, loadOhm: loadOf(root).ohm },
-      { about: [source.id], related: [about(source)] },
+      { about: [source.id], related: [madeHere(source)] },
     ),
   ];
 }
@@ -134,7 +135,7 @@ export function topEnd(net: Network, { source, piece }: Solved, { root }: Soluti
         lossDb: topEndLossDb(coil(metres), highest),
         enoughM: net.rig.settings.lengthsM.findLast((length) => length < metres && topEndHz(coil(length)) >= highest),
       },
-      { about: [source.id], related: [about(source)], fixes },
+      { about: [source.id], related: [madeHere(source)], fixes },
     ),
   ];
 }

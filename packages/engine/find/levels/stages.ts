@@ -1,12 +1,13 @@
 /** What on a line is driven beyond what it bears, or near it: its inputs, and the outputs that electronics drive. */
-import { MARGIN_TOLERANCE_DB } from '../../cure/elsewhere';
+import type { Fix } from '../../cure/fix';
+import { MARGIN_TOLERANCE_DB } from '../../cure/gainStands';
 import { isPadded, type Levels, loudestOut, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { type Joint, type Line, type Network, stepOf } from '../../solve/network';
 import { isTheirs } from '../../solve/path';
-import { type Finding, type Fix, finding } from '../finding';
-import { about } from './mismatch';
+import { type Finding, finding } from '../finding';
+import { madeHere } from '../related';
 
 /** Less than this is rounding. */
 const HAIR_DB = 0.05;
@@ -46,7 +47,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
       const last = joint.to.key === line.end?.key && !out;
       const place = placeOf(line, by, last) ?? source.place;
       const at = { source: source.label, port: where };
-      const more = { about: [source.id], related: place === source.place ? [] : [about(source)] };
+      const more = { about: [source.id], related: place === source.place ? [] : [madeHere(source)] };
       // At its end a line has moves and swaps as well: `too-hot` is told there.
       if (leftDb < -HAIR_DB && !last) {
         judged.set(joint, true);

@@ -1,9 +1,10 @@
 /** What is in a mix, and what is not: nothing at all, half of something stereo, a place from left to right that mono has not; and one's own sound. */
 import type { Mix, Performer, Rig, Send, Source } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { signalLabel } from '../../solve/naming';
 import type { Network } from '../../solve/network';
 import { tidy } from '../../words/phrases';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 
 export function contents(net: Network): Finding[] {
   return [

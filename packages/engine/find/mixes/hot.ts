@@ -1,9 +1,10 @@
 /** Mixes that clip where they leave, and mixes that are too hot for what they go into. */
 import type { Mix } from '#rig';
+import type { Fix } from '../../cure/fix';
 import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from '../../solve/buses';
 import { signalLabel, socketName } from '../../solve/naming';
 import { type Network, stepOf } from '../../solve/network';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 import { LOUD_DB } from '.';
 
 /** A sum of peaks is an estimate, and less than this over full scale is not worth a word: common practice, no source. */

@@ -1,12 +1,14 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
-import { type HouseRun, type Mix, MOST_COUNTED, type OutputRun, type Performer, type Piece, type Rig, type Run, type Send } from '#rig';
-import { freeInputs, freeOutputs, wayOut } from '../../cure/cures';
+import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
+import type { Fix } from '../../cure/fix';
+import { freeHouseNumber, freeOutputs } from '../../cure/free';
+import { wayOut } from '../../cure/wayOut';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { runName, signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network } from '../../solve/network';
-import { isNeedy } from '../../solve/ports';
+import { freeInputs, isNeedy } from '../../solve/ports';
 import { router, type Way, waysOf } from '../../solve/ways';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 import { asMono, contents } from './contents';
 import { oneEar } from './oneEar';
 
@@ -257,12 +259,6 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
     );
   }
   return findings;
-}
-
-/** One after the last of the house's lines that is written, as far as there can be such a number. */
-export function freeHouseNumber(rig: Rig): number {
-  const numbers = rig.house.map((run) => Number(run.number)).filter((number) => Number.isInteger(number) && number < MOST_COUNTED);
-  return numbers.reduce((most, number) => Math.max(most, number), 0) + 1;
 }
 
 /** Performers who have no mix, for one that is nobody's: of the same name first. */

@@ -1,12 +1,13 @@
 /** Who hears on one side only: a mono mix that goes into one side of what plays two, and one side alone of a stereo mix. */
 import type { Mix, Piece, Run } from '#rig';
-import { follows } from '../../cure/cures';
+import type { Fix } from '../../cure/fix';
+import { follows } from '../../cure/free';
 import { panDb, type Side } from '../../solve/buses';
 import { isRadio } from '../../solve/mating';
 import { signalLabel } from '../../solve/naming';
 import { type Joint, type Network, stepOf } from '../../solve/network';
 import type { Way } from '../../solve/ways';
-import { type Finding, type Fix, finding } from '../finding';
+import { type Finding, finding } from '../finding';
 import { asMono, channelsOf } from './contents';
 
 /** What loses less than this on the side that is heard is not worth a word: common practice, no source. */

@@ -1,0 +1,36 @@
+/** Ports that nothing is plugged into. */
+import { MOST_COUNTED, type Port, type Rig } from '#rig';
+import type { Network } from '../solve/network';
+
+/** Free line outputs of gear that makes mixes, one or two next to each other, as they are written: `iface.3`, `iface.3..4`. */
+export function freeOutputs(net: Network, wide = false): readonly string[] {
+  return net.memory.once('free outputs', wide, () => findFreeOutputs(net, wide));
+}
+
+function findFreeOutputs(net: Network, wide: boolean): string[] {
+  const used = new Set(net.rig.outputs.flatMap((run) => run.from.ports.map((port) => `${run.from.piece}.${port}`)));
+  return [...net.rig.pieces.values()].flatMap((piece) => {
+    if (piece.kind !== 'gear' || piece.model.mixes === undefined) return [];
+    const outputs = piece.model.ports.filter((port) => port.direction === 'output' && port.modes[0]?.kind === 'line');
+    const free = (port: Port | undefined) => port !== undefined && !used.has(`${piece.id}.${port.id}`);
+    if (!wide) return outputs.filter(free).map((port) => `${piece.name}.${port.id}`);
+    return outputs.flatMap((port, index) => {
+      const next = outputs[index + 1];
+      return index % 2 === 0 && free(port) && free(next) && follows(port.id, next?.id ?? '')
+        ? [`${piece.name}.${port.id}..${next?.id}`]
+        : [];
+    });
+  });
+}
+
+/** `4` after `3`, `usb2` after `usb1`. */
+export function follows(first: string, second: string): boolean {
+  const [a, b] = [/^(.*?)(\d+)$/.exec(first), /^(.*?)(\d+)$/.exec(second)];
+  return a !== null && b !== null && a[1] === b[1] && Number(b[2]) === Number(a[2]) + 1;
+}
+
+/** One after the last of the house's lines that is written, as far as there can be such a number. */
+export function freeHouseNumber(rig: Rig): number {
+  const numbers = rig.house.map((run) => Number(run.number)).filter((number) => Number.isInteger(number) && number < MOST_COUNTED);
+  return numbers.reduce((most, number) => Math.max(most, number), 0) + 1;
+}

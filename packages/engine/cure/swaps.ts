@@ -1,0 +1,67 @@
+/** Two lines that change ports. */
+import type { Piece, Port } from '#rig';
+import type { Line, Network } from '../solve/network';
+import { askedBy, canTake, type Demand, demandOf, takenBy } from '../solve/ports';
+import type { Fix } from './fix';
+
+/** So many are offered: nobody reads a list to its end. */
+const MOST_SWAPS = 2;
+
+/** Two lines on one piece of gear that would each be right on the other's port. */
+export function swaps(net: Network, line: Line): Fix[] {
+  const { run, end } = line;
+  if (run.kind !== 'input' || run.to.ports.length !== 1 || !end) return [];
+  const mine = demandOf(net, line);
+  const found: { readonly place: number; readonly fix: Fix }[] = [];
+  for (const group of alikeOn(net, end.piece)) {
+    // Of all that are alike one is asked.
+    const [{ port, demand }] = group;
+    if (!canTake(port, mine) || !canTake(end.port, demand)) continue;
+    let taken = 0;
+    for (const { line: other, place } of group) {
+      if (taken === MOST_SWAPS) break;
+      if (other.run === run || other.end?.key === end.key || !other.end) continue;
+      found.push({ place, fix: { kind: 'swap', run: run.id, other: other.run.id, ports: [end.port.id, other.end.port.id] } });
+      taken += 1;
+    }
+  }
+  return found
+    .sort((a, b) => a.place - b.place)
+    .slice(0, MOST_SWAPS)
+    .map(({ fix }) => fix);
+}
+/** Lines that ask the same of a port and are on ports that take the same. */
+type Alike = [Movable, ...Movable[]];
+
+interface Movable {
+  readonly line: Line;
+  readonly place: number;
+  readonly port: Port;
+  readonly demand: Demand;
+}
+
+/** The lines that could be moved on a piece, by what they ask and where they are: those of a desk are hundreds and of few kinds. */
+function alikeOn(net: Network, piece: Piece): Iterable<Alike> {
+  return (
+    net.memory
+      .once('alike', undefined, () => alike(net))
+      .get(piece)
+      ?.values() ?? []
+  );
+}
+
+function alike(net: Network): ReadonlyMap<Piece, ReadonlyMap<string, Alike>> {
+  const byPiece = new Map<Piece, Map<string, Alike>>();
+  for (const [place, line] of net.lines.entries()) {
+    const { run, end, joints } = line;
+    if (run.kind !== 'input' || run.to.ports.length !== 1 || !end || joints.length === 0) continue;
+    const movable = { line, place, port: end.port, demand: demandOf(net, line) };
+    const groups = byPiece.get(end.piece) ?? new Map<string, Alike>();
+    byPiece.set(end.piece, groups);
+    const key = `${askedBy(movable.demand)} on ${takenBy(end.port)}`;
+    const group = groups.get(key);
+    if (group) group.push(movable);
+    else groups.set(key, [movable]);
+  }
+  return byPiece;
+}

@@ -1,0 +1,113 @@
+/** Leads that nothing makes, that do not reach, or that hum. */
+import { boxed } from '../../cure/boxes';
+import type { Fix } from '../../cure/fix';
+import { isMovable } from '../../cure/move';
+import { leadId } from '../../solve/ids';
+import { type JointLead, RISE_M, wayAlong } from '../../solve/leads';
+import { mates } from '../../solve/mating';
+import { runName, socketName } from '../../solve/naming';
+import { type Joint, type Network, stepOf } from '../../solve/network';
+import { freePortsFor } from '../../solve/ports';
+import { type Finding, finding } from '../finding';
+import { sides } from './sides';
+
+/** Above this an unbalanced lead hums and dulls: common practice, no source. */
+const LONG_UNBALANCED_M = 6;
+
+export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
+  const shortTails = tailsAlike(all);
+  return all.flatMap((each) => {
+    const { joint, lead } = each;
+    const run = joint.runs[0];
+    if (!run) return [];
+    const step = stepOf(run, joint.to.piece);
+    const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
+    const place = step >= 0 ? `${run.id}/via.${step}` : end;
+    const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
+    const about = [leadId(joint.from, joint.to)];
+    if (!mates(joint.from.port, joint.to.port)) {
+      const movable = run.kind === 'input' && step < 0 && isMovable(run);
+      const free = movable
+        ? freePortsFor(
+            net,
+            joint,
+            joint.from.port.modes.map((mode) => mode.kind),
+          )
+        : [];
+      const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
+      return [
+        finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
+      ];
+    }
+    const needed = each.needsM;
+    const found = sides(net, joint, place);
+    const alike = shortTails.get(each);
+    const wayM = wayAlong(each.fromAt, each.toAt);
+    if (alike && each.ownM !== undefined && each.lengthM !== undefined && wayM !== undefined) {
+      found.push(
+        finding(
+          'connectors/tail-too-short',
+          place,
+          {
+            ...names,
+            fixedTo: fixedTo(joint),
+            box: joint[fixedTo(joint)].piece.label,
+            count: alike.length,
+            tailM: each.ownM,
+            wayM,
+            riseM: RISE_M,
+            extensionM: each.lengthM,
+          },
+          { about: alike.map((other) => leadId(other.joint.from, other.joint.to)) },
+        ),
+      );
+    }
+    const kind = joint.from.port.modes[0]?.kind;
+    if (
+      lead &&
+      !lead.balanced &&
+      each.ownM === undefined &&
+      needed !== undefined &&
+      needed > LONG_UNBALANCED_M &&
+      (kind === 'mic' || kind === 'instrument' || kind === 'line')
+    ) {
+      found.push(
+        finding(
+          'connectors/long-unbalanced',
+          place,
+          { ...names, neededM: needed, limitM: LONG_UNBALANCED_M },
+          {
+            about,
+            // A DI makes a microphone level of it, so the line has to end where one is wanted.
+            fixes:
+              joint.from.piece.kind === 'source' && kind !== 'mic'
+                ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step')
+                : [],
+          },
+        ),
+      );
+    }
+    return found;
+  });
+}
+
+function fixedTo({ from }: Joint): 'from' | 'to' {
+  return from.port.tailM === undefined ? 'to' : 'from';
+}
+
+/**
+ * The first of the leads that are fixed to one box, are as long as each other, end in one place and do not reach it, with all of
+ * them: a box is moved, or its extensions are brought, once for all.
+ */
+function tailsAlike(all: readonly JointLead[]): ReadonlyMap<JointLead, readonly JointLead[]> {
+  const byBox = new Map<string, [JointLead, ...JointLead[]]>();
+  for (const each of all) {
+    if (each.ownM === undefined || each.lengthM === undefined || !mates(each.joint.from.port, each.joint.to.port)) continue;
+    const { piece } = each.joint[fixedTo(each.joint)];
+    const key = JSON.stringify([piece.id, each.ownM, each.fromAt, each.toAt]);
+    const alike = byBox.get(key);
+    if (alike) alike.push(each);
+    else byBox.set(key, [each]);
+  }
+  return new Map([...byBox.values()].map((alike) => [alike[0], alike]));
+}

@@ -1,0 +1,13 @@
+/** How what a finding is about is called. */
+import type { Place } from '#rig';
+import type { Socket } from './network';
+
+/** The statement that a place is in: `input:3` of `input:3/via.0`. It is the id of what the statement makes, too. */
+export function statementOf(place: Place): string {
+  return place.split('/', 1)[0] as string;
+}
+
+/** A lead by its two ends. */
+export function leadId(from: Socket, to: Socket): string {
+  return `lead:${from.key}>${to.key}`;
+}

@@ -1,0 +1,177 @@
+/**
+ * Metal paths between our ground and the house's: where the two are on different mains, a current flows through each of them
+ * and hums.
+ *
+ * Ours is earthed where gear of ours runs on the mains, or on a computer's USB, whose charger is a path too; microphones and
+ * passive boxes float. A lead joins the grounds of both its ends (pin 1, the sleeve); radio and optical links do not, nor do
+ * transformers and what else is isolated, as long as a ground lift there is set to lift. Common practice, no source.
+ */
+import type { Model, Piece, Port } from '#rig';
+import { mustNotBe } from './mating';
+import { memoryOf } from './memory';
+import { type Joint, type Line, type Network, type Socket, sideOf, socket } from './network';
+import { arrives, isTheirs } from './path';
+import { contactsOf } from './phantomWires';
+
+/** One way through metal from the house to earthed gear of ours. */
+export interface MetalPath {
+  /** A line of the house's, or one of ours that takes something of theirs. */
+  readonly line: Line;
+  /** Gear of ours that the mains earths. */
+  readonly earth: Piece;
+  /** The leads, from the house's end to ours. */
+  readonly joints: readonly Joint[];
+  /** The last of them: the lead at which to isolate, on our side. */
+  readonly isolate: Joint;
+  /** A lead with two contacts among them, whose shield is the signal's own return: what flows there is heard. */
+  readonly unbalanced: boolean;
+}
+
+/**
+ * Line by line in the order of the text: from each line the nearest earth, and each lead to an earth from the line nearest to it, so
+ * that none is left out where lines meet on their way. Linear in the number of joints and of the leads told.
+ */
+export function metalPaths(net: Network): MetalPath[] {
+  const ends = new Map<string, { readonly line: Line; readonly at: Socket; readonly paths: Map<Piece, MetalPath> }>();
+  for (const line of net.lines) {
+    const at = theirEnd(line);
+    if (at && !ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
+  }
+  if (ends.size === 0) return [];
+  const add = (start: Socket, earth: Piece, joints: readonly Joint[]) => {
+    const end = ends.get(sideOf(start));
+    const isolate = joints.at(-1);
+    if (!end || !isolate || end.paths.has(earth)) return;
+    end.paths.set(earth, { line: end.line, earth, joints, isolate, unbalanced: joints.some((joint) => contactsOf(joint) < 3) });
+  };
+  const fromEarths = spread(net, earthedSockets(net));
+  for (const { at } of ends.values()) {
+    const joints: Joint[] = [];
+    let step = fromEarths.get(sideOf(at));
+    for (; step?.before; step = step.before.step) joints.push(step.before.joint);
+    if (step) add(at, step.at.piece, joints);
+  }
+  const starts = [...ends.values()].map(({ at }) => at);
+  for (const last of spread(net, starts).values()) {
+    if (!isEarth(last.at)) continue;
+    const joints: Joint[] = [];
+    let step = last;
+    for (; step.before; step = step.before.step) joints.push(step.before.joint);
+    add(step.at, last.at.piece, joints.reverse());
+  }
+  return [...ends.values()].flatMap(({ paths }) => [...paths.values()]);
+}
+
+/** The socket at which a line meets the house's ground: where it ends at their desk, or where it starts there. */
+function theirEnd(line: Line): Socket | undefined {
+  if (!arrives(line)) return undefined;
+  if (line.run.kind === 'house') return line.end;
+  const start = line.joints[0]?.from;
+  return line.run.kind === 'input' && start && isTheirGround(start.piece) ? start : undefined;
+}
+
+function earthedSockets(net: Network): Socket[] {
+  const sockets = new Map<string, Socket>();
+  for (const { from, to } of net.joints) for (const at of [from, to]) if (isEarth(at)) sockets.set(sideOf(at), at);
+  return [...sockets.values()];
+}
+
+/** A socket that metal was followed to, and by which lead from where. */
+interface Step {
+  readonly at: Socket;
+  readonly before?: { readonly joint: Joint; readonly step: Step };
+}
+
+/** All sockets that have metal to one of `starts`, each with the shortest way to it, as far as the first ground; by their sides. */
+function spread(net: Network, starts: readonly Socket[]): ReadonlyMap<string, Step> {
+  const steps = new Map<string, Step>(starts.map((at) => [sideOf(at), { at }]));
+  const walked = new Set<string>();
+  for (const step of steps.values()) {
+    const { at, before } = step;
+    if (before && (isTheirGround(at.piece) || isEarth(at))) continue;
+    // One that belongs to ground starts at its own socket alone. The metal of a piece is walked once, whichever way it is reached.
+    for (const inside of before ? within(at) : [at]) {
+      const side = sideOf(inside);
+      if (walked.has(side)) break;
+      walked.add(side);
+      const out = inside.port.direction === 'output';
+      for (const joint of (out ? net.leaving : net.entering).get(inside.key) ?? []) {
+        const next = out ? joint.to : joint.from;
+        if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || steps.has(sideOf(next))) continue;
+        steps.set(sideOf(next), { at: next, before: { joint, step } });
+      }
+    }
+  }
+  return steps;
+}
+
+/** What a socket has metal to inside its piece, itself too; in the same order whichever of them is asked. */
+function within(at: Socket): Iterable<Socket> {
+  const { piece, port } = at;
+  if (isIsolated(port)) return [at];
+  return socketsOf(piece, groupsOf(piece.model).get(port) ?? [port]);
+}
+
+function* socketsOf(piece: Piece, ports: readonly Port[]): Iterable<Socket> {
+  for (const port of ports) yield socket(piece, port);
+}
+
+/** The ports of a model that metal joins, each with its group. Looking through all of a large device for every plug would take the square of the time. */
+function groupsOf(model: Model): ReadonlyMap<Port, readonly Port[]> {
+  return memoryOf(model).once('metal', undefined, () => grouped(model));
+}
+
+function grouped(model: Model): ReadonlyMap<Port, readonly Port[]> {
+  const ports = model.ports.filter((port) => !isIsolated(port));
+  const groups = new Map<Port, readonly Port[]>();
+  // The sockets of one device share its chassis; those of a passive box are joined only where they are tied.
+  if (!isPassive(model)) {
+    for (const port of ports) groups.set(port, ports);
+    return groups;
+  }
+  const beside = new Map<Port, Port[]>(ports.map((port) => [port, []]));
+  const inputs = new Map(ports.flatMap((port) => (port.direction === 'input' ? [[port.id, port] as const] : [])));
+  for (const output of ports) {
+    for (const id of output.direction === 'output' ? (output.tie?.inputs ?? []) : []) {
+      const input = inputs.get(id);
+      if (!input) continue;
+      beside.get(input)?.push(output);
+      beside.get(output)?.push(input);
+    }
+  }
+  for (const port of ports) {
+    if (groups.has(port)) continue;
+    const group = new Set([port]);
+    for (const each of group) for (const next of beside.get(each) ?? []) group.add(next);
+    const list = [...group];
+    for (const each of list) groups.set(each, list);
+  }
+  return groups;
+}
+
+function isIsolated({ direction, tie }: Port): boolean {
+  return direction === 'output' && tie?.isolated === true;
+}
+
+/** All its outputs are only wired, or wound, from its inputs. */
+function isPassive({ ports }: Model): boolean {
+  const outputs = ports.filter((port) => port.direction === 'output');
+  return outputs.length > 0 && outputs.every(({ tie }) => tie !== undefined && tie.how !== 'active');
+}
+
+function onMains({ model }: Piece): boolean {
+  return model.power?.from === 'mains' || model.power?.from === 'usb';
+}
+
+function isEarthed(piece: Piece): boolean {
+  return onMains(piece) && !isTheirs(piece);
+}
+
+/** A socket that the mains earths. */
+function isEarth({ piece, port }: Socket): boolean {
+  return isEarthed(piece) && !isIsolated(port);
+}
+
+function isTheirGround(piece: Piece): boolean {
+  return piece.kind === 'house' || (isTheirs(piece) && (onMains(piece) || piece.model.lineage.includes('desk')));
+}
