@@ -31,6 +31,10 @@ export interface Mode {
   readonly gainDb?: Span;
   /** Equivalent input noise. */
   readonly noiseDbu?: number;
+  /** Of a microphone: the sound that would give as much as its own noise, A-weighted. */
+  readonly selfNoiseDbSpl?: number;
+  /** Of an input: from where it clips at its lowest gain down to the noise of its converter, A-weighted. */
+  readonly dynamicRangeDb?: number;
   /** A pad that the port can switch in, as a loss: positive. */
   readonly padDb?: number;
   /** Inputs offer phantom power (each by itself, or on a switch shared by the ports of one declaration); outputs need it or are harmed by it. */

@@ -134,6 +134,8 @@ describe('figures', () => {
     'Figure/sensitivity': 'model m { output o xlr mic sensitivity 1 # }',
     'Figure/gain': 'model m { input i xlr mic gain 1..2 # }',
     'Figure/noise': 'model m { input i xlr mic noise 1 # }',
+    'Figure/self-noise': 'model m { output o xlr mic self-noise 1 # }',
+    'Figure/dynamic-range': 'model m { input i xlr mic dynamic-range 1 # }',
     'Figure/pad': 'model m { input i xlr mic pad 1 # }',
     'Figure/draws': 'model m { output o xlr mic draws 1 # }',
     'OnFrequency/on': 'gear g is y-lead on 1 #',

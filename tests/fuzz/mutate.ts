@@ -10,7 +10,7 @@ const STATEMENTS = ['rig', 'use', 'model', 'gear', 'performer', 'source', 'input
 const WORDS =
   `is takes via for at on by hears carries mono stereo left right own mic line instrument speaker digital phones phantom shared each from
   parallel transformer active switch separate tail gain pad peak typical impedance max noise latency power mixes region rate buffer set stage
-  owned borrowed theirs spare hire buy must should could private public floating inductance highest lowest ears mains needed off nobody out in iso`.split(
+  owned borrowed theirs spare hire buy must should could private public floating inductance self-noise dynamic-range highest lowest ears mains needed off nobody out in iso`.split(
     /\s+/,
   );
 const MODELS =

@@ -121,6 +121,32 @@ input desk.1 takes s`;
     expect((await arrivalAt(text, 'gear:desk.1')).snrDb).toBeCloseTo(74 - 0.107, 2);
   });
 
+  it('of a microphone that states it is 94 dB SPL less its signal to noise ratio', async () => {
+    // IEC 60268-4 (from memory) has the signal to noise ratio of a microphone for 1 Pa, which is 93.979 dB SPL: with 14 dB SPL of its own, 79.979 dB.
+    const text = (phantom: string) => `rig "by hand"
+model mic-1 { output out  xlr  mic  impedance 150 ohm  sensitivity 10 mV/Pa  ${phantom}  self-noise 14 dB SPL }
+model desk-1 { input 1  xlr  mic  impedance 10 Mohm  max 2 dBu  gain 0..55 dB  noise -200 dBu  dynamic-range 200 dB  phantom each }
+source s is mic-1 typical 93.979 dB SPL peak 94 dB SPL
+gear desk is desk-1
+input desk.1 takes s`;
+    expect((await arrivalAt(text('phantom needed'), 'gear:desk.1')).snrDb).toBeCloseTo(79.979, 2);
+    // With its electronics fed otherwise, or with none, it is what it states.
+    expect((await arrivalAt(text(''), 'gear:desk.1')).snrDb).toBeCloseTo(79.979, 2);
+  });
+
+  it('of a converter that states its dynamic range is that far below where the input clips', async () => {
+    // An ideal converter of n bits has 6.02 n + 1.76 dB of a full sine above its quantization noise: W. R. Bennett, "Spectra of Quantized
+    // Signals", Bell System Technical Journal 27, 1948 (from memory). 16 bits: 98.09 dB. 20 dB of headroom leave 78.09 dB.
+    const text = (range: string) => `rig "by hand"
+model line-1 { output out  xlr  line  impedance 1 ohm  level 0 dBu }
+model desk-1 { input 1  xlr  line  impedance 10 Mohm  max 20 dBu  noise -200 dBu  ${range} }
+source s is line-1 peak 10 dBu
+gear desk is desk-1
+input desk.1 takes s`;
+    expect((await arrivalAt(text('dynamic-range 98.09 dB'), 'gear:desk.1')).snrDb).toBeCloseTo(78.09, 2);
+    expect((await arrivalAt(text(''), 'gear:desk.1')).snrDb).toBeCloseTo(90, 2);
+  });
+
   it('of no input in the library is less than that of the resistance before it', () => {
     // Johnson and Nyquist: 4 k T R B, with k = 1.380649e-23 J/K (SI, 2019), 150 ohm, 293 K and 20 kHz: -130.9 dBu.
     const thermal = 20 * Math.log10(Math.sqrt(4 * 1.380649e-23 * 293.15 * 150 * 20_000) / Math.sqrt(0.6));

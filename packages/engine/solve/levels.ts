@@ -10,9 +10,12 @@ import { type Joint, type Line, type Network, type Socket, socket } from './netw
 const USUAL_CREST_DB = 20;
 /** No level is beyond this many dB from 0 dBu; what is written beyond is taken as this, so that results stay finite. */
 const MOST_DBU = 1e4;
-/** From where a converter, or what else is behind the gain, clips down to its noise: common practice, no source. */
+/** From where a converter, or what else is behind the gain, clips down to its noise, where the input does not state it: common practice, no source. */
 const CONVERTER_DB = 110;
-/** The noise of a microphone with electronics as sound, in dB SPL; others have that of their resistance, in the input's figure. Common practice, no source. */
+/**
+ * The noise of a microphone with electronics as sound, in dB SPL, where it does not state it; others have that of their resistance, in the
+ * input's figure. Common practice, no source.
+ */
 const SELF_NOISE_SPL = 20;
 
 export interface Gain {
@@ -308,7 +311,9 @@ function asTaken(net: Network, mode: Mode | undefined, typicalDbu: number, peakD
 function noiseFor(mode: Mode | undefined, gain: Gain | undefined, selfDbu: number | undefined): number | undefined {
   if (mode?.noiseDbu === undefined) return undefined;
   const converter =
-    gain && mode.maxDbu !== undefined ? [within(mode.maxDbu) - (gain.setDb - within(mode.gainDb?.low ?? 0)) - CONVERTER_DB] : [];
+    gain && mode.maxDbu !== undefined
+      ? [within(mode.maxDbu) - (gain.setDb - within(mode.gainDb?.low ?? 0)) - within(mode.dynamicRangeDb ?? CONVERTER_DB)]
+      : [];
   return powerSum([within(mode.noiseDbu), ...converter, ...(selfDbu === undefined ? [] : [selfDbu])]);
 }
 
@@ -347,6 +352,12 @@ export function soundOf(source: Loud | undefined, piece: Piece): Loudest | undef
   return { typical: typicalSpl, peak: Math.max(peakSpl, typicalSpl) };
 }
 
+/** What a microphone gives in a room without any sound, in dBu; undefined where it is no more than the input's own figure has in it. */
+function selfNoiseDbu({ selfNoiseDbSpl, phantom }: Mode, sensitivityVPerPa: number): number | undefined {
+  const dbSpl = selfNoiseDbSpl ?? (phantom === 'needed' ? SELF_NOISE_SPL : undefined);
+  return dbSpl === undefined ? undefined : microphoneDbu(sensitivityVPerPa, dbSpl);
+}
+
 /** The unloaded output at the usual and at the loudest level, in dBu; undefined where nothing is known. */
 function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefined): Loudest | undefined {
   if (!drive) return undefined;
@@ -356,7 +367,7 @@ function loudness(source: Loud | undefined, piece: Piece, drive: Mode | undefine
       sound && {
         typical: microphoneDbu(drive.sensitivityVPerPa, sound.typical),
         peak: microphoneDbu(drive.sensitivityVPerPa, sound.peak),
-        self: drive.phantom === 'needed' ? microphoneDbu(drive.sensitivityVPerPa, SELF_NOISE_SPL) : undefined,
+        self: selfNoiseDbu(drive, drive.sensitivityVPerPa),
       }
     );
   }

@@ -172,8 +172,6 @@ export class Candidates {
         return POWERS.map(([label, detail]) => ({ rank: 0, proposal: { kind: 'value', label, detail } }));
       case 'Region.name':
         return REGIONS.map(([label, detail]) => ({ rank: 0, proposal: { kind: 'value', label, detail } }));
-      case 'Currency.name':
-        return unitsFor('money').map((label) => ({ rank: 0, proposal: { kind: 'value', label } }));
       default:
         return [];
     }

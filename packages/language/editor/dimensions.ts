@@ -29,6 +29,8 @@ const DIMENSIONS: Readonly<Record<string, readonly Dimension[]>> = {
   'Figure/sensitivity': ['sensitivity', 'earphone-sensitivity'],
   'Figure/gain': ['relative-level'],
   'Figure/noise': ['voltage-level'],
+  'Figure/self-noise': ['sound-level'],
+  'Figure/dynamic-range': ['relative-level'],
   'Figure/pad': ['relative-level'],
   'Figure/draws': ['current'],
   'OnFrequency/on': ['frequency'],

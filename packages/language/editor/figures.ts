@@ -62,6 +62,8 @@ function usual(mode: Mode): string {
 function also(mode: Mode): string {
   return [
     mode.noiseDbu === undefined ? '' : `noise ${decibels(mode.noiseDbu, 'dBu')}`,
+    mode.selfNoiseDbSpl === undefined ? '' : `self-noise ${decibels(mode.selfNoiseDbSpl, 'dB SPL')}`,
+    mode.dynamicRangeDb === undefined ? '' : `dynamic range ${decibels(mode.dynamicRangeDb)}`,
     mode.padDb === undefined ? '' : `pad ${decibels(mode.padDb)}`,
     mode.capacitanceF === undefined ? '' : `${tidy(mode.capacitanceF * 1e9, 2)} nF`,
     mode.inductanceH === undefined ? '' : `${tidy(mode.inductanceH, 2)} H`,

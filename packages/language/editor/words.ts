@@ -31,7 +31,6 @@ const WORDS: Readonly<Record<string, Word>> = {
     'stage 8 m by 5 m',
   ),
   'Stage/by': word('Then the depth of the stage.', 'stage 8 m by 5 m'),
-  'Currency/currency': word('What prices are in where they do not say.', 'currency EUR'),
   'Headroom/headroom': word('Room kept above the usual level when gains are worked out; 20 dB where nothing is said.', 'headroom 20 dB'),
   'Margin/margin': word('Room kept above the loudest peak, as people play louder at the show; 6 dB where nothing is said.', 'margin 6 dB'),
   'Lengths/lengths': word('The lengths of lead that you have or can get.', 'lengths 1 m, 3 m, 6 m, 10 m'),
@@ -113,6 +112,14 @@ const WORDS: Readonly<Record<string, Word>> = {
   ),
   'Figure/gain': word('What the knob can do, from the lowest to the highest.', 'gain 0..55 dB'),
   'Figure/noise': word('The input’s own noise, as if it came in with the signal.', 'noise -127 dBu'),
+  'Figure/self-noise': word(
+    'A microphone’s own noise, as the sound that would give as much; A-weighted in data sheets. 20 dB SPL where one with electronics says nothing.',
+    'self-noise 14 dB SPL',
+  ),
+  'Figure/dynamic-range': word(
+    'From where this input clips at its lowest gain down to the noise of its converter; A-weighted in data sheets. 110 dB where nothing is said.',
+    'dynamic-range 114 dB',
+  ),
   'Figure/pad': word('A pad that this input can switch in.', 'pad 20 dB'),
   'Figure/phantom': word('Whether this input gives phantom power, or what this output makes of it.', 'phantom shared'),
   'Figure/each': word('Every input has a phantom switch of its own.', 'phantom each'),

@@ -37,9 +37,9 @@ export type RigKeywordNames =
     | "channels"
     | "could"
     | "country"
-    | "currency"
     | "digital"
     | "draws"
+    | "dynamic-range"
     | "each"
     | "ears"
     | "floating"
@@ -100,6 +100,7 @@ export type RigKeywordNames =
     | "region"
     | "rig"
     | "right"
+    | "self-noise"
     | "sensitivity"
     | "separate"
     | "set"
@@ -254,21 +255,6 @@ export function isCountry(item: unknown): item is Country {
     return reflection.isInstance(item, Country.$type);
 }
 
-export interface Currency extends langium.AstNode {
-    readonly $container: Header;
-    readonly $type: 'Currency';
-    name: Name;
-}
-
-export const Currency = {
-    $type: 'Currency',
-    name: 'name'
-} as const;
-
-export function isCurrency(item: unknown): item is Currency {
-    return reflection.isInstance(item, Currency.$type);
-}
-
 export interface Draws extends langium.AstNode {
     readonly $container: Mode;
     readonly $type: 'Draws';
@@ -282,6 +268,21 @@ export const Draws = {
 
 export function isDraws(item: unknown): item is Draws {
     return reflection.isInstance(item, Draws.$type);
+}
+
+export interface DynamicRange extends langium.AstNode {
+    readonly $container: Mode;
+    readonly $type: 'DynamicRange';
+    quantity: Quantity;
+}
+
+export const DynamicRange = {
+    $type: 'DynamicRange',
+    quantity: 'quantity'
+} as const;
+
+export function isDynamicRange(item: unknown): item is DynamicRange {
+    return reflection.isInstance(item, DynamicRange.$type);
 }
 
 export interface Ears extends langium.AstNode {
@@ -299,7 +300,7 @@ export function isEars(item: unknown): item is Ears {
     return reflection.isInstance(item, Ears.$type);
 }
 
-export type Figure = Balance | Capacitance | Channels | Draws | GainRange | Impedance | Inductance | InputPad | Level | Max | Noise | Phantom | Sensitivity;
+export type Figure = Balance | Capacitance | Channels | Draws | DynamicRange | GainRange | Impedance | Inductance | InputPad | Level | Max | Noise | Phantom | SelfNoise | Sensitivity;
 
 export const Figure = {
     $type: 'Figure'
@@ -406,7 +407,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Budget | BufferSize | Country | Currency | Headroom | Lengths | Licensed | Mains | Margin | Rate | Region | SetTime | Stage;
+export type HeaderClause = Budget | BufferSize | Country | Headroom | Lengths | Licensed | Mains | Margin | Rate | Region | SetTime | Stage;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -1124,7 +1125,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | Draws | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Send | Sensitivity | SetGain | SetTime | Stage | Tail | TieGain | TiePad | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | Draws | DynamicRange | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | SelfNoise | Send | Sensitivity | SetGain | SetTime | Stage | Tail | TieGain | TiePad | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1218,6 +1219,21 @@ export const RigFile = {
 
 export function isRigFile(item: unknown): item is RigFile {
     return reflection.isInstance(item, RigFile.$type);
+}
+
+export interface SelfNoise extends langium.AstNode {
+    readonly $container: Mode;
+    readonly $type: 'SelfNoise';
+    quantity: Quantity;
+}
+
+export const SelfNoise = {
+    $type: 'SelfNoise',
+    quantity: 'quantity'
+} as const;
+
+export function isSelfNoise(item: unknown): item is SelfNoise {
+    return reflection.isInstance(item, SelfNoise.$type);
 }
 
 export interface Send extends langium.AstNode {
@@ -1625,10 +1641,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'currency' | 'digital' | 'draws' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'currency' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
 }
 
 export type RigAstType = {
@@ -1640,8 +1656,8 @@ export type RigAstType = {
     Capacitance: Capacitance
     Channels: Channels
     Country: Country
-    Currency: Currency
     Draws: Draws
+    DynamicRange: DynamicRange
     Ears: Ears
     Figure: Figure
     ForWhom: ForWhom
@@ -1701,6 +1717,7 @@ export type RigAstType = {
     Ratio: Ratio
     Region: Region
     RigFile: RigFile
+    SelfNoise: SelfNoise
     Send: Send
     Sensitivity: Sensitivity
     Separate: Separate
@@ -1807,20 +1824,20 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [HeaderClause.$type]
         },
-        Currency: {
-            name: Currency.$type,
-            properties: {
-                name: {
-                    name: Currency.name
-                }
-            },
-            superTypes: [HeaderClause.$type]
-        },
         Draws: {
             name: Draws.$type,
             properties: {
                 quantity: {
                     name: Draws.quantity
+                }
+            },
+            superTypes: [Figure.$type]
+        },
+        DynamicRange: {
+            name: DynamicRange.$type,
+            properties: {
+                quantity: {
+                    name: DynamicRange.quantity
                 }
             },
             superTypes: [Figure.$type]
@@ -2513,6 +2530,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: []
+        },
+        SelfNoise: {
+            name: SelfNoise.$type,
+            properties: {
+                quantity: {
+                    name: SelfNoise.quantity
+                }
+            },
+            superTypes: [Figure.$type]
         },
         Send: {
             name: Send.$type,

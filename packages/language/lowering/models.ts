@@ -255,6 +255,12 @@ export class Models {
         case 'Noise':
           mode.noiseDbu = context.quantity(figure.quantity, 'noise level', ['voltage-level']);
           break;
+        case 'SelfNoise':
+          mode.selfNoiseDbSpl = context.quantity(figure.quantity, 'self-noise', ['sound-level']);
+          break;
+        case 'DynamicRange':
+          mode.dynamicRangeDb = context.quantity(figure.quantity, 'dynamic range', ['relative-level'], POSITIVE);
+          break;
         case 'InputPad':
           mode.padDb = lossDb(context, figure.quantity);
           break;

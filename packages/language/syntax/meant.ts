@@ -8,22 +8,7 @@ const HOLDING = ['owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy'];
 
 /** The clauses of each statement, by their first words. */
 const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
-  rig: [
-    'region',
-    'country',
-    'licensed',
-    'rate',
-    'buffer',
-    'budget',
-    'set',
-    'stage',
-    'by',
-    'currency',
-    'headroom',
-    'margin',
-    'lengths',
-    'mains',
-  ],
+  rig: ['region', 'country', 'licensed', 'rate', 'buffer', 'budget', 'set', 'stage', 'by', 'headroom', 'margin', 'lengths', 'mains'],
   use: [],
   model: [
     'is',
@@ -68,6 +53,8 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'level',
     'sensitivity',
     'noise',
+    'self-noise',
+    'dynamic-range',
     'draws',
     'channels',
     'balanced',
@@ -193,7 +180,6 @@ export const AFTER: Readonly<Record<string, string>> = {
   own: '"mic"',
   region: 'a region, as in "region EU"',
   country: 'a country, as in "country SI"',
-  currency: 'a currency, as in "currency EUR"',
   ears: 'the name of a model',
   '.': 'a socket',
   ',': 'one more',

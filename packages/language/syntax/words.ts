@@ -35,7 +35,6 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
       'buffer 128 samples',
       'set 45 min',
       'stage 8 m by 5 m',
-      'currency EUR',
       'headroom 12 dB',
       'margin 6 dB',
       'lengths 3 m, 6 m',
