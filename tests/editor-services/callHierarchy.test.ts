@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { CallHierarchyItem } from 'vscode-languageserver';
-import { SignalPath, type Stop, stopKey } from '../../packages/language/editor/signalPath';
+import { SignalPath, type Stop, stopKey } from '#engine';
 import { root } from '../build';
 import { type Bench, open } from './bench';
 
@@ -229,7 +229,7 @@ model amp-of-ours { input in xlr line  output out xlr from in active line }`);
     const bench = await open({ [name]: readFileSync(path.join(root, 'examples', name), 'utf8'), ...Object.fromEntries(gear) });
     const { checked } = bench.analysis();
     if (!checked) throw new Error('It is no rig.');
-    const way = new SignalPath(checked);
+    const way = new SignalPath(checked.network, checked.levels);
     const { sources, performers } = checked.rig;
     const walk = (starts: readonly Stop[], next: (stop: Stop) => { stop: Stop }[]) => {
       const edges = new Set<string>();

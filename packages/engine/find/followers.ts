@@ -4,19 +4,9 @@
  */
 import type { Rig } from '#rig';
 import { statementOf } from '../solve/ids';
-import type { Code } from '../words';
+import { PROBLEMS } from '../words';
+import type { Problem } from '../words/problem';
 import type { Finding } from './finding';
-
-/** What overrules other subjects on the line that it is about. */
-const OVERRULES: ReadonlyMap<Code, RegExp> = new Map<Code, RegExp>([
-  ['levels/speaker-output', /^(levels|splits|connectors|phantom|house|amplifiers)\/|^capacity\/too-few-inputs$/],
-  ['mixes/private-to-house', /^(levels|splits|connectors|phantom|house)\//],
-  ['phantom/blocked', /^splits\/needless$/],
-  // The DI that cures it keeps the 48 volts away as well.
-  ['levels/instrument-on-mic', /^phantom\/into-output$/],
-  // It tells of the hum as well.
-  ['levels/top-end', /^connectors\/long-unbalanced$/],
-]);
 
 /** What `mayStand` overrules nothing. */
 export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStand: (finding: Finding) => boolean): Finding[] {
@@ -26,15 +16,14 @@ export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStan
   const unlinked = new Set(findings.flatMap((finding) => (finding.code === 'capacity/no-link' && !mayStand(finding) ? finding.about : [])));
   for (const finding of findings) {
     const { code, place, about } = finding;
-    const over = OVERRULES.get(code);
-    if (!over || mayStand(finding)) continue;
-    runs.set(statementOf(place), over);
-    // A loudspeaker output is as dangerous on every line that takes it.
-    if (code === 'levels/speaker-output') for (const id of about) if (rig.sources.has(id)) sources.set(id, over);
+    const { overrules, everywhere }: Problem<never> = PROBLEMS[code];
+    if (!overrules || mayStand(finding)) continue;
+    runs.set(statementOf(place), overrules);
+    if (everywhere) for (const id of about) if (rig.sources.has(id)) sources.set(id, overrules);
   }
   if (runs.size === 0 && unlinked.size === 0) return [...findings];
   return findings.filter(({ code, place, about }) => {
-    if (OVERRULES.has(code)) return true;
+    if (PROBLEMS[code].overrules) return true;
     if (code === 'mixes/not-patched' && about.some((id) => rig.sources.has(id) && unlinked.has(id))) return false;
     return !runs.get(statementOf(place))?.test(code) && !about.some((id) => sources.get(id)?.test(code));
   });

@@ -1,6 +1,6 @@
 import { CONNECTORS, type Connector } from '#rig';
 import { capital, list, metres, spoken } from './phrases';
-import { problem } from './problem';
+import { NOTHING_JOINS, problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
 
@@ -17,6 +17,7 @@ export const CONNECTING = {
       why: 'No lead and no adapter carries the signal from the one to the other.',
       cure: 'Take another output or another input, or put the right piece in between.',
     }),
+    { short: () => ({ wrong: NOTHING_JOINS }) },
   ),
   'connectors/tail-too-short': problem<{
     from: string;
@@ -31,18 +32,22 @@ export const CONNECTING = {
     wayM: number;
     riseM: number;
     extensionM: number;
-  }>('warning', (f) => {
-    const [near, far] = f.fixedTo === 'from' ? [f.from, f.to] : [f.to, f.from];
-    const away = awayText(f);
-    return {
-      what:
-        f.count === 1
-          ? `The lead that is fixed to ${near} is ${metres(f.tailM)} long, and ${far} is ${away}.`
-          : `${capital(spoken(f.count))} leads that are fixed to ${f.box} are ${metres(f.tailM)} long, and where they go, as to ${far}, is ${away}.`,
-      why: f.count === 1 ? 'It does not reach.' : 'They do not reach.',
-      cure: `Bring ${f.count === 1 ? `an extension of ${metres(f.extensionM)}` : `${spoken(f.count)} extensions of ${metres(f.extensionM)}`}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
-    };
-  }),
+  }>(
+    'warning',
+    (f) => {
+      const [near, far] = f.fixedTo === 'from' ? [f.from, f.to] : [f.to, f.from];
+      const away = awayText(f);
+      return {
+        what:
+          f.count === 1
+            ? `The lead that is fixed to ${near} is ${metres(f.tailM)} long, and ${far} is ${away}.`
+            : `${capital(spoken(f.count))} leads that are fixed to ${f.box} are ${metres(f.tailM)} long, and where they go, as to ${far}, is ${away}.`,
+        why: f.count === 1 ? 'It does not reach.' : 'They do not reach.',
+        cure: `Bring ${f.count === 1 ? `an extension of ${metres(f.extensionM)}` : `${spoken(f.count)} extensions of ${metres(f.extensionM)}`}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
+      };
+    },
+    { short: () => ({ wrong: 'its lead does not reach', needs: 'an extension' }) },
+  ),
   'connectors/earphones-too-short': problem<{
     performer: string;
     earphones: string;
@@ -59,11 +64,15 @@ export const CONNECTING = {
     why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
     cure: `Bring a stereo extension lead of ${metres(f.extensionM)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
   })),
-  'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>('warning', (f) => ({
-    what: `${f.from} to ${f.to} is ${metres(f.neededM)} of unbalanced lead.`,
-    why: `Beyond ${metres(f.limitM)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
-    cure: 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.',
-  })),
+  'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>(
+    'warning',
+    (f) => ({
+      what: `${f.from} to ${f.to} is ${metres(f.neededM)} of unbalanced lead.`,
+      why: `Beyond ${metres(f.limitM)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
+      cure: 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.',
+    }),
+    { short: ({ neededM }) => ({ wrong: `${Math.round(neededM)} m unbalanced`, needs: 'a DI' }) },
+  ),
   'connectors/stereo-into-balanced': problem<{
     from: string;
     to: string;
@@ -71,15 +80,19 @@ export const CONNECTING = {
     mono: boolean;
     /** It is what is played that is stereo, and not a mix. */
     source: boolean;
-  }>('error', (f) => ({
-    what: `${f.from} is stereo, left and right in one plug, and ${f.to} is balanced: it hears only where the two differ.`,
-    why: f.mono
-      ? 'A mono mix is the same on both sides: nothing of it is left.'
-      : 'What is the same on both sides, the singer in the middle above all, is not heard.',
-    cure: f.source
-      ? 'Take a lead with one stereo plug and two mono ones, into two inputs; or one that takes one side alone (tip and sleeve of the stereo plug).'
-      : 'Take line outputs instead, or a lead that takes one side alone (tip and sleeve of the stereo plug).',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `${f.from} is stereo, left and right in one plug, and ${f.to} is balanced: it hears only where the two differ.`,
+      why: f.mono
+        ? 'A mono mix is the same on both sides: nothing of it is left.'
+        : 'What is the same on both sides, the singer in the middle above all, is not heard.',
+      cure: f.source
+        ? 'Take a lead with one stereo plug and two mono ones, into two inputs; or one that takes one side alone (tip and sleeve of the stereo plug).'
+        : 'Take line outputs instead, or a lead that takes one side alone (tip and sleeve of the stereo plug).',
+    }),
+    { short: () => ({ wrong: 'stereo into a balanced input' }) },
+  ),
   'connectors/mono-into-stereo': problem<{
     from: string;
     to: string;
@@ -88,15 +101,19 @@ export const CONNECTING = {
     /** It is no output for earphones at all. */
     line: boolean;
     people: readonly string[];
-  }>('error', (f) => ({
-    what: f.inverted
-      ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear${ofWhom(f.people)} gets it the right way round and the other upside down.`
-      : `${f.from} is mono and ${f.to} is stereo: only one ear${ofWhom(f.people)} gets it.`,
-    why: f.inverted
-      ? 'It sounds hollow and from nowhere, with little bass, and tempts people to turn it up.'
-      : 'Whoever wears them turns up the one ear to make up for the other.',
-    cure: f.line
-      ? 'Take an output that is made for stereo earphones, or go through a headphone amplifier: "via headphone-amp".'
-      : 'Take an output that is made for stereo earphones. If this is one, write "channels 2" at it in its model.',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: f.inverted
+        ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear${ofWhom(f.people)} gets it the right way round and the other upside down.`
+        : `${f.from} is mono and ${f.to} is stereo: only one ear${ofWhom(f.people)} gets it.`,
+      why: f.inverted
+        ? 'It sounds hollow and from nowhere, with little bass, and tempts people to turn it up.'
+        : 'Whoever wears them turns up the one ear to make up for the other.',
+      cure: f.line
+        ? 'Take an output that is made for stereo earphones, or go through a headphone amplifier: "via headphone-amp".'
+        : 'Take an output that is made for stereo earphones. If this is one, write "channels 2" at it in its model.',
+    }),
+    { short: () => ({ wrong: 'not the same in both ears' }) },
+  ),
 };

@@ -44,11 +44,20 @@ export const LEVELS = {
     needs: Needs | undefined;
     free: readonly string[];
     through: boolean;
-  }>('error', (f) => ({
-    what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${gainSentence(f.needs)}`,
-    why: 'In the ears it is faint and hissy, or not there.',
-    cure: moveTo(f.free, 'Swap it with something that can go into a line input, if there is such a thing, or bring a preamp.'),
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${gainSentence(f.needs)}`,
+      why: 'In the ears it is faint and hissy, or not there.',
+      cure: moveTo(f.free, 'Swap it with something that can go into a line input, if there is such a thing, or bring a preamp.'),
+    }),
+    {
+      short: ({ needs }) => ({
+        wrong: needs && needs.shortDb > 0 ? `${decibels(needs.shortDb)} too little gain` : 'a microphone into a line input',
+        needs: 'a microphone input',
+      }),
+    },
+  ),
   'levels/instrument-on-line': problem<{
     source: string;
     from: string;
@@ -56,42 +65,75 @@ export const LEVELS = {
     loadOhm: number | undefined;
     capacitive: boolean;
     free: readonly string[];
-  }>('error', (f) => ({
-    what: `A pickup, ${f.source}, goes straight into a line input, ${f.port}${f.loadOhm === undefined ? '' : ` (${ohms(f.loadOhm)})`}.`,
-    why: `A pickup needs an input that hardly loads it (1 Mohm or more). Into this one it goes ${f.capacitive ? 'thin, its low notes gone,' : 'dull'} and faint.`,
-    cure: moveTo(f.free, 'Put a DI in between and use a microphone input.'),
-  })),
-  'levels/instrument-on-mic': problem<{ source: string; from: string; port: string; free: readonly string[] }>('error', (f) => ({
-    what: `An instrument signal, ${f.source}, goes into a microphone input, ${f.port}.`,
-    why: 'That input loads it heavily, and the lead is unbalanced: it comes out dull and weak, and it hums.',
-    cure: moveTo(f.free, 'Put a DI in between: "via active-di".'),
-  })),
-  'levels/line-on-mic': problem<{ source: string; from: string; port: string; overDb: number; free: readonly string[] }>('error', (f) => ({
-    what: `A line signal, ${f.source}, goes into a microphone input, ${f.port}.${f.overDb > 0 ? ` Its peaks are ${decibels(f.overDb)} over what that input takes even at its lowest gain.` : ''}`,
-    why:
-      f.overDb > 0
-        ? 'It distorts, however far the gain is turned down.'
-        : 'It is far stronger than a microphone: even at the lowest gain there is little room, and a loud moment distorts.',
-    cure: moveTo(f.free, f.overDb > 0 ? 'Put a pad in between: "via pad-20".' : 'Put a DI in between: "via passive-di".'),
-  })),
-  'levels/speaker-output': problem<{ source: string; from: string; port: string; instead: string | undefined }>('danger', (f) => ({
-    what: `${f.from} is an amplifier's loudspeaker output, plugged into ${f.port}.`,
-    why: 'DANGER: tens of volts destroy the input and can start a fire, and a valve amplifier without its loudspeaker can destroy itself. Do not plug it in.',
-    cure: f.instead
-      ? `Take ${f.instead} instead, and leave the loudspeaker plugged in. If in doubt, ask a qualified technician.`
-      : 'Use a line output of the amplifier, a DI made for loudspeaker outputs, or a microphone before the loudspeaker, which stays plugged in. If in doubt, ask a qualified technician.',
-  })),
-  'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number } & Needs & Instead>('warning', (f) => ({
-    what: `For ${f.source}, ${f.port} would have to give ${decibels(f.wantedDb)} of gain; it has ${decibels(f.highDb)} at most, ${decibels(f.shortDb)} too little.${
-      f.oneLegDb > 0 ? ` ${decibels(f.oneLegDb)} are lost on the way, where one leg alone of a balanced output is used.` : ''
-    }`,
-    why: 'Turned up later in the mix, its hiss comes up with it.',
-    cure: insteadOf(
-      f,
-      'that gives enough',
-      'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
-    ),
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `A pickup, ${f.source}, goes straight into a line input, ${f.port}${f.loadOhm === undefined ? '' : ` (${ohms(f.loadOhm)})`}.`,
+      why: `A pickup needs an input that hardly loads it (1 Mohm or more). Into this one it goes ${f.capacitive ? 'thin, its low notes gone,' : 'dull'} and faint.`,
+      cure: moveTo(f.free, 'Put a DI in between and use a microphone input.'),
+    }),
+    { short: () => ({ wrong: 'a pickup into a line input', needs: 'a DI and a microphone input' }) },
+  ),
+  'levels/instrument-on-mic': problem<{ source: string; from: string; port: string; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `An instrument signal, ${f.source}, goes into a microphone input, ${f.port}.`,
+      why: 'That input loads it heavily, and the lead is unbalanced: it comes out dull and weak, and it hums.',
+      cure: moveTo(f.free, 'Put a DI in between: "via active-di".'),
+    }),
+    {
+      // The DI that cures it keeps the 48 volts away as well.
+      overrules: /^phantom\/into-output$/,
+      short: () => ({ wrong: 'an instrument into a microphone input', needs: 'a DI' }),
+    },
+  ),
+  'levels/line-on-mic': problem<{ source: string; from: string; port: string; overDb: number; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `A line signal, ${f.source}, goes into a microphone input, ${f.port}.${f.overDb > 0 ? ` Its peaks are ${decibels(f.overDb)} over what that input takes even at its lowest gain.` : ''}`,
+      why:
+        f.overDb > 0
+          ? 'It distorts, however far the gain is turned down.'
+          : 'It is far stronger than a microphone: even at the lowest gain there is little room, and a loud moment distorts.',
+      cure: moveTo(f.free, f.overDb > 0 ? 'Put a pad in between: "via pad-20".' : 'Put a DI in between: "via passive-di".'),
+    }),
+    {
+      short: ({ overDb }) =>
+        overDb > 0
+          ? { wrong: `${decibels(overDb)} too hot`, needs: 'a pad' }
+          : { wrong: 'line level into a microphone input', needs: 'a DI' },
+    },
+  ),
+  'levels/speaker-output': problem<{ source: string; from: string; port: string; instead: string | undefined }>(
+    'danger',
+    (f) => ({
+      what: `${f.from} is an amplifier's loudspeaker output, plugged into ${f.port}.`,
+      why: 'DANGER: tens of volts destroy the input and can start a fire, and a valve amplifier without its loudspeaker can destroy itself. Do not plug it in.',
+      cure: f.instead
+        ? `Take ${f.instead} instead, and leave the loudspeaker plugged in. If in doubt, ask a qualified technician.`
+        : 'Use a line output of the amplifier, a DI made for loudspeaker outputs, or a microphone before the loudspeaker, which stays plugged in. If in doubt, ask a qualified technician.',
+    }),
+    {
+      overrules: /^(levels|splits|connectors|phantom|house|amplifiers)\/|^capacity\/too-few-inputs$/,
+      everywhere: true,
+      short: () => ({ wrong: 'DANGER: a loudspeaker output' }),
+    },
+  ),
+  'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number } & Needs & Instead>(
+    'warning',
+    (f) => ({
+      what: `For ${f.source}, ${f.port} would have to give ${decibels(f.wantedDb)} of gain; it has ${decibels(f.highDb)} at most, ${decibels(f.shortDb)} too little.${
+        f.oneLegDb > 0 ? ` ${decibels(f.oneLegDb)} are lost on the way, where one leg alone of a balanced output is used.` : ''
+      }`,
+      why: 'Turned up later in the mix, its hiss comes up with it.',
+      cure: insteadOf(
+        f,
+        'that gives enough',
+        'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
+      ),
+    }),
+    { short: ({ shortDb }) => ({ wrong: `${decibels(shortDb)} too little gain` }) },
+  ),
   'levels/too-hot': problem<
     {
       source: string;
@@ -102,20 +144,29 @@ export const LEVELS = {
       padDb: number | undefined;
       padFits: boolean;
     } & Instead
-  >('warning', (f) => ({
-    what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')} even at its lowest gain: ${decibels(f.overDb)} over.`,
-    why: 'It distorts at every loud moment, and no knob cures it.',
-    cure:
-      f.padDb === undefined
-        ? insteadOf(
-            f,
-            'that takes it',
-            f.padFits
-              ? 'Put a pad into the line: "via pad-20".'
-              : 'Make it quieter where it comes from: the instrument turned down, the microphone further away; or use an input that takes more.',
-          )
-        : `Switch in the input's own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
-  })),
+  >(
+    'warning',
+    (f) => ({
+      what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')} even at its lowest gain: ${decibels(f.overDb)} over.`,
+      why: 'It distorts at every loud moment, and no knob cures it.',
+      cure:
+        f.padDb === undefined
+          ? insteadOf(
+              f,
+              'that takes it',
+              f.padFits
+                ? 'Put a pad into the line: "via pad-20".'
+                : 'Make it quieter where it comes from: the instrument turned down, the microphone further away; or use an input that takes more.',
+            )
+          : `Switch in the input's own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
+    }),
+    {
+      short: ({ overDb, padDb, padFits }) => ({
+        wrong: `${decibels(overDb)} too hot`,
+        needs: padDb !== undefined ? 'its own pad' : padFits ? 'a pad' : undefined,
+      }),
+    },
+  ),
   'levels/hiss': problem<{ source: string; port: string; snrDb: number; noiseDbu: number; limitDb: number; padded: boolean }>(
     'warning',
     (f) => ({
@@ -125,6 +176,7 @@ export const LEVELS = {
         ? 'Take the pad of the input out, if the peaks allow it; else get more out of it, with a microphone closer by or more sensitive.'
         : 'Get more out of it: a microphone closer by or more sensitive, an instrument turned up, no pad on the way; or use an input with less noise.',
     }),
+    { short: ({ snrDb }) => ({ wrong: `hiss: only ${decibels(snrDb)} above the noise` }) },
   ),
   'levels/mic-overload': problem<{ source: string; peakDbSpl: number; maxDbSpl: number; overDb: number }>('warning', (f) => ({
     what: `At its loudest ${f.source} is ${decibels(f.peakDbSpl, 'dB SPL')} at the microphone, which takes ${decibels(f.maxDbSpl, 'dB SPL')}: ${decibels(f.overDb)} over.`,
@@ -176,13 +228,22 @@ export const LEVELS = {
     maxDbu: number;
     overDb: number;
     pad: boolean;
-  }>('warning', (f) => ({
-    what: `The peaks of ${f.source} ${f.out ? `would have to come out of ${f.port} at` : 'reach'} ${decibels(f.peakDbu, 'dBu')}${f.out ? `, which gives ${decibels(f.maxDbu, 'dBu')} at most` : ` at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')}`}: ${decibels(f.overDb)} over.`,
-    why: 'It distorts there, on the way, and no gain or pad behind it cures that.',
-    cure: f.pad
-      ? `Put a pad before it ("via pad-20" first in the line), turn it down where it comes from, or use a box that takes more.`
-      : 'Turn it down where it comes from, or use gear that takes more; a pad helps only before it.',
-  })),
+  }>(
+    'warning',
+    (f) => ({
+      what: `The peaks of ${f.source} ${f.out ? `would have to come out of ${f.port} at` : 'reach'} ${decibels(f.peakDbu, 'dBu')}${f.out ? `, which gives ${decibels(f.maxDbu, 'dBu')} at most` : ` at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')}`}: ${decibels(f.overDb)} over.`,
+      why: 'It distorts there, on the way, and no gain or pad behind it cures that.',
+      cure: f.pad
+        ? `Put a pad before it ("via pad-20" first in the line), turn it down where it comes from, or use a box that takes more.`
+        : 'Turn it down where it comes from, or use gear that takes more; a pad helps only before it.',
+    }),
+    {
+      short: ({ overDb, port, pad }) => ({
+        wrong: `${decibels(overDb)} too hot for ${port}`,
+        needs: pad ? 'a pad before it' : undefined,
+      }),
+    },
+  ),
   'levels/loading': problem<{ source: string; from: string; into: string; lossDb: number; ohm: number | undefined; loadOhm: number }>(
     'warning',
     (f) => ({
@@ -190,19 +251,24 @@ export const LEVELS = {
       why: 'It is fainter than it could be, and many sources sound dull, or distort sooner, when they are held back so.',
       cure: 'Use an input of five times its impedance or more, or a box with electronics before it ("active-di", "active-split").',
     }),
+    { short: ({ lossDb }) => ({ wrong: `${decibels(lossDb)} lost into its load` }) },
   ),
   'levels/gain-low': problem<{ source: string; port: string; written: number; lowDb: number; setDb: number }>('note', (f) => ({
     what: `${decibels(f.written)} of gain for ${f.source} at ${f.port} is ${decibels(f.lowDb)} less than it bears.`,
     why: 'What is turned up later in the mix brings the hiss of the input up with it.',
     cure: `Set ${decibels(f.setDb)}, if nothing speaks against it.`,
   })),
-  'levels/split-loss': problem<{ source: string; port: string; lossDb: number; cured: boolean }>('warning', (f) => ({
-    what: `What else is plugged into the split takes ${decibels(f.lossDb)} from ${f.source} at ${f.port}.`,
-    why: 'It is fainter on both sides, and it changes whenever the other one plugs in or out.',
-    cure: f.cured
-      ? 'Use a split with electronics in it: "active-split". A transformer does not help here.'
-      : 'No other way of plugging what is there cures it, and neither does a transformer. It takes inputs that load it less, or a split with electronics in it; where the house takes it too, one that the house runs, so that it does not depend on our power.',
-  })),
+  'levels/split-loss': problem<{ source: string; port: string; lossDb: number; cured: boolean }>(
+    'warning',
+    (f) => ({
+      what: `What else is plugged into the split takes ${decibels(f.lossDb)} from ${f.source} at ${f.port}.`,
+      why: 'It is fainter on both sides, and it changes whenever the other one plugs in or out.',
+      cure: f.cured
+        ? 'Use a split with electronics in it: "active-split". A transformer does not help here.'
+        : 'No other way of plugging what is there cures it, and neither does a transformer. It takes inputs that load it less, or a split with electronics in it; where the house takes it too, one that the house runs, so that it does not depend on our power.',
+    }),
+    { short: ({ lossDb }) => ({ wrong: `the split costs ${decibels(lossDb)}` }) },
+  ),
   'levels/low-end': problem<{
     source: string;
     into: string;
@@ -211,13 +277,17 @@ export const LEVELS = {
     cornerHz: number;
     lowestHz: number;
     lossDb: number;
-  }>('warning', (f) => ({
-    what: `A piezo pickup, ${f.source}, goes into ${f.into} (${ohms(f.loadOhm)} with all that is plugged in): everything below ${hertz(f.cornerHz)} falls away, ${decibels(f.lossDb)} at its lowest note (${hertz(f.lowestHz)}).`,
-    why: 'The low end is the sound of it; what is left is thin and clacking.',
-    cure: f.active
-      ? 'Use one whose input loads it less (5 Mohm or more in all), or a preamp made for piezos.'
-      : 'Use an active DI there, which hardly loads it ("active-di"); or take that line from behind one.',
-  })),
+  }>(
+    'warning',
+    (f) => ({
+      what: `A piezo pickup, ${f.source}, goes into ${f.into} (${ohms(f.loadOhm)} with all that is plugged in): everything below ${hertz(f.cornerHz)} falls away, ${decibels(f.lossDb)} at its lowest note (${hertz(f.lowestHz)}).`,
+      why: 'The low end is the sound of it; what is left is thin and clacking.',
+      cure: f.active
+        ? 'Use one whose input loads it less (5 Mohm or more in all), or a preamp made for piezos.'
+        : 'Use an active DI there, which hardly loads it ("active-di"); or take that line from behind one.',
+    }),
+    { short: () => ({ wrong: 'its lows are lost' }) },
+  ),
   'levels/top-end': problem<{
     source: string;
     metres: number;
@@ -227,12 +297,20 @@ export const LEVELS = {
     highestHz: number;
     lossDb: number;
     enoughM: number | undefined;
-  }>('warning', (f) => ({
-    what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF) take ${decibels(f.lossDb)} there.`,
-    why: 'A pickup without electronics rings with its lead, and above that nothing is left: it sounds dull. A long lead of that kind picks up hum too.',
-    cure:
-      f.enoughM === undefined
-        ? ACTIVE_NEAR
-        : `Use no more than ${metres(f.enoughM)} of lead in all; or ${ACTIVE_NEAR.charAt(0).toLowerCase()}${ACTIVE_NEAR.slice(1)}`,
-  })),
+  }>(
+    'warning',
+    (f) => ({
+      what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF) take ${decibels(f.lossDb)} there.`,
+      why: 'A pickup without electronics rings with its lead, and above that nothing is left: it sounds dull. A long lead of that kind picks up hum too.',
+      cure:
+        f.enoughM === undefined
+          ? ACTIVE_NEAR
+          : `Use no more than ${metres(f.enoughM)} of lead in all; or ${ACTIVE_NEAR.charAt(0).toLowerCase()}${ACTIVE_NEAR.slice(1)}`,
+    }),
+    {
+      // It tells of the hum as well.
+      overrules: /^connectors\/long-unbalanced$/,
+      short: () => ({ wrong: 'its highs are lost in the lead' }),
+    },
+  ),
 };

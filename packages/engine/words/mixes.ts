@@ -217,9 +217,13 @@ export const MIXES = {
         : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
   ),
-  'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined; ours: boolean }>('error', (f) => ({
-    what: `${f.ours ? 'Our loudspeakers get' : 'The house gets'} ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
-    why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
-    cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
-  })),
+  'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined; ours: boolean }>(
+    'error',
+    (f) => ({
+      what: `${f.ours ? 'Our loudspeakers get' : 'The house gets'} ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
+      why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
+      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
+    }),
+    { overrules: /^(levels|splits|connectors|phantom|house)\// },
+  ),
 };

@@ -4,33 +4,45 @@ import { problem } from './problem';
 const PLUG_FIRST = "Plug first, then switch on, with nobody's ears in.";
 
 export const PHANTOM = {
-  'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[] }>('error', (f) => ({
-    what: f.off
-      ? `This rig says that phantom power (48 V) stays off at ${f.port}, and ${f.source} gets it from nowhere else.`
-      : `There is no phantom power (48 V) for ${f.source} at ${f.port}.`,
-    why: `Without it, ${f.source} gives no sound at all.`,
-    cure: f.off
-      ? 'Delete "phantom off" there, or let the house supply it by a straight way (a Y-lead, the direct side of a split).'
-      : f.free.length > 0
-        ? `Move it to a free input that has it: ${list(f.free.slice(0, 3), 'or')}.`
-        : 'Move it to a microphone input that has it, or use one that needs none (a dynamic microphone, a passive DI).',
-  })),
-  'phantom/blocked': problem<{ source: string; by: string; port: string; leg: string | undefined }>('error', (f) => ({
-    what: `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
-    why: `It does not pass a transformer, electronics, a lifted pin 1, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
-    cure: f.leg
-      ? `Take the side that is wired straight through ("${f.leg}"), or let the desk on that side supply it.`
-      : 'Leave this piece out, or let another desk supply it by a straight way.',
-  })),
-  'phantom/harmful': problem<{ source: string; port: string; because: string | undefined; own: boolean }>('danger', (f) => ({
-    what: f.because
-      ? `${f.port} sends phantom power (48 V) to ${f.source}, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}.`
-      : `${f.port} sends phantom power (48 V) to ${f.source}, because this rig says that it is on${f.own ? ' there' : ' at an input on the same switch'}.`,
-    why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
-    cure: f.own
-      ? 'Switch it off there ("phantom off"), or put a transformer into this line ("via isolating-transformer").'
-      : 'Move one of the two to an input on another switch, or put a transformer into this line ("via isolating-transformer").',
-  })),
+  'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: f.off
+        ? `This rig says that phantom power (48 V) stays off at ${f.port}, and ${f.source} gets it from nowhere else.`
+        : `There is no phantom power (48 V) for ${f.source} at ${f.port}.`,
+      why: `Without it, ${f.source} gives no sound at all.`,
+      cure: f.off
+        ? 'Delete "phantom off" there, or let the house supply it by a straight way (a Y-lead, the direct side of a split).'
+        : f.free.length > 0
+          ? `Move it to a free input that has it: ${list(f.free.slice(0, 3), 'or')}.`
+          : 'Move it to a microphone input that has it, or use one that needs none (a dynamic microphone, a passive DI).',
+    }),
+    { short: () => ({ wrong: 'no phantom power here' }) },
+  ),
+  'phantom/blocked': problem<{ source: string; by: string; port: string; leg: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
+      why: `It does not pass a transformer, electronics, a lifted pin 1, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
+      cure: f.leg
+        ? `Take the side that is wired straight through ("${f.leg}"), or let the desk on that side supply it.`
+        : 'Leave this piece out, or let another desk supply it by a straight way.',
+    }),
+    { overrules: /^splits\/needless$/, short: ({ by }) => ({ wrong: `${by} stops the phantom power` }) },
+  ),
+  'phantom/harmful': problem<{ source: string; port: string; because: string | undefined; own: boolean }>(
+    'danger',
+    (f) => ({
+      what: f.because
+        ? `${f.port} sends phantom power (48 V) to ${f.source}, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}.`
+        : `${f.port} sends phantom power (48 V) to ${f.source}, because this rig says that it is on${f.own ? ' there' : ' at an input on the same switch'}.`,
+      why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
+      cure: f.own
+        ? 'Switch it off there ("phantom off"), or put a transformer into this line ("via isolating-transformer").'
+        : 'Move one of the two to an input on another switch, or put a transformer into this line ("via isolating-transformer").',
+    }),
+    { short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }) },
+  ),
   'phantom/into-output': problem<{
     source: string;
     output: string;
@@ -38,33 +50,49 @@ export const PHANTOM = {
     because: string | undefined;
     own: boolean;
     unbalanced: boolean;
-  }>('warning', (f) => ({
-    what: `${f.port} sends phantom power (48 V) back into ${f.output}${f.because ? `, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}` : ', because this rig says that it is on'}.`,
-    why: f.unbalanced
-      ? 'A plug with two contacts shorts one of the two wires and leaves the 48 volts on the other. That is not made for it: it thumps, it crackles, and it can be damaged.'
-      : 'An electronic output is not made to have a voltage sent into it. Some take it, some thump and distort, some are damaged: only its manual says.',
-    cure: `${f.own ? 'Switch it off there ("phantom off")' : 'Move one of the two to an input on another switch'}, or put a transformer in between ("via isolating-transformer"). ${PLUG_FIRST}`,
-  })),
-  'phantom/reaches-house': problem<{ source: string; port: string; because: string | undefined; house: string }>('warning', (f) => ({
-    what: `Phantom power (48 V) is on for ${f.because ?? 'another input'}, and ${f.port} is on the same switch: it also goes out on the line of ${f.source} and, through the split, to ${f.house}.`,
-    why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
-    cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because ?? 'what needs it'} to an input on another switch. Tell the house either way. ${PLUG_FIRST}`,
-  })),
+  }>(
+    'warning',
+    (f) => ({
+      what: `${f.port} sends phantom power (48 V) back into ${f.output}${f.because ? `, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}` : ', because this rig says that it is on'}.`,
+      why: f.unbalanced
+        ? 'A plug with two contacts shorts one of the two wires and leaves the 48 volts on the other. That is not made for it: it thumps, it crackles, and it can be damaged.'
+        : 'An electronic output is not made to have a voltage sent into it. Some take it, some thump and distort, some are damaged: only its manual says.',
+      cure: `${f.own ? 'Switch it off there ("phantom off")' : 'Move one of the two to an input on another switch'}, or put a transformer in between ("via isolating-transformer"). ${PLUG_FIRST}`,
+    }),
+    { short: () => ({ wrong: 'phantom power would go back into it', needs: 'a transformer' }) },
+  ),
+  'phantom/reaches-house': problem<{ source: string; port: string; because: string | undefined; house: string }>(
+    'warning',
+    (f) => ({
+      what: `Phantom power (48 V) is on for ${f.because ?? 'another input'}, and ${f.port} is on the same switch: it also goes out on the line of ${f.source} and, through the split, to ${f.house}.`,
+      why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
+      cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because ?? 'what needs it'} to an input on another switch. Tell the house either way. ${PLUG_FIRST}`,
+    }),
+    { short: ({ because }) => ({ wrong: `the phantom power${because ? ` of ${because}` : ''} would reach the house` }) },
+  ),
   'phantom/keep-off': problem<{ source: string; number: string; split: boolean }>('note', (f) => ({
     what: `Tell the house to leave 48 V off on line ${f.number}: ${f.source} is harmed by it, and nothing in between keeps it away.`,
     why: 'Many desks switch it on for all lines at once. A faulty lead, or plugging while it is on, can then destroy the microphone.',
     cure: `To be sure, put a transformer in between: ${f.split ? 'take our side from "transformer-split.direct", which leaves the house the isolated one' : '"via isolating-transformer" in their line'}. ${PLUG_FIRST}`,
   })),
-  'phantom/two-supplies': problem<{ source: string; first: string; second: string; off: boolean }>('warning', (f) => ({
-    what: `${f.source} gets phantom power (48 V) twice, from ${f.first} and from ${f.second}.`,
-    why: 'The microphone lives, but whoever switches or unplugs either one makes a thump in all ears, and nobody can tell which of the two it depends on.',
-    cure: `Let one alone supply it: ${f.off ? `write "phantom off" at ${f.second}, or ` : ''}put a transformer into the line to ${f.second} ("via isolating-transformer").`,
-  })),
-  'phantom/not-off': problem<{ source: string; port: string; because: string | undefined; by: string }>('warning', (f) => ({
-    what: `This rig says that phantom power (48 V) stays off at ${f.port}, but ${f.by} is on the same switch, and there it is on${f.because ? ` for ${f.because}` : ''}.`,
-    why: `One switch serves both: ${f.source} gets the 48 volts all the same.`,
-    cure: 'Move one of the two to an input on another switch.',
-  })),
+  'phantom/two-supplies': problem<{ source: string; first: string; second: string; off: boolean }>(
+    'warning',
+    (f) => ({
+      what: `${f.source} gets phantom power (48 V) twice, from ${f.first} and from ${f.second}.`,
+      why: 'The microphone lives, but whoever switches or unplugs either one makes a thump in all ears, and nobody can tell which of the two it depends on.',
+      cure: `Let one alone supply it: ${f.off ? `write "phantom off" at ${f.second}, or ` : ''}put a transformer into the line to ${f.second} ("via isolating-transformer").`,
+    }),
+    { short: ({ second }) => ({ wrong: `phantom power from ${second} too` }) },
+  ),
+  'phantom/not-off': problem<{ source: string; port: string; because: string | undefined; by: string }>(
+    'warning',
+    (f) => ({
+      what: `This rig says that phantom power (48 V) stays off at ${f.port}, but ${f.by} is on the same switch, and there it is on${f.because ? ` for ${f.because}` : ''}.`,
+      why: `One switch serves both: ${f.source} gets the 48 volts all the same.`,
+      cure: 'Move one of the two to an input on another switch.',
+    }),
+    { short: () => ({ wrong: 'phantom power is on at its neighbour' }) },
+  ),
   'phantom/not-there': problem<{ source: string; port: string }>('warning', (f) => ({
     what: `This rig says that phantom power (48 V) is on for ${f.source}, but ${f.port} has none to switch on.`,
     why: 'Whoever sets up looks for a switch that is not there.',
@@ -76,19 +104,23 @@ export const PHANTOM = {
     takesA: number;
     takers: readonly { source: string; currentA: number; stated: boolean }[];
     house: readonly string[];
-  }>('error', (f) => ({
-    what: `${f.device} can give ${milliamps(f.hasA)} of phantom power in all, and ${count(f.takers.length, 'thing')} ask${f.takers.length === 1 ? 's' : ''} for ${milliamps(f.takesA)}: ${list(
-      f.takers.map(
-        ({ source, currentA, stated }) =>
-          `${source} ${milliamps(currentA)}${stated ? '' : ' (its model does not say: the most that is allowed)'}`,
-      ),
-    )}.`,
-    why: 'The voltage breaks down: microphones distort, crackle or fall silent, all of them and not only the last.',
-    cure:
-      f.house.length > 0
-        ? `Let the house supply ${list(f.house, 'or')} ("phantom off" at our input), or use a dynamic microphone or a passive DI for one of them.`
-        : 'Use a dynamic microphone or a passive DI for one of them, or another preamp with phantom power of its own.',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `${f.device} can give ${milliamps(f.hasA)} of phantom power in all, and ${count(f.takers.length, 'thing')} ask${f.takers.length === 1 ? 's' : ''} for ${milliamps(f.takesA)}: ${list(
+        f.takers.map(
+          ({ source, currentA, stated }) =>
+            `${source} ${milliamps(currentA)}${stated ? '' : ' (its model does not say: the most that is allowed)'}`,
+        ),
+      )}.`,
+      why: 'The voltage breaks down: microphones distort, crackle or fall silent, all of them and not only the last.',
+      cure:
+        f.house.length > 0
+          ? `Let the house supply ${list(f.house, 'or')} ("phantom off" at our input), or use a dynamic microphone or a passive DI for one of them.`
+          : 'Use a dynamic microphone or a passive DI for one of them, or another preamp with phantom power of its own.',
+    }),
+    { short: () => ({ wrong: 'more phantom power than the gear can give' }) },
+  ),
   'phantom/weak': problem<{
     source: string;
     port: string;
@@ -97,13 +129,17 @@ export const PHANTOM = {
     leftV: number;
     wantedV: number;
     most: boolean;
-  }>('warning', (f) => ({
-    what: f.most
-      ? `${f.source} asks for ${milliamps(f.currentA)} of phantom power, more than the 10 mA that one input has to give; ${volts(f.leftV)} of the 48 are left at it from ${f.port}.`
-      : `Only ${volts(f.leftV)} of phantom power are left at ${f.source} from ${f.port}. At the ${milliamps(f.currentA)} that it takes${f.stated ? '' : ' at most'} it may count on ${volts(f.wantedV)}.`,
-    why: 'It distorts on loud notes, hisses, or gives nothing.',
-    cure: f.most
-      ? 'Look in its manual for what it needs, and feed it by a supply that is made for it.'
-      : 'Take out what is in between (a pad), or give it an input that nothing else is fed from.',
-  })),
+  }>(
+    'warning',
+    (f) => ({
+      what: f.most
+        ? `${f.source} asks for ${milliamps(f.currentA)} of phantom power, more than the 10 mA that one input has to give; ${volts(f.leftV)} of the 48 are left at it from ${f.port}.`
+        : `Only ${volts(f.leftV)} of phantom power are left at ${f.source} from ${f.port}. At the ${milliamps(f.currentA)} that it takes${f.stated ? '' : ' at most'} it may count on ${volts(f.wantedV)}.`,
+      why: 'It distorts on loud notes, hisses, or gives nothing.',
+      cure: f.most
+        ? 'Look in its manual for what it needs, and feed it by a supply that is made for it.'
+        : 'Take out what is in between (a pad), or give it an input that nothing else is fed from.',
+    }),
+    { short: () => ({ wrong: 'too little phantom power left' }) },
+  ),
 };

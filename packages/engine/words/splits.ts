@@ -1,5 +1,5 @@
 import { capital, list, portList } from './phrases';
-import { problem } from './problem';
+import { NEEDS_SPLIT, problem } from './problem';
 
 export const SPLITS = {
   'splits/missing': problem<{
@@ -9,27 +9,39 @@ export const SPLITS = {
     models: readonly string[];
     run: string;
     house: boolean;
-  }>('error', (f) => ({
-    what: `${capital(list(f.takers))} both take ${f.source}, and nothing splits it.`,
-    why: f.house
-      ? 'One plug fits one socket: on the night either the house or your ears go without.'
-      : 'One plug fits one socket: one of the two stays silent.',
-    cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
-  })),
-  'splits/over-several': problem<{ source: string; run: string; inputs: number }>('error', (f) => ({
-    what: `${f.source} is one channel, and ${f.inputs} inputs take it: ${f.run}.`,
-    why: 'One plug fits one socket: the other inputs get nothing.',
-    cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
-  })),
-  'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>('error', (f) => ({
-    what: f.same ? `${f.leg} feeds two sockets from one line, ${f.takers[0]}.` : `${f.leg} feeds both ${list(f.takers)}.`,
-    why: 'One plug fits one socket: one of the two gets nothing.',
-    cure: f.same
-      ? `Write one line for each socket, each by a side of its own${f.free.length > 0 ? `: ${list(f.free.slice(0, 3), 'or')} is free` : ''}.`
-      : f.free.length > 0
-        ? `Use a side that is free: ${list(f.free.slice(0, 3), 'or')}.`
-        : 'None of its outputs is free: use a split with one more.',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `${capital(list(f.takers))} both take ${f.source}, and nothing splits it.`,
+      why: f.house
+        ? 'One plug fits one socket: on the night either the house or your ears go without.'
+        : 'One plug fits one socket: one of the two stays silent.',
+      cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
+    }),
+    { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }) },
+  ),
+  'splits/over-several': problem<{ source: string; run: string; inputs: number }>(
+    'error',
+    (f) => ({
+      what: `${f.source} is one channel, and ${f.inputs} inputs take it: ${f.run}.`,
+      why: 'One plug fits one socket: the other inputs get nothing.',
+      cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
+    }),
+    { short: () => ({ wrong: 'one channel on several inputs' }) },
+  ),
+  'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>(
+    'error',
+    (f) => ({
+      what: f.same ? `${f.leg} feeds two sockets from one line, ${f.takers[0]}.` : `${f.leg} feeds both ${list(f.takers)}.`,
+      why: 'One plug fits one socket: one of the two gets nothing.',
+      cure: f.same
+        ? `Write one line for each socket, each by a side of its own${f.free.length > 0 ? `: ${list(f.free.slice(0, 3), 'or')} is free` : ''}.`
+        : f.free.length > 0
+          ? `Use a side that is free: ${list(f.free.slice(0, 3), 'or')}.`
+          : 'None of its outputs is free: use a split with one more.',
+    }),
+    { short: () => ({ wrong: 'that leg is taken' }) },
+  ),
   'splits/no-such-leg': problem<{ leg: string; gear: string; ports: readonly string[] }>('error', (f) => ({
     what: `${f.gear} has no socket called ${f.leg}.`,
     why: 'The line ends here, and nothing beyond it can be checked.',
@@ -43,11 +55,15 @@ export const SPLITS = {
     why: 'Every piece in a line is one more to carry, to pay for and to fail.',
     cure: 'Leave it out, or let somebody take the other side.',
   })),
-  'splits/side-left-out': problem<{ source: string; name: string; channels: readonly string[]; run: string }>('warning', (f) => ({
-    what: `${capital(f.run)} takes only a part of ${f.source}, whose channels are ${list(f.channels)}.`,
-    why: 'What is left out is not heard.',
-    cure: `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
-  })),
+  'splits/side-left-out': problem<{ source: string; name: string; channels: readonly string[]; run: string }>(
+    'warning',
+    (f) => ({
+      what: `${capital(f.run)} takes only a part of ${f.source}, whose channels are ${list(f.channels)}.`,
+      why: 'What is left out is not heard.',
+      cure: `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
+    }),
+    { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }) },
+  ),
   'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>(
     'warning',
     (f) => ({
@@ -59,10 +75,15 @@ export const SPLITS = {
           ? 'If the same one is meant, leave it out here: this line takes the free side by itself.'
           : `If the same one is meant, give it a name ("gear my-di is ${f.model}") and write that name in both lines.`,
     }),
+    { short: () => ({ wrong: 'a second one behind the first' }) },
   ),
-  'splits/nothing-comes-out': problem<{ gear: string; run: string }>('error', (f) => ({
-    what: `${capital(f.run)} goes into ${f.gear}, and nothing comes out of it that could go on.`,
-    why: 'The signal ends there.',
-    cure: `Take ${f.gear} out of the line, or go through something that has an output.`,
-  })),
+  'splits/nothing-comes-out': problem<{ gear: string; run: string }>(
+    'error',
+    (f) => ({
+      what: `${capital(f.run)} goes into ${f.gear}, and nothing comes out of it that could go on.`,
+      why: 'The signal ends there.',
+      cure: `Take ${f.gear} out of the line, or go through something that has an output.`,
+    }),
+    { short: () => ({ wrong: 'nothing comes out of it' }) },
+  ),
 };

@@ -11,11 +11,10 @@ import {
   type Range,
   SymbolKind,
 } from 'vscode-languageserver';
-import { decibels, plugName } from '#engine';
+import { decibels, plugName, SignalPath, type PathStep as Step, type Stop, stopKey, writtenAt } from '#engine';
 import type { Place, Run } from '#rig';
 import type { Analysis } from '../analysis';
 import type { RigEditorServices } from './services';
-import { SignalPath, type Step, type Stop, stopKey, writtenAt } from './signalPath';
 import { isDeclaration } from './things';
 import { type Under, under } from './under';
 
@@ -63,7 +62,7 @@ export class RigSignalPathProvider implements CallHierarchyProvider {
 
   private walk(document: LangiumDocument): Walk | undefined {
     const analysis = this.services.rig.Analyser.of(document);
-    return analysis.checked && new Walk(analysis, new SignalPath(analysis.checked));
+    return analysis.checked && new Walk(analysis, new SignalPath(analysis.checked.network, analysis.checked.levels));
   }
 
   /** A name means the thing; a port or a step, what is on it; any other word of a line, where the line leads. */

@@ -2,14 +2,13 @@
 import type { LangiumDocument } from 'langium';
 import type { CodeLensProvider } from 'langium/lsp';
 import type { CodeLens, Command, Range } from 'vscode-languageserver';
-import { type Checked, list, mixesNeeded, plugName, tidy } from '#engine';
+import { type Checked, list, mixesNeeded, plugName, SignalPath, type Stop, stopKey, tidy } from '#engine';
 import type { Mix, Piece, Place } from '#rig';
 import type { Analysis } from '../analysis';
 import { outputsOf } from './figures';
 import { inputsUsed, type Tally } from './inputsUsed';
 import type { RigEditorServices } from './services';
 import type { Commands } from './settings';
-import { SignalPath, type Stop, stopKey } from './signalPath';
 
 const START: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
@@ -108,7 +107,7 @@ function drawOf(piece: Piece): number | undefined {
 // ---- mixes ---------------------------------------------------------------------------------------
 
 function aboveMixes(analysis: Analysis, checked: Checked): CodeLens[] {
-  const path = new SignalPath(checked);
+  const path = new SignalPath(checked.network, checked.levels);
   return [...checked.rig.mixes.values()].flatMap((mix) => {
     const range = here(analysis, mix.place);
     const title = range && hearing(path, mix);

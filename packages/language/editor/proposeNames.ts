@@ -1,6 +1,20 @@
 /** Names as completion proposes them: what is still missing from the rig first, and only what can stand there. */
 import { AstUtils } from 'langium';
-import { isRadio, list, outAfter, outOf, runName, suits } from '#engine';
+import {
+  isRadio,
+  list,
+  NEEDS_SPLIT,
+  NO_MATE,
+  outAfter,
+  outOf,
+  type Remark,
+  remarkText,
+  runName,
+  suits,
+  type Taking,
+  weightOf,
+  worstOf,
+} from '#engine';
 import type { Mix, Model, Performer, Piece, Port, Source, Taken } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
@@ -9,9 +23,7 @@ import { describeMix, describePerformer, describeSource } from './describe';
 import { inputsOf, originText, outputsOf, portTable, unitText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';
-import { NEEDS_SPLIT, NO_MATE, type Remark, remarkText, weightOf, worstOf } from './remarks';
 import type { Scene } from './scene';
-import type { Taking } from './whatIf';
 
 // ---- models ----------------------------------------------------------------------------------------
 

@@ -1,10 +1,9 @@
 /** Ports as completion proposes them: free ones that suit what comes first, saying what they are and what sits on them. */
-import { list, suits } from '#engine';
+import { list, NEEDS_SPLIT, NO_MATE, type Remark, remarkText, suits, weightOf } from '#engine';
 import type { Piece, Port } from '#rig';
 import { connectorText, inputsOf, kindsText, modeTable, outputsOf, tieText } from './figures';
 import { paragraphs, plain } from './markdown';
 import type { Ranked } from './proposals';
-import { NEEDS_SPLIT, NO_MATE, type Remark, remarkText, weightOf } from './remarks';
 import type { Scene } from './scene';
 
 /** Ports for `input iface.` and `output iface.`: what is free and right, then what is free and wants something, then what is taken. */

@@ -1,15 +1,13 @@
 /** What is known of the rig around a statement that is being written. */
 import type { IToken } from 'chevrotain';
 import type { LangiumDocument } from 'langium';
-import { type Demand, findPort, outAfter, outAt, outOf } from '#engine';
+import { type Demand, findPort, outAfter, outAt, outOf, type Remark, type Step, type Taking, WhatIf } from '#engine';
 import type { InputRun, Model, Piece, Port, Rig, Run, Taken } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import type { CursorContext } from './context';
 import { Occupancy } from './occupancy';
-import type { Remark } from './remarks';
 import type { RigEditorServices } from './services';
-import { type Step, type Taking, WhatIf } from './whatIf';
 
 export interface Written {
   readonly name: string;

@@ -1,10 +1,8 @@
 /** What else could go into an input: sources that are plugged in nowhere, tried out there. */
-import { type Checked, list, outOf, suits } from '#engine';
+import { type Checked, list, outOf, remarkText, suits, WhatIf, weightOf } from '#engine';
 import type { InputRun, Piece, Port } from '#rig';
 import { plain } from './markdown';
 import { Occupancy } from './occupancy';
-import { remarkText, weightOf } from './remarks';
-import { WhatIf } from './whatIf';
 
 const MOST_TRIED = 8;
 const MOST_SAID = 4;

@@ -1,5 +1,4 @@
 /** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
-import { type Checked, check, type Finding, type JointLead, needsPhantom, runName, statementOf } from '#engine';
 import {
   CONNECTORS,
   freshId,
@@ -12,7 +11,14 @@ import {
   type Rig,
   type Run,
 } from '#rig';
-import { NEEDS_SPLIT, type Remark, remarkOf } from './remarks';
+import { type Checked, check } from './check';
+import type { Finding } from './find/finding';
+import { statementOf } from './solve/ids';
+import type { JointLead } from './solve/leads';
+import { runName } from './solve/naming';
+import { needsPhantom } from './solve/ports';
+import { NEEDS_SPLIT } from './words/problem';
+import { type Remark, remarkOf } from './words/remarks';
 
 /** A step as it is to be tried: gear of the rig's, or a fresh piece of a model. */
 export interface Step {
@@ -55,7 +61,7 @@ export class WhatIf {
     const said = new Set<string>();
     const remarks = checked.findings.flatMap((finding): Remark[] => {
       if (known.has(keyOf(finding))) return [];
-      const own = remarkOf(finding, candidate.id);
+      const own = remarkOf(finding, statementOf(finding.place) === candidate.id);
       const remark = own && this.placed(own, finding.place, candidate);
       if (!remark || said.has(remark.wrong)) return [];
       said.add(remark.wrong);

@@ -2,8 +2,11 @@
  * The way of a signal as a graph that can be walked both ways: from a source through what it is plugged into, into the mixes,
  * out of the outputs and to those who hear it. One step at a time, so that gear plugged round in a circle does no harm.
  */
-import { type Checked, isRadio, type Joint, type Line, type Network, type Socket, signalLabel, socket, stepOf } from '#engine';
 import type { Mix, Piece, Place, Rig, Run } from '#rig';
+import type { Levels } from './levels';
+import { isRadio } from './mating';
+import { signalLabel } from './naming';
+import { type Joint, type Line, type Network, type Socket, socket, stepOf } from './network';
 
 export type Stop =
   | { readonly kind: 'source' | 'mix' | 'performer' | 'gear'; readonly id: string }
@@ -26,11 +29,12 @@ export function stopKey(stop: Stop): string {
 
 export class SignalPath {
   readonly rig: Rig;
-  private readonly net: Network;
 
-  constructor(private readonly checked: Checked) {
-    this.rig = checked.rig;
-    this.net = checked.network;
+  constructor(
+    private readonly net: Network,
+    private readonly levels: Levels,
+  ) {
+    this.rig = net.rig;
   }
 
   /** Where it goes from here. */
@@ -334,7 +338,7 @@ export class SignalPath {
   /** Its usual level there; of what is taken from gear by its name, where nothing else comes with it. */
   levelDbu(stop: Stop): number | undefined {
     const joint = this.jointAt(stop);
-    const arrival = joint && this.checked.levels.at(joint);
+    const arrival = joint && this.levels.at(joint);
     if (stop.kind !== 'arrives' || !joint || !arrival) return undefined;
     return arrival.source.id === stop.signal || this.signalsOn(joint).length === 1 ? arrival.typicalDbu : undefined;
   }

@@ -1,0 +1,35 @@
+/** What is wrong with a plug, in the few words that stand beside a name in a list: `needs a pad: 6 dB too hot`. */
+import { type Code, PROBLEMS } from '.';
+import { NOTHING_JOINS, type Problem, type Short } from './problem';
+import type { Severity } from './severity';
+
+export interface Remark extends Short {
+  readonly code: Code | 'adapter';
+  /** How much stands against it: the more, the worse. */
+  readonly weight: number;
+}
+
+export const NO_MATE: Remark = { code: 'connectors/no-mate', wrong: NOTHING_JOINS, weight: 100 };
+
+const SEVERE: Readonly<Record<Severity, number>> = { danger: 16, error: 6, warning: 3, note: 1 };
+
+/** What is found while a line is tried; undefined for what is not a plug's fault. `own`: it is told at that line itself. */
+export function remarkOf(found: { readonly code: Code; readonly figures: unknown }, own: boolean): Remark | undefined {
+  const { severity, short } = PROBLEMS[found.code] as Problem<unknown>;
+  return short && { ...short(found.figures, own), code: found.code, weight: SEVERE[severity] };
+}
+
+/** `needs a pad: 6 dB too hot`; the worst of several. */
+export function remarkText(remarks: readonly Remark[]): string {
+  const worst = worstOf(remarks);
+  if (!worst) return '';
+  return worst.needs ? `needs ${worst.needs}: ${worst.wrong}` : worst.wrong;
+}
+
+export function worstOf(remarks: readonly Remark[]): Remark | undefined {
+  return remarks.reduce<Remark | undefined>((most, each) => (most && most.weight >= each.weight ? most : each), undefined);
+}
+
+export function weightOf(remarks: readonly Remark[]): number {
+  return remarks.reduce((sum, { weight }) => sum + weight, 0);
+}
