@@ -1,18 +1,18 @@
 /** Every sheet there is, and how each is made. */
 import { type Checked, count, type Finding } from '#engine';
-import { cablesSheet } from './cables';
-import { titleOf } from './facts';
 import { bounded, failedSheet } from './failed';
-import { houseSheet } from './houseSheet';
-import { levelsSheet } from './levels';
-import { mixesSheet } from './mixes';
-import { packDownSheet } from './packDown';
-import { patchSheet } from './patchSheet';
-import { setUpSheet } from './setUp';
+import { houseSheet } from './house/sheet';
+import { cablesSheet } from './leads/sheet';
+import { levelsSheet } from './levels/sheet';
+import { mixesSheet } from './mixes/sheet';
+import { packDownSheet } from './pack-down/sheet';
+import { patchSheet } from './patch-list/sheet';
+import { setUpSheet } from './set-up/sheet';
+import { titleOf } from './shared/facts';
 import { SHEET_IDS, type Sheet, type SheetId } from './sheet';
-import { shoppingSheet } from './shopping';
-import { type FlowOptions, signalFlowSheet } from './signalFlow';
-import { stageSheet } from './stage';
+import { shoppingSheet } from './shopping/sheet';
+import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
+import { stageSheet } from './stage/sheet';
 
 /** For sheets that take time. */
 export type SheetOptions = FlowOptions;

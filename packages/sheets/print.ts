@@ -2,10 +2,10 @@
 export { svgFile } from './draw/svg';
 export type * from './drawing';
 export { failedSheet } from './failed';
-export { graphemes } from './graphemes';
-export type { LabelPage } from './label/pages';
-export type { Caution, Note } from './model';
+export type { LabelPage } from './labels/pages';
 export { TICKS } from './render/components/widths';
 export { SEVERITY_SHAPES } from './render/severityShapes';
 export { CAUTION_RULE, countWords, kindOf, NOTHING, printed } from './render/words';
+export { graphemes } from './shared/graphemes';
+export type { Caution, Note } from './shared/model';
 export * from './sheet';

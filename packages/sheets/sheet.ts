@@ -4,7 +4,7 @@
  */
 import type { Place } from '#rig';
 import type { Drawing } from './drawing';
-import type { Caution, Counts, Note } from './model';
+import type { Caution, Counts, Note } from './shared/model';
 
 /** In the order in which they are shown, bound and printed. */
 export const SHEET_IDS = [

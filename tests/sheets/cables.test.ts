@@ -1,7 +1,7 @@
 /** The cable list: every lead once, with both ends, and totals that are the sum of the rows. */
 import { describe, expect, it } from 'vitest';
-import { cablesOf } from '../../packages/sheets/cableList';
-import { cablesSheet } from '../../packages/sheets/cables';
+import { cablesOf } from '../../packages/sheets/leads/list';
+import { cablesSheet } from '../../packages/sheets/leads/sheet';
 import { crowd } from './crowd';
 import { analyse, analyseText, here, TOUR } from './load';
 import { cellsOf, tableOf, unsound } from './tables';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { type Checked, check } from '#engine';
 import { renderSheets, SHEET_FORMATS, SHEET_IDS, type Sheet, sheetsOf } from '#sheets';
 import { bounded } from '../../packages/sheets/failed';
-import { stageSheet } from '../../packages/sheets/stage';
+import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { analyseText } from './load';
 
 const RIG = `rig "Two Mills"

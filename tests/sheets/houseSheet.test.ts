@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Sheet, sheetOf } from '#sheets';
-import { houseSheet } from '../../packages/sheets/houseSheet';
+import { houseSheet } from '../../packages/sheets/house/sheet';
 import { analyse, analyseText, here, TOUR } from './load';
 
 const examples = join(import.meta.dirname, '../../examples');

@@ -1,11 +1,11 @@
 /** Labels: two for each lead, each inside its label, none over another. */
 import { describe, expect, it } from 'vitest';
-import { cablesOf, numbered } from '../../packages/sheets/cableList';
 import { fitted, widthOf } from '../../packages/sheets/draw/words';
 import type { Words } from '../../packages/sheets/drawing';
-import { type LabelStyle, labelPages } from '../../packages/sheets/label/pages';
-import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, type Rectangle } from '../../packages/sheets/label/stocks';
-import { type Label, labelsOf } from '../../packages/sheets/labels';
+import { type Label, labelsOf } from '../../packages/sheets/labels/labels';
+import { type LabelStyle, labelPages } from '../../packages/sheets/labels/pages';
+import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, type Rectangle } from '../../packages/sheets/labels/stocks';
+import { cablesOf, numbered } from '../../packages/sheets/leads/list';
 import { labelsHtml } from '../../packages/sheets/render/labels';
 import { crowd } from './crowd';
 import { analyse, analyseText, here } from './load';

@@ -1,11 +1,11 @@
 /** The sheet of levels: figures by hand, and what stands in the drawings. */
 import { describe, expect, it } from 'vitest';
-import { contextOf } from '../../packages/sheets/context';
 import { xOf } from '../../packages/sheets/draw/axis';
-import { levelScale } from '../../packages/sheets/level/drawing';
-import { houseLevels, inputLines } from '../../packages/sheets/level/lines';
-import { levelsSheet } from '../../packages/sheets/levels';
-import { patchSheet } from '../../packages/sheets/patchSheet';
+import { levelScale } from '../../packages/sheets/levels/drawing';
+import { houseLevels, inputLines } from '../../packages/sheets/levels/lines';
+import { levelsSheet } from '../../packages/sheets/levels/sheet';
+import { patchSheet } from '../../packages/sheets/patch-list/sheet';
+import { contextOf } from '../../packages/sheets/shared/context';
 import type { Sheet } from '../../packages/sheets/sheet';
 import { big } from './big';
 import { blockOf, cellsOf, drawingsOf, rowAt } from './blocks';

@@ -1,7 +1,7 @@
 /** The sheet of mixes: who hears what as tables, and the same as bars. */
 import { describe, expect, it } from 'vitest';
 import type { Shape } from '../../packages/sheets/drawing';
-import { mixesSheet } from '../../packages/sheets/mixes';
+import { mixesSheet } from '../../packages/sheets/mixes/sheet';
 import { big } from './big';
 import { blockOf, cellsOf, drawingsOf, rowAt } from './blocks';
 import { troubles } from './drawings';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { type Browser, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { houseSheet } from '../../packages/sheets/houseSheet';
+import { houseSheet } from '../../packages/sheets/house/sheet';
 import { html } from '../../packages/sheets/render/html';
 import { chromium as program } from '../editor/host.mjs';
 import { analyse, analyseText, here } from './load';

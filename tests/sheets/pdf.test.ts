@@ -8,9 +8,9 @@ import { inVisualOrder } from '../../packages/pdf/direction';
 import { labelsPdf } from '../../packages/pdf/labels';
 import { Press } from '../../packages/pdf/press';
 import { sheetsPdf } from '../../packages/pdf/sheets';
-import { labelPages } from '../../packages/sheets/label/pages';
-import { LABEL_STOCKS } from '../../packages/sheets/label/stocks';
-import { labelsOf } from '../../packages/sheets/labels';
+import { labelsOf } from '../../packages/sheets/labels/labels';
+import { labelPages } from '../../packages/sheets/labels/pages';
+import { LABEL_STOCKS } from '../../packages/sheets/labels/stocks';
 import { big } from './big';
 import { analyse, analyseText, TOUR } from './load';
 

@@ -1,8 +1,8 @@
 /** Setting up and packing down: what comes before what, and that nothing is left out. */
 import { describe, expect, it } from 'vitest';
-import { cablesSheet } from '../../packages/sheets/cables';
-import { packDownSheet } from '../../packages/sheets/packDown';
-import { setUpSheet } from '../../packages/sheets/setUp';
+import { cablesSheet } from '../../packages/sheets/leads/sheet';
+import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
+import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { crowd } from './crowd';
 import { analyse, analyseText, here, TOUR } from './load';
 import { cellsOf, tableOf, unsound } from './tables';

@@ -1,6 +1,6 @@
 /** Gear by how it is held, and sums that come out as by hand. */
 import { describe, expect, it } from 'vitest';
-import { shoppingSheet } from '../../packages/sheets/shopping';
+import { shoppingSheet } from '../../packages/sheets/shopping/sheet';
 import { crowd } from './crowd';
 import { analyse, analyseText, here } from './load';
 import { cellsOf, tableOf, unsound } from './tables';

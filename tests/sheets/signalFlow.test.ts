@@ -3,12 +3,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import type { Box, Path, Words } from '../../packages/sheets/drawing';
-import { type Edge, graphOf } from '../../packages/sheets/flow/graph';
-import { type LayOut, layOutHere, TooLarge } from '../../packages/sheets/flow/layout';
-import { Parts } from '../../packages/sheets/flow/parts';
 import { renderSheet } from '../../packages/sheets/render';
 import type { DrawingBlock, Sheet } from '../../packages/sheets/sheet';
-import { signalFlowSheet } from '../../packages/sheets/signalFlow';
+import { type Edge, graphOf } from '../../packages/sheets/signal-flow/graph';
+import { type LayOut, layOutHere, TooLarge } from '../../packages/sheets/signal-flow/layout';
+import { Parts } from '../../packages/sheets/signal-flow/parts';
+import { signalFlowSheet } from '../../packages/sheets/signal-flow/sheet';
 import { big } from './big';
 import { boundsOf, overlap, troubles } from './drawings';
 import { analyse, analyseText, here } from './load';
@@ -111,7 +111,7 @@ describe.each([
 
   it('is the same from a fresh start', async () => {
     vi.resetModules();
-    const { signalFlowSheet: afresh } = await import('../../packages/sheets/signalFlow');
+    const { signalFlowSheet: afresh } = await import('../../packages/sheets/signal-flow/sheet');
     expect(JSON.stringify(await afresh(checked, checked.findings))).toBe(JSON.stringify(sheet));
     expect(JSON.parse(JSON.stringify(sheet))).toEqual(sheet);
   });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Drawing } from '../../packages/sheets/drawing';
-import { stageSheet } from '../../packages/sheets/stage';
+import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { generateRig } from '../generate';
 import { cases } from '../thorough';
 import { troubles } from './drawings';

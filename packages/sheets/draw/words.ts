@@ -4,7 +4,7 @@
  */
 import stringWidth from 'string-width';
 import type { Words } from '../drawing';
-import { graphemes } from '../graphemes';
+import { graphemes } from '../shared/graphemes';
 
 const NARROW = /[ijl.,:;'|!()[\]/ ftr-]/;
 const WIDE = /[mwMW@%—…→−]/;

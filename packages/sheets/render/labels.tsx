@@ -1,8 +1,8 @@
 /** Labels as a document that stands alone: each page as large as the sheet of labels, to be printed at 100 %. */
 import { render } from 'preact-render-to-string';
 import { Svg } from '../draw/svg';
-import type { LabelPage } from '../label/pages';
-import { LABEL_STOCKS, type LabelStockId } from '../label/stocks';
+import type { LabelPage } from '../labels/pages';
+import { LABEL_STOCKS, type LabelStockId } from '../labels/stocks';
 
 /** All that comes from a rig goes through the renderer, which escapes it; the styles are ours. */
 export function labelsHtml(title: string, stock: LabelStockId, pages: readonly LabelPage[]): string {

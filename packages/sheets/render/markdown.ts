@@ -1,6 +1,7 @@
 /** Markdown with pipe tables. Nothing that somebody wrote can act as markup. */
+
+import { ELSEWHERE } from '../shared/titles';
 import { type Block, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
-import { ELSEWHERE } from '../titles';
 import { inOrder } from './order';
 import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
 

@@ -1,7 +1,7 @@
 /** Plain text for a terminal: aligned columns, findings under their rows. */
 import stringWidth from 'string-width';
-import { graphemes } from '../graphemes';
-import type { Note } from '../model';
+import { graphemes } from '../shared/graphemes';
+import type { Note } from '../shared/model';
 import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
 import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
 

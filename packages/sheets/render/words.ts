@@ -1,8 +1,8 @@
 /** Words that every rendering uses. */
 import type { Severity } from '#engine';
-import type { Note } from '../model';
+import type { Note } from '../shared/model';
+import { ELSEWHERE } from '../shared/titles';
 import type { Cell, Sheet, TableBlock, TableRow } from '../sheet';
-import { ELSEWHERE } from '../titles';
 
 const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { danger: 'Danger', error: 'Error', warning: 'Warning', note: 'Note' };
 const PLURALS: Readonly<Record<(typeof COUNTED)[number], string>> = {

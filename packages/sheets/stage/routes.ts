@@ -4,7 +4,7 @@
  */
 import { type Checked, mustNotBe, signalLabel } from '#engine';
 import { isPlace, type Place, type Position } from '#rig';
-import { unique } from '../draft';
+import { unique } from '../shared/draft';
 import type { Ground } from './plan';
 import { spotKey } from './things';
 

@@ -1,7 +1,7 @@
 /** What is on the stage: people, gear, microphones on stands, the house's box; each with what is at its feet. */
 import { type Checked, isRadio, isTheirs } from '#engine';
 import { isPlace, type Model, type Piece, type Place, type Position } from '#rig';
-import { about, unique } from '../draft';
+import { about, unique } from '../shared/draft';
 
 export type Kind = 'person' | 'mic' | 'box' | 'interface' | 'radio' | 'other' | 'house';
 

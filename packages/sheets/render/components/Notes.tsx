@@ -1,6 +1,6 @@
 /** Findings in words: how bad by a word and a shape, then what, why and what to do. */
 import type { Severity } from '#engine';
-import type { Note } from '../../model';
+import type { Note } from '../../shared/model';
 import { SEVERITY_SHAPES } from '../severityShapes';
 import { kindOf } from '../words';
 import type { Interaction } from './interaction';

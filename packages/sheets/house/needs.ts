@@ -1,0 +1,241 @@
+/** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
+import { type Checked, decibels, hertz, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
+import type { Piece, Place, Position } from '#rig';
+import type { Context } from '../shared/context';
+import { unique } from '../shared/draft';
+import { broughtFor } from '../shared/house';
+import { mainsSockets, standing } from '../shared/power';
+import { isOnAir } from '../shared/radio';
+import type { TableRow } from '../sheet';
+import { counted, inSentence, lineNumbers, short } from './counted';
+import { type HandedLine, touchedAs } from './lines';
+
+interface Need {
+  readonly key: string;
+  readonly subject: string;
+  readonly text: string;
+  readonly about?: readonly Place[];
+}
+
+export function needRows(context: Context, lines: readonly HandedLine[]): TableRow[] {
+  const { checked } = context;
+  const needs = [
+    ...brings(context, lines),
+    ...freeLines(lines),
+    ...intoOurEars(context),
+    ...sockets(context),
+    ...radios(checked),
+    ...grounds(checked),
+    ...without(lines),
+  ];
+  return needs.map(({ key, subject, text, about = [] }) => ({ key, name: subject, about, findings: [], cells: [subject, text] }));
+}
+
+// ---- gear ------------------------------------------------------------------------------------------
+
+/** Which gear stands on the house's lines, and whose it is. Sources are told line by line. */
+function brings(context: Context, lines: readonly HandedLine[]): Need[] {
+  const on = new Map<Piece, string[]>();
+  for (const { run } of lines) {
+    for (const piece of broughtFor(context, run)) if (piece.kind !== 'source') on.set(piece, [...(on.get(piece) ?? []), run.number]);
+  }
+  const told = (theirs: boolean) => {
+    const byLabel = new Map<string, { count: number; numbers: string[] }>();
+    for (const [piece, numbers] of on) {
+      if (isTheirs(piece) !== theirs) continue;
+      const there = byLabel.get(piece.label) ?? { count: 0, numbers: [] };
+      byLabel.set(piece.label, { count: there.count + 1, numbers: unique([...there.numbers, ...numbers]) });
+    }
+    return short(
+      [...byLabel].map(
+        ([label, { count, numbers }]) => `${count > 1 ? `${count} × ${inSentence(label)}` : label} (${lineNumbers(numbers)})`,
+      ),
+    );
+  };
+  const places = (theirs: boolean) =>
+    [...on.keys()].filter((piece) => isTheirs(piece) === theirs && piece.kind === 'gear').map(({ id }) => id);
+  const own = lines.filter(({ run }) => run.ownMic).map(({ run }) => run.number);
+  const feeds = houseFeeds(context).map(({ piece, at }) => `${piece.label}${at.length > 0 ? `, to ${list(at)}` : ''}`);
+  const theirs = [
+    told(true),
+    feeds.length > 0 ? `for us: ${short(feeds, '; ')}` : '',
+    own.length > 0 ? `microphones of its own with leads (${lineNumbers(own)})` : '',
+  ]
+    .filter(Boolean)
+    .join('; ');
+  return [
+    ...need('bring', 'We bring', told(false) && `${told(false)}, with the leads between them and our gear`, places(false)),
+    ...need('house-brings', 'The house brings', theirs, [...places(true), ...houseFeeds(context).map(({ piece }) => piece.place)]),
+  ];
+}
+
+/** What the house sends into our gear and has on no line of its own, with the sockets that it comes to: to be asked for. */
+export function houseFeeds({ checked: { rig }, linesOf }: Context): { readonly piece: Piece; readonly at: readonly string[] }[] {
+  const own = new Set(rig.house.map(({ takes }) => takes?.id));
+  const found = new Map<Piece, string[]>();
+  for (const { id, takes } of rig.inputs) {
+    const piece = rig.pieces.get(takes?.id ?? '');
+    if (!piece || !isTheirs(piece) || own.has(piece.id)) continue;
+    const at = linesOf(id).flatMap(({ end }) => (end ? [socketName(end)] : []));
+    found.set(piece, unique([...(found.get(piece) ?? []), ...at]));
+  }
+  return [...found].map(([piece, at]) => ({ piece, at }));
+}
+
+function freeLines(lines: readonly HandedLine[]): Need[] {
+  const brought = touchedAs(lines, 'brought');
+  const each = brought.map(({ row }) => `${row.number}${row.label ? ` ${row.label}` : ''}${row.signal ? `, ${row.signal}` : ''}`);
+  return need(
+    'free-lines',
+    'Lines kept for us',
+    each.length > 0 ? short(each, '; ') : '',
+    brought.map(({ run }) => run.place),
+  );
+}
+
+// ---- what comes from the house ------------------------------------------------------------------------
+
+function intoOurEars({ checked, linesOf }: Context): Need[] {
+  const { rig } = checked;
+  const feeds: string[] = [];
+  const splits = new Map<string, string[]>();
+  const about: Place[] = [];
+  for (const run of rig.inputs) {
+    const taken = rig.pieces.get(run.takes?.id ?? '');
+    const line = linesOf(run.id)[0];
+    const at = line?.end ? ` at ${socketName(line.end)}` : '';
+    if (taken && isTheirs(taken)) {
+      feeds.push(`${taken.label}${at}`);
+      about.push(run.place);
+    }
+    for (const piece of unique(run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []))) {
+      if (!isTheirs(piece)) continue;
+      splits.set(piece.label, [...(splits.get(piece.label) ?? []), signalLabel(rig, run.takes?.id)]);
+      about.push(run.place);
+    }
+  }
+  return [
+    ...need(
+      'splits',
+      'Our side of its gear',
+      short(
+        [...splits].map(([label, signals]) => `${label}: ${counted(signals)}`),
+        '; ',
+      ),
+      about,
+    ),
+    {
+      key: 'feeds',
+      subject: 'Into our ears',
+      text:
+        feeds.length > 0
+          ? `${short(feeds)}, from the house.`
+          : 'No line of the house’s. Agree with us how the house speaks to us: with our ears in we do not hear the hall.',
+      about,
+    },
+  ];
+}
+
+// ---- mains, radio, ground ------------------------------------------------------------------------------
+
+/** Sockets of the mains, by where they have to be. */
+function sockets(context: Context): Need[] {
+  const { rig, leads } = context.checked;
+  const where = standing(leads);
+  const all = mainsSockets(context);
+  if (all.length === 0) return [];
+  const groups = new Map<string, string[]>();
+  for (const { label, piece, computer } of all) {
+    if (computer || !piece) continue;
+    const at = where.get(piece) ?? piece.at;
+    const place = at ? placeWords(at) : 'where it is not said yet';
+    groups.set(place, [...(groups.get(place) ?? []), label]);
+  }
+  const each = [...groups].map(([place, labels]) => `${labels.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(labels)})`);
+  const told = [...each, ...(all.some(({ computer }) => computer) ? ['1 for our computer'] : [])];
+  return need(
+    'mains',
+    'Mains sockets',
+    `${all.length}, all from one distribution, ${rig.settings.sharedMains ? 'which feeds the desk too, as agreed' : 'the desk’s if that can be'}: ${short(told, '; ')}`,
+    all.flatMap(({ piece }) => (piece && piece.kind !== 'fresh' ? [piece.place] : [])),
+  );
+}
+
+/** `2 m stage left, 5.2 m back`: stage left is the performers'. */
+export function placeWords({ x, y }: Position): string {
+  const far = tidy(Math.abs(x), 1);
+  return `${far === '0' ? 'in the middle' : `${far} m stage ${x > 0 ? 'left' : 'right'}`}, ${tidy(y, 1)} m back`;
+}
+
+/** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
+function radios({ rig }: Checked): Need[] {
+  const all = [...rig.pieces.values()].filter(isOnAir);
+  const told = all
+    .toSorted((a, b) => (a.onHz ?? Infinity) - (b.onHz ?? Infinity) || 0)
+    .map((piece) => {
+      const label = `${piece.label}${isTheirs(piece) ? ', the house’s' : ''}`;
+      return piece.onHz === undefined ? `${label}: frequency not said` : `${hertz(piece.onHz)} ${label}`;
+    });
+  return need(
+    'radio',
+    'Radio',
+    short(told, '; '),
+    all.map(({ place }) => place),
+  );
+}
+
+function grounds({ rig, metalPaths: paths }: Checked): Need[] {
+  if (rig.house.length === 0) return [];
+  if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
+  const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
+  const others = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : [signalLabel(rig, line.signal)])));
+  const where = [...(numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : []), ...others];
+  const joined = `Metal joins our ground and the house’s at ${short(where)}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
+  const cure = rig.settings.sharedMains
+    ? 'One distribution feeds both, so no hum is expected.'
+    : 'One distribution for both, please; should it hum, we isolate on our side.';
+  return [
+    {
+      key: 'ground',
+      subject: 'Ground',
+      text: `${joined} ${cure}`,
+      about: unique(paths.map(({ line }) => line.run.place)),
+    },
+  ];
+}
+
+// ---- without us ------------------------------------------------------------------------------------
+
+function without(lines: readonly HandedLine[]): Need[] {
+  const numbers = (some: readonly HandedLine[]) => lineNumbers(some.map(({ run }) => run.number));
+  const on = lines.filter(({ touched }) => touched && touched.how !== 'dependent' && touched.how !== 'brought');
+  const silent = lines.filter(({ touched }) => touched?.how === 'dependent' || touched?.how === 'brought');
+  const losses = on.flatMap(({ row }) => row.lossDb ?? []);
+  const most = Math.max(0, ...losses);
+  const parts = [
+    on.length > 0
+      ? `${numbers(on)} ${on.length === 1 ? 'plays' : 'play'} on${most >= 0.1 ? `, up to ${decibels(most)} louder with our plugs out` : ''}.`
+      : '',
+    silent.length > 0 ? `${numbers(silent)} ${silent.length === 1 ? 'goes' : 'go'} silent.` : '',
+  ];
+  return need(
+    'without',
+    'Without our rig',
+    parts.filter(Boolean).length > 0 ? `Off or unplugged: ${parts.filter(Boolean).join(' ')}` : '',
+    silent.map(({ run }) => run.place),
+  );
+}
+
+function need(key: string, subject: string, text: string, about: readonly Place[] = []): Need[] {
+  return text === '' ? [] : [{ key, subject, text, about: unique(about) }];
+}
+
+const MOST_NAMED = 4;
+
+/** `Interface and Expander`: what the mixes of our ears are made on. */
+export function mixedOn({ rig }: Checked): string {
+  const made = unique(
+    rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece)?.label ?? []),
+  );
+  return list(made.length > MOST_NAMED ? [...made.slice(0, MOST_NAMED - 1), `${spoken(made.length - MOST_NAMED + 1)} more`] : made);
+}

@@ -1,0 +1,17 @@
+/** The labels of a rig, laid out and ready to be written in one way or another. */
+import type { Checked } from '#engine';
+import { titleOf } from '../shared/facts';
+import { labelsOf } from './labels';
+import { type LabelOptions, type LabelPage, labelPages } from './pages';
+
+export interface LabelSet {
+  /** The rig's. */
+  readonly title: string;
+  /** None where the rig has no leads yet. */
+  readonly pages: readonly LabelPage[];
+}
+
+/** Pure: the same rig gives the same labels. */
+export function labelSet(checked: Checked, options: LabelOptions): LabelSet {
+  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(checked), options) };
+}

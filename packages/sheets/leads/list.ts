@@ -1,0 +1,41 @@
+/**
+ * The leads of a rig with their numbers and names, for every sheet that speaks of one: the cable list, the labels, setting up,
+ * packing down. A number is the place in the list; end A goes into an output, end B into an input.
+ */
+import type { Checked } from '#engine';
+import { type Context, contextOf } from '../shared/context';
+import { houseRows } from '../shared/house';
+import { inputRows } from '../shared/inputs';
+import { laidLeads } from '../shared/laid';
+import type { LeadDraft } from '../shared/leads';
+import { outputRows } from '../shared/outputs';
+
+export interface Cable extends LeadDraft {
+  /** From 1; nothing where no lead joins the two, or none may. */
+  readonly number?: number;
+  /** `Kick → Interface 5`; `Lead vocal: Y-lead 1 → Interface 1` where it does not start at what makes the sound. */
+  readonly name: string;
+}
+
+/** How many signals on one lead are named; a link's eight are counted. */
+const MOST_SIGNALS = 2;
+
+export function cablesOf(checked: Checked, context: Context = contextOf(checked)): Cable[] {
+  let last = 0;
+  return laidLeads(context, [...inputRows(context), ...houseRows(context), ...outputRows(context)]).map((draft) => ({
+    ...draft,
+    number: draft.row.wiring === undefined ? undefined : ++last,
+    name: nameOf(draft),
+  }));
+}
+
+function nameOf({ joint, row, signals }: LeadDraft): string {
+  const way = `${row.from} → ${row.to}`;
+  if (signals.length === 0 || joint.from.piece.kind === 'source') return way;
+  return `${signals.length > MOST_SIGNALS ? `${signals.length} signals` : row.carries}: ${way}`;
+}
+
+/** The leads that are there to be plugged, each with its number. */
+export function numbered(cables: readonly Cable[]): (Cable & { readonly number: number })[] {
+  return cables.filter((cable): cable is Cable & { number: number } => cable.number !== undefined);
+}

@@ -1,0 +1,147 @@
+/** Every lead and adapter: its number and label, both ends, what runs on it, how long and why; and what to pack. */
+import { type Checked, count, type Finding, list, metres, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
+import type { Rig, Settings } from '#rig';
+import { cautions } from '../shared/cautions';
+import { contextOf } from '../shared/context';
+import { facts, titleOf } from '../shared/facts';
+import { type Packed, stockWords, totals } from '../shared/leads';
+import { withNotes } from '../shared/notes';
+import { tableRow } from '../shared/tableRow';
+import { CAUTIONS } from '../shared/titles';
+import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
+import { type Cable, cablesOf } from './list';
+
+/** Shows the findings about leads, each at its lead. Pure, and never throws. */
+export function cablesSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
+  const { rig } = checked;
+  const context = contextOf(checked);
+  const cables = cablesOf(checked, context);
+  const underfoot = cautions(
+    context,
+    cables.map(({ row }) => row),
+  ).filter(({ subject }) => subject === 'Leads');
+  const blocks: Block[] = [cableTable(rig, cables, findings), ...packingTables(cables)];
+  if (underfoot.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: underfoot });
+  return {
+    id: 'cables',
+    name: SHEET_NAMES.cables,
+    title: titleOf(rig),
+    facts: facts(rig.settings),
+    blocks: cables.length > 0 ? blocks : [],
+  };
+}
+
+const COLUMNS: readonly Column[] = [
+  { title: 'No.', number: true },
+  { title: 'Label', names: true, under: { title: 'Carries' } },
+  { title: 'End A', under: { title: 'Plug A' } },
+  { title: 'End B', under: { title: 'Plug B' } },
+  { title: 'Kind', under: { title: 'Whose' } },
+  { title: 'Length', under: { title: 'Reckoned' } },
+];
+
+function cableTable(rig: Rig, cables: readonly Cable[], findings: readonly Finding[]): TableBlock {
+  const about = findings.filter(({ code }) => code.startsWith('connectors/'));
+  const { leads } = withNotes({ inputs: [], outputs: [], house: [], leads: cables }, about);
+  return {
+    kind: 'table',
+    id: 'cables',
+    title: 'Leads and adapters',
+    columns: COLUMNS,
+    rows: cables.map((cable, index) => cableRow(cable, leads[index]?.findings ?? [])),
+    empty: 'No lead is needed yet.',
+    remark: [NUMBERING, lengthRule(rig.settings), cables.some(({ row }) => row.unfinished) ? UNKNOWN : ''].filter(Boolean).join(' '),
+  };
+}
+
+const NUMBERING =
+  'The label is the same at both ends but for the letter: A is the end at the output, B the end at the input. Numbers follow this list: when it changes, print the labels again.';
+
+const UNKNOWN = 'A length is known where both ends have a place: write “at …” for performers, gear and the house.';
+
+function lengthRule({ lengthsM }: Settings): string {
+  const stock = lengthsM.map((length) => tidy(length, 1)).join(', ');
+  return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${metres(SLACK_M)} of slack, up to the next length that can be had (${stock} m).`;
+}
+
+function cableRow({ number, name, row, theirs, reckoned }: Cable, findings: TableRow['findings']): TableRow {
+  const ownOnly = reckoned.ownM !== undefined && reckoned.lengthM === undefined;
+  return tableRow(
+    row.key,
+    [
+      number,
+      name,
+      row.carries,
+      row.from,
+      row.fromEnd,
+      row.to,
+      row.toEnd,
+      number === undefined ? row.kind : [row.wiring, reckoned.lead?.adapting ? 'adapter' : ''].filter(Boolean).join(', '),
+      number === undefined ? '' : theirs ? 'the house’s' : ownOnly ? 'part of the gear' : 'ours',
+      row.length,
+      number === undefined ? '' : why(reckoned),
+    ],
+    { name, place: row.place, about: row.about, unfinished: row.unfinished || number === undefined, findings },
+  );
+}
+
+/** How a length came about: `8 m with slack`, rounded up; `no place for Interface`. */
+function why({ needsM, joint, fromAt, toAt }: Cable['reckoned']): string {
+  if (needsM !== undefined) return `${metres(Math.ceil(needsM * 10 - 1e-6) / 10)} with slack`;
+  const lost = [fromAt ? undefined : joint.from.piece, toAt ? undefined : joint.to.piece].flatMap((piece) => piece?.label ?? []);
+  return `no place for ${list(lost)}`;
+}
+
+/** What to pack, plain leads and those with two kinds of plug apart. The house's leads and the gear's own are not counted. */
+export function packingTables(cables: readonly Cable[]): TableBlock[] {
+  const all = totals(cables);
+  return [
+    packing(
+      'leads',
+      'Leads to pack',
+      'No plain lead of ours is needed.',
+      all.filter(({ adapting }) => !adapting),
+    ),
+    packing(
+      'adapters',
+      'Leads with two kinds of plug to pack',
+      'No adapter is needed.',
+      all.filter(({ adapting }) => adapting),
+      'Each is a lead made with these two plugs, or a plain lead and an adapter: an adapter of the right gender, and a spare.',
+    ),
+  ];
+}
+
+function packing(
+  id: string,
+  title: string,
+  empty: string,
+  all: readonly (Packed & { readonly key: string })[],
+  remark?: string,
+): TableBlock {
+  const rows = all.map((each) => tableRow(each.key, [each.count, each.kind, stockWords(each.lengthM)]));
+  return {
+    kind: 'table',
+    id,
+    title,
+    columns: [{ title: 'Count', number: true }, { title: 'Lead', names: true }, { title: 'Length' }],
+    rows,
+    empty,
+    remark: all.length > 0 ? [sum(all), remark].filter(Boolean).join(' ') : undefined,
+    ticks: 'boxes',
+  };
+}
+
+/** `9 leads, 45 m in all.` */
+function sum(all: readonly Packed[]): string {
+  const pieces = countOf(all);
+  const known = all.reduce((total, each) => total + each.count * (each.lengthM ?? 0), 0);
+  const without = countOf(all.filter(({ lengthM }) => lengthM === undefined));
+  const leads = `${pieces} ${pieces === 1 ? 'lead' : 'leads'}`;
+  if (without === pieces) return `${leads} in all, of no known length.`;
+  return `${leads}, ${metres(known)} in all${without > 0 ? `, and ${count(without, 'lead')} of them of no known length` : ''}.`;
+}
+
+function countOf(all: readonly Packed[]): number {
+  return all.reduce((total, each) => total + each.count, 0);
+}

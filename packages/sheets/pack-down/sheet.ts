@@ -1,0 +1,150 @@
+/** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
+import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
+import { houseFeeds } from '../house/needs';
+import { cablesOf } from '../leads/list';
+import { packingTables } from '../leads/sheet';
+import { areasOf } from '../set-up/areas';
+import { labels, placesOf, poweredGroups } from '../set-up/place';
+import { phantomSwitches } from '../set-up/powerUp';
+import { stepTable } from '../set-up/table';
+import { batteryTable } from '../shared/batteries';
+import { cautions } from '../shared/cautions';
+import { type Context, contextOf } from '../shared/context';
+import { facts, titleOf, withoutHouse } from '../shared/facts';
+import { type Item, itemsOf } from '../shared/holdings';
+import { sharedHouseRows } from '../shared/house';
+import { tableRow } from '../shared/tableRow';
+import { CAUTIONS } from '../shared/titles';
+import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
+
+/** Shows no findings. Pure, and never throws. */
+export function packDownSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
+  const { rig } = checked;
+  const context = contextOf(checked);
+  const cables = cablesOf(checked, context);
+  const items = itemsOf(context);
+  const fed = new Set(houseFeeds(context).map(({ piece }) => piece));
+  const tables = [
+    quietTable(context),
+    houseTable(context),
+    gearTable(
+      'theirs',
+      'Back to the house',
+      // What the house sends us goes back with its line.
+      items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
+    ),
+    batteryTable(
+      items,
+      'Batteries out',
+      'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',
+      { lasts: false },
+    ),
+    ...packingTables(cables).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
+    gearTable(
+      'gear',
+      'Gear to count into the case',
+      items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
+    ),
+    {
+      ...gearTable(
+        'back',
+        'To give back',
+        items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+      ),
+      remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
+    },
+  ].filter(({ id, rows }) => rows.length > 0 || (id === 'house-lines' && !withoutHouse(rig)));
+  const care = cautions(
+    context,
+    cables.map(({ row }) => row),
+  ).filter(({ subject }) => subject !== 'Radio');
+  const blocks: Block[] = care.length > 0 ? [...tables, { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: care }] : tables;
+  return {
+    id: 'pack-down',
+    name: SHEET_NAMES['pack-down'],
+    title: titleOf(rig),
+    facts: facts(rig.settings),
+    blocks: items.length > 0 || rig.house.length > 0 ? blocks : [],
+  };
+}
+
+/** Off in the other order than on: what drives ears and loudspeakers before what feeds it, the mains last. */
+function quietTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const listeners = [...rig.performers.values()].filter(({ id }) => [...rig.mixes.values()].some((mix) => mix.for.includes(id)));
+  const off = poweredGroups(areasOf(context)).toReversed();
+  const amplifiers = off.filter(({ what }) => what === 'Packs and amplifiers');
+  const group = ({ what, pieces }: (typeof off)[number]) => tableRow(what, [`${what} off`, labels(pieces)], placesOf(pieces));
+  const phantom = phantomSwitches(context);
+  const switched = [
+    { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs }) => !theirs) },
+    { key: 'their phantom', what: 'Ask the house to switch its phantom power off', at: phantom.filter(({ theirs }) => theirs) },
+  ].filter(({ at }) => at.length > 0);
+  return stepTable({
+    id: 'quiet',
+    title: 'Before anything is unplugged',
+    columns: ['What', 'Which'],
+    rows: [
+      ...(listeners.length > 0
+        ? [
+            tableRow('ears', ['Ears out, every knob, mix and output down', list(listeners.map(({ label }) => label))], {
+              about: listeners.map(({ place }) => place),
+            }),
+          ]
+        : []),
+      ...amplifiers.map(group),
+      ...switched.map(({ key, what, at }) =>
+        tableRow(key, [what, list(at.map(({ where }) => where))], { about: at.map(({ place }) => place) }),
+      ),
+      ...(switched.length > 0 ? [tableRow('wait', ['Wait a few seconds before the first plug is pulled', ''])] : []),
+      ...off.filter((each) => !amplifiers.includes(each)).map(group),
+      ...(off.length > 0 ? [tableRow('mains', ['Mains plugs out, last', ''])] : []),
+    ],
+    empty: 'There is no gear yet.',
+  });
+}
+
+/** Every line of theirs that was plugged into something of ours, and where its plug goes back to. */
+function houseTable(context: Context): TableBlock {
+  const { impact } = context.checked;
+  const rows = sharedHouseRows(context);
+  const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each)]));
+  return stepTable({
+    id: 'house-lines',
+    title: 'The house’s lines, back as they were',
+    columns: ['Line', 'Label', 'Take it off', 'Put it back on'],
+    rows: rows.map(({ key, place, about, number, label, from }) => {
+      const { off = from, back = 'as noted when it was plugged' } = ways.get(place) ?? {};
+      return tableRow(key, [number, label, off, back], { name: `house ${number}`, place, about });
+    }),
+    empty: 'None of the house’s lines was plugged into anything of ours.',
+    remark: 'With the house’s engineer. Where what a plug goes back to is ours and goes home, their lead stays at their stage box, coiled.',
+  });
+}
+
+/** A re-plugged line goes back to what stands before the piece of ours; on one that we bring the lead is ours, too. */
+function wayBack({ checked }: Context, { line, how, partings, replugged }: HouseLine): { readonly off?: string; readonly back?: string } {
+  const path = line ? wholePath(checked.network, line) : [];
+  const parting = partings.find(({ forUs }) => forUs);
+  if (replugged && parting) {
+    const before = path.find((joint) => joint.to.piece === parting.piece);
+    return { off: plugName(parting.theirs), back: before && plugName(before.from) };
+  }
+  const last = path.at(-1);
+  if (how === 'brought') return { off: last && plugName(last.to), back: 'nothing: the lead is ours, and goes home' };
+  return { off: last && plugName(last.from), back: 'nothing: leave it free' };
+}
+
+function gearTable(id: string, title: string, items: readonly Item[]): TableBlock {
+  return {
+    kind: 'table',
+    id,
+    title,
+    columns: [{ title: 'Count', number: true }, { title: 'What', names: true }, { title: 'Which or for what' }],
+    rows: items.map(({ key, pieces, model, which, places }) =>
+      tableRow(key, [pieces.length, model.label, which.join(', ')], { place: places[0], about: places }),
+    ),
+    empty: 'Nothing.',
+    ticks: 'boxes',
+  };
+}

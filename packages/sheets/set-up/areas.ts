@@ -1,0 +1,105 @@
+/**
+ * A stage in areas: places where somebody stands to work. Each performer has one, and so has each place with gear that is no
+ * performer's; they come in the order in which one walks them.
+ */
+import { isTheirs, placed, tidy } from '#engine';
+import type { Piece, Position } from '#rig';
+import type { Context } from '../shared/context';
+import { type Computer, computerOf, standing as standingBy } from '../shared/power';
+
+export interface Area {
+  /** Of whom or what stands there: `Ilse`, `Interface`, `the house’s stage box`. */
+  readonly name: string;
+  readonly at: Position;
+  readonly pieces: readonly Piece[];
+}
+
+export interface Areas {
+  /** In walking order: from where most leads end, always to the next that is nearest. */
+  readonly all: readonly Area[];
+  readonly nowhere: readonly Piece[];
+  readonly computer?: Computer;
+  of(piece: Piece): Area | undefined;
+}
+
+/** What is nearer than this, sideways and back together, is at the same place: common practice, no source. */
+const SAME_M = 1;
+
+interface Growing {
+  readonly name: string;
+  readonly at: Position;
+  readonly pieces: Piece[];
+}
+
+export function areasOf(context: Context): Areas {
+  const { checked } = context;
+  const { rig } = checked;
+  const areas: Growing[] = [];
+  const home = new Map<Piece, Growing>();
+  const nowhere: Piece[] = [];
+  const standing = standingBy(checked.leads);
+  for (const { label, at } of rig.performers.values()) if (at) areas.push({ name: label, at, pieces: [] });
+  for (const piece of rig.pieces.values()) {
+    const at = placed(rig, piece) ?? standing.get(piece);
+    if (!at) {
+      if (piece.kind !== 'house') nowhere.push(piece);
+      continue;
+    }
+    const name = piece.kind === 'house' ? 'the house’s stage box' : piece.label;
+    const area = nearest(areas, at, SAME_M) ?? { name, at, pieces: [] };
+    if (area.pieces.length === 0 && !areas.includes(area)) areas.push(area);
+    area.pieces.push(piece);
+    home.set(piece, area);
+  }
+  return {
+    all: walked(
+      areas.filter(({ pieces }) => pieces.length > 0),
+      hub(checked.leads, home),
+    ),
+    nowhere,
+    computer: computerOf(context),
+    of: (piece) => home.get(piece),
+  };
+}
+
+function hub(leads: Context['checked']['leads'], home: ReadonlyMap<Piece, Growing>): Growing | undefined {
+  const ends = new Map<Growing, number>();
+  for (const { joint } of leads) {
+    for (const { piece } of [joint.from, joint.to]) {
+      const area = isTheirs(piece) ? undefined : home.get(piece);
+      if (area) ends.set(area, (ends.get(area) ?? 0) + 1);
+    }
+  }
+  // The first of those that have as many.
+  return [...ends].reduce<[Growing, number] | undefined>((most, each) => (most && most[1] >= each[1] ? most : each), undefined)?.[0];
+}
+
+function walked(areas: readonly Growing[], start: Growing | undefined): Area[] {
+  const left = [...areas];
+  const way: Area[] = [];
+  for (let at = start ?? left[0]; at; at = nearest(left, at.at, Number.POSITIVE_INFINITY)) {
+    way.push(at);
+    left.splice(left.indexOf(at), 1);
+  }
+  return way;
+}
+
+function nearest<A extends { readonly at: Position }>(areas: readonly A[], at: Position, within: number): A | undefined {
+  let found: A | undefined;
+  let best = within + 1e-9;
+  for (const area of areas) {
+    const away = Math.abs(area.at.x - at.x) + Math.abs(area.at.y - at.y);
+    if (away < best || (away === best && found === undefined)) {
+      found = area;
+      best = away;
+    }
+  }
+  return found;
+}
+
+/** `1 m left, 4.5 m back`, as the players see it, from the middle of the front edge. */
+export function positionWords({ x, y }: Position): string {
+  const away = (distance: number) => tidy(Math.abs(distance), 1);
+  const side = away(x) === '0' ? 'middle' : `${away(x)} m ${x > 0 ? 'left' : 'right'}`;
+  return `${side}, ${away(y)} m ${y < 0 ? 'to the front' : 'back'}`;
+}

@@ -1,0 +1,171 @@
+/** Line check, mixes, radio and limiters: when everything is plugged and on. */
+import { dbfsOf, decibels, hertz, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
+import type { Mix, Piece, Place, Taken } from '#rig';
+import { hasConverter } from '../levels/lines';
+import type { Context } from '../shared/context';
+import { unique } from '../shared/draft';
+import { type Earphones, earphonesOf } from '../shared/earphones';
+import { whole } from '../shared/figures';
+import { inputRows } from '../shared/inputs';
+import { outputRows } from '../shared/outputs';
+import { isForbidden } from '../shared/path';
+import { isOnAir } from '../shared/radio';
+import { tableRow } from '../shared/tableRow';
+import type { Cell, TableBlock, TableRow } from '../sheet';
+import { stepTable } from './table';
+
+/** Source by source, all of one player's together, so that nobody is called twice. */
+export function lineCheckTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const order = [...rig.performers.values()].map(({ id }) => id);
+  const rank = (source: string | undefined) => {
+    const by = rig.sources.get(source ?? '')?.by;
+    return by === undefined || !order.includes(by) ? order.length : order.indexOf(by);
+  };
+  const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
+  const lineOf = ({ place, written }: { readonly place: Place; readonly written: string }) =>
+    context.linesOf(place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === written);
+  const rows = inputRows(context).filter(
+    (row) => row.written !== '' && !row.unfinished && !isForbidden(context.checked.network, lineOf(row)),
+  );
+  const sorted = rows.toSorted((a, b) => rank(takes.get(a.place)?.id) - rank(takes.get(b.place)?.id));
+  return stepTable({
+    id: 'line-check',
+    title: 'Line check: one plays, all others are silent',
+    columns: [
+      'Source',
+      'Who plays',
+      'Input',
+      { title: 'Usual', unit: 'dBFS', number: true },
+      { title: 'Loudest', unit: 'dBFS', number: true },
+    ],
+    rows: sorted.map((row): TableRow => {
+      const line = lineOf(row);
+      const meter = line ? metered(context, line, row.gainDb) : undefined;
+      return tableRow(row.key, [row.source, row.by || whoElse(context, takes.get(row.place)), row.port, meter?.usual, meter?.loudest], {
+        name: `${row.source}: ${row.port}`,
+        place: row.place,
+        about: row.about,
+      });
+    }),
+    empty: 'Nothing is plugged into our gear yet.',
+    remark: rows.length > 0 ? METERS : undefined,
+  });
+}
+
+function whoElse({ checked: { rig } }: Context, taken: Taken | undefined): string {
+  const piece = rig.pieces.get(taken?.id ?? '');
+  if (piece && isTheirs(piece)) return 'the house';
+  return taken?.kind === 'gear' ? 'a link: no player' : 'nobody named';
+}
+
+const METERS =
+  'Is it the right input, clean, and not on any other? The meter should read about this at the gain to start from: 0 dBFS clips. They play louder at the show than now.';
+
+/** What an input's meter should read at a gain. Nothing inside a computer, and where there is no converter. */
+function metered({ checked }: Context, line: Line, gainDb: number | undefined): { usual?: Cell; loudest?: Cell } | undefined {
+  const arrival = checked.levels.of(line);
+  const { mode, typicalDbu, peakDbu } = arrival ?? {};
+  const maxDbu = mode?.maxDbu;
+  if (maxDbu === undefined || !arrival || !hasConverter(line.end?.piece.model)) return undefined;
+  if (isUnstated(arrival)) return { usual: NOT_STATED, loudest: NOT_STATED };
+  const low = mode?.gainDb?.low ?? 0;
+  const reading = (dbu: number | undefined) =>
+    dbu === undefined || !Number.isFinite(dbu) ? undefined : whole(dbfsOf(dbu, maxDbu, low, gainDb ?? low));
+  return { usual: reading(typicalDbu), loudest: reading(peakDbu) };
+}
+
+/** One mix after the other, from silence; its loudest send first, which as a rule is the listener's own. */
+export function mixTable(context: Context): TableBlock {
+  const { rig } = context.checked;
+  const rows = outputRows(context).filter(({ unfinished }) => !unfinished);
+  const carried = new Map(rig.outputs.map(({ place, carries }) => [place, rig.mixes.get(carries ?? '')]));
+  // The house's own are for its engineer, last.
+  const mixes = unique(rows.flatMap(({ place }) => carried.get(place) ?? [])).sort((a, b) => Number(a.house) - Number(b.house));
+  return stepTable({
+    id: 'mixes',
+    title: 'Mixes, one by one, from silence',
+    columns: ['Mix', 'For', 'Way', 'Bring up in this order'],
+    rows: mixes.map((mix) => {
+      const of = rows.filter(({ place }) => carried.get(place) === mix);
+      const ways = unique(of.map(({ way }) => way)).filter(Boolean);
+      return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
+        name: mix.label,
+        place: mix.place,
+        about: unique(of.flatMap(({ about }) => about)),
+      });
+    }),
+    empty: 'No mix leaves our gear yet.',
+    remark:
+      'The others keep their ears out until it is their turn. Pack or amplifier low, one send at a time; listen to the loudest moment before the next.',
+  });
+}
+
+function sends({ checked }: Context, { sends: all }: Mix): string {
+  const sorted = all.toSorted((a, b) => b.levelDb - a.levelDb);
+  return sorted
+    .map(
+      ({ source, channel, levelDb }) =>
+        `${[checked.rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' ')} ${decibels(levelDb)}`,
+    )
+    .join(', ');
+}
+
+export function radioTable(context: Context): TableBlock {
+  const on = [...context.checked.rig.pieces.values()].filter(isOnAir);
+  return stepTable({
+    id: 'radio',
+    title: 'Radio, by walking',
+    columns: ['What', 'Frequency', 'Who walks'],
+    rows: on.map((piece) => {
+      const packs = context.receiversOf(piece.id);
+      const walkers = packs.length > 0 ? list(packs.map(({ label }) => label)) : playerOf(context, piece);
+      const frequency = piece.onHz === undefined ? 'not stated' : hertz(piece.onHz);
+      return tableRow(piece.id, [piece.label, frequency, walkers], {
+        place: piece.place,
+        about: packs.map(({ place }) => place),
+        unfinished: piece.onHz === undefined,
+      });
+    }),
+    empty: 'Nothing here goes by radio.',
+    remark: on.length > 0 ? RADIO : undefined,
+  });
+}
+
+const RADIO =
+  'With all radio of the house and of other bands switched on: walk all of the stage, and where you go in the show, listening for gaps and hiss. A frequency here is no permission: that is for the local regulator.';
+
+function playerOf({ checked }: Context, piece: Piece): string {
+  if (isTheirs(piece)) return 'the house’s: only switched on';
+  const by = checked.rig.sources.get(piece.id)?.by ?? piece.for[0];
+  return checked.rig.performers.get(by ?? '')?.label ?? 'nobody named';
+}
+
+/** Before any ears go in: what each listener hears is made loud here last. */
+export function limiterTable(context: Context): TableBlock {
+  return stepTable({
+    id: 'limiters',
+    title: 'Limiters and knobs, before any ears go in',
+    columns: ['For', 'At', 'Earphones'],
+    rows: eachTheirOwn(earphonesOf(context)).map(({ performer, model, sockets }) =>
+      tableRow(
+        performer.id,
+        [performer.label, sockets.length > 0 ? list(sockets.map(socketName)) : 'not known yet', model?.label ?? 'not stated'],
+        { place: performer.place, about: sockets.map(({ piece }) => piece.place.split('/', 1)[0] ?? ''), unfinished: sockets.length === 0 },
+      ),
+    ),
+    empty: 'Nobody has a mix yet.',
+    remark:
+      'Limiter on and set low where there is one (the rig does not say), knob all the way down. A limiter helps and promises nothing: the level does.',
+  });
+}
+
+/** Where as many people as there are sockets have all of them together, one mix on several amplifiers, each takes one. */
+function eachTheirOwn(all: readonly Earphones[]): Earphones[] {
+  const keyOf = (sockets: readonly Socket[]) => sockets.map(({ key }) => key).join();
+  return all.map((one) => {
+    const alike = all.filter(({ sockets }) => keyOf(sockets) === keyOf(one.sockets));
+    const own = one.sockets[alike.indexOf(one)];
+    return own && alike.length > 1 && alike.length === one.sockets.length ? { ...one, sockets: [own] } : one;
+  });
+}

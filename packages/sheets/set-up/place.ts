@@ -1,0 +1,143 @@
+/** The first steps of setting up: gear in its place, then power to it. */
+import { type Checked, carriesSpeakerLevel, list, mustNotBe } from '#engine';
+import type { Piece } from '#rig';
+import type { Context } from '../shared/context';
+import { unique } from '../shared/draft';
+import { inUse, mainsSockets, onBatteries } from '../shared/power';
+import { isRadioSet } from '../shared/radio';
+import { tableRow } from '../shared/tableRow';
+import type { TableBlock, TableRow } from '../sheet';
+import { type Areas, positionWords } from './areas';
+import { stepTable } from './table';
+
+export function placeTable(areas: Areas): TableBlock {
+  const rows = areas.all.flatMap(({ name, at, pieces }) => {
+    const ours = pieces.filter(inUse);
+    return ours.length > 0 ? [placeRow(name, positionWords(at), ours, areas)] : [];
+  });
+  const lost = areas.nowhere.filter(inUse);
+  return stepTable({
+    id: 'place',
+    title: 'Put in place',
+    columns: ['At', 'Where', 'What stands there'],
+    rows: lost.length > 0 || isLost(areas) ? [...rows, placeRow(NOWHERE, '', lost, areas)] : rows,
+    empty: 'There is no gear yet.',
+    remark: rows.length > 0 ? 'Left and right are the players’; distances are from the middle of the stage’s front edge.' : undefined,
+  });
+}
+
+const NOWHERE = 'place not known';
+
+/** A computer that is beside nothing. */
+function isLost({ computer }: Areas): boolean {
+  return computer !== undefined && computer.beside === undefined;
+}
+
+function placeRow(name: string, where: string, pieces: readonly Piece[], { computer }: Areas): TableRow {
+  const here = computer && (computer.beside ? pieces.includes(computer.beside) : name === NOWHERE);
+  const what = unique(pieces.map(({ label }) => label));
+  return tableRow(name, [name, where, list(here ? [...what, 'the computer with its USB lead'] : what)], {
+    ...placesOf(pieces),
+    unfinished: where === '',
+  });
+}
+
+const FROM_ONE =
+  'Ask the venue’s electrician where to take power. All of the rig and, where it can be, the house’s desk on one distribution, behind a residual-current device (RCD, GFCI). Mains work of any other kind is for licensed people.';
+
+/** Plugged in with everything off; switched on when the leads are in. */
+export function powerTable(context: Context, areas: Areas): TableBlock {
+  const all = mainsSockets(context);
+  const rows = [...areas.all, { name: NOWHERE, pieces: areas.nowhere }].flatMap(({ name, pieces }) => {
+    const here = all.filter(({ piece }) => (piece ? pieces.includes(piece) : name === NOWHERE));
+    const sockets = `${here.length} ${here.length === 1 ? 'socket' : 'sockets'}`;
+    const fed = here.flatMap(({ piece, computer }) => (piece && !computer ? [piece] : []));
+    return here.length > 0 ? [tableRow(name, [name, sockets, list(unique(here.map(({ label }) => label)))], placesOf(fed))] : [];
+  });
+  const cells = [...areas.all.flatMap(({ pieces }) => pieces), ...areas.nowhere].filter(
+    (piece) => inUse(piece) && onBatteries(piece.model),
+  );
+  const batteries = cells.length > 0 ? [tableRow('batteries', ['batteries', '', `fresh cells in ${labels(cells)}`], placesOf(cells))] : [];
+  return stepTable({
+    id: 'power',
+    title: 'Power, everything still off',
+    columns: ['At', 'Needs', 'For'],
+    rows: [...rows, ...batteries],
+    empty: 'Nothing here says that it runs on the mains or on batteries.',
+    remark: rows.length > 0 ? FROM_ONE : undefined,
+  });
+}
+
+interface Powered {
+  readonly what: string;
+  readonly pieces: readonly Piece[];
+  readonly how: string;
+}
+
+/** What is switched on together, in that order: what drives ears and loudspeakers last. Off it goes the other way round. */
+export function poweredGroups({ all, nowhere, computer }: Areas): Powered[] {
+  const powered = [...all.flatMap(({ pieces }) => pieces), ...nowhere].filter((piece) => inUse(piece) && runs(piece.model.power?.from));
+  const sources = powered.filter(({ kind }) => kind === 'source');
+  const gear = (wanted: number) => powered.filter((piece) => piece.kind !== 'source' && rank(piece) === wanted);
+  return [
+    { what: 'Instruments and what makes sound', pieces: sources.filter((piece) => !isRadioSet(piece)), how: 'their own volume down' },
+    { what: 'Computer', pieces: computer?.serves ?? [], how: 'nothing playing yet' },
+    { what: 'Interfaces, expanders and the like', pieces: gear(0), how: 'every output and every mix down' },
+    { what: 'Radio microphones and links', pieces: sources.filter(isRadioSet), how: ONE_BY_ONE },
+    { what: 'Transmitters', pieces: gear(1), how: ONE_BY_ONE },
+    { what: 'Packs and amplifiers', pieces: gear(2), how: 'knobs down, ears out' },
+  ].filter(({ pieces }) => pieces.length > 0);
+}
+
+const ONE_BY_ONE = 'one at a time, frequencies agreed before';
+
+export function switchOnTable(checked: Checked, areas: Areas): TableBlock {
+  const off = keptOff(checked);
+  const forbidden = [...off].map(([piece, why]) => tableRow(`never ${piece.id}`, [piece.label, '', why], placesOf([piece])));
+  const rows = poweredGroups(areas).flatMap(({ what, pieces, how }) => {
+    const on = pieces.filter((piece) => !off.has(piece));
+    return on.length > 0 ? [tableRow(what, [what, labels(on), how], placesOf(on))] : [];
+  });
+  return stepTable({
+    id: 'on',
+    title: 'Switch on, ears out and all levels down',
+    columns: ['What', 'Which', 'How'],
+    rows: [...forbidden, ...rows],
+    empty: 'Nothing here says that it needs power.',
+  });
+}
+
+/** Amplifiers that break, or break something, when they are switched on as the rig is, and why. */
+function keptOff({ rig, findings, network }: Checked): ReadonlyMap<Piece, string> {
+  const bare = findings.filter(({ code }) => code === 'amplifiers/no-loudspeaker').flatMap(({ about }) => about);
+  return new Map([
+    ...[...rig.pieces.values()]
+      .filter(({ id, model }) => bare.includes(id) && model.ports.some((port) => port.direction === 'output' && carriesSpeakerLevel(port)))
+      .map((piece) => [piece, NO_LOUDSPEAKER] as const),
+    ...network.joints.filter(mustNotBe).map(({ from }) => [from.piece, INTO_AN_INPUT] as const),
+  ]);
+}
+
+const NO_LOUDSPEAKER = 'do not switch on: no loudspeaker is plugged into it';
+const INTO_AN_INPUT = 'do not switch on: its loudspeaker output would go into what it breaks';
+
+function runs(from: string | undefined): boolean {
+  return from !== undefined && from !== 'none' && from !== 'phantom';
+}
+
+function rank({ model }: Piece): 0 | 1 | 2 {
+  const gives = (kind: string) =>
+    model.ports.some(({ direction, modes }) => direction === 'output' && modes.some((mode) => mode.kind === kind));
+  if (model.mixes !== undefined) return 0;
+  if (gives('radio')) return 1;
+  return gives('phones') || gives('speaker') ? 2 : 0;
+}
+
+export function labels(pieces: readonly Piece[]): string {
+  return list(unique(pieces.map(({ label }) => label)));
+}
+
+export function placesOf(pieces: readonly Piece[]) {
+  const about = unique(pieces.map(({ place }) => place.split('/', 1)[0] ?? place));
+  return { place: about[0], about };
+}

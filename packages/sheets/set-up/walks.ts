@@ -1,0 +1,121 @@
+/** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
+import { mustNotBe } from '#engine';
+import { inSentence } from '../house/counted';
+import type { Cable } from '../leads/list';
+import { numbered } from '../leads/list';
+import type { Context } from '../shared/context';
+import { sharedHouseRows } from '../shared/house';
+import { DO_NOT_PLUG_IN } from '../shared/leads';
+import { isForbidden } from '../shared/path';
+import { tableRow } from '../shared/tableRow';
+import type { TableBlock } from '../sheet';
+import type { Area, Areas } from './areas';
+import { stepTable } from './table';
+
+interface Walk {
+  readonly name: string;
+  readonly rank: number;
+}
+
+/** Leads that the rig asks for and that break what they are plugged into; nothing where there are none. */
+export function forbiddenTable(cables: readonly Cable[]): TableBlock[] {
+  const rows = cables
+    .filter(({ joint }) => mustNotBe(joint))
+    .map(({ row }) =>
+      tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], { name: `${row.from} to ${row.to}`, place: row.place, about: row.about }),
+    );
+  if (rows.length === 0) return [];
+  return [
+    stepTable({
+      id: 'forbidden',
+      title: 'Not to be plugged in',
+      columns: ['From', 'Into', 'What to do'],
+      rows,
+      empty: '',
+      remark: 'A loudspeaker output breaks what it is plugged into here. Mend the rig before anything is set up: its findings say how.',
+    }),
+  ];
+}
+
+export function leadTable(cables: readonly Cable[], areas: Areas): TableBlock {
+  const ranks = new Map(areas.all.map((area, index) => [area, index]));
+  const walks = numbered(cables)
+    .filter((cable) => !isHouseEnd(cable))
+    .map((cable) => ({ cable, walk: walkOf(cable, areas, ranks) }))
+    .sort((a, b) => a.walk.rank - b.walk.rank || a.cable.number - b.cable.number);
+  const rows = walks.map(({ cable: { number, name, row }, walk }) =>
+    tableRow(row.key, [walk.name, number, name, row.fromEnd, row.toEnd, row.length], {
+      name,
+      place: row.place,
+      about: row.about,
+      unfinished: row.unfinished,
+    }),
+  );
+  return stepTable({
+    id: 'leads',
+    title: 'Leads, walk by walk',
+    columns: ['Walk', { title: 'Lead', number: true }, 'Label', { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
+    rows,
+    empty: 'No lead is needed yet.',
+    remark:
+      'Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.',
+  });
+}
+
+/** What ends in the house's socket, or runs between two things of theirs. */
+function isHouseEnd({ joint, theirs }: Cable): boolean {
+  return theirs || joint.to.piece.kind === 'house';
+}
+
+/** At each area, as one comes to it: what leads there from areas where one was before, then what is plugged within it. */
+function walkOf({ joint }: Cable, { all, of }: Areas, ranks: ReadonlyMap<Area, number>): Walk {
+  const ends = [joint.from.piece, joint.to.piece].map((piece) => of(piece));
+  const rank = (area: Area | undefined) => (area ? (ranks.get(area) ?? all.length) : all.length);
+  const [first, last] = ends.toSorted((a, b) => rank(a) - rank(b));
+  const name = first === last ? `at ${nameOf(last)}` : `${nameOf(first)} – ${nameOf(last)}`;
+  return { name: (first ?? last) ? name : UNPLACED, rank: rank(last) * (all.length + 2) + (first === last ? all.length + 1 : rank(first)) };
+}
+
+const UNPLACED = 'place not known';
+
+function nameOf(area: Area | undefined): string {
+  return area?.name ?? UNPLACED;
+}
+
+export function houseTable(context: Context, cables: readonly Cable[]): TableBlock {
+  const rows = sharedHouseRows(context);
+  const leads = new Map<string, number[]>();
+  for (const cable of numbered(cables).filter(isHouseEnd)) {
+    for (const run of cable.row.about) leads.set(run, [...(leads.get(run) ?? []), cable.number]);
+  }
+  return stepTable({
+    id: 'house-lines',
+    title: 'House lines, with the house’s consent',
+    columns: [
+      'Line',
+      { title: 'Label', under: { title: 'The house gets' } },
+      { title: 'Taken from', under: { title: 'Leads' } },
+      'Ask first',
+    ],
+    rows: rows.map(({ key, place, about, unfinished, number, label, gets, from, replugged, theyBring }) =>
+      tableRow(
+        key,
+        [
+          number,
+          label,
+          gets,
+          from,
+          (leads.get(place) ?? []).join(', '),
+          isForbidden(context.checked.network, context.linesOf(place)[0])
+            ? DO_NOT_PLUG_IN
+            : [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${inSentence(theyBring)}` : '']
+                .filter(Boolean)
+                .join('; '),
+        ],
+        { name: `house ${number}`, place, about, unfinished },
+      ),
+    ),
+    empty: 'No line of the house’s is plugged into anything of ours.',
+    remark: 'Nothing of the house’s is unplugged or plugged without its engineer. Note how each line was, to put it back so.',
+  });
+}

@@ -1,0 +1,20 @@
+/** Rows of tables that are made of statements, or of none. */
+import type { Place } from '#rig';
+import type { Cell, TableRow } from '../sheet';
+import { unique } from './draft';
+
+export type RowOptions = Partial<Pick<TableRow, 'name' | 'about' | 'unfinished' | 'strong' | 'findings'>> & { readonly place?: Place };
+
+export function tableRow(key: string, cells: readonly Cell[], options: RowOptions = {}): TableRow {
+  const { place, about = [], findings = [], name, unfinished, strong } = options;
+  return {
+    key,
+    ...(name === undefined ? {} : { name }),
+    ...(place === undefined ? {} : { place }),
+    about: unique(place === undefined ? about : [place, ...about]),
+    ...(unfinished ? { unfinished } : {}),
+    ...(strong ? { strong } : {}),
+    findings,
+    cells,
+  };
+}

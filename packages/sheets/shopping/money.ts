@@ -1,0 +1,144 @@
+/** What is to be bought and hired, and what is left of the budget: in each currency by itself, for nothing is converted. */
+import { type Checked, count, list, tidy } from '#engine';
+import type { Settings } from '#rig';
+import { contextOf } from '../shared/context';
+import { unique } from '../shared/draft';
+import { type Item, itemsOf } from '../shared/holdings';
+import { tableRow } from '../shared/tableRow';
+import type { Cell, TableBlock, TableRow } from '../sheet';
+
+/** `12.50 EUR`, `80 EUR`. */
+export function money(amount: number, currency: string): string {
+  return `${Number.isInteger(amount) ? tidy(amount, 0) : amount.toFixed(2)} ${currency}`;
+}
+
+/** What is to be bought and hired and what it comes to: `2 Passive DI and 1 Y-lead: 80 EUR of 220 EUR`. Nothing where nothing is. */
+export function paidInAll(checked: Checked): string | undefined {
+  const paid = paidOf(itemsOf(contextOf(checked)));
+  if (paid.length === 0) return undefined;
+  const { budget } = checked.rig.settings;
+  const of = (currency: string) => (budget?.currency === currency ? ` of ${money(budget.amount, currency)}` : '');
+  const sums = unique(paid.flatMap(({ price }) => price?.currency ?? [])).map(
+    (currency) => `${money(spent(paid.filter(({ price }) => price?.currency === currency)), currency)}${of(currency)}`,
+  );
+  const unpriced = paid.filter(({ price }) => !price).reduce((total, { pieces }) => total + pieces.length, 0);
+  const parts = [...sums, ...(unpriced > 0 ? [`${count(unpriced, 'thing')} without a price`] : [])];
+  return `${list(paid.map(({ pieces, model }) => `${pieces.length} ${model.label}`))}: ${list(parts)}`;
+}
+
+function paidOf(items: readonly Item[]): Item[] {
+  return ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
+}
+
+/** What is to be paid for; and, where there is anything to reckon, what it comes to. */
+export function moneyTables(items: readonly Item[], budget: Settings['budget']): TableBlock[] {
+  const paid = paidOf(items);
+  const reckoned = sums(paid, budget);
+  return [paidTable(paid), ...(reckoned.length > 0 ? [sumTable(reckoned, remark(paid, budget))] : [])];
+}
+
+function paidTable(paid: readonly Item[]): TableBlock {
+  return {
+    kind: 'table',
+    id: 'money',
+    title: 'To buy and hire',
+    columns: [
+      { title: 'What', names: true, under: { title: 'Which or for what' } },
+      { title: 'How' },
+      { title: 'Count', number: true },
+      { title: 'Each', number: true },
+      { title: 'Together', number: true },
+    ],
+    rows: paid.map(paidRow),
+    empty: 'Nothing is to be bought or hired.',
+    ticks: 'boxes',
+  };
+}
+
+function sumTable(rows: readonly TableRow[], remark: string | undefined): TableBlock {
+  return {
+    kind: 'table',
+    id: 'budget',
+    title: 'What the money goes on',
+    columns: [
+      { title: 'Sum', names: true },
+      { title: 'Things', number: true },
+      { title: 'Amount', number: true },
+    ],
+    rows,
+    empty: 'No price is stated.',
+    remark,
+  };
+}
+
+function paidRow(item: Item): TableRow {
+  const { key, model, how, price, pieces, which, places } = item;
+  const each = price ? money(price.amount, price.currency) : 'price not stated';
+  const together = price ? money(price.amount * pieces.length, price.currency) : '';
+  return tableRow(key, [model.label, which.join(', '), how, pieces.length, each, together], {
+    place: places[0],
+    about: places,
+    unfinished: price === undefined,
+  });
+}
+
+/** What each currency comes to, as bought and hired where there are both; then the budget, and what is left of it. */
+function sums(paid: readonly Item[], budget: Settings['budget']): TableRow[] {
+  const currencies = unique([...paid.flatMap(({ price }) => price?.currency ?? []), ...(budget ? [budget.currency] : [])]);
+  return currencies.flatMap((currency) => {
+    const here = paid.filter(({ price }) => price?.currency === currency);
+    const hows = unique(here.flatMap(({ how }) => how ?? []));
+    const parts =
+      hows.length > 1
+        ? hows.map((how) =>
+            sumRow(
+              `to ${how}`,
+              here.filter((item) => item.how === how),
+              currency,
+            ),
+          )
+        : [];
+    const total = sumRow('in all', here, currency, true);
+    return [...parts, total, ...(budget?.currency === currency ? budgetRows(spent(here), budget) : [])];
+  });
+}
+
+function sumRow(title: string, items: readonly Item[], currency: string, strong = false): TableRow {
+  const pieces = items.reduce((total, item) => total + item.pieces.length, 0);
+  return tableRow(`sum ${title} ${currency}`, sumCells(title, pieces, money(spent(items), currency)), { strong });
+}
+
+function budgetRows(amount: number, budget: NonNullable<Settings['budget']>): TableRow[] {
+  const left = budget.amount - amount;
+  const over = left < 0;
+  const place = 'rig';
+  return [
+    tableRow('budget', sumCells('budget', undefined, money(budget.amount, budget.currency)), { place }),
+    tableRow('left', sumCells(over ? 'over the budget by' : 'left of the budget', undefined, money(Math.abs(left), budget.currency)), {
+      place,
+      strong: true,
+    }),
+  ];
+}
+
+function sumCells(title: string, pieces: number | undefined, together: string): Cell[] {
+  return [title, pieces, together];
+}
+
+function spent(items: readonly Item[]): number {
+  // In hundredths, so that sums of prices such as 19.90 come out as they do by hand.
+  return items.reduce((total, { price, pieces }) => total + Math.round((price?.amount ?? 0) * 100) * pieces.length, 0) / 100;
+}
+
+function remark(paid: readonly Item[], budget: Settings['budget']): string | undefined {
+  const unpriced = paid.filter(({ price }) => !price).reduce((total, { pieces }) => total + pieces.length, 0);
+  const foreign = unique(paid.flatMap(({ price }) => price?.currency ?? [])).filter((currency) => budget && currency !== budget.currency);
+  const words = [
+    unpriced > 0 ? `The sums leave out ${count(unpriced, 'thing')} without a price.` : '',
+    budget && foreign.length > 0
+      ? `The budget is in ${budget.currency}; what is in ${list(foreign)} stands beside it, for nothing is converted.`
+      : '',
+    !budget && paid.length > 0 ? 'The rig states no budget.' : '',
+  ].filter(Boolean);
+  return words.length > 0 ? words.join(' ') : undefined;
+}

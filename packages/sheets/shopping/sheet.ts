@@ -1,0 +1,126 @@
+/** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
+import { type Checked, count, type Finding, list, tidy } from '#engine';
+import type { Settings } from '#rig';
+import { type Cable, cablesOf } from '../leads/list';
+import { batteryTable } from '../shared/batteries';
+import { type Context, contextOf } from '../shared/context';
+import { earphonesOf, socketWords } from '../shared/earphones';
+import { facts, titleOf } from '../shared/facts';
+import { type Item, itemsOf } from '../shared/holdings';
+import { stockWords, totals } from '../shared/leads';
+import { tableRow } from '../shared/tableRow';
+import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
+import { money, moneyTables } from './money';
+
+/** Shows no findings. Pure, and never throws. */
+export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
+  const { rig } = checked;
+  const { settings } = rig;
+  const context = contextOf(checked);
+  const items = itemsOf(context);
+  const cables = cablesOf(checked, context);
+  const tables = [
+    held(items, 'borrowed', 'Borrowed', 'The rig does not say from whom: write it in, and ask in time.', 'From whom'),
+    held(items, 'theirs', 'From the house', 'Ask the house for these before the day.', 'Agreed with'),
+    open(items),
+    leadTable(cables),
+    earTable(context),
+    batteryTable(items, 'On batteries', cellsRemark(settings), { lasts: true }),
+    held(items, 'owned', 'Own'),
+    held(items, 'spare', 'Spare'),
+  ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && cables.length > 0));
+  const something = items.length > 0 || tables.length > 0;
+  const blocks: Block[] = something ? [...moneyTables(items, settings.budget), ...tables] : [];
+  return {
+    id: 'shopping',
+    name: SHEET_NAMES.shopping,
+    title: titleOf(rig),
+    facts: [...facts(settings), ...(settings.budget ? [`budget ${money(settings.budget.amount, settings.budget.currency)}`] : [])],
+    blocks,
+  };
+}
+
+const THING: Column = { title: 'What', names: true };
+const WHICH: Column = { title: 'Which or for what' };
+const COUNT: Column = { title: 'Count', number: true };
+
+function itemTable(id: string, title: string, items: readonly Item[], extra?: string): TableBlock {
+  return {
+    kind: 'table',
+    id,
+    title,
+    columns: [COUNT, THING, WHICH, ...(extra ? [{ title: extra }] : [])],
+    rows: items.map(({ key, pieces, model, which, places }) =>
+      tableRow(key, [pieces.length, model.label, which.join(', '), ...(extra ? ['ask'] : [])], { place: places[0], about: places }),
+    ),
+    empty: 'Nothing.',
+    ticks: 'boxes',
+  };
+}
+
+/** `extra` is what to ask, and of whom. */
+function held(items: readonly Item[], how: NonNullable<Item['how']>, title: string, remark?: string, extra?: string): TableBlock {
+  return {
+    ...itemTable(
+      how,
+      title,
+      items.filter((item) => item.how === how),
+      extra,
+    ),
+    ...(remark ? { remark } : {}),
+  };
+}
+
+function open(items: readonly Item[]): TableBlock {
+  const table = itemTable(
+    'open',
+    'Not said whose',
+    items.filter(({ how }) => how === undefined),
+  );
+  const remark = 'The rig does not say how these are held. Behind each, write owned, borrowed, theirs, spare, or hire or buy with a price.';
+  return { ...table, remark };
+}
+
+function leadTable(cables: readonly Cable[]): TableBlock {
+  const all = totals(cables);
+  const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
+  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for performers, gear and the house.` : '';
+  return {
+    kind: 'table',
+    id: 'leads',
+    title: 'Leads to have',
+    columns: [COUNT, { title: 'Lead', names: true, under: { title: 'Plugs' } }, { title: 'Length' }],
+    rows: all.map(({ key, count: number, kind, adapting, lengthM }) =>
+      tableRow(key, [number, kind, adapting ? 'of two kinds: made so, or with an adapter' : '', stockWords(lengthM)]),
+    ),
+    empty: 'No lead of ours is needed.',
+    remark: `The rig does not say which leads you have: count yours and get what is missing.${rest}`,
+    ticks: 'boxes',
+  };
+}
+
+function earTable(context: Context): TableBlock {
+  const all = earphonesOf(context);
+  const missing = all.filter(({ model }) => !model).map(({ performer }) => performer.label);
+  return {
+    kind: 'table',
+    id: 'earphones',
+    title: 'Earphones',
+    columns: [{ title: 'For', names: true }, { title: 'Earphones' }, { title: 'Into' }, { title: 'Adapter, extension' }],
+    rows: all.map((each) => {
+      const { performer, model, fit } = each;
+      return tableRow(performer.id, [performer.label, model?.label ?? 'not stated', socketWords(each) || 'not known yet', fit], {
+        place: performer.place,
+        unfinished: !model,
+      });
+    }),
+    empty: 'Nobody has a mix yet.',
+    ...(missing.length > 0 ? { remark: `Earphones for ${list(missing)}: not stated. Write “ears …” behind the performer.` } : {}),
+    ticks: 'boxes',
+  };
+}
+
+function cellsRemark({ setS }: Settings): string {
+  const set = setS === undefined ? '' : ` The set is ${tidy(setS / 60, 0)} min; the sound check comes on top.`;
+  return `How many cells each takes the rig does not say: look under the lid. Fresh ones for the show, and a set to spare.${set}`;
+}

@@ -1,0 +1,111 @@
+/** The stage from above: who and what stands where, and how the leads lie. */
+import { type Checked, count, type Finding, metres, tidy } from '#engine';
+import type { Position } from '#rig';
+import type { Drawing } from '../drawing';
+import { facts, titleOf } from '../shared/facts';
+import type { Caution } from '../shared/model';
+import { CAUTIONS } from '../shared/titles';
+import { type Block, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
+import { PLAN_TOP, picture } from './picture';
+import { type Plan, planOf } from './plan';
+import { type Floor, floorOf } from './routes';
+import { type Thing, thingsOf, withWords } from './things';
+
+/** Shows no findings: those about places stand at the leads. Pure, and never throws; what has no place is listed. */
+export function stageSheet(checked: Checked, _findings: readonly Finding[] = checked.findings): Sheet {
+  const { settings } = checked.rig;
+  const things = thingsOf(checked);
+  const places = things.flatMap(({ at }) => at ?? []);
+  const plan = planOf(settings, places, PLAN_TOP);
+  const people = things.filter(({ kind }) => kind === 'person').flatMap(({ at }) => at ?? []);
+  const floor = floorOf(checked, people, plan.stage, plan.held);
+  const blocks: Block[] = [];
+  if (places.length > 0 || plan.said) blocks.push(drawn(picture(things, plan, floor), things, plan, floor));
+  if (things.length > 0) blocks.push(table(things, plan));
+  if (floor.ways.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [trip(floor)] });
+  return { id: 'stage', name: SHEET_NAMES.stage, title: titleOf(checked.rig), facts: facts(settings), blocks };
+}
+
+function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, crossings }: Floor): Block {
+  const people = things.filter(({ kind, at }) => kind === 'person' && at).length;
+  const { stage, said } = plan;
+  const size = said
+    ? `${metres(stage.right - stage.left)} wide and ${metres(stage.back - stage.front)} deep`
+    : 'of a size that is not said';
+  const leads =
+    ways.length === 0
+      ? ''
+      : ` Leads lie along the edges and at right angles${crossings.length === 0 ? '' : `; they cross somebody’s way in ${count(crossings.length, 'place')}`}.`;
+  return {
+    kind: 'drawing',
+    id: 'plan',
+    title: 'From above',
+    remark: said
+      ? undefined
+      : 'The stage is drawn as large as things stand apart: write its size at the top of the rig, "stage 8 m by 5 m".',
+    drawing,
+    description: `A stage ${size}, from above, with the audience at the bottom, and ${count(people, 'person', 'people')} on it. The performers’ left is on the right of the drawing.${leads} The table has all places in metres.`,
+  };
+}
+
+function table(things: readonly Thing[], plan: Plan): TableBlock {
+  return {
+    kind: 'table',
+    id: 'places',
+    title: 'Who and what stands where',
+    remark:
+      'Left and right are the performers’, who face the audience. Across is from the middle of the stage, back is from its front edge.',
+    empty: 'Nobody and nothing is on the stage yet.',
+    columns: [
+      { title: 'No.', number: true },
+      { title: 'Who or what', names: true, under: { title: 'What it is' } },
+      { title: 'There too' },
+      { title: 'Across' },
+      { title: 'Back', unit: 'm', number: true },
+      { title: 'From the nearer side' },
+    ],
+    rows: things.map((thing, index): TableRow => {
+      const { key, place, about, label, is, at } = thing;
+      return {
+        key,
+        place,
+        about,
+        unfinished: !at,
+        findings: [],
+        cells: [
+          at ? index + 1 : undefined,
+          label,
+          is,
+          withWords(thing) || undefined,
+          at ? across(at.x) : 'place not said',
+          at ? Number(tidy(at.y, 2)) : undefined,
+          at && plan.said ? fromSide(at, plan) : undefined,
+        ],
+      };
+    }),
+  };
+}
+
+function across(x: number): string {
+  const far = tidy(Math.abs(x), 2);
+  if (far === '0') return 'in the middle';
+  return `${far} m to the ${x > 0 ? 'left' : 'right'}`;
+}
+
+/** `1.5 m from the left`, `0.5 m off the stage, left`. */
+function fromSide({ x }: Position, { stage }: Plan): string {
+  const side = x > 0 ? 'left' : 'right';
+  const far = (x > 0 ? stage.right : -stage.left) - Math.abs(x);
+  return far < 0 ? `${tidy(-far, 2)} m off the stage, ${side}` : `${tidy(far, 2)} m from the ${side}`;
+}
+
+function trip({ crossings }: Floor): Caution {
+  const where =
+    crossings.length === 0
+      ? 'As drawn, no lead crosses anybody’s straight way to the nearer side of the stage.'
+      : `As drawn, leads cross somebody’s straight way to the nearer side of the stage in ${count(crossings.length, 'place')}, marked with two bars: tape them flat along their whole width of the way, or cover them with a ramp made for it.`;
+  return {
+    subject: 'Cables underfoot',
+    text: `${where} Where people really walk, only the room shows: look before you lay. Leads go along edges, and never across doors and ways out. The rules of the venue come first.`,
+  };
+}
