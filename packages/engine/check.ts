@@ -11,6 +11,7 @@ import { ground } from './find/ground';
 import { house } from './find/house';
 import { late } from './find/latency';
 import { levelFindings } from './find/levels';
+import { settings } from './find/levels/settings';
 import { mixes } from './find/mixes';
 import { hotMixes } from './find/mixes/hot';
 import { noHouse } from './find/noHouse';
@@ -77,6 +78,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...connectors(net, joined),
         ...earphonesReach(net, joined),
         ...levelFindings(net, solved),
+        ...settings(net, solved),
         ...phantom(net, supplied),
         ...ground(net, metal, supplied),
         ...amplifiers(net),

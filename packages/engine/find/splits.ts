@@ -17,7 +17,33 @@ export function splits(net: Network): Finding[] {
     spread.add(snag.run);
     return [overSeveral(net, snag.run, snag.signal)];
   });
-  return [...found, ...needless(net)];
+  return [...found, ...outputsJoined(net), ...needless(net)];
+}
+
+/** Outputs that copper or a winding joins to one another: what comes in on several sockets, and out on one that is no electronics and no switch. */
+function outputsJoined(net: Network): Finding[] {
+  return [...net.rig.pieces.values()].flatMap((piece) =>
+    piece.model.ports.flatMap(({ direction, tie, id }) => {
+      if (direction !== 'output' || !tie || tie.inputs.length < 2 || tie.how === 'active' || tie.how === 'switch') return [];
+      const joints = tie.inputs.flatMap((input) => net.entering.get(`${piece.id}.${input}`)?.slice(0, 1) ?? []);
+      const runs = [...new Set(joints.flatMap((joint) => joint.runs[0] ?? []))];
+      const [, second] = runs;
+      if (!second) return [];
+      const step = stepOf(second, piece);
+      const signals = runs.map((run) => signalLabel(net.rig, run.kind === 'output' ? run.carries : run.takes?.id));
+      return [
+        finding(
+          'splits/outputs-joined',
+          step >= 0 ? `${second.id}/via.${step}` : second.place,
+          { gear: piece.label, output: id, signals },
+          {
+            about: [piece.id, ...runs.map(({ id }) => id)],
+            related: runs.slice(0, 1).map(({ place }) => ({ place, says: 'the other line' })),
+          },
+        ),
+      ];
+    }),
+  );
 }
 
 /** One channel on an input of several ports. */

@@ -183,17 +183,32 @@ export const LEVELS = {
     why: 'It distorts inside the microphone, and no gain or pad further on cures that.',
     cure: 'Use a microphone that takes more, or the pad on the microphone itself if it has one, or move it back: at twice the distance it is about 6 dB quieter. Sound that loud harms ears: keep yours protected.',
   })),
-  'levels/gain-out-of-range': problem<{ source: string; port: string; written: number; low: number; high: number; setDb: number }>(
-    'error',
-    (f) => ({
-      what:
-        f.low === f.high
-          ? `${f.port} has no gain to set.`
-          : `${f.port} cannot be set to ${decibels(f.written)}: its gain goes from ${tidy(f.low, 1)} to ${tidy(f.high, 1)} dB.`,
-      why: f.low === f.high ? 'There is no knob for it.' : 'The knob does not go there.',
-      cure: f.low === f.high ? 'Leave the gain out.' : `For ${f.source}, set ${decibels(f.setDb)}.`,
-    }),
-  ),
+  /** `setDb` where it is known what comes in. */
+  'levels/gain-out-of-range': problem<{
+    source: string;
+    port: string;
+    written: number;
+    low: number;
+    high: number;
+    setDb: number | undefined;
+  }>('error', (f) => ({
+    what:
+      f.low === f.high
+        ? `${f.port} has no gain to set.`
+        : `${f.port} cannot be set to ${decibels(f.written)}: its gain goes from ${tidy(f.low, 1)} to ${tidy(f.high, 1)} dB.`,
+    why: f.low === f.high ? 'There is no knob for it.' : 'The knob does not go there.',
+    cure:
+      f.low === f.high
+        ? 'Leave the gain out.'
+        : f.setDb === undefined
+          ? 'Write one that it has.'
+          : `For ${f.source}, set ${decibels(f.setDb)}.`,
+  })),
+  'levels/no-pad': problem<{ source: string; port: string }>('error', (f) => ({
+    what: `${f.port} has no pad to switch in, as far as its model says.`,
+    why: `${f.source} comes in as loud as without, and somebody looks for a switch that is not there.`,
+    cure: 'Leave "pad" out. If the input has one, write it into its model, as in "mic pad 20 dB"; a pad in the line is "via pad-20".',
+  })),
   'levels/clips': problem<{ source: string; port: string; written: number; overDb: number; setDb: number; sparesDb: number }>(
     'error',
     (f) => ({

@@ -64,6 +64,15 @@ export const SPLITS = {
     }),
     { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }) },
   ),
+  'splits/outputs-joined': problem<{ gear: string; output: string; signals: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${list(f.signals)} meet in ${f.gear} on bare wire: ${f.output} is joined to both.`,
+      why: 'Each output then drives the other instead of your input: both come out faint or distorted, and some outputs are damaged by it.',
+      cure: 'Give each an input of its own and put them together in the mix, or go through a switch ("ab-switch").',
+    }),
+    { short: () => ({ wrong: 'on bare wire with another output', needs: 'an input of its own' }) },
+  ),
   'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>(
     'warning',
     (f) => ({

@@ -210,6 +210,11 @@ export const MODELS = {
         ? `Say which kind it is: ${list(f.instead, 'or')}.`
         : `Write what it has into the model, as in "output out xlr mic", or take another model.`,
   })),
+  'models/unused-figure': problem<{ clause: string; of: string; belongs: string }>('warning', (f) => ({
+    what: `"${f.clause}" says nothing of ${f.of}.`,
+    why: 'Nothing is reckoned with it here, and whoever wrote it thinks that it counts.',
+    cure: `It belongs to ${f.belongs}. Leave it out, or write it there.`,
+  })),
   'models/bad-range': problem<{ written: string }>('error', (f) => ({
     what: `${f.written} is not a range of ports.`,
     why: 'Only the first of them is read.',

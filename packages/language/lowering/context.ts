@@ -241,6 +241,6 @@ interface FixAt {
   readonly with: string;
 }
 
-function firstWord(node: AstNode): string {
+export function firstWord(node: AstNode): string {
   return /^\S+/.exec(node.$cstNode?.text ?? '')?.[0] ?? '';
 }

@@ -387,6 +387,7 @@ class Lowering {
     const via = this.steps(vias, id, 'input', to.ports.length);
     const gainDb = clauses.SetGain && context.quantity(clauses.SetGain.quantity, 'gain', ['relative-level']);
     if (clauses.SetGain) context.marks.set(`${id}/gain`, { node: clauses.SetGain });
+    if (clauses.SetPad) context.marks.set(`${id}/pad`, { node: clauses.SetPad });
     if (clauses.SetPhantom) context.marks.set(`${id}/phantom`, { node: clauses.SetPhantom });
     const phantom = clauses.SetPhantom?.how;
     this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, phantom, place });

@@ -1,5 +1,5 @@
 /** Models: ports and figures from text, with what they have from the models they specialise. */
-import { AstUtils } from 'langium';
+import { type AstNode, AstUtils } from 'langium';
 import {
   CONNECTORS,
   type Connector,
@@ -17,8 +17,9 @@ import {
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { nearest } from '../near';
-import { A_LEAD, type Context, NOT_NEGATIVE, POSITIVE } from './context';
+import { A_LEAD, type Context, firstWord, NOT_NEGATIVE, POSITIVE } from './context';
 import { portRange } from './ports';
+import { belongsTo } from './unused';
 
 const EARPHONES = ['earphone-sensitivity', 'earphone-sensitivity-per-volt'] as const;
 /** What a sensitivity at 1 V needs, which is another power in each earphone. */
@@ -183,6 +184,12 @@ export class Models {
       else if (part.$type === 'Tail') tailM = context.quantity(part.length, 'length', ['length'], A_LEAD);
       else if (part.$type === 'Separate') separate = true;
     }
+    if (item.direction === 'input') {
+      for (const part of item.parts) {
+        if (part.$type === 'Tie') unused(context, part, 'from', 'an input', 'an output');
+        else if (part.$type === 'Separate') unused(context, part, 'separate', 'an input', 'an output');
+      }
+    }
     const place = context.marks.set(`model:${model.name}/${item.direction}.${ids[0] ?? ''}`, { node: item });
     const ties = tie && this.ties(model, tie, ids, inputs);
     return ids.flatMap((id, index) => {
@@ -217,6 +224,11 @@ export class Models {
     const mode: { -readonly [K in keyof Mode]: Mode[K] } = { kind, balanced: balancedByDefault(kind, connector), floating: false };
     let perVolt: { value: number; node: ast.Quantity } | undefined;
     for (const figure of node.figures) {
+      const belongs = belongsTo(figure, { direction, connector, kind, figures: node.figures });
+      if (belongs !== undefined) {
+        unused(context, figure, firstWord(figure), `${direction === 'input' ? 'an input' : 'an output'} (${kind})`, belongs);
+        continue;
+      }
       switch (figure.$type) {
         case 'Impedance':
           mode.impedanceOhm = context.quantity(figure.quantity, 'impedance', ['resistance'], POSITIVE);
@@ -308,7 +320,8 @@ export class Models {
     let padDb = 0;
     let isolated = node.how === 'transformer';
     for (const part of node.parts) {
-      if (part.$type === 'TieGain') gainDb = context.quantity(part.quantity, 'gain', ['relative-level']) ?? 0;
+      if (part.$type === 'TieGain' && node.how !== 'active') unused(context, part, 'gain', `"${node.how}"`, '"active"');
+      else if (part.$type === 'TieGain') gainDb = context.quantity(part.quantity, 'gain', ['relative-level']) ?? 0;
       else if (part.$type === 'TiePad') padDb = lossDb(context, part.quantity) ?? 0;
       else isolated = true;
     }
@@ -335,6 +348,11 @@ export class Models {
       isolated,
     }));
   }
+}
+
+/** Something that nothing reads where it stands. */
+function unused(context: Context, node: AstNode, clause: string, of: string, belongs: string): void {
+  context.report('models/unused-figure', { node }, { clause, of, belongs }, { fixes: [{ with: '' }] });
 }
 
 /** A child's port replaces its parent's of the same name and direction. */
@@ -372,11 +390,17 @@ function loudness(
 }
 
 /** How loud a source is. At a microphone that is a sound, at any other output a voltage: the other of the two would count for nothing. */
-export function loudnessOf(context: Context, { $type, quantity }: ast.Typical | ast.Peak, ports: readonly Port[]): Loudness | undefined {
+export function loudnessOf(context: Context, node: ast.Typical | ast.Peak, ports: readonly Port[]): Loudness | undefined {
+  const { $type, quantity } = node;
   const what = $type === 'Typical' ? 'usual level' : 'peak level';
   const modes = ports.flatMap((port) => (port.direction === 'output' ? port.modes : []));
   const analogue = modes.filter(({ kind }) => kind !== 'digital' && kind !== 'radio');
-  if (analogue.length === 0) return loudness(context, quantity, what);
+  if (analogue.length === 0) {
+    // Without any output it is told of by itself.
+    if (modes.length > 0)
+      unused(context, node, node.$type.toLowerCase(), 'what has no level', 'a microphone, or an output that is neither digital nor radio');
+    return loudness(context, quantity, what);
+  }
   const hears = analogue.filter(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined).length;
   if (hears === analogue.length) return loudness(context, quantity, `${what} at a microphone`, ['sound-level']);
   if (hears > 0) return loudness(context, quantity, what);

@@ -116,7 +116,12 @@ function writtenGain(
   const place = `${run.id}/gain`;
   const range = mode?.gainDb ?? { low: 0, high: 0 };
   const setDb = Math.max(range.low, Math.floor(gain.setDb));
-  const fixes: Fix[] = gain.hotDb > 0 ? [] : [{ kind: 'set-gain', run: run.id, gainDb: setDb }];
+  const fixes: Fix[] =
+    range.low === range.high
+      ? [{ kind: 'rewrite', place, with: '' }]
+      : gain.hotDb > 0
+        ? []
+        : [{ kind: 'set-gain', run: run.id, gainDb: setDb }];
   const options = { about: [source.id], related: [madeHere(source)], fixes };
   if (written < range.low || written > range.high) {
     return [finding('levels/gain-out-of-range', place, { ...at, written, low: range.low, high: range.high, setDb }, options)];
