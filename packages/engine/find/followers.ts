@@ -4,27 +4,56 @@
  */
 import type { Rig } from '#rig';
 import { statementOf } from '../solve/ids';
-import { PROBLEMS } from '../words';
+import { type Code, type FiguresOf, PROBLEMS } from '../words';
 import type { Problem } from '../words/problem';
+import { SEVERITIES } from '../words/severity';
 import type { Finding } from './finding';
 
-/** What `mayStand` overrules nothing. */
+/**
+ * Of what finds no place because there are too few: that it is in a wrong one, as long as there is no better one to name. That a microphone
+ * is short of gain there has a figure, with which it may do; without phantom power it never does.
+ */
+function isPlaceless({ code, figures, fixes }: Finding): boolean {
+  if (fixes.length > 0) return false;
+  if (code === 'levels/mic-on-line') return (figures as FiguresOf<typeof code>).dead;
+  return code === 'phantom/missing' || code === 'levels/instrument-on-line';
+}
+
+/** What can stay where it is behind a box. */
+function isBoxed({ code, fixes }: Finding): boolean {
+  return (code === 'levels/line-on-mic' || code === 'levels/instrument-on-mic') && fixes.some(({ kind }) => kind === 'add-step');
+}
+
+/** What `mayStand` overrules nothing, and nothing overrules what is graver. */
 export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStand: (finding: Finding) => boolean): Finding[] {
-  const runs = new Map<string, RegExp>();
-  const sources = new Map<string, RegExp>();
+  /** By the statement that they stand in, and by the source that they are about wherever it is taken. */
+  const over = new Map<string, { readonly code: Code; readonly codes: RegExp }[]>();
+  const placeless = new Set<string>();
   // Of what is plugged into gear that is linked to nothing, that is all there is to say.
-  const unlinked = new Set(findings.flatMap((finding) => (finding.code === 'capacity/no-link' && !mayStand(finding) ? finding.about : [])));
+  const unlinked = new Set<string>();
+  const boxed = new Set<string>();
+  const runs = new Set(rig.inputs.map(({ id }) => id));
   for (const finding of findings) {
     const { code, place, about } = finding;
+    if (mayStand(finding)) continue;
+    if (code === 'capacity/no-link') for (const id of about) unlinked.add(id);
+    if (isBoxed(finding)) boxed.add(statementOf(place));
+    if (code === 'capacity/too-few-inputs') for (const id of about) placeless.add(id);
     const { overrules, everywhere }: Problem<never> = PROBLEMS[code];
-    if (!overrules || mayStand(finding)) continue;
-    runs.set(statementOf(place), overrules);
-    if (everywhere) for (const id of about) if (rig.sources.has(id)) sources.set(id, overrules);
+    if (!overrules) continue;
+    const sources = everywhere ? about.filter((id) => rig.sources.has(id)) : [];
+    for (const id of [statementOf(place), ...sources]) over.set(id, [...(over.get(id) ?? []), { code, codes: overrules }]);
   }
-  if (runs.size === 0 && unlinked.size === 0) return [...findings];
-  return findings.filter(({ code, place, about }) => {
-    if (PROBLEMS[code].overrules) return true;
+  if (over.size === 0 && unlinked.size === 0 && placeless.size === 0) return [...findings];
+  const rank = (code: Code) => SEVERITIES.indexOf(PROBLEMS[code].severity);
+  return findings.filter((finding) => {
+    const { code, place, about } = finding;
     if (code === 'mixes/not-patched' && about.some((id) => rig.sources.has(id) && unlinked.has(id))) return false;
-    return !runs.get(statementOf(place))?.test(code) && !about.some((id) => sources.get(id)?.test(code));
+    // With each of them behind a box there are inputs enough, and that is told of each.
+    if (code === 'capacity/too-few-inputs' && about.every((id) => boxed.has(id) || !runs.has(id))) return false;
+    if (placeless.has(statementOf(place)) && isPlaceless(finding)) return false;
+    return ![statementOf(place), ...about.filter((id) => rig.sources.has(id))].some((id) =>
+      over.get(id)?.some((each) => each.code !== code && each.codes.test(code) && rank(each.code) <= rank(code)),
+    );
   });
 }

@@ -9,7 +9,7 @@ import { findPort, type Joint, type Line, type Network, type Socket, socket, ste
 import { arrives, wholePath } from '../solve/path';
 import { guaranteedVolts, P48_MOST_A } from '../solve/phantomVolts';
 import { blockOn, reachedFrom } from '../solve/phantomWires';
-import { freePortsFor, gives48V, isHarmed, needsPhantom, passesPhantom, supplyOf } from '../solve/ports';
+import { demandOf, freePortsFor, gives48V, isHarmed, needsPhantom, passesPhantom, supplyOf } from '../solve/ports';
 import { canSupply, type Live, type Needy, type Supplies, type Way } from '../solve/supply';
 import { type Finding, finding } from './finding';
 
@@ -82,7 +82,7 @@ function passingLeg(piece: Piece): Port | undefined {
 // ---- what the rig says itself --------------------------------------------------------------------
 
 /** `phantom off` where a neighbour's switch is on, and `phantom on` where there is none. */
-function told(net: Network, { live }: Supplies): Finding[] {
+function told(net: Network, { live, needyOn }: Supplies): Finding[] {
   return net.rig.inputs.flatMap((run): Finding[] => {
     const piece = net.rig.pieces.get(run.to.piece);
     if (run.phantom === undefined || !piece) return [];
@@ -108,13 +108,17 @@ function told(net: Network, { live }: Supplies): Finding[] {
     const neighbour = end && inBank(live, end).find((each) => each.own);
     if (!end || !neighbour) return [];
     const line = net.lines.find((each) => each.run === run);
-    const joint = line?.joints.at(-1);
+    const away = line ? elsewhere(net, line, live) : NOWHERE;
+    // Deleted, it keeps nothing away: what must not get it needs a transformer as well.
+    const needy = line !== undefined && needyOn(line) !== undefined;
+    const deleted: Fix = { kind: 'rewrite', place, with: '' };
+    const alone: Fix = needy ? { kind: 'several', fixes: [transformer(run), deleted] } : deleted;
     return [
       finding(
         'phantom/not-off',
         place,
-        { source, port: socketName(end), because: neighbour.because?.label, by: socketName(neighbour.socket) },
-        { fixes: joint ? movesAway(net, run, joint, live) : [] },
+        { source, port: socketName(end), because: neighbour.because?.label, by: socketName(neighbour.socket), free: away.free, needy },
+        { fixes: [...away.fixes, alone] },
       ),
     ];
   });
@@ -278,18 +282,21 @@ function reached(net: Network, supplied: Supplies): Finding[] {
       const { run } = line;
       const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
       const { piece, port } = stop.at;
+      const away = outOfReach(net, line, each, live);
       const figures = {
         source: signalLabel(net.rig, line.signal),
         port: socketName(each.socket),
-        because: each.because?.label,
-        own: each.own,
+        because: away.because?.label,
+        own: away.own,
+        offAt: away.offAt,
+        free: away.free,
       };
       if (piece.kind === 'source' && isHarmed(piece)) {
         findings.push(
           finding('phantom/harmful', place, figures, {
             about: [piece.id],
             related: [{ place: piece.place, says: `${piece.label} is harmed by phantom power` }],
-            fixes: outOfReach(net, line, joint, each, live),
+            fixes: away.fixes,
           }),
         );
       } else if (!needsPhantom(port) && (stop.unbalanced || isElectronic(stop.at))) {
@@ -301,7 +308,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
             {
               about: [piece.id],
               related: [{ place: piece.place, says: `${piece.label} is not made for it` }],
-              fixes: outOfReach(net, line, joint, each, live),
+              fixes: away.fixes,
             },
           ),
         );
@@ -309,7 +316,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
       // For a microphone that needs it, whoever supplies it is a matter between the two desks; by accident it is a trap.
       const wanted = supplied.needyOn(line)?.suppliers.some((way) => way.line === line);
       if (!each.own && !wanted && run.kind === 'input' && piece.kind === 'source' && !stop.unbalanced) {
-        findings.push(...towardsHouse(net, line, piece, each));
+        findings.push(...towardsHouse(net, line, piece, each, away));
       }
     }
   }
@@ -362,41 +369,95 @@ function isElectronic({ piece, port }: Socket): boolean {
   return has('line') || has('phones') || (has('instrument') && powered);
 }
 
-function towardsHouse(net: Network, line: Line, piece: Piece, { socket, because }: Live): Finding[] {
+function towardsHouse(net: Network, line: Line, piece: Piece, { socket: at, because }: Live, { offAt, off, free, moves }: Away): Finding[] {
   const house = net.linesOf(piece.id).find((other) => other.run.kind === 'house' && other.end && !blockOn(wholePath(net, other)));
-  if (!house?.end) return [];
+  if (!house?.end || line.run.kind !== 'input') return [];
   const { run } = line;
   const step = run.via.findIndex((via) =>
     net.rig.pieces.get(via.piece)?.model.ports.some((port) => port.direction === 'output' && passesPhantom(port.tie)),
   );
-  const fresh = net.rig.pieces.get(run.via[step]?.piece ?? '')?.kind === 'fresh';
+  const split = net.rig.pieces.get(run.via[step]?.piece ?? '');
+  // A split without a name can be another one; what has a name is what they have.
+  const other = split?.kind === 'fresh' && ['y-lead', 'transformer-split'].includes(split.model.id);
+  const isolated: Fix = other ? { kind: 'replace-step', step: `${run.id}/via.${step}`, with: 'transformer-split.iso' } : transformer(run);
   return [
     finding(
       'phantom/reaches-house',
       step >= 0 ? `${run.id}/via.${step}` : `${run.id}/port`,
-      { source: piece.label, port: socketName(socket), because: because?.label, house: socketName(house.end) },
+      { source: piece.label, port: socketName(at), because: because?.label, house: socketName(house.end), offAt, free, split: other },
       {
         about: [piece.id],
         related: [{ place: house.run.place, says: 'the way to the house' }],
-        fixes: fresh ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: 'transformer-split.iso' }] : [],
+        fixes: [isolated, ...off, ...moves],
       },
     ),
   ];
 }
 
-/**
- * Off where only the rig's word has it on; where a neighbour's switch does it, inputs on other switches (a line's own goes where the
- * line goes); else a transformer in between, which keeps it away.
- */
-function outOfReach(net: Network, { run }: Line, joint: Joint, { own, because }: Live, live: ReadonlyMap<string, Live>): Fix[] {
-  if (run.kind !== 'input') return [];
-  const off: Fix[] = own && !because ? [{ kind: 'set-phantom', run: run.id, to: 'off' }] : [];
-  const away = own ? [] : movesAway(net, run, joint, live);
-  return [...off, ...away, { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }];
+const transformer = (run: Run): Fix => ({ kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' });
+
+/** Free inputs of the same gear that no phantom power is on at, for what is at the end of a line: as they are written, and as moves. */
+interface Elsewhere {
+  readonly free: readonly string[];
+  readonly fixes: readonly Fix[];
 }
 
-function movesAway(net: Network, run: InputRun, joint: Joint, live: ReadonlyMap<string, Live>): Fix[] {
-  if (!isMovable(run)) return [];
-  const free = freePortsFor(net, joint, ['mic']).filter((id) => !live.has(`${joint.to.piece.id}.${id}`));
-  return free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
+const NOWHERE: Elsewhere = { free: [], fixes: [] };
+/** So many are named: nobody reads a list to its end. */
+const MOST_FREE = 3;
+
+function elsewhere(net: Network, line: Line, live: ReadonlyMap<string, Live>): Elsewhere {
+  const { run } = line;
+  const joint = line.joints.at(-1);
+  if (run.kind !== 'input' || !isMovable(run) || !joint) return NOWHERE;
+  const { piece } = joint.to;
+  const ids = freePortsFor(net, joint, demandOf(net, line).kinds).filter((id) => !live.has(`${piece.id}.${id}`));
+  const some = ids.slice(0, MOST_FREE);
+  return {
+    free: some.map((id) => `${piece.name ?? piece.label}.${id}`),
+    fixes: some.map((port) => ({ kind: 'move', run: run.id, port })),
+  };
+}
+
+/** How phantom power is kept from what is at the end of a line. */
+interface Away {
+  /** What it is on for, on this input or on another one of its switch. */
+  readonly because?: Piece;
+  /** It is on for what is plugged into this input, and not only for another one on its switch. */
+  readonly own: boolean;
+  /** The input at which only the rig's word has it on, so that it can be switched off there. */
+  readonly offAt: string | undefined;
+  readonly off: readonly Fix[];
+  readonly free: readonly string[];
+  readonly moves: readonly Fix[];
+  readonly fixes: readonly Fix[];
+}
+
+/**
+ * Off where only the rig's word has it on, and for one input alone; where another one's switch does it, free inputs that do not get it
+ * (a line's own goes where the line goes); else a transformer in between, which keeps it away.
+ */
+function outOfReach(net: Network, line: Line, here: Live, live: ReadonlyMap<string, Live>): Away {
+  const { run } = line;
+  const others = inBank(live, here.socket).filter((each) => each.own);
+  const because = here.because ?? others.find((each) => each.because)?.because;
+  const own = here.own && (here.because !== undefined || others.length === 0);
+  const [word, more] = because ? [] : [...(here.own ? [here] : []), ...others];
+  const told = word && !more && net.rig.inputs.find(({ phantom, to }) => phantom === 'on' && isAt(to, word.socket));
+  const off: Fix[] = told ? [{ kind: 'set-phantom', run: told.id, to: 'off' }] : [];
+  const alsoTold = run.kind === 'input' && run.phantom === 'on';
+  const { free, fixes: moves } = own || alsoTold ? NOWHERE : elsewhere(net, line, live);
+  return {
+    because,
+    own,
+    offAt: told && word ? socketName(word.socket) : undefined,
+    off,
+    free,
+    moves,
+    fixes: run.kind === 'input' ? [...off, ...moves, transformer(run)] : [],
+  };
+}
+
+function isAt({ piece, ports }: InputRun['to'], { piece: { id }, port }: Socket): boolean {
+  return piece === id && ports.includes(port.id);
 }

@@ -75,6 +75,8 @@ export const CAPACITY = {
     /** What they all are, where they are all alike. */
     kind: 'mic' | 'instrument' | 'line' | 'digital' | undefined;
     phantom: boolean;
+    /** Those of them that need phantom power, where not all do. */
+    fed: readonly string[];
     ports: readonly string[];
     /** Free ports of other gear that would take one: `preamps.5`. */
     elsewhere: readonly string[];
@@ -106,7 +108,7 @@ export const CAPACITY = {
       what:
         f.kind === undefined && f.ports.length > 0
           ? `${list(f.sources)} need an input each, and ${f.gear} has ${has} that ${f.ports.length === 1 ? 'suits' : 'suit'} any of them.`
-          : `${list(f.sources)} each need ${a(wants)}, and ${f.gear} has ${has}.`,
+          : `${list(f.sources)} each need ${a(wants)}${f.fed.length > 0 ? ` (${list(f.fed)} with phantom power)` : ''}, and ${f.gear} has ${has}.`,
       why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one of them finds no place' : `${count(excess, 'of them', 'of them')} find no place`}.`,
       cure:
         ways.length > 0

@@ -19,10 +19,10 @@ function gainSentence(needs: Needs | undefined): string {
 interface Instead {
   readonly free: readonly string[];
   readonly swaps: readonly string[];
-  readonly taps: readonly string[];
+  readonly taps?: readonly string[];
 }
 
-function insteadOf({ free, swaps, taps }: Instead, which: string, otherwise: string): string {
+function insteadOf({ free, swaps, taps = [] }: Instead, which: string, otherwise: string): string {
   const ways = [
     free.length > 0 ? `move it to a free input ${which} (${portList(free, 'or')})` : '',
     taps.length > 0 ? `take ${list(taps, 'or')} instead, which fits` : '',
@@ -33,53 +33,54 @@ function insteadOf({ free, swaps, taps }: Instead, which: string, otherwise: str
 
 const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
 
-const moveTo = (free: readonly string[], else_: string) =>
-  free.length > 0 ? `Move it to an input that is free and takes it: ${portList(free, 'or')}.` : else_;
-
 export const LEVELS = {
-  'levels/mic-on-line': problem<{
-    source: string;
-    from: string;
-    port: string;
-    needs: Needs | undefined;
-    free: readonly string[];
-    through: boolean;
-  }>(
+  /** `dead`: it needs phantom power as well, and that input has none. */
+  'levels/mic-on-line': problem<
+    { source: string; from: string; port: string; needs: Needs | undefined; through: boolean; dead: boolean } & Instead
+  >(
     'error',
     (f) => ({
-      what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${gainSentence(f.needs)}`,
-      why: 'In the ears it is faint and hissy, or not there.',
-      cure: moveTo(f.free, 'Swap it with something that can go into a line input, if there is such a thing, or bring a preamp.'),
+      what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${f.dead ? '' : gainSentence(f.needs)}`,
+      why: f.dead
+        ? 'That input has no phantom power (48 V), without which there is no sound, and too little gain for a microphone.'
+        : 'In the ears it is faint and hissy, or not there.',
+      cure: insteadOf(f, 'that takes it', `Bring a preamp${f.dead ? ' with phantom power' : ''}: no other input of this gear takes it.`),
     }),
     {
-      short: ({ needs }) => ({
-        wrong: needs && needs.shortDb > 0 ? `${decibels(needs.shortDb)} too little gain` : 'a microphone into a line input',
+      // The socket is the wrong one, with phantom power or without it.
+      overrules: /^phantom\/missing$/,
+      short: ({ needs, dead }) => ({
+        wrong: dead
+          ? 'no phantom power here'
+          : needs && needs.shortDb > 0
+            ? `${decibels(needs.shortDb)} too little gain`
+            : 'a microphone into a line input',
         needs: 'a microphone input',
       }),
     },
   ),
-  'levels/instrument-on-line': problem<{
-    source: string;
-    from: string;
-    port: string;
-    loadOhm: number | undefined;
-    capacitive: boolean;
-    free: readonly string[];
-  }>(
+  'levels/instrument-on-line': problem<
+    { source: string; from: string; port: string; loadOhm: number | undefined; capacitive: boolean } & Instead
+  >(
     'error',
     (f) => ({
       what: `A pickup, ${f.source}, goes straight into a line input, ${f.port}${f.loadOhm === undefined ? '' : ` (${ohms(f.loadOhm)})`}.`,
       why: `A pickup needs an input that hardly loads it (1 Mohm or more). Into this one it goes ${f.capacitive ? 'thin, its low notes gone,' : 'dull'} and faint.`,
-      cure: moveTo(f.free, 'Put a DI in between and use a microphone input.'),
+      cure: insteadOf(f, 'that takes it', 'Put a DI in between and use a microphone input.'),
     }),
     { short: () => ({ wrong: 'a pickup into a line input', needs: 'a DI and a microphone input' }) },
   ),
-  'levels/instrument-on-mic': problem<{ source: string; from: string; port: string; free: readonly string[] }>(
+  /** `box`: the DI that fits there. */
+  'levels/instrument-on-mic': problem<{ source: string; from: string; port: string; box: string | undefined } & Instead>(
     'error',
     (f) => ({
       what: `An instrument signal, ${f.source}, goes into a microphone input, ${f.port}.`,
       why: 'That input loads it heavily, and the lead is unbalanced: it comes out dull and weak, and it hums.',
-      cure: moveTo(f.free, 'Put a DI in between: "via active-di".'),
+      cure: insteadOf(
+        f,
+        'that takes it',
+        f.box ? `Put a DI in between: "via ${f.box}".` : 'Put a DI in between, and use a microphone input with an XLR socket.',
+      ),
     }),
     {
       // The DI that cures it keeps the 48 volts away as well.
@@ -87,7 +88,8 @@ export const LEVELS = {
       short: () => ({ wrong: 'an instrument into a microphone input', needs: 'a DI' }),
     },
   ),
-  'levels/line-on-mic': problem<{ source: string; from: string; port: string; overDb: number; free: readonly string[] }>(
+  /** `box`: what makes it fit there. */
+  'levels/line-on-mic': problem<{ source: string; from: string; port: string; overDb: number; box: 'pad-20' | 'passive-di' } & Instead>(
     'error',
     (f) => ({
       what: `A line signal, ${f.source}, goes into a microphone input, ${f.port}.${f.overDb > 0 ? ` Its peaks are ${decibels(f.overDb)} over what that input takes even at its lowest gain.` : ''}`,
@@ -95,13 +97,13 @@ export const LEVELS = {
         f.overDb > 0
           ? 'It distorts, however far the gain is turned down.'
           : 'It is far stronger than a microphone: even at the lowest gain there is little room, and a loud moment distorts.',
-      cure: moveTo(f.free, f.overDb > 0 ? 'Put a pad in between: "via pad-20".' : 'Put a DI in between: "via passive-di".'),
+      cure: insteadOf(f, 'that takes it', `Put a ${f.box === 'pad-20' ? 'pad' : 'DI'} in between: "via ${f.box}".`),
     }),
     {
-      short: ({ overDb }) =>
-        overDb > 0
-          ? { wrong: `${decibels(overDb)} too hot`, needs: 'a pad' }
-          : { wrong: 'line level into a microphone input', needs: 'a DI' },
+      short: ({ overDb, box }) => ({
+        wrong: overDb > 0 ? `${decibels(overDb)} too hot` : 'line level into a microphone input',
+        needs: box === 'pad-20' ? 'a pad' : 'a DI',
+      }),
     },
   ),
   'levels/speaker-output': problem<{ source: string; from: string; port: string; instead: string | undefined }>(

@@ -1,7 +1,35 @@
-import { count, list, milliamps, volts } from './phrases';
+import { capital, count, list, milliamps, volts } from './phrases';
 import { problem } from './problem';
 
 const PLUG_FIRST = "Plug first, then switch on, with nobody's ears in.";
+
+/** Phantom power at an input where it should not be; `because`: what it is on for, where it is not only the rig's word. */
+interface Sent {
+  readonly source: string;
+  readonly port: string;
+  readonly because: string | undefined;
+}
+
+/** Ways to keep it away: an input to switch it off at, and free inputs that do not get it. */
+interface Away {
+  /** It is on for what is plugged in here, and not for another input on the same switch. */
+  readonly own?: boolean;
+  readonly offAt?: string;
+  readonly free: readonly string[];
+}
+
+/** What keeps the 48 volts away makes it true that they stay off. */
+const STAYS_OFF = /^phantom\/not-off$/;
+
+const onFor = ({ because, own }: Sent & Away) =>
+  because
+    ? `, because it is on for ${because}${own ? '' : ' and one switch serves both'}`
+    : `, because this rig says that it is on${own ? ' there' : ' at an input on the same switch'}`;
+
+const keptAway = ({ own, offAt, free }: Away) => [
+  ...(offAt === undefined ? [] : [`switch it off ${own ? 'there' : `at ${offAt}`} ("phantom off")`]),
+  ...(free.length > 0 ? [`move it to a free input that does not get it (${list(free, 'or')})`] : []),
+];
 
 export const PHANTOM = {
   'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[] }>(
@@ -30,43 +58,33 @@ export const PHANTOM = {
     }),
     { overrules: /^splits\/needless$/, short: ({ by }) => ({ wrong: `${by} stops the phantom power` }) },
   ),
-  'phantom/harmful': problem<{ source: string; port: string; because: string | undefined; own: boolean }>(
+  'phantom/harmful': problem<Sent & Away>(
     'danger',
     (f) => ({
-      what: f.because
-        ? `${f.port} sends phantom power (48 V) to ${f.source}, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}.`
-        : `${f.port} sends phantom power (48 V) to ${f.source}, because this rig says that it is on${f.own ? ' there' : ' at an input on the same switch'}.`,
+      what: `${f.port} sends phantom power (48 V) to ${f.source}${onFor(f)}.`,
       why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
-      cure: f.own
-        ? 'Switch it off there ("phantom off"), or put a transformer into this line ("via isolating-transformer").'
-        : 'Move one of the two to an input on another switch, or put a transformer into this line ("via isolating-transformer").',
+      cure: `${capital(list([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")'], 'or'))}.`,
     }),
-    { short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }) },
+    { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }) },
   ),
-  'phantom/into-output': problem<{
-    source: string;
-    output: string;
-    port: string;
-    because: string | undefined;
-    own: boolean;
-    unbalanced: boolean;
-  }>(
+  'phantom/into-output': problem<Sent & Away & { output: string; unbalanced: boolean }>(
     'warning',
     (f) => ({
-      what: `${f.port} sends phantom power (48 V) back into ${f.output}${f.because ? `, because it is on for ${f.because}${f.own ? '' : ' and one switch serves both'}` : ', because this rig says that it is on'}.`,
+      what: `${f.port} sends phantom power (48 V) back into ${f.output}${onFor(f)}.`,
       why: f.unbalanced
         ? 'A plug with two contacts shorts one of the two wires and leaves the 48 volts on the other. That is not made for it: it thumps, it crackles, and it can be damaged.'
         : 'An electronic output is not made to have a voltage sent into it. Some take it, some thump and distort, some are damaged: only its manual says.',
-      cure: `${f.own ? 'Switch it off there ("phantom off")' : 'Move one of the two to an input on another switch'}, or put a transformer in between ("via isolating-transformer"). ${PLUG_FIRST}`,
+      cure: `${capital(list([...keptAway(f), 'put a transformer in between ("via isolating-transformer")'], 'or'))}. ${PLUG_FIRST}`,
     }),
-    { short: () => ({ wrong: 'phantom power would go back into it', needs: 'a transformer' }) },
+    { overrules: STAYS_OFF, short: () => ({ wrong: 'phantom power would go back into it', needs: 'a transformer' }) },
   ),
-  'phantom/reaches-house': problem<{ source: string; port: string; because: string | undefined; house: string }>(
+  /** `split`: one that can be another one; else there is something with a name, or none. */
+  'phantom/reaches-house': problem<Sent & Away & { house: string; split: boolean }>(
     'warning',
     (f) => ({
       what: `Phantom power (48 V) is on for ${f.because ?? 'another input'}, and ${f.port} is on the same switch: it also goes out on the line of ${f.source} and, through the split, to ${f.house}.`,
       why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
-      cure: `Use a transformer split there ("via transformer-split.iso"), or move ${f.because ?? 'what needs it'} to an input on another switch. Tell the house either way. ${PLUG_FIRST}`,
+      cure: `${capital(list([f.split ? 'use a transformer split there ("via transformer-split.iso")' : 'put a transformer into our line ("via isolating-transformer")', ...keptAway(f)], 'or'))}. Tell the house either way. ${PLUG_FIRST}`,
     }),
     { short: ({ because }) => ({ wrong: `the phantom power${because ? ` of ${because}` : ''} would reach the house` }) },
   ),
@@ -84,12 +102,20 @@ export const PHANTOM = {
     }),
     { short: ({ second }) => ({ wrong: `phantom power from ${second} too` }) },
   ),
-  'phantom/not-off': problem<{ source: string; port: string; because: string | undefined; by: string }>(
+  /** `needy`: what gets it here is to get its phantom power from somewhere else. */
+  'phantom/not-off': problem<{
+    source: string;
+    port: string;
+    because: string | undefined;
+    by: string;
+    free: readonly string[];
+    needy: boolean;
+  }>(
     'warning',
     (f) => ({
       what: `This rig says that phantom power (48 V) stays off at ${f.port}, but ${f.by} is on the same switch, and there it is on${f.because ? ` for ${f.because}` : ''}.`,
       why: `One switch serves both: ${f.source} gets the 48 volts all the same.`,
-      cure: 'Move one of the two to an input on another switch.',
+      cure: `${capital(list([...keptAway(f), f.needy ? 'delete "phantom off" and put a transformer into this line ("via isolating-transformer")' : 'delete "phantom off": it does this one no harm'], 'or'))}.`,
     }),
     { short: () => ({ wrong: 'phantom power is on at its neighbour' }) },
   ),

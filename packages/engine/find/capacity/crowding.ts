@@ -18,9 +18,11 @@ export function crowding(net: Network): Finding[] {
   return crowds(net).flatMap((crowd) => {
     const { piece, ports, plugs, demands } = crowd;
     return shortages(demands.map((demand) => crowd.wishes(demand))).flatMap(({ lefts, rights }) => {
-      const last = plugs[lefts.at(-1) as number];
-      if (lefts.length < 2 || !last) return [];
       const lines = lefts.map((index) => plugs[index] as Line);
+      // What stands where it cannot: nothing else is to be said of its socket.
+      const misplaced = lines.filter(({ end }) => end && !rights.some((index) => ports[index] === end.port));
+      const last = misplaced.at(-1) ?? lines.at(-1);
+      if (lefts.length < 2 || !last) return [];
       const needy = lefts.map((index) => demands[index] as Demand);
       const excess = lefts.length - rights.length;
       const { fixes, ...elsewhere } = room(net, routes, crowd, lefts, excess);
@@ -35,10 +37,14 @@ export function crowding(net: Network): Finding[] {
               needy.every(({ kinds }) => kinds.every((each) => each === kind)),
             ),
             phantom: needy.every((demand) => demand.phantom),
+            fed: needy.every((demand) => demand.phantom)
+              ? []
+              : lines.filter((_, at) => needy[at]?.phantom).map((line) => lineLabel(net, line, lines)),
             ports: rights.map((index) => ports[index]?.id ?? ''),
             ...elsewhere,
           },
           {
+            about: misplaced.map(({ run }) => run.id),
             related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: `${lineLabel(net, line, lines)} needs one` })),
             fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
           },

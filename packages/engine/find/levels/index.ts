@@ -23,20 +23,22 @@ export function levelFindings(net: Network, levels: Levels): Finding[] {
     const judged = new Map<Joint, boolean>();
     let mismatches = 0;
     for (const line of net.linesOf(source.id)) {
+      const way = stages(net, levels, solved, line, judged);
+      let clipped = false;
       for (const joint of line.joints) {
+        clipped ||= joint === way.clipsAt;
         if (seen.has(joint)) continue;
         seen.add(joint);
-        const wrong = mismatch(around, solved, joint);
+        const wrong = mismatch(around, solved, joint, clipped);
         mismatches += wrong.length;
         found.push(...wrong);
       }
-      const way = stages(net, levels, solved, line, judged);
       // Of both channels through one box it is told once.
       found.push(...way.findings.filter(({ code, place }) => !found.some((each) => each.code === code && each.place === place)));
       const arrival = levels.of(line);
       if (arrival?.source === source) {
         const atEnd = judge(around, solved, arrival);
-        found.push(...(way.clips ? atEnd.filter(({ code }) => !BEHIND_CLIPPING.has(code)) : atEnd));
+        found.push(...(way.clipsAt ? atEnd.filter(({ code }) => !BEHIND_CLIPPING.has(code)) : atEnd));
       }
     }
     // Of a pickup in the wrong socket it is said already that it sounds thin or dull.

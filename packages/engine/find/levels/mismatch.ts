@@ -7,13 +7,14 @@ import { swaps } from '../../cure/swaps';
 import { modeFor } from '../../solve/circuit';
 import { type Level, rootOf, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
-import { socketName } from '../../solve/naming';
+import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Joint, type Network, socket } from '../../solve/network';
-import { freePortsFor } from '../../solve/ports';
+import { freePortsFor, gives48V, isNeedy, needsPhantom } from '../../solve/ports';
 import { type Finding, finding } from '../finding';
 import { madeHere } from '../related';
 
-export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[] {
+/** `clipped`: it is cut off before it comes here, and no pad here is any help. */
+export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: boolean): Finding[] {
   const { net, levels } = around;
   const { source } = solved;
   const run = joint.runs[0];
@@ -57,20 +58,32 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
   // Where the gain fits comes first. Only a few are looked at closely: nobody reads a list to its end.
   const best = free.slice(0, 8).sort((a, b) => wrong(a) - wrong(b));
   const fixes: Fix[] = movable ? best.map((port) => moveFix(run, port, levelOn(port))) : [];
-  if (line && line.end?.key === joint.to.key) fixes.push(...swaps(net, line));
+  const exchanges = line && line.end?.key === joint.to.key ? swaps(net, line) : [];
+  fixes.push(...exchanges);
+  const swapped = exchanges.flatMap((fix) => (fix.kind === 'swap' ? takenBy(net, fix.other) : []));
+  const wants48V = needsPhantom(joint.from.port) || (solved.piece.kind === 'source' && isNeedy(solved.piece));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
     return [
       finding(
         'levels/mic-on-line',
         place,
-        { ...at, needs, free, through: joint.from.piece !== solved.piece },
+        { ...at, needs, free, swaps: swapped, through: joint.from.piece !== solved.piece, dead: wants48V && !gives48V(joint.to.port) },
         { about: [source.id], related: [madeHere(source)], fixes },
       ),
     ];
   }
   if (kind === 'instrument' && into.includes('mic') && !into.includes('line')) {
-    fixes.push(...boxed(net, line, 'last'));
-    return [finding('levels/instrument-on-mic', place, { ...at, free }, { about: [source.id], related: [madeHere(source)], fixes })];
+    const boxes = boxed(net, line, 'last');
+    fixes.push(...boxes);
+    const box = boxes.flatMap((fix) => (fix.kind === 'add-step' ? fix.model : []))[0];
+    return [
+      finding(
+        'levels/instrument-on-mic',
+        place,
+        { ...at, free, swaps: swapped, box },
+        { about: [source.id], related: [madeHere(source)], fixes },
+      ),
+    ];
   }
   if (kind === 'instrument' && into.includes('line')) {
     const drive = modeFor(rootOf(plug.upstream).socket, ['instrument']);
@@ -80,7 +93,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
       finding(
         'levels/instrument-on-line',
         place,
-        { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free },
+        { ...at, loadOhm: load, capacitive: drive?.capacitanceF !== undefined, free, swaps: swapped },
         { about: [source.id], related: [madeHere(source)], fixes },
       ),
     ];
@@ -90,10 +103,23 @@ export function mismatch(around: Around, solved: Solved, joint: Joint): Finding[
     const padDb = joint.from.port.tie?.padDb ?? 0;
     // A pad makes of a line what a microphone input can take; the house has pads of its own.
     if (overDb <= 0 && (run.kind === 'house' || padDb > 0)) return [];
-    fixes.push({ kind: 'add-step', run: run.id, model: overDb > 0 && overDb <= PAD_DB ? 'pad-20' : 'passive-di', where: 'last' });
-    return [finding('levels/line-on-mic', place, { ...at, overDb, free }, { about: [source.id], related: [madeHere(source)], fixes })];
+    const box = overDb > 0 && overDb <= PAD_DB && !clipped ? 'pad-20' : 'passive-di';
+    fixes.push({ kind: 'add-step', run: run.id, model: box, where: 'last' });
+    return [
+      finding(
+        'levels/line-on-mic',
+        place,
+        { ...at, overDb, box, free, swaps: swapped },
+        { about: [source.id], related: [madeHere(source)], fixes },
+      ),
+    ];
   }
   return [];
+}
+
+/** What an input takes, as it is called. */
+function takenBy({ rig }: Network, run: string): string {
+  return signalLabel(rig, rig.inputs.find(({ id }) => id === run)?.takes?.id);
 }
 
 /** Another output of the same piece that is safe to take, by name. */

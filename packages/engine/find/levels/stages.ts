@@ -28,8 +28,8 @@ interface Stage {
 /** What is wrong at the joints of a line, as far as the first stage that clips. */
 export interface Stages {
   readonly findings: readonly Finding[];
-  /** What follows takes a signal that is cut off already: nothing there is to be padded. */
-  readonly clips: boolean;
+  /** Where it clips, at an end of this joint: what follows takes a signal that is cut off already, and nothing there is to be padded. */
+  readonly clipsAt?: Joint;
 }
 
 /** `judged` says of the joints that other lines of the source have in common with this one whether it clips there. */
@@ -39,7 +39,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
   const findings: Finding[] = [];
   for (const joint of line.joints) {
     const known = judged.get(joint);
-    if (known) return { findings, clips: true };
+    if (known) return { findings, clipsAt: joint };
     if (known === false) continue;
     judged.set(joint, false);
     for (const { where, out, by, peakDbu, maxDbu, rises } of stagesOf(net, levels, solved, line, joint)) {
@@ -53,7 +53,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
         judged.set(joint, true);
         const fixes = padBefore(line, by);
         const figures = { ...at, out, peakDbu, maxDbu, overDb: -leftDb, pad: fixes.length > 0 };
-        return { findings: [finding('levels/overload', place, figures, { ...more, fixes })], clips: true };
+        return { findings: [finding('levels/overload', place, figures, { ...more, fixes })], clipsAt: joint };
       }
       const tight = leftDb >= 0 && leftDb < marginDb - MARGIN_TOLERANCE_DB;
       if (tight && rises && !out && !isTheirs(joint.to.piece)) {
@@ -61,7 +61,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
       }
     }
   }
-  return { findings, clips: false };
+  return { findings };
 }
 
 function stagesOf(net: Network, levels: Levels, solved: Solved, line: Line, joint: Joint): Stage[] {
