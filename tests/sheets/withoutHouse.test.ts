@@ -1,6 +1,6 @@
 /** A band that plays over its own loudspeakers, or over none: clean, and no sheet speaks of a house. */
 import { expect, it } from 'vitest';
-import { sheetOf } from '#sheets';
+import { renderSheet, SHEET_IDS, sheetOf } from '#sheets';
 import { analyseText, foundIn } from '../checks/open';
 
 const rig = (house: string) => `rig "Own Way, yard"
@@ -24,13 +24,49 @@ it.each([
   expect(foundIn(analysis)).toEqual([]);
   const { checked } = analysis;
   if (!checked) throw new Error('not checked');
-  expect((await sheetOf('house', checked)).blocks).toEqual([]);
+  const handedOver = renderSheet(await sheetOf('house', checked), 'text');
+  expect(handedOver).toContain(`"house ${house === OURS ? 'ours' : 'none'}"`);
+  expect(handedOver).not.toContain('Nothing of a rig');
   for (const id of ['patch-list', 'set-up', 'pack-down'] as const) {
     const ids = (await sheetOf(id, checked)).blocks.map((block) => ('id' in block ? block.id : ''));
     expect(ids.filter((each) => /^house/.test(each))).toEqual([]);
   }
   const words = JSON.stringify(await sheetOf('patch-list', checked));
   if (house === OURS) expect(words).toContain('our loudspeakers');
+});
+
+/** With radio, phantom power, what runs on the mains, and leads whose length nobody knows. */
+const FULL = (house: string) => `rig "Own Way, yard" region EU budget 100 EUR
+performer ola "Ola"
+performer ida "Ida"
+source voice "Voice" is wireless-mic by ola on 863.1 MHz
+source horn "Horn" is clip-on-mic by ida
+gear iface "Interface" is interface-8-mic
+gear tx "Transmitter" is in-ear-transmitter on 864.5 MHz
+gear pack "Pack" is belt-pack for ola hears tx.left buy 90 EUR
+input iface.1 takes horn
+input iface.5 takes voice.xlr
+${house}
+mix ola mono for ola { voice 0 dB }
+mix ida mono for ida { horn 0 dB }
+output iface.2 carries ola via tx.left
+output iface.phones1 carries ida
+`;
+
+it.each([
+  ['ours', OURS],
+  ['none', 'house none'],
+])('house %s: no word of a house on any other sheet, with all there can be on it', async (_, house) => {
+  const { checked } = await analyseText(FULL(house));
+  if (!checked) throw new Error('not checked');
+  for (const id of SHEET_IDS.filter((each) => each !== 'house')) {
+    const said = renderSheet(await sheetOf(id, checked), 'text');
+    expect(said.length).toBeGreaterThan(200);
+    expect(
+      said.split('\n').filter((line) => /house/i.test(line)),
+      id,
+    ).toEqual([]);
+  }
 });
 
 it('a click for the loudspeakers is still kept from the audience', async () => {

@@ -38,7 +38,9 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
         { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked) },
         contacts(checked),
       ]
-    : [];
+    : rig.noHouse && withoutHouse(rig)
+      ? [noHouse(rig.noHouse)]
+      : [];
   return {
     id: 'house',
     name: SHEET_NAMES.house,
@@ -46,6 +48,19 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     facts: facts(rig.settings),
     dense: true,
     blocks,
+  };
+}
+
+/** Whoever opens this page all the same is told why there is nothing on it. */
+function noHouse(said: 'none' | 'ours'): TableBlock {
+  const plays = said === 'none' ? 'without a house' : 'over its own loudspeakers';
+  return {
+    kind: 'table',
+    id: 'no-house',
+    title: 'Nobody to hand this to',
+    columns: [{ title: 'What', names: true }],
+    rows: [],
+    empty: `This rig says "house ${said}": the band plays ${plays}, and there is no house engineer. Where there is one, write a "house" line for each channel instead.`,
   };
 }
 

@@ -3,7 +3,7 @@ import { type Checked, count, type Finding, list, metres, SLACK_FACTOR, SLACK_M,
 import type { Rig, Settings } from '#rig';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
-import { facts, titleOf } from '../shared/facts';
+import { facts, titleOf, toPlace } from '../shared/facts';
 import { type Packed, stockWords, totals } from '../shared/leads';
 import { withNotes } from '../shared/notes';
 import { tableRow } from '../shared/tableRow';
@@ -50,14 +50,16 @@ function cableTable(rig: Rig, cables: readonly Cable[], findings: readonly Findi
     columns: COLUMNS,
     rows: cables.map((cable, index) => cableRow(cable, leads[index]?.findings ?? [])),
     empty: 'No lead is needed yet.',
-    remark: [NUMBERING, lengthRule(rig.settings), cables.some(({ row }) => row.unfinished) ? UNKNOWN : ''].filter(Boolean).join(' '),
+    remark: [NUMBERING, lengthRule(rig.settings), cables.some(({ row }) => row.unfinished) ? unknown(rig) : ''].filter(Boolean).join(' '),
   };
 }
 
 const NUMBERING =
   'The label is the same at both ends but for the letter: A is the end at the output, B the end at the input. Numbers follow this list: when it changes, print the labels again.';
 
-const UNKNOWN = 'A length is known where both ends have a place: write “at …” for performers, gear and the house.';
+function unknown(rig: Rig): string {
+  return `A length is known where both ends have a place: write “at …” for ${toPlace(rig)}.`;
+}
 
 function lengthRule({ lengthsM }: Settings): string {
   const stock = lengthsM.map((length) => tidy(length, 1)).join(', ');

@@ -130,7 +130,7 @@ function leadTable(list: PatchList): TableBlock {
       rows: list.leads,
       empty: 'No lead is needed yet.',
       remark: list.leads.some((row) => row.unfinished)
-        ? 'A length is known where both ends have a place: write "at …" for performers and gear, and for the house.'
+        ? `A length is known where both ends have a place: write "at …" for performers and gear${list.houseless ? '' : ', and for the house'}.`
         : undefined,
       columns: [
         { title: 'Carries', names: true, of: (row) => row.carries },

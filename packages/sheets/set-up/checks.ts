@@ -1,10 +1,11 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
 import { dbfsOf, decibels, hertz, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
-import type { Mix, Piece, Place, Taken } from '#rig';
+import type { Mix, Piece, Place, Rig, Taken } from '#rig';
 import { hasConverter } from '../levels/lines';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { type Earphones, earphonesOf } from '../shared/earphones';
+import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
@@ -128,12 +129,14 @@ export function radioTable(context: Context): TableBlock {
       });
     }),
     empty: 'Nothing here goes by radio.',
-    remark: on.length > 0 ? RADIO : undefined,
+    remark: on.length > 0 ? radioRule(context.checked.rig) : undefined,
   });
 }
 
-const RADIO =
-  'With all radio of the house and of other bands switched on: walk all of the stage, and where you go in the show, listening for gaps and hiss. A frequency here is no permission: that is for the local regulator.';
+function radioRule(rig: Rig): string {
+  const others = withoutHouse(rig) ? 'of all others' : 'of the house and of other bands';
+  return `With all radio ${others} switched on: walk all of the stage, and where you go in the show, listening for gaps and hiss. A frequency here is no permission: that is for the local regulator.`;
+}
 
 function playerOf({ checked }: Context, piece: Piece): string {
   if (isTheirs(piece)) return 'the house’s: only switched on';

@@ -1,8 +1,9 @@
 /** The first steps of setting up: gear in its place, then power to it. */
 import { type Checked, carriesSpeakerLevel, list, mustNotBe } from '#engine';
-import type { Piece } from '#rig';
+import type { Piece, Rig } from '#rig';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
+import { withoutHouse } from '../shared/facts';
 import { inUse, mainsSockets, onBatteries } from '../shared/power';
 import { isRadioSet } from '../shared/radio';
 import { tableRow } from '../shared/tableRow';
@@ -42,8 +43,10 @@ function placeRow(name: string, where: string, pieces: readonly Piece[], { compu
   });
 }
 
-const FROM_ONE =
-  'Ask the venue’s electrician where to take power. All of the rig and, where it can be, the house’s desk on one distribution, behind a residual-current device (RCD, GFCI). Mains work of any other kind is for licensed people.';
+function fromOne(rig: Rig): string {
+  const all = withoutHouse(rig) ? 'All of the rig' : 'All of the rig and, where it can be, the house’s desk';
+  return `Ask the venue’s electrician where to take power. ${all} on one distribution, behind a residual-current device (RCD, GFCI). Mains work of any other kind is for licensed people.`;
+}
 
 /** Plugged in with everything off; switched on when the leads are in. */
 export function powerTable(context: Context, areas: Areas): TableBlock {
@@ -64,7 +67,7 @@ export function powerTable(context: Context, areas: Areas): TableBlock {
     columns: ['At', 'Needs', 'For'],
     rows: [...rows, ...batteries],
     empty: 'Nothing here says that it runs on the mains or on batteries.',
-    remark: rows.length > 0 ? FROM_ONE : undefined,
+    remark: rows.length > 0 ? fromOne(context.checked.rig) : undefined,
   });
 }
 

@@ -5,6 +5,7 @@
 import { type Checked, isRadio } from '#engine';
 import type { Piece } from '#rig';
 import type { Context } from './context';
+import { withoutHouse } from './facts';
 import type { Caution, LeadRow } from './model';
 import { onMains } from './power';
 
@@ -49,7 +50,7 @@ function radio({ rig }: Checked): Caution {
   const where = country ?? region;
   return {
     subject: 'Radio',
-    text: `Which frequencies may be used, at what power and with which licence, is for the local radio regulator to say${where ? ` (${where}, as this rig has it)` : ''}: a frequency on this sheet is no permission.${licensed ? ' This rig says that you hold a licence for this place and day: bring it, and keep to what it names.' : ''} Before anything is switched on, agree all frequencies with the house and with the other bands.`,
+    text: `Which frequencies may be used, at what power and with which licence, is for the local radio regulator to say${where ? ` (${where}, as this rig has it)` : ''}: a frequency on this sheet is no permission.${licensed ? ' This rig says that you hold a licence for this place and day: bring it, and keep to what it names.' : ''} Before anything is switched on, agree all frequencies with ${withoutHouse(rig) ? 'all others' : 'the house and with the other bands'}.`,
   };
 }
 

@@ -11,6 +11,11 @@ export function withoutHouse({ noHouse, house }: Rig): boolean {
   return noHouse !== undefined && house.length === 0;
 }
 
+/** What needs a place for the lengths of leads to be known. */
+export function toPlace(rig: Rig): string {
+  return withoutHouse(rig) ? 'performers and gear' : 'performers, gear and the house';
+}
+
 export function facts(settings: Settings): string[] {
   const { region, country, rateHz, setS, stageM } = settings;
   return [

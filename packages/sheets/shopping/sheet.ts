@@ -1,11 +1,11 @@
 /** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
 import { type Checked, count, type Finding, list, tidy } from '#engine';
-import type { Settings } from '#rig';
+import type { Rig, Settings } from '#rig';
 import { type Cable, cablesOf } from '../leads/list';
 import { batteryTable } from '../shared/batteries';
 import { type Context, contextOf } from '../shared/context';
 import { earphonesOf, socketWords } from '../shared/earphones';
-import { facts, titleOf } from '../shared/facts';
+import { facts, titleOf, toPlace } from '../shared/facts';
 import { type Item, itemsOf } from '../shared/holdings';
 import { stockWords, totals } from '../shared/leads';
 import { tableRow } from '../shared/tableRow';
@@ -23,7 +23,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
     held(items, 'borrowed', 'Borrowed', 'The rig does not say from whom: write it in, and ask in time.', 'From whom'),
     held(items, 'theirs', 'From the house', 'Ask the house for these before the day.', 'Agreed with'),
     open(items),
-    leadTable(cables),
+    leadTable(rig, cables),
     earTable(context),
     batteryTable(items, 'On batteries', cellsRemark(settings), { lasts: true }),
     held(items, 'owned', 'Own'),
@@ -81,10 +81,10 @@ function open(items: readonly Item[]): TableBlock {
   return { ...table, remark };
 }
 
-function leadTable(cables: readonly Cable[]): TableBlock {
+function leadTable(rig: Rig, cables: readonly Cable[]): TableBlock {
   const all = totals(cables);
   const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
-  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for performers, gear and the house.` : '';
+  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for ${toPlace(rig)}.` : '';
   return {
     kind: 'table',
     id: 'leads',
