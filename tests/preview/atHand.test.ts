@@ -85,9 +85,34 @@ describe.skipIf(why !== undefined)('at hand', { timeout: 90_000 }, () => {
     expect(await ticked()).toHaveLength(2);
   });
 
+  it('a drawing on a narrow page is as small as can be read, and fits the width when it is asked to', async () => {
+    const { page } = webview;
+    await page.setViewportSize({ width: 320, height: 800 });
+    await webview.show('stage');
+    const seen = () =>
+      page.locator('.frame').evaluate((frame) => {
+        const svg = frame.firstElementChild as SVGSVGElement;
+        const words = [...svg.querySelectorAll('text')].map((text) => Number.parseFloat(getComputedStyle(text).fontSize));
+        const { width } = svg.getBoundingClientRect();
+        return { smallest: Math.min(...words) * (width / svg.viewBox.baseVal.width), part: width / frame.clientWidth };
+      });
+    const first = await seen();
+    expect(first.smallest).toBeGreaterThan(6.3);
+    expect(first.part).toBeGreaterThan(1.1);
+    await page.getByRole('button', { name: 'Fit' }).click();
+    expect((await seen()).part).toBeCloseTo(1, 2);
+    await page.getByRole('button', { name: 'Larger' }).click();
+    await page.locator('.frame').press('0');
+    expect((await seen()).part).toBeCloseTo(1, 2);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+    await page.setViewportSize({ width: 700, height: 800 });
+    await page.getByRole('button', { name: 'Fit' }).click();
+    expect((await seen()).part).toBeCloseTo(1, 2);
+  });
+
   it('a drawing fits the width, is made larger by button, key and wheel, and stays so while somebody types and hidden', async () => {
     const { page } = webview;
-    await page.setViewportSize({ width: 500, height: 800 });
+    await page.setViewportSize({ width: 700, height: 800 });
     await webview.show('stage');
     const widths = () =>
       page.locator('.frame').evaluate((frame) => [(frame.firstElementChild as Element).getBoundingClientRect().width, frame.clientWidth]);
@@ -130,7 +155,7 @@ describe.skipIf(why !== undefined)('at hand', { timeout: 90_000 }, () => {
     expect(await zoom()).toBe(1.65);
     await page.getByRole('button', { name: 'Fit' }).click();
     expect(await zoom()).toBe(1);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(500);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(700);
   });
 
   it('a sheet that cannot be drawn says so in its place; the others stand, and so does it once it can be drawn', async () => {

@@ -85,6 +85,22 @@ describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
     await page.close();
   });
 
+  it('in a card a value with a long word stands beside its label like all others', async () => {
+    const page = await open((await analyseText(CROWDED)).checked);
+    await page.setViewportSize({ width: 400, height: 800 });
+    const lefts = await page.$$eval('.entry > tr > .cell > span:has(.long)', (all) =>
+      all.flatMap((value) => {
+        const range = document.createRange();
+        range.selectNodeContents(value);
+        return [...range.getClientRects()].map(({ left }) => Math.round(left - value.getBoundingClientRect().left));
+      }),
+    );
+    expect(lefts.length).toBeGreaterThan(5);
+    // The label takes 7.5 rem.
+    expect(Math.min(...lefts)).toBeGreaterThanOrEqual(120);
+    await page.close();
+  });
+
   it('tables are tables where there is room to read one, a pane beside the text among it', async () => {
     const page = await open((await analyse(join(import.meta.dirname, '../../examples/ten.rig'))).checked);
     const headings = () => page.$$eval('.table-of thead', (all) => all.map((head) => getComputedStyle(head).display));

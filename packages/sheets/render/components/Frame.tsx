@@ -49,12 +49,15 @@ function Zoomed({ block, act, zooms }: { readonly block: DrawingBlock; readonly 
     if (frame.current) held.current = hold(frame.current, at);
     zooms.set(block.id, Math.min(MOST, Math.max(LEAST, to)));
   };
+  const larger = () => set(zoom * STEP);
+  const smaller = () => set(zoom / STEP);
+  const fit = () => set(frame.current ? Math.min(1, zoom * partSeen(frame.current)) : 1);
   const byKey = (event: JSX.TargetedKeyboardEvent<HTMLElement>) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
-    const to = { '+': zoom * STEP, '=': zoom * STEP, '-': zoom / STEP, '0': 1 }[event.key];
+    const to = { '+': larger, '=': larger, '-': smaller, '0': fit }[event.key];
     if (to === undefined) return;
     event.preventDefault();
-    set(to);
+    to();
   };
   // A pinch on a touch pad comes as a wheel with the control key, too.
   const byWheel = (event: JSX.TargetedWheelEvent<HTMLElement>) => {
@@ -69,14 +72,14 @@ function Zoomed({ block, act, zooms }: { readonly block: DrawingBlock; readonly 
     <div onKeyDown={byKey}>
       {/* biome-ignore lint/a11y/useSemanticElements: it is no part of a form. */}
       <div class="zoom" role="group" aria-label={`Size of the drawing: ${block.title}`}>
-        <button type="button" class="small-button" title="Smaller (−)" aria-label="Smaller" onClick={() => set(zoom / STEP)}>
+        <button type="button" class="small-button" title="Smaller (−)" aria-label="Smaller" onClick={smaller}>
           −
         </button>
         <span class="zoom-now">{Math.round(zoom * 100)} %</span>
-        <button type="button" class="small-button" title="Larger (+)" aria-label="Larger" onClick={() => set(zoom * STEP)}>
+        <button type="button" class="small-button" title="Larger (+)" aria-label="Larger" onClick={larger}>
           +
         </button>
-        <button type="button" class="small-button" title="Fit the width (0)" onClick={() => set(1)}>
+        <button type="button" class="small-button" title="Fit the width (0)" onClick={fit}>
           Fit
         </button>
       </div>
@@ -95,6 +98,12 @@ function Zoomed({ block, act, zooms }: { readonly block: DrawingBlock; readonly 
       </div>
     </div>
   );
+}
+
+/** How much of the drawing's width there is room for; more than 1 where there is more than enough. */
+function partSeen(frame: HTMLElement): number {
+  const width = frame.firstElementChild?.getBoundingClientRect().width;
+  return width ? frame.clientWidth / width : 1;
 }
 
 function hold(frame: HTMLElement, at?: { readonly x: number; readonly y: number }): Held | undefined {

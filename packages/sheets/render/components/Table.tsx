@@ -7,7 +7,7 @@ import { nameOf, printed } from '../words';
 import { boxesOf } from './boxes';
 import type { Interaction, Ticks } from './interaction';
 import { Notes } from './Notes';
-import { isSmall, TICKS, UNBROKEN, widths } from './widths';
+import { isNumber, isSmall, TICKS, UNBROKEN, widths } from './widths';
 
 interface TableProps {
   readonly block: TableBlock;
@@ -226,5 +226,5 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
 }
 
 function cellClass(column: Column): string {
-  return (column.number ?? column.unit) ? 'cell number' : 'cell';
+  return isNumber(column) ? 'cell number' : 'cell';
 }

@@ -17,7 +17,7 @@ export interface Ticks {
   set(box: string, ticked: boolean): void;
 }
 
-/** How large each drawing is, by its block; 1 fits the width. */
+/** How large each drawing is, by its block; 1 fits the width where its words can be read then. */
 export interface Zooms {
   of(block: string): number;
   set(block: string, zoom: number): void;

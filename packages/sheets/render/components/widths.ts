@@ -1,5 +1,5 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
-import { placed, type TableBlock } from '../../sheet';
+import { type Column, placed, type TableBlock } from '../../sheet';
 import { written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
@@ -16,13 +16,15 @@ const TICK = 6;
 const PAGE = 104;
 /** A table that needs no more letters in a row is not drawn out over the page. */
 const SMALL = 50;
+/** So many have room in it. */
+const SMALL_PAGE = 90;
 /** In percent: the style sheet has a class for each. */
 const STEP = 2;
 
 /** In percent of the table, in whole steps, together 100; the column of boxes first where there is one. */
 export function widths(block: TableBlock): number[] {
-  const needs = needed(block);
-  const sum = needs.reduce((a, b) => a + b, 0);
+  const needs = spread(block, needed(block));
+  const sum = total(needs);
   const shares = needs.map((need) => ((need / sum) * 100) / STEP);
   const whole = shares.map((share) => Math.max(2, Math.floor(share)));
   // What is left over goes to those that were cut most.
@@ -36,7 +38,21 @@ export function widths(block: TableBlock): number[] {
 }
 
 export function isSmall(block: TableBlock): boolean {
-  return needed(block).reduce((a, b) => a + b, 0) <= SMALL;
+  return total(needed(block)) <= SMALL;
+}
+
+function total(needs: readonly number[]): number {
+  return needs.reduce((sum, need) => sum + need, 0);
+}
+
+/** Of room that nobody needs, the boxes to tick and the numbers at the front take none: they would stand far from what they are about. */
+function spread(block: TableBlock, needs: readonly number[]): number[] {
+  const text = block.columns.findIndex((column) => !isNumber(column));
+  const front = text < 0 ? 0 : text + (block.ticks ? 1 : 0);
+  const kept = total(needs.slice(0, front));
+  const room = (isSmall(block) ? SMALL_PAGE : PAGE) - kept;
+  const part = Math.max(1, room / total(needs.slice(front)));
+  return needs.map((need, index) => (index < front ? need : need * part));
 }
 
 /** On a screen no shorter word is broken. */
@@ -48,6 +64,10 @@ function needed(block: TableBlock): number[] {
   const most = wishes.reduce((sum, wish) => sum + wish.most, 0);
   const part = most > PAGE ? Math.max(0, PAGE - least) / Math.max(1, most - least) : 1;
   return wishes.map((wish) => wish.least + (wish.most - wish.least) * part);
+}
+
+export function isNumber({ number, unit }: Column): boolean {
+  return number ?? unit !== undefined;
 }
 
 /** In letters: so that no usual word is broken, and so that most cells have one line. */
