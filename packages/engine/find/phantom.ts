@@ -1,10 +1,10 @@
 /** What is wrong with phantom power: what gets none, what gets it twice or too little, and what gets it and should not. */
-import type { InputRun, Piece, Port, Run } from '#rig';
+import { CONNECTORS, type InputRun, type Piece, type Port, type Run } from '#rig';
 import type { Fix } from '../cure/fix';
 import { otherMicrophone } from '../cure/microphones';
 import { isMovable } from '../cure/move';
 import { swaps } from '../cure/swaps';
-import { plugName, signalLabel, socketName } from '../solve/naming';
+import { plugName, runName, signalLabel, socketName } from '../solve/naming';
 import { findPort, type Joint, type Line, type Network, type Socket, socket, stepOf } from '../solve/network';
 import { arrives, wholePath } from '../solve/path';
 import { guaranteedVolts, P48_MOST_A } from '../solve/phantomVolts';
@@ -49,19 +49,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
       { about, related, fixes: [{ kind: 'rewrite', place, with: '' }] },
     );
   }
-  if (way.block && way.supply) {
-    const step = stepOf(run, way.block);
-    const through = passingLeg(way.block);
-    const fixes: Fix[] = through
-      ? [{ kind: 'replace-step', step: `${run.id}/via.${step}`, with: `${way.block.name ?? way.block.model.id}.${through.id}` }]
-      : [];
-    return finding(
-      'phantom/blocked',
-      `${run.id}/via.${step}`,
-      { source, by: way.block.label, port: socketName(way.end), leg: through?.id },
-      { about, related, fixes },
-    );
-  }
+  if (way.block && way.supply) return blocked(net, piece, way, way.block, { about, related });
   const free = freePortsFor(net, way.last, ['mic']).filter((id) =>
     way.end.piece.model.ports.some((port) => port.id === id && gives48V(port)),
   );
@@ -74,9 +62,37 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
   );
 }
 
-/** The output of a splitter that passes phantom power. */
-function passingLeg(piece: Piece): Port | undefined {
-  return piece.model.ports.find((port) => port.direction === 'output' && passesPhantom(port.tie));
+/** Something on the way lets none through: by its other side, by another box or without it, as far as what others have by it stays whole. */
+function blocked(net: Network, piece: Piece, way: Way, block: Piece, more: Pick<Finding, 'about' | 'related'>): Finding {
+  const { run } = way.line;
+  const step = stepOf(run, block);
+  const figures = { source: piece.label, by: block.label, port: socketName(way.end), itself: block === piece };
+  if (step < 0) {
+    const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
+    return finding('phantom/blocked', place, { ...figures, leg: undefined, others: [], box: undefined, leave: false }, more);
+  }
+  const place = `${run.id}/via.${step}`;
+  const outputs = block.model.ports.filter((port) => port.direction === 'output');
+  const free = outputs.find((port) => carries48V(port) && !net.leaving.has(socket(block, port).key));
+  const leg = free && `${block.name ?? block.model.id}.${free.id}`;
+  // Who else has a side of it, or goes through it with us.
+  const shared = outputs.flatMap((port) => net.leaving.get(socket(block, port).key) ?? []).flatMap(({ runs }) => runs);
+  const others = [...new Set(shared)].filter((other) => other !== run);
+  const house = others.some((other) => other.kind === 'house');
+  // The house's own input would be the one that powers it, by the side that is wired straight through.
+  const box = block.kind !== 'fresh' || others.length === 0 ? undefined : house ? 'transformer-split.iso' : 'y-lead';
+  const leave = others.length === 0 && !leg;
+  const fixes: Fix[] = [
+    ...(leg ? [{ kind: 'replace-step', step: place, with: leg } as const] : []),
+    ...(box ? [{ kind: 'replace-step', step: place, with: box } as const] : []),
+    ...(leave ? [{ kind: 'remove-step', step: place } as const] : []),
+  ];
+  const names = others.map((other) => runName(net.rig, other));
+  return finding('phantom/blocked', place, { ...figures, leg, others: names, box, leave }, { ...more, fixes });
+}
+
+function carries48V({ connector, tie }: Port): boolean {
+  return passesPhantom(tie) && connector !== undefined && CONNECTORS[connector].poles >= 3;
 }
 
 // ---- what the rig says itself --------------------------------------------------------------------

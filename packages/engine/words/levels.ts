@@ -1,4 +1,4 @@
-import { capital, decibels, hertz, list, metres, ohms, portList, tidy } from './phrases';
+import { decibels, hertz, list, metres, ohms, oneOf, portList, tidy } from './phrases';
 import { problem } from './problem';
 
 interface Needs {
@@ -28,27 +28,30 @@ function insteadOf({ free, swaps, taps = [] }: Instead, which: string, otherwise
     taps.length > 0 ? `take ${list(taps, 'or')} instead, which fits` : '',
     swaps.length > 0 ? `swap it with ${list(swaps, 'or')}, where both fit` : '',
   ].filter(Boolean);
-  return ways.length === 0 ? otherwise : `${capital(list(ways, 'or'))}.`;
+  return ways.length === 0 ? otherwise : oneOf(ways);
 }
 
 const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
 
 export const LEVELS = {
-  /** `dead`: it needs phantom power as well, and that input has none. */
+  /** `dead`: it needs phantom power as well, and that input has none. `passing`: of a box on the way. */
   'levels/mic-on-line': problem<
-    { source: string; from: string; port: string; needs: Needs | undefined; through: boolean; dead: boolean } & Instead
+    { source: string; from: string; port: string; needs: Needs | undefined; through: boolean; dead: boolean; passing: boolean } & Instead
   >(
     'error',
     (f) => ({
-      what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into a line input, ${f.port}.${f.dead ? '' : gainSentence(f.needs)}`,
-      why: f.dead
-        ? 'That input has no phantom power (48 V), without which there is no sound, and too little gain for a microphone.'
-        : 'In the ears it is faint and hissy, or not there.',
-      cure: insteadOf(f, 'that takes it', `Bring a preamp${f.dead ? ' with phantom power' : ''}: no other input of this gear takes it.`),
+      what: `A microphone signal, ${f.source}${f.through ? ` out of ${f.from}` : ''}, goes into ${f.passing ? `${f.port}, which is not made for one` : `a line input, ${f.port}`}.${f.dead || f.passing ? '' : gainSentence(f.needs)}`,
+      why:
+        f.dead && !f.passing
+          ? 'That input has no phantom power (48 V), without which there is no sound, and too little gain for a microphone.'
+          : 'In the ears it is faint and hissy, or not there.',
+      cure: f.passing
+        ? `Take ${f.port} out of the line.`
+        : insteadOf(f, 'that takes it', `Bring a preamp${f.dead ? ' with phantom power' : ''}: no other input of this gear takes it.`),
     }),
     {
       // The socket is the wrong one, with phantom power or without it.
-      overrules: /^phantom\/missing$/,
+      overrules: /^phantom\/(missing|blocked)$/,
       short: ({ needs, dead }) => ({
         wrong: dead
           ? 'no phantom power here'

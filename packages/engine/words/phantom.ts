@@ -1,4 +1,4 @@
-import { capital, count, list, milliamps, volts } from './phrases';
+import { count, list, milliamps, oneOf, volts } from './phrases';
 import { problem } from './problem';
 
 const PLUG_FIRST = "Plug first, then switch on, with nobody's ears in.";
@@ -47,14 +47,34 @@ export const PHANTOM = {
     }),
     { short: () => ({ wrong: 'no phantom power here' }) },
   ),
-  'phantom/blocked': problem<{ source: string; by: string; port: string; leg: string | undefined }>(
+  /** `leg`: a free side of it that lets it through. `others`: lines that go through it too. `box`: what to take instead. */
+  'phantom/blocked': problem<{
+    source: string;
+    by: string;
+    port: string;
+    itself: boolean;
+    leg: string | undefined;
+    others: readonly string[];
+    box: 'transformer-split.iso' | 'y-lead' | undefined;
+    leave: boolean;
+  }>(
     'error',
     (f) => ({
-      what: `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
+      what: f.itself
+        ? `Phantom power (48 V) does not get from ${f.port} to ${f.source}: the lead between them does not carry it.`
+        : `${f.by} lets no phantom power (48 V) through from ${f.port} to ${f.source}.`,
       why: `It does not pass a transformer, electronics, a lifted pin 1, or a plug with two contacts, and without it ${f.source} gives no sound at all.`,
-      cure: f.leg
-        ? `Take the side that is wired straight through ("${f.leg}"), or let the desk on that side supply it.`
-        : 'Leave this piece out, or let another desk supply it by a straight way.',
+      cure: f.itself
+        ? 'Use its XLR output and an XLR input, or the power supply that came with it.'
+        : oneOf([
+            ...(f.leg ? [`take the side that is wired straight through ("${f.leg}")`] : []),
+            ...(f.box === 'y-lead' ? ['split it by copper ("via y-lead")'] : []),
+            ...(f.leave ? ['leave this piece out'] : []),
+            ...(!f.leave && !f.leg && !f.box ? [`put a split of plain copper in its place, for ${list(f.others)} too`] : []),
+            f.box === 'transformer-split.iso'
+              ? 'take a transformer split there ("via transformer-split.iso"): the house then powers it by the other side'
+              : 'let another desk supply it by a straight way',
+          ]),
     }),
     { overrules: /^splits\/needless$/, short: ({ by }) => ({ wrong: `${by} stops the phantom power` }) },
   ),
@@ -63,7 +83,7 @@ export const PHANTOM = {
     (f) => ({
       what: `${f.port} sends phantom power (48 V) to ${f.source}${onFor(f)}.`,
       why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
-      cure: `${capital(list([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")'], 'or'))}.`,
+      cure: oneOf([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")']),
     }),
     { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }) },
   ),
@@ -74,7 +94,7 @@ export const PHANTOM = {
       why: f.unbalanced
         ? 'A plug with two contacts shorts one of the two wires and leaves the 48 volts on the other. That is not made for it: it thumps, it crackles, and it can be damaged.'
         : 'An electronic output is not made to have a voltage sent into it. Some take it, some thump and distort, some are damaged: only its manual says.',
-      cure: `${capital(list([...keptAway(f), 'put a transformer in between ("via isolating-transformer")'], 'or'))}. ${PLUG_FIRST}`,
+      cure: `${oneOf([...keptAway(f), 'put a transformer in between ("via isolating-transformer")'])} ${PLUG_FIRST}`,
     }),
     { overrules: STAYS_OFF, short: () => ({ wrong: 'phantom power would go back into it', needs: 'a transformer' }) },
   ),
@@ -84,7 +104,7 @@ export const PHANTOM = {
     (f) => ({
       what: `Phantom power (48 V) is on for ${f.because ?? 'another input'}, and ${f.port} is on the same switch: it also goes out on the line of ${f.source} and, through the split, to ${f.house}.`,
       why: 'There is a thump when either desk plugs in, and not every input of the house takes it well.',
-      cure: `${capital(list([f.split ? 'use a transformer split there ("via transformer-split.iso")' : 'put a transformer into our line ("via isolating-transformer")', ...keptAway(f)], 'or'))}. Tell the house either way. ${PLUG_FIRST}`,
+      cure: `${oneOf([f.split ? 'use a transformer split there ("via transformer-split.iso")' : 'put a transformer into our line ("via isolating-transformer")', ...keptAway(f)])} Tell the house either way. ${PLUG_FIRST}`,
     }),
     { short: ({ because }) => ({ wrong: `the phantom power${because ? ` of ${because}` : ''} would reach the house` }) },
   ),
@@ -115,7 +135,12 @@ export const PHANTOM = {
     (f) => ({
       what: `This rig says that phantom power (48 V) stays off at ${f.port}, but ${f.by} is on the same switch, and there it is on${f.because ? ` for ${f.because}` : ''}.`,
       why: `One switch serves both: ${f.source} gets the 48 volts all the same.`,
-      cure: `${capital(list([...keptAway(f), f.needy ? 'delete "phantom off" and put a transformer into this line ("via isolating-transformer")' : 'delete "phantom off": it does this one no harm'], 'or'))}.`,
+      cure: oneOf([
+        ...keptAway(f),
+        f.needy
+          ? 'delete "phantom off" and put a transformer into this line ("via isolating-transformer")'
+          : 'delete "phantom off": it does this one no harm',
+      ]),
     }),
     { short: () => ({ wrong: 'phantom power is on at its neighbour' }) },
   ),

@@ -42,13 +42,19 @@ export function tidy(value: number, decimals: number): string {
   return String(Object.is(rounded, -0) ? 0 : rounded);
 }
 
-/** `voice, clar and squeeze`. */
 /** Where a level would stand, and nothing in the rig says what it is. */
 export const NOT_STATED = 'not stated';
 
+/** `voice, clar and squeeze`. */
 export function list(items: readonly string[], joiner = 'and'): string {
   if (items.length <= 1) return items[0] ?? '';
   return `${items.slice(0, -1).join(', ')} ${joiner} ${items.at(-1)}`;
+}
+
+/** What can be done, as a sentence: `Move it to 3, or put a pad in between.` */
+export function oneOf(ways: readonly string[]): string {
+  const last = ways.length > 1 ? `, or ${ways.at(-1)}` : '';
+  return `${capital(`${ways.length > 1 ? ways.slice(0, -1).join(', ') : ways[0]}${last}`)}.`;
 }
 
 /** `a level`, `an impedance`; `a usual level`, by how it is spoken. */

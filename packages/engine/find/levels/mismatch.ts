@@ -8,7 +8,7 @@ import { modeFor } from '../../solve/circuit';
 import { type Level, rootOf, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
 import { signalLabel, socketName } from '../../solve/naming';
-import { findPort, type Joint, type Network, socket } from '../../solve/network';
+import { findPort, type Joint, type Network, socket, stepOf } from '../../solve/network';
 import { freePortsFor, gives48V, isNeedy, needsPhantom } from '../../solve/ports';
 import { type Finding, finding } from '../finding';
 import { madeHere } from '../related';
@@ -63,12 +63,15 @@ export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: 
   const swapped = exchanges.flatMap((fix) => (fix.kind === 'swap' ? takenBy(net, fix.other) : []));
   const wants48V = needsPhantom(joint.from.port) || (solved.piece.kind === 'source' && isNeedy(solved.piece));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
+    const step = stepOf(run, joint.to.piece);
+    const figures = { ...at, needs, free, swaps: swapped, through: joint.from.piece !== solved.piece, passing: step >= 0 };
+    const more = { about: [source.id], related: [madeHere(source)] };
     return [
       finding(
         'levels/mic-on-line',
         place,
-        { ...at, needs, free, swaps: swapped, through: joint.from.piece !== solved.piece, dead: wants48V && !gives48V(joint.to.port) },
-        { about: [source.id], related: [madeHere(source)], fixes },
+        { ...figures, dead: wants48V && !gives48V(joint.to.port) },
+        { ...more, fixes: step >= 0 ? [{ kind: 'remove-step', step: `${run.id}/via.${step}` }] : fixes },
       ),
     ];
   }
