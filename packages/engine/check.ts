@@ -15,6 +15,7 @@ import { settings } from './find/levels/settings';
 import { mixes } from './find/mixes';
 import { hotMixes } from './find/mixes/hot';
 import { noHouse } from './find/noHouse';
+import { hanging, oneSide } from './find/oneSide';
 import { phantom } from './find/phantom';
 import { splits } from './find/splits';
 import { offStage } from './find/stage';
@@ -75,6 +76,8 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
       identified(rig, [
         ...capacity(net),
         ...splits(net),
+        ...oneSide(net),
+        ...hanging(net),
         ...connectors(net, joined),
         ...earphonesReach(net, joined),
         ...levelFindings(net, solved),

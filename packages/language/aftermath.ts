@@ -31,7 +31,7 @@ const KEPT: ReadonlySet<Code> = new Set<Code>([
 
 /** What is found of a piece of gear because of what else is plugged into it, or is not. */
 const BY_OTHERS =
-  /^(mixes\/(silent-side|too-few-sockets|no-way-to-house|unheard|no-such-side|wrong-side|stereo-on-one-output)|capacity\/(no-link|no-such-port|output-taken-twice)|splits\/(missing|needless|no-such-leg|side-left-out)|phantom\/missing)$/;
+  /^(mixes\/(silent-side|too-few-sockets|no-way-to-house|unheard|no-such-side|wrong-side|stereo-on-one-output)|capacity\/(no-link|no-such-port|output-taken-twice)|splits\/(missing|needless|no-such-leg|side-left-out|one-side|hangs-on-theirs|outputs-joined)|phantom\/missing)$/;
 
 /** What the settings of the whole rig decide. */
 const BY_SETTINGS = /^(ground|latency)\/|^levels\/gain-/;

@@ -708,7 +708,7 @@ describe('a slip whose message says what to write', () => {
 
 describe('units', () => {
   const model = (figure: string) => `rig "X"\nmodel m {\n  output out xlr mic ${figure}\n}`;
-  it.each(['impedance 5 kHz', 'capacitance 0.5 fF', 'sensitivity 5 mA', 'inductance 3 kH', 'max 12 h', 'draws 4 W'])(
+  it.each(['impedance 5 kHz', 'capacitance 0.5 fF', 'sensitivity 5 mA', 'inductance 3 kH', 'max 12 h', 'phantom needed draws 4 W'])(
     '%s is never made another figure',
     async (figure) => {
       const bench = await open(model(figure));

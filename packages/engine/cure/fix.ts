@@ -20,8 +20,8 @@ export type Fix =
   /** Patch a source into a free port, through fresh pieces if need be. `port` is as written: `iface.3`. */
   | { readonly kind: 'add-input'; readonly source: string; readonly port: string; readonly via?: string }
   | { readonly kind: 'add-output'; readonly mix: string; readonly port: string; readonly via?: string }
-  /** Tell the house which line a mix comes on. */
-  | { readonly kind: 'add-house'; readonly mix: string; readonly number: number }
+  /** Tell the house of one more line: which a mix comes on, or the other side of a source. `takes` is as written. */
+  | { readonly kind: 'add-house'; readonly takes: string; readonly number: number; readonly via?: string }
   | { readonly kind: 'add-gear'; readonly name: string; readonly model: string; readonly label: string }
   | { readonly kind: 'add-pack'; readonly performer: string; readonly transmitter: string; readonly side?: string }
   | { readonly kind: 'remove-send'; readonly send: Place }

@@ -1,6 +1,6 @@
 /** Ports that nothing is plugged into. */
-import { MOST_COUNTED, type Port, type Rig } from '#rig';
-import type { Network } from '../solve/network';
+import { type InputRun, MOST_COUNTED, type Port, type Rig } from '#rig';
+import { type Network, socket } from '../solve/network';
 
 /** Free line outputs of gear that makes mixes, one or two next to each other, as they are written: `iface.3`, `iface.3..4`. */
 export function freeOutputs(net: Network, wide = false): readonly string[] {
@@ -27,6 +27,20 @@ function findFreeOutputs(net: Network, wide: boolean): string[] {
 export function follows(first: string, second: string): boolean {
   const [a, b] = [/^(.*?)(\d+)$/.exec(first), /^(.*?)(\d+)$/.exec(second)];
   return a !== null && b !== null && a[1] === b[1] && Number(b[2]) === Number(a[2]) + 1;
+}
+
+/** An input and the one after it, of the same kind, where that is free: `3..4`. */
+export function pairFrom(net: Network, run: InputRun): string | undefined {
+  const piece = net.rig.pieces.get(run.to.piece);
+  const [only, more] = run.to.ports;
+  if (!piece || only === undefined || more !== undefined) return undefined;
+  const inputs = piece.model.ports.filter(({ direction }) => direction === 'input');
+  const here = inputs.find(({ id }) => id === only);
+  const next = inputs.find(({ id }) => follows(only, id));
+  const kinds = (port: Port) => port.modes.map(({ kind }) => kind).join();
+  if (!here || !next || kinds(here) !== kinds(next)) return undefined;
+  const written = net.rig.inputs.some((other) => other.to.piece === piece.id && other.to.ports.includes(next.id));
+  return written || net.entering.has(socket(piece, next).key) ? undefined : `${here.id}..${next.id}`;
 }
 
 /** One after the last of the house's lines that is written, as far as there can be such a number. */

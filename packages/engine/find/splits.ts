@@ -2,7 +2,7 @@
 import type { InputRun, Piece, Run } from '#rig';
 import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
-import { follows } from '../cure/free';
+import { pairFrom } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
 import { type Network, type Snag, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
@@ -158,6 +158,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           name: rig.sources.get(snag.signal)?.name ?? '',
           channels: snag.channels,
           run: runName(rig, snag.run),
+          house: snag.run.kind === 'house',
         },
         { fixes: otherSide(net, snag.run, snag.signal, snag.channels) },
       ),
@@ -203,18 +204,8 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
 /** A second port for the second channel where the next one is free; else one channel by its name. */
 function otherSide(net: Network, run: Run, signal: string, channels: readonly string[]): Fix[] {
   const name = net.rig.sources.get(signal)?.name;
-  const fixes: Fix[] = [];
-  const piece = run.kind === 'input' ? net.rig.pieces.get(run.to.piece) : undefined;
-  const only = run.kind === 'input' && run.to.ports.length === 1 ? run.to.ports[0] : undefined;
-  if (piece && only !== undefined && channels.length === 2) {
-    const [here, next] = [only, ''].map((id, index) =>
-      piece.model.ports.find((port) => port.direction === 'input' && (index === 0 ? port.id === id : follows(only, port.id))),
-    );
-    const alike = here && next && here.modes.map((mode) => mode.kind).join() === next.modes.map((mode) => mode.kind).join();
-    const written = net.rig.inputs.some((other) => other.to.piece === piece.id && other.to.ports.includes(next?.id ?? ''));
-    if (alike && !written && !net.entering.has(socket(piece, next).key))
-      fixes.push({ kind: 'move', run: run.id, port: `${here.id}..${next.id}` });
-  }
+  const pair = run.kind === 'input' && channels.length === 2 ? pairFrom(net, run) : undefined;
+  const fixes: Fix[] = pair === undefined ? [] : [{ kind: 'move', run: run.id, port: pair }];
   if (name !== undefined)
     fixes.push(...channels.slice(0, 3).map((channel): Fix => ({ kind: 'rewrite', place: `${run.id}/takes`, with: `${name}.${channel}` })));
   return fixes;

@@ -55,15 +55,44 @@ export const SPLITS = {
     why: 'Every piece in a line is one more to carry, to pay for and to fail.',
     cure: 'Leave it out, or let somebody take the other side.',
   })),
-  'splits/side-left-out': problem<{ source: string; name: string; channels: readonly string[]; run: string }>(
+  'splits/side-left-out': problem<{ source: string; name: string; channels: readonly string[]; run: string; house: boolean }>(
     'warning',
     (f) => ({
       what: `${capital(f.run)} takes only a part of ${f.source}, whose channels are ${list(f.channels)}.`,
       why: 'What is left out is not heard.',
-      cure: `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
+      cure: f.house
+        ? `One line of the house's is one channel: write a line for each, with "takes ${f.name}.${f.channels[0]}" and so on.`
+        : `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
     }),
     { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }) },
   ),
+  /** `elsewhere`: what takes the other side, at the other desk. */
+  'splits/one-side': problem<{
+    source: string;
+    run: string;
+    house: boolean;
+    side: string;
+    other: string;
+    elsewhere: string | undefined;
+    instead: string;
+  }>('note', (f) => ({
+    what: `${f.house ? 'The house gets' : 'Our rig gets'} only the ${f.side} of ${f.source}, on ${f.run}; ${
+      f.elsewhere === undefined ? `nobody takes its ${f.other}` : `its ${f.other} goes to ${f.elsewhere} alone`
+    }.`,
+    why: `What is only on the ${f.other} is not heard ${f.house ? 'in the hall' : 'in the ears'}.${
+      f.elsewhere === undefined && f.side === 'left'
+        ? ` Many instruments give both on one side (it is marked "mono") while nothing is plugged into the other: of one like that nothing is lost.`
+        : ''
+    }`,
+    cure: f.house
+      ? `Let the house take the other side on a line of its own: "${f.instead}".`
+      : `Take the other side on one more input: "takes ${f.instead}".`,
+  })),
+  'splits/hangs-on-theirs': problem<{ run: string; box: string; socket: string; house: string }>('note', (f) => ({
+    what: `${capital(f.run)} comes out of ${f.box} in the line of ${f.house} (${f.socket}): nothing of ours splits it.`,
+    why: 'Your ears hang on a box that others bring and plug: without it, or where it has no such socket, they go without.',
+    cure: `Ask the house for it before the day, or bring your own and write it into ${f.house} instead.`,
+  })),
   'splits/outputs-joined': problem<{ gear: string; output: string; signals: readonly string[] }>(
     'error',
     (f) => ({

@@ -82,9 +82,10 @@ export class Curing {
           ...this.viaPart(fix.via),
         ]);
       case 'add-house':
-        return this.add('House', `Tell the house: line ${fix.number} takes ${this.mixLabel(fix.mix)} (ask which line is free)`, [
+        return this.add('House', `Tell the house: line ${fix.number} takes ${this.takenLabel(fix.takes)} (ask which line is free)`, [
           ['', `house ${fix.number}`],
-          ['takes', `takes ${fix.mix}`],
+          ['takes', `takes ${fix.takes}`],
+          ...this.viaPart(fix.via),
         ]);
       case 'add-gear':
         return this.add('Gear', `Add ${a(this.modelLabel(fix.model))}`, [
@@ -408,6 +409,12 @@ export class Curing {
   private sourceLabel(name: string): string {
     const { sources, pieces } = this.analysis.lowered.rig;
     return (sources.get(`source:${name}`) ?? pieces.get(`gear:${name}`))?.label ?? name;
+  }
+
+  /** Of a mix, or of a channel of a source: `keys.right`. */
+  private takenLabel(written: string): string {
+    const [name = '', channel] = written.split('.');
+    return channel === undefined ? this.mixLabel(name) : `${this.sourceLabel(name)} ${channel}`;
   }
 
   private mixLabel(name: string): string {

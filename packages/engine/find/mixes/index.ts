@@ -212,7 +212,7 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
           'mixes/house-not-told',
           mix.place,
           { mix: mix.label, name: mix.name, number },
-          { fixes: [{ kind: 'add-house', mix: mix.name, number }] },
+          { fixes: [{ kind: 'add-house', takes: mix.name, number }] },
         ),
       );
       continue;
