@@ -35,23 +35,29 @@ export const CAPACITY = {
     takers: readonly string[];
     /** What to take by a line of its own, where one line brings several channels: `keys.left via di.thru-left`, `keys.right`. */
     each: readonly string[];
+    /** Both sides of a mix by one line; `both`: what to write instead, so that each has a socket. */
+    sides: { readonly both: string | undefined } | undefined;
     free: readonly string[];
   }>('error', (f) => ({
-    what:
-      f.each.length > 0
+    what: f.sides
+      ? `${f.port} takes both sides of the mix ${f.takers[0]}, left and right.`
+      : f.each.length > 0
         ? `${f.port} takes ${count(f.each.length, 'channel')} of ${f.takers[0]} from this one line.`
         : f.takers[0] === f.takers[1]
           ? `${f.port} takes ${f.takers[0]} twice.`
           : `${f.port} takes both ${list(f.takers)}.`,
     why: 'One socket holds one plug.',
-    cure:
-      f.each.length > 0
+    cure: f.sides
+      ? f.sides.both
+        ? `Write "via ${f.sides.both}", and each side goes into a socket of its own. Or make the mix mono, on one output.`
+        : 'Go through something with a socket for each side, or make the mix mono, on one output.'
+      : f.each.length > 0
         ? `Write one line for each channel: "takes ${f.each[0]}", and "takes ${f.each[1]}" by a socket of its own.`
         : f.takers[0] === f.takers[1]
           ? 'Delete one of the two lines.'
           : f.free.length > 0
             ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
-            : 'No free input takes it: leave one out, or put both on a switch if they never play together ("ab-switch").',
+            : 'No free input takes it: leave one out, or, if they never play together, put both on a switch (for jacks there is "ab-switch").',
   })),
   'capacity/house-line-twice': problem<{ number: string }>('error', (f) => ({
     what: `House line ${f.number} is written twice.`,

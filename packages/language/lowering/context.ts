@@ -132,7 +132,8 @@ export class Context {
       'units/wrong',
       { node },
       {
-        written: `${number} ${unit ? spokenUnit(unit) : written}`,
+        // What is no unit may be part of the number, so it stands as it is written.
+        written: unit ? `${number} ${spokenUnit(unit)}` : (node.$cstNode?.text ?? `${number} ${written}`),
         what,
         units,
         near: near && `${number} ${near}`,

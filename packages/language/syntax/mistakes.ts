@@ -51,6 +51,9 @@ const VERB: Readonly<Partial<Record<StatementWord, string>>> = { input: 'takes',
 /** A label that runs on into a clause. */
 const CLAUSE_IN_LABEL = /^(.\S.*?)\s+(?:is|by|at|ears|takes|carries|via|for|own|hears|mono|stereo|region|mains|rate|stage|\{)(?:\s|$)/;
 
+/** `1e9 dB`, up to where it is noticed. */
+const POWER_OF_TEN = /(?<![\p{L}\p{N}_-])([+\-\u2212\u2013]?\d+(?:[.,]\d+)?e[+-]?\d+)(?:\s+[\p{L}%][^\s{}]*)?\s*$/iu;
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -197,6 +200,14 @@ class Mistakes {
     }
     const port = this.portWithoutDot(rule, previous, token);
     if (port) return told('text/spaced-dot', port.start, port.end, { instead: port.instead }, [port.instead]);
+    const power = POWER_OF_TEN.exec(before);
+    if (power?.[1]) {
+      const start = from + power.index;
+      const whole = String(Number(power[1].replace(',', '.').replace(/[\u2212\u2013]/, '-')));
+      const fixes = /e|Infinity/.test(whole) ? [] : [whole];
+      const hint = fixes.length > 0 ? `Write the number out: ${whole}.` : 'Write the number out.';
+      return told('text/unexpected', start, start + power[1].length, { found: power[1], hint, example: undefined, statement }, fixes);
+    }
     // `squeeze-3 dB`: the name says so itself, with the cure.
     if (previous && /-\d+$/.test(previous.image) && isUnit(token.image) && rules.includes('Send')) return undefined;
 

@@ -50,6 +50,8 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
     if (place.endsWith('/port')) return run.kind === 'input' && run.to.ports.length === 1 ? [{ kind: 'move', run: run.id, port: id }] : [];
     return piece.kind === 'gear' ? [{ kind: 'replace-step', step: place, with: `${piece.name}.${id}` }] : [];
   });
+  const both = socketOfBoth(joint);
+  const wide: Fix[] = run.kind === 'output' && both ? [{ kind: 'replace-step', step: place, with: both }] : [];
   return finding(
     'capacity/input-taken-twice',
     place,
@@ -58,14 +60,23 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
       // Two things with one label are told apart as they are written.
       takers: [other, run].map((each) => (alike ? written(net, each) : taker(each))),
       each: other === run ? channelsOf(net, run, joint) : [],
+      sides: other === run && run.kind === 'output' ? { both } : undefined,
       free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
     },
     {
       related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }],
       // One line that brings two channels by one way is to be two lines.
-      fixes: other === run ? [] : again ? [{ kind: 'remove', statement: run.id }] : moves,
+      fixes: other === run ? wide : again ? [{ kind: 'remove', statement: run.id }] : moves,
     },
   );
+}
+
+/** The output of a piece that is made from an input and from another one, as it is written: by it, each side of a mix has a socket. */
+function socketOfBoth({ to: { piece, port } }: Joint): string | undefined {
+  const output = piece.model.ports.find(
+    ({ direction, tie }) => direction === 'output' && tie?.inputs.includes(port.id) && tie.inputs.length === 2,
+  );
+  return output && piece.kind === 'gear' ? socketText(socket(piece, output)) : undefined;
 }
 
 /** What a run brings, as the rig writes it: `keys.left`. */
