@@ -40,6 +40,9 @@ const STRUCK = ['frame-drum', 'bodhran', 'snare', 'tabla', 'cajon', 'gong'];
 const BLOWN = ['clarinet', 'ocarina', 'shawm', 'tuba', 'bombarde', 'accordion'];
 const BOWED = ['double-bass', 'viola', 'nyckelharpa', 'hurdy-gurdy', 'esraj', 'cello'];
 
+/** Clear of each other and of what they make together. Whoever comes later has digital sets. */
+const CLEAR_MHZ = [863.1, 863.4, 863.8, 864.3, 864.65];
+
 /** About as many lines as a bay has. */
 const BAY_LINES = 46;
 
@@ -100,6 +103,8 @@ function makeBay(bay: number, random: () => number, houseLines: number): string[
   const sends = (...sources: string[]) => sources.map((source) => `${source} ${level()}`).join('  ');
   const side = () => `${pick(['left', 'right'])} ${between(5, 90)} %`;
   const house = (index: number, words: string) => (index < houseLines ? [`house ${(bay - 1) * houseLines + index + 1}  ${words}`] : []);
+  const frequency = CLEAR_MHZ[bay - 1];
+  const air = frequency === undefined ? 'digital-' : '';
   const playback = houseLines >= 4;
   return [
     `# Bay ${bay}`,
@@ -124,13 +129,13 @@ function makeBay(bay: number, random: () => number, houseLines: number): string[
     `source ${tracks}  "Tracks ${bay}"  is computer-channel`,
     `gear ${iface}  "Interface ${bay}"  is interface-16  ${at(1, 6)}`,
     `gear ${expander}  is preamp-expander  ${at(1, 6)}  borrowed`,
-    `gear ${tx}  "Transmitter ${bay}"  is in-ear-transmitter  ${at(1, 6)}  on ${863 + between(1, 19) / 10} MHz`,
-    `gear ${name('pack-a')}  is belt-pack  for ${people[0]}  hears ${tx}.left`,
+    `gear ${tx}  "Transmitter ${bay}"  is ${air}in-ear-transmitter  ${at(1, 6)}${frequency === undefined ? '' : `  on ${frequency} MHz`}`,
+    `gear ${name('pack-a')}  is ${air}belt-pack  for ${people[0]}  hears ${tx}.left`,
     // Now and then something is forgotten, so that there is something to find.
     ...(random() < 0.15
       ? []
       : [
-          `gear ${name('pack-b')}  is belt-pack  for ${people[2]}  hears ${tx}.right  ${pick(['owned', 'spare', 'borrowed', 'buy 95 EUR'])}`,
+          `gear ${name('pack-b')}  is ${air}belt-pack  for ${people[2]}  hears ${tx}.right  ${pick(['owned', 'spare', 'borrowed', 'buy 95 EUR'])}`,
         ]),
     '',
     `input ${iface}.1  takes ${voice}  via transformer-split.iso`,

@@ -17,6 +17,7 @@ import { hotMixes } from './find/mixes/hot';
 import { noHouse } from './find/noHouse';
 import { hanging, oneSide } from './find/oneSide';
 import { phantom } from './find/phantom';
+import { radio } from './find/radio';
 import { splits } from './find/splits';
 import { offStage } from './find/stage';
 import { type Buses, buses } from './solve/buses';
@@ -90,6 +91,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...noHouse(net),
         ...hotMixes(net, mixed),
         ...late(net, delays),
+        ...radio(rig),
         ...offStage(rig),
       ]),
       mayStand,

@@ -34,7 +34,7 @@ const BY_OTHERS =
   /^(mixes\/(silent-side|too-few-sockets|no-way-to-house|unheard|no-such-side|wrong-side|stereo-on-one-output)|capacity\/(no-link|no-such-port|output-taken-twice)|splits\/(missing|needless|no-such-leg|side-left-out|one-side|hangs-on-theirs|outputs-joined)|phantom\/missing)$/;
 
 /** What the settings of the whole rig decide. */
-const BY_SETTINGS = /^(ground|latency)\/|^levels\/gain-/;
+const BY_SETTINGS = /^(ground|latency|radio)\/|^levels\/gain-/;
 
 const STARTS_STATEMENT =
   /^\s*(?:(?:rig|use|model|gear|performer|source|house|mix)\b|(?:input|output)\s+[^\s.]*\s*\.(?!\.))|^(?:input|output)\b/;

@@ -44,6 +44,7 @@ export const EXTENTS: Readonly<Record<Dimension, Extent>> = {
   'earphone-sensitivity': { least: 0, most: 300, says: 'from -300 to 300 dB SPL/mW' },
   'earphone-sensitivity-per-volt': { least: 0, most: 300, says: 'from -300 to 300 dB SPL/V' },
   power: { least: 1e-9, most: 1e6, says: 'from 0.000001 mW to 1000 kW' },
+  cells: { least: 1, most: 100, says: 'from 1 to 100' },
   share: { least: 0, most: 100, says: 'from 0 to 100 %' },
   money: { least: 0, most: 1e9, says: 'no more than 1000000000' },
 };

@@ -23,6 +23,8 @@ export interface Mode {
   /** The level that just does not clip, at the lowest gain. For a microphone use `maxDbSpl`. */
   readonly maxDbu?: number;
   readonly maxDbSpl?: number;
+  /** Of an output: with its limiter on, the highest level that it gives, whatever comes in. */
+  readonly limiterDbu?: number;
   /** An output's level while it is played as usual. */
   readonly levelDbu?: number;
   readonly sensitivityVPerPa?: number;
@@ -86,6 +88,22 @@ export interface Loudness {
   readonly dbu?: number;
 }
 
+/** `hopping` finds free channels by itself, all the time, and has no frequency to set. */
+export interface CarrierFigures {
+  readonly kind: 'analogue' | 'digital' | 'hopping';
+  /** What it occupies. */
+  readonly bandwidthHz?: number;
+}
+
+export interface PowerFigures {
+  readonly from: string;
+  /** How long its batteries last. */
+  readonly lifeS?: number;
+  readonly cells?: { readonly count: number; readonly kind: string };
+  /** At the mains, or what it draws from USB. */
+  readonly watts?: number;
+}
+
 export interface Model {
   readonly id: string;
   readonly label: string;
@@ -96,7 +114,7 @@ export interface Model {
   readonly phantomA?: number;
   readonly mixes?: { readonly count: number; readonly width: 'mono' | 'stereo' };
   readonly latencyS?: number;
-  readonly power?: { readonly from: string; readonly lifeS?: number };
+  readonly power?: PowerFigures;
   readonly holding?: Holding;
   readonly typical?: Loudness;
   readonly peak?: Loudness;
@@ -105,6 +123,10 @@ export interface Model {
   /** The highest frequency that its sound needs, overtones and all. */
   readonly highestHz?: number;
   readonly tunesHz?: Span;
+  /** From one frequency it can be set to to the next. */
+  readonly stepHz?: number;
+  /** What it sends, or what it receives. */
+  readonly carrier?: CarrierFigures;
   /** A receiver that can pick one side of a stereo transmission. */
   readonly sideSelect: boolean;
   /** A pack or an amplifier that can play what comes in on one side in both ears. */

@@ -1,5 +1,5 @@
 /** A rig as plain data: what lowering makes of the text and all the engine ever sees. */
-import type { Holding, Loudness, Model, Place } from './model';
+import type { Holding, Loudness, Model, Place, Span } from './model';
 
 export interface Position {
   /** Metres to the performers' left of the middle of the stage's front edge. */
@@ -17,6 +17,12 @@ export interface Settings {
   readonly bufferSamples?: number;
   readonly budget?: { readonly amount: number; readonly currency: string };
   readonly setS?: number;
+  /** How long the sound check takes. */
+  readonly checkS?: number;
+  /** How loud they listen as a rule, at the ear. */
+  readonly listeningDbSpl?: number;
+  /** One circuit of the mains, as its fuse has it. */
+  readonly circuit?: { readonly currentA: number; readonly voltageV: number };
   readonly stageM?: { readonly width: number; readonly depth: number };
   /** Room kept above the usual level. */
   readonly headroomDb: number;
@@ -26,7 +32,31 @@ export interface Settings {
   readonly lengthsM: readonly number[];
   /** One mains distribution feeds us and the house. */
   readonly sharedMains: boolean;
+  readonly guard: Guard;
+  /** Ranges that no carrier of ours is to touch, in Hz. */
+  readonly avoid: readonly Avoided[];
 }
+
+/**
+ * How far apart carriers and products are to be, in Hz, from centre to centre. Products are of the third order, of two carriers (2a - b)
+ * and of three (a + b - c), and of the fifth, of two (3a - 2b).
+ */
+export interface Guard {
+  /** Between two carriers; never less than what their bandwidths take. */
+  readonly carriersHz: number;
+  readonly pairsHz: number;
+  readonly triplesHz: number;
+  readonly fifthHz: number;
+}
+
+export interface Avoided extends Span {
+  /** Why, in the words of who wrote it. */
+  readonly label?: string;
+  readonly place: Place;
+}
+
+/** For analogue sets some 200 kHz wide: common practice, no source. */
+export const DEFAULT_GUARD: Guard = { carriersHz: 300e3, pairsHz: 100e3, triplesHz: 50e3, fifthHz: 50e3 };
 
 export const DEFAULT_SETTINGS: Settings = {
   licensed: false,
@@ -35,6 +65,8 @@ export const DEFAULT_SETTINGS: Settings = {
   marginDb: 6,
   lengthsM: [1, 2, 3, 5, 6, 10, 15, 20, 30],
   sharedMains: false,
+  guard: DEFAULT_GUARD,
+  avoid: [],
 };
 
 /** One real thing with ports. A source is one, and so is each fresh piece in a `via`, and each line of the house's. */
@@ -50,6 +82,8 @@ export interface Piece {
   /** Performer ids. */
   readonly for: readonly string[];
   readonly onHz?: number;
+  /** The rig says a frequency, and it cannot be read as one: that is told in the text. */
+  readonly onUnread?: boolean;
   /** The transmitter a receiver listens to, and its side. */
   readonly hears?: PortRef;
   readonly place: Place;

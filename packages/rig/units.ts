@@ -20,7 +20,8 @@ export type Dimension =
   | 'sensitivity' // V/Pa for a microphone
   | 'earphone-sensitivity' // dB SPL at 1 mW
   | 'earphone-sensitivity-per-volt' // dB SPL at 1 V
-  | 'power' // W; no figure of a rig is one
+  | 'power' // W
+  | 'cells' // so many cells of a kind
   | 'share' // per cent
   | 'money'; // in the written currency
 
@@ -66,6 +67,9 @@ const UNITS: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['mV/Pa', { dimension: 'sensitivity', factor: 1e-3 }],
   ['dBSPL/mW', { dimension: 'earphone-sensitivity' }],
   ['dBSPL/V', { dimension: 'earphone-sensitivity-per-volt' }],
+  ['W', { dimension: 'power' }],
+  ['AA', { dimension: 'cells' }],
+  ['AAA', { dimension: 'cells' }],
   ['%', { dimension: 'share' }],
 ]);
 
@@ -84,7 +88,9 @@ const READ_TOO: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['V/Pa', { dimension: 'sensitivity' }],
   ['dBV/Pa', { dimension: 'sensitivity', scale: 'from-decibels' }],
   ['mW', { dimension: 'power', factor: 1e-3 }],
-  ['W', { dimension: 'power' }],
+  ['PP3', { dimension: 'cells' }],
+  ['C-cell', { dimension: 'cells' }],
+  ['D-cell', { dimension: 'cells' }],
   ['kW', { dimension: 'power', factor: 1e3 }],
   ['VA', { dimension: 'power' }],
   ['kVA', { dimension: 'power', factor: 1e3 }],

@@ -22,6 +22,11 @@ const WITHOUT: readonly Code[] = [
   'models/loop',
   // Of a model of one's own, what sockets it has; of the library's kinds there are cures.
   'models/no-ports',
+  // Where it is played, and whether there is a licence, is nothing to be guessed.
+  'radio/needs-licence',
+  'radio/outside-ranges',
+  'radio/rules-not-known',
+  'radio/where-not-said',
   // Whether the stage is larger than that, or the place a slip, only its writer knows.
   'stage/far-off',
   'stage/off-stage',

@@ -99,6 +99,8 @@ const dimensions: readonly Dimension[] = [
   'sensitivity',
   'earphone-sensitivity',
   'share',
+  'power',
+  'cells',
   'money',
 ];
 

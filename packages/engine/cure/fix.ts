@@ -16,6 +16,8 @@ export type Fix =
   | { readonly kind: 'set-pad'; readonly run: Place }
   /** Say at an input whether its phantom power is on. */
   | { readonly kind: 'set-phantom'; readonly run: Place; readonly to: 'on' | 'off' }
+  /** Set what sends to a frequency, in Hz. */
+  | { readonly kind: 'set-frequency'; readonly piece: Place; readonly hz: number }
   | { readonly kind: 'set-model'; readonly piece: Place; readonly model: string }
   /** Patch a source into a free port, through fresh pieces if need be. `port` is as written: `iface.3`. */
   | { readonly kind: 'add-input'; readonly source: string; readonly port: string; readonly via?: string }

@@ -10,6 +10,7 @@ import { LEVELS } from './levels';
 import { MIXES } from './mixes';
 import { PHANTOM } from './phantom';
 import type { Problem, Words } from './problem';
+import { RADIO } from './radio';
 import { SPLITS } from './splits';
 import { STAGE } from './stage';
 import { MODELS, NAMES, RIGS, TEXT, UNITS, USES } from './text';
@@ -25,6 +26,7 @@ export const PROBLEMS = {
   ...MIXES,
   ...HOUSE,
   ...LATENCY,
+  ...RADIO,
   ...STAGE,
   ...TEXT,
   ...NAMES,

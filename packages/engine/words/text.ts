@@ -157,7 +157,7 @@ export const NAMES = {
 };
 
 export const UNITS = {
-  /** `power`: it is in watts, which no figure of a rig is. `either`: what it may mean, where its capitals leave that open. */
+  /** `power`: it is in watts, which no other figure of a rig is. `either`: what it may mean, where its capitals leave that open. */
   'units/wrong': problem<{
     written: string;
     what: string;
@@ -174,7 +174,7 @@ export const UNITS = {
         }
       : {
           what: `${f.written} is not ${a(f.what)}.`,
-          why: f.power ? 'A rig does not reckon with power in watts.' : 'The figure is left out of all sums.',
+          why: f.power ? 'Only what "power" says of a model is in watts.' : 'The figure is left out of all sums.',
           cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
         },
   ),

@@ -1,7 +1,7 @@
 /** Cures, which the engine gives as what they do, as edits of text. */
 import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
 import type { Position, TextEdit } from 'vscode-languageserver';
-import { capital, decibels, type Fix, list, runName, signalLabel, tidy } from '#engine';
+import { capital, count, decibels, type Fix, hertz, list, runName, signalLabel, tidy } from '#engine';
 import type { Place, Run } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
@@ -67,6 +67,8 @@ export class Curing {
         return this.setPad(fix.run);
       case 'set-phantom':
         return this.setPhantom(fix.run, fix.to);
+      case 'set-frequency':
+        return this.setFrequency(fix.piece, fix.hz);
       case 'set-model':
         return this.setModel(fix.piece, fix.model);
       case 'add-input':
@@ -216,6 +218,20 @@ export class Curing {
     return end === undefined ? undefined : { title, node, edits: [Layout.of(node).append(node, end, word, text)] };
   }
 
+  private setFrequency(place: Place, hz: number): Draft | undefined {
+    const node = this.nodeOf(place);
+    if (node?.$type !== 'Gear' && node?.$type !== 'Source') return undefined;
+    const statement = node as ast.Gear | ast.Source;
+    const label = this.analysis.lowered.rig.pieces.get(place)?.label ?? '';
+    const title = `Set ${label} to ${hertz(hz)}`;
+    const written = `on ${tidy(hz / 1e6, 6)} MHz`;
+    const clauses: readonly AstNode[] = statement.clauses;
+    const there = clauses.find(({ $type }) => $type === 'OnFrequency')?.$cstNode;
+    if (there) return { title, node, edits: [Layout.of(node).replace(there.offset, there.end, written)] };
+    const after = clauses.at(-1)?.$cstNode ?? part(node, 'model');
+    return after && { title, node, edits: [Layout.of(node).append(statement, after.end, 'on', written)] };
+  }
+
   private setModel(place: Place, model: string): Draft | undefined {
     const node = this.nodeOf(place);
     const cst = node && part(node, 'model');
@@ -335,6 +351,8 @@ export class Curing {
 
   /** All sends of a mix by as much: one sentence instead of one for each. */
   private together(fixes: readonly Fix[]): string | undefined {
+    if (fixes.length > 1 && fixes.every(({ kind }) => kind === 'set-frequency'))
+      return `Choose clear frequencies: move ${count(fixes.length, 'set')}`;
     const { mixes } = this.analysis.lowered.rig;
     const steps = fixes.map((fix) => {
       if (fix.kind !== 'set-send') return undefined;

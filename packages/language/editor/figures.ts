@@ -108,7 +108,7 @@ export function portTable(model: Model): string {
 
 /** What the whole unit has, apart from its ports. */
 export function unitText(model: Model): string {
-  const { mixes, phantomA, latencyS, power, tunesHz, lowestHz, highestHz } = model;
+  const { mixes, phantomA, latencyS, power, tunesHz, stepHz, carrier, lowestHz, highestHz } = model;
   return [
     mixes && `mixes ${mixes.count} ${mixes.width}`,
     phantomA === undefined ? undefined : `phantom ${tidy(phantomA * 1000, 1)} mA in all`,
@@ -116,8 +116,16 @@ export function unitText(model: Model): string {
     power &&
       (power.from === 'none'
         ? 'needs no power'
-        : `power ${plain(power.from)}${power.lifeS === undefined ? '' : `, ${tidy(power.lifeS / 3600, 1)} h`}`),
-    tunesHz && `tunes ${hertz(tunesHz.low)} to ${hertz(tunesHz.high)}`,
+        : [
+            `power ${plain(power.from)}`,
+            power.lifeS === undefined ? '' : `${tidy(power.lifeS / 3600, 1)} h`,
+            power.cells ? `${tidy(power.cells.count, 0)} ${power.cells.kind}` : '',
+            power.watts === undefined ? '' : `${tidy(power.watts, 1)} W`,
+          ]
+            .filter(Boolean)
+            .join(', ')),
+    tunesHz && `tunes ${hertz(tunesHz.low)} to ${hertz(tunesHz.high)}${stepHz === undefined ? '' : ` in steps of ${hertz(stepHz)}`}`,
+    carrier && [`${carrier.kind} carrier`, carrier.bandwidthHz === undefined ? '' : hertz(carrier.bandwidthHz)].filter(Boolean).join(', '),
     lowestHz === undefined ? undefined : `lowest note ${tidy(lowestHz, 1)} Hz`,
     highestHz === undefined ? undefined : `sounds up to ${hertz(highestHz)}`,
     loudText('usual', model.typical),

@@ -11,6 +11,12 @@ const USUAL: Readonly<Record<string, string>> = {
   'Power/power': 'h',
   'Highest/highest': 'kHz',
   'Tunes/tunes': 'MHz',
+  'Tunes/step': 'kHz',
+  'CarrierKind/': 'kHz',
+  'GuardDistance/': 'kHz',
+  'Avoid/avoid': 'MHz',
+  'SoundCheck/check': 'min',
+  'Circuit/circuit': 'A',
   'OnFrequency/on': 'MHz',
   'Figure/capacitance': 'nF',
 };

@@ -162,9 +162,10 @@ const CHOICES: readonly ReadonlySet<string>[] = [
   new Set(['mono', 'stereo']),
   new Set(['balanced', 'unbalanced', 'floating']),
   new Set(['on', 'off']),
+  new Set(['analogue', 'digital', 'hopping']),
 ];
 /** Words that one statement may have many of. */
-const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/']);
+const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/', 'Avoid/avoid']);
 
 /** Whether a clause is said already, or one that stands in for it. `said` are the words of the statement, or of the mode. */
 export function isSaid(rule: string, keyword: string, said: ReadonlySet<string>): boolean {
@@ -185,6 +186,7 @@ const ALONE: ReadonlySet<string> = new Set([
   'could',
   'private',
   'public',
+  'hopping',
   'side-select',
   'mono-switch',
   'none',

@@ -26,6 +26,11 @@ const WORDS: Readonly<Record<string, Word>> = {
   ),
   'Budget/budget': word('What may be spent on what is bought or hired.', 'budget 220 EUR'),
   'SetTime/set': word('How long you play: for batteries and for ears.', 'set 75 min'),
+  'SoundCheck/check': word('How long the sound check takes: batteries and ears count it too.', 'check 40 min'),
+  'Listening/listening': word(
+    'How loud you listen as a rule, at the ear: for the estimate of what a night comes to.',
+    'listening 94 dB SPL',
+  ),
   'Stage/stage': word(
     'Width by depth. 0, 0 is the middle of the front edge; x grows to the performers’ left, y away from the audience.',
     'stage 8 m by 5 m',
@@ -36,6 +41,25 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Lengths/lengths': word('The lengths of lead that you have or can get.', 'lengths 1 m, 3 m, 6 m, 10 m'),
   'Mains/mains': word('Who feeds what from which mains.', 'mains shared'),
   'Mains/shared': word('One mains distribution feeds us and the house: the first cure for hum.', 'mains shared'),
+  'Circuit/circuit': word('The fuse and the voltage of the one circuit that feeds us, as the venue says.', 'circuit 16 A 230 V'),
+  'Avoid/avoid': word('Frequencies to stay clear of here, and why. There may be many of these.', 'avoid 470..478 MHz "local television"'),
+  'Guard/guard': word(
+    'How far carriers, and what two or three of them make together, have to stay from each other.',
+    'guard carriers 300 kHz, pairs 100 kHz, triples 50 kHz, fifths 50 kHz',
+  ),
+  'GuardDistance/carriers': word('From one carrier to the next; 300 kHz where nothing is said.', 'guard carriers 400 kHz'),
+  'GuardDistance/pairs': word(
+    'From a carrier to a third-order product of two others; 100 kHz where nothing is said.',
+    'guard pairs 150 kHz',
+  ),
+  'GuardDistance/triples': word(
+    'From a carrier to a third-order product of three others; 50 kHz where nothing is said.',
+    'guard triples 75 kHz',
+  ),
+  'GuardDistance/fifths': word(
+    'From a carrier to a fifth-order product of two others; 50 kHz where nothing is said.',
+    'guard fifths 0 kHz',
+  ),
   'Use/use': word(
     'Brings in another file’s models, gear, performers and sources. The path starts from this file’s folder.',
     'use "gear/our-shelf.rig"',
@@ -60,12 +84,26 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Mixes/mono': word('Mixes of one channel each.', 'mixes 8 mono'),
   'Mixes/stereo': word('Mixes of two channels each.', 'mixes 4 stereo'),
   'Latency/latency': word('How much later the sound comes out than it goes in.', 'latency 1.4 ms'),
-  'Power/power': word('What it runs on, and for how long on a battery.', 'power battery 6 h'),
+  'Power/power': word('What it runs on: for how long on a battery, with which cells, or at how many watts.', 'power battery 6 h 2 AA'),
   'Lowest/lowest': word('The lowest note that is expected of it.', 'lowest 41.2 Hz'),
   'Highest/highest': word('The highest frequency that its sound needs, overtones and all.', 'highest 5 kHz'),
   'Tunes/tunes': word(
     'The frequencies a radio set can be tuned to. What you may use is the local regulator’s to say.',
     'tunes 863..865 MHz',
+  ),
+  'Tunes/step': word(
+    'From one frequency that it can be set to to the next; 25 kHz where nothing is said.',
+    'tunes 863..865 MHz step 5 kHz',
+  ),
+  'CarrierKind/carrier': word('How it sends, and how wide; analogue and 200 kHz where nothing is said.', 'carrier analogue 180 kHz'),
+  'CarrierKind/analogue': word('Frequency modulation: it makes products with others.', 'carrier analogue 180 kHz'),
+  'CarrierKind/digital': word(
+    'A digital carrier on a frequency of its own. It is taken to make no products, and to suffer from those of others.',
+    'carrier digital 400 kHz',
+  ),
+  'CarrierKind/hopping': word(
+    'A digital link that looks for free channels by itself, as those at 2.4 GHz do: there is no frequency to set.',
+    'carrier hopping',
   ),
   'SideSelect/side-select': word(
     'A receiver that can pick one side of a stereo transmission, so that two people share a transmitter.',
@@ -105,6 +143,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Figure/capacitance': word('A piezo element’s own, in series with what it gives.', 'capacitance 2 nF'),
   'Figure/inductance': word('A pickup winding’s own: with the lead’s capacitance it sets where the highs end.', 'inductance 4 H'),
   'Figure/max': word('The level that just does not clip, at the lowest gain; of a microphone, the loudest sound.', 'max 20 dBu'),
+  'Figure/limiter': word('With its limiter on, the highest level that this output gives, whatever comes in.', 'limiter -6 dBu'),
   'Figure/level': word('What comes out while it is played as usual.', 'level -20 dBu'),
   'Figure/sensitivity': word(
     'Of a microphone, volts for a pressure; of earphones, the sound level of one milliwatt.',

@@ -25,7 +25,9 @@ export type RigKeywordNames =
     | ":"
     | "SPL"
     | "active"
+    | "analogue"
     | "at"
+    | "avoid"
     | "balanced"
     | "borrowed"
     | "budget"
@@ -33,8 +35,12 @@ export type RigKeywordNames =
     | "buy"
     | "by"
     | "capacitance"
+    | "carrier"
+    | "carriers"
     | "carries"
     | "channels"
+    | "check"
+    | "circuit"
     | "could"
     | "country"
     | "digital"
@@ -42,16 +48,19 @@ export type RigKeywordNames =
     | "dynamic-range"
     | "each"
     | "ears"
+    | "fifths"
     | "floating"
     | "for"
     | "from"
     | "gain"
     | "gear"
+    | "guard"
     | "harmful"
     | "headroom"
     | "hears"
     | "highest"
     | "hire"
+    | "hopping"
     | "house"
     | "impedance"
     | "inductance"
@@ -64,7 +73,9 @@ export type RigKeywordNames =
     | "lengths"
     | "level"
     | "licensed"
+    | "limiter"
     | "line"
+    | "listening"
     | "lowest"
     | "mains"
     | "margin"
@@ -87,6 +98,7 @@ export type RigKeywordNames =
     | "own"
     | "owned"
     | "pad"
+    | "pairs"
     | "parallel"
     | "peak"
     | "performer"
@@ -111,12 +123,14 @@ export type RigKeywordNames =
     | "spare"
     | "speaker"
     | "stage"
+    | "step"
     | "stereo"
     | "switch"
     | "tail"
     | "takes"
     | "theirs"
     | "transformer"
+    | "triples"
     | "tunes"
     | "typical"
     | "unbalanced"
@@ -142,6 +156,23 @@ export const At = {
 
 export function isAt(item: unknown): item is At {
     return reflection.isInstance(item, At.$type);
+}
+
+export interface Avoid extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Avoid';
+    label?: string;
+    range: Range;
+}
+
+export const Avoid = {
+    $type: 'Avoid',
+    label: 'label',
+    range: 'range'
+} as const;
+
+export function isAvoid(item: unknown): item is Avoid {
+    return reflection.isInstance(item, Avoid.$type);
 }
 
 export interface Balance extends langium.AstNode {
@@ -219,6 +250,23 @@ export function isCapacitance(item: unknown): item is Capacitance {
     return reflection.isInstance(item, Capacitance.$type);
 }
 
+export interface CarrierKind extends langium.AstNode {
+    readonly $container: Model;
+    readonly $type: 'CarrierKind';
+    bandwidth?: Quantity;
+    kind: 'analogue' | 'digital' | 'hopping';
+}
+
+export const CarrierKind = {
+    $type: 'CarrierKind',
+    bandwidth: 'bandwidth',
+    kind: 'kind'
+} as const;
+
+export function isCarrierKind(item: unknown): item is CarrierKind {
+    return reflection.isInstance(item, CarrierKind.$type);
+}
+
 export interface Channels extends langium.AstNode {
     readonly $container: Mode;
     readonly $type: 'Channels';
@@ -232,6 +280,23 @@ export const Channels = {
 
 export function isChannels(item: unknown): item is Channels {
     return reflection.isInstance(item, Channels.$type);
+}
+
+export interface Circuit extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Circuit';
+    current: Quantity;
+    voltage: Quantity;
+}
+
+export const Circuit = {
+    $type: 'Circuit',
+    current: 'current',
+    voltage: 'voltage'
+} as const;
+
+export function isCircuit(item: unknown): item is Circuit {
+    return reflection.isInstance(item, Circuit.$type);
 }
 
 export type Connector = string;
@@ -300,7 +365,7 @@ export function isEars(item: unknown): item is Ears {
     return reflection.isInstance(item, Ears.$type);
 }
 
-export type Figure = Balance | Capacitance | Channels | Draws | DynamicRange | GainRange | Impedance | Inductance | InputPad | Level | Max | Noise | Phantom | SelfNoise | Sensitivity;
+export type Figure = Balance | Capacitance | Channels | Draws | DynamicRange | GainRange | Impedance | Inductance | InputPad | Level | Limiter | Max | Noise | Phantom | SelfNoise | Sensitivity;
 
 export const Figure = {
     $type: 'Figure'
@@ -390,6 +455,38 @@ export function isGearPort(item: unknown): item is GearPort {
     return reflection.isInstance(item, GearPort.$type);
 }
 
+export interface Guard extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Guard';
+    distances: Array<GuardDistance>;
+}
+
+export const Guard = {
+    $type: 'Guard',
+    distances: 'distances'
+} as const;
+
+export function isGuard(item: unknown): item is Guard {
+    return reflection.isInstance(item, Guard.$type);
+}
+
+export interface GuardDistance extends langium.AstNode {
+    readonly $container: Guard;
+    readonly $type: 'GuardDistance';
+    distance: Quantity;
+    of: 'carriers' | 'fifths' | 'pairs' | 'triples';
+}
+
+export const GuardDistance = {
+    $type: 'GuardDistance',
+    distance: 'distance',
+    of: 'of'
+} as const;
+
+export function isGuardDistance(item: unknown): item is GuardDistance {
+    return reflection.isInstance(item, GuardDistance.$type);
+}
+
 export interface Header extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Header';
@@ -407,7 +504,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Budget | BufferSize | Country | Headroom | Lengths | Licensed | Mains | Margin | Rate | Region | SetTime | Stage;
+export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Country | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | SetTime | SoundCheck | Stage;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -680,6 +777,36 @@ export function isLicensed(item: unknown): item is Licensed {
     return reflection.isInstance(item, Licensed.$type);
 }
 
+export interface Limiter extends langium.AstNode {
+    readonly $container: Mode;
+    readonly $type: 'Limiter';
+    quantity: Quantity;
+}
+
+export const Limiter = {
+    $type: 'Limiter',
+    quantity: 'quantity'
+} as const;
+
+export function isLimiter(item: unknown): item is Limiter {
+    return reflection.isInstance(item, Limiter.$type);
+}
+
+export interface Listening extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Listening';
+    quantity: Quantity;
+}
+
+export const Listening = {
+    $type: 'Listening',
+    quantity: 'quantity'
+} as const;
+
+export function isListening(item: unknown): item is Listening {
+    return reflection.isInstance(item, Listening.$type);
+}
+
 export interface Lowest extends langium.AstNode {
     readonly $container: Model | Source;
     readonly $type: 'Lowest';
@@ -839,7 +966,7 @@ export function isModel(item: unknown): item is Model {
     return reflection.isInstance(item, Model.$type);
 }
 
-export type ModelItem = Highest | Holding | Latency | Lowest | Mixes | MonoSwitch | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
+export type ModelItem = CarrierKind | Highest | Holding | Latency | Lowest | Mixes | MonoSwitch | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
 
 export const ModelItem = {
     $type: 'ModelItem'
@@ -1095,14 +1222,14 @@ export function isPortRange(item: unknown): item is PortRange {
 export interface Power extends langium.AstNode {
     readonly $container: Model;
     readonly $type: 'Power';
+    figures: Array<Quantity>;
     from: Name;
-    life?: Quantity;
 }
 
 export const Power = {
     $type: 'Power',
-    from: 'from',
-    life: 'life'
+    figures: 'figures',
+    from: 'from'
 } as const;
 
 export function isPower(item: unknown): item is Power {
@@ -1125,7 +1252,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | Draws | DynamicRange | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | SelfNoise | Send | Sensitivity | SetGain | SetTime | Stage | Tail | TieGain | TiePad | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1142,7 +1269,7 @@ export function isQuantity(item: unknown): item is Quantity {
 }
 
 export interface Range extends langium.AstNode {
-    readonly $container: GainRange | Tunes;
+    readonly $container: Avoid | GainRange | Tunes;
     readonly $type: 'Range';
     high: string;
     low: string;
@@ -1370,6 +1497,21 @@ export function isSignalKind(item: unknown): item is SignalKind {
     return item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio';
 }
 
+export interface SoundCheck extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'SoundCheck';
+    quantity: Quantity;
+}
+
+export const SoundCheck = {
+    $type: 'SoundCheck',
+    quantity: 'quantity'
+} as const;
+
+export function isSoundCheck(item: unknown): item is SoundCheck {
+    return reflection.isInstance(item, SoundCheck.$type);
+}
+
 export interface Source extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Source';
@@ -1577,11 +1719,13 @@ export interface Tunes extends langium.AstNode {
     readonly $container: Model;
     readonly $type: 'Tunes';
     range: Range;
+    step?: Quantity;
 }
 
 export const Tunes = {
     $type: 'Tunes',
-    range: 'range'
+    range: 'range',
+    step: 'step'
 } as const;
 
 export function isTunes(item: unknown): item is Tunes {
@@ -1641,20 +1785,23 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'at' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carries' | 'channels' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'floating' | 'for' | 'from' | 'gain' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'line' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'stage' || item === 'by' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
 }
 
 export type RigAstType = {
     At: At
+    Avoid: Avoid
     Balance: Balance
     Budget: Budget
     BufferSize: BufferSize
     By: By
     Capacitance: Capacitance
+    CarrierKind: CarrierKind
     Channels: Channels
+    Circuit: Circuit
     Country: Country
     Draws: Draws
     DynamicRange: DynamicRange
@@ -1665,6 +1812,8 @@ export type RigAstType = {
     Gear: Gear
     GearClause: GearClause
     GearPort: GearPort
+    Guard: Guard
+    GuardDistance: GuardDistance
     Header: Header
     HeaderClause: HeaderClause
     Headroom: Headroom
@@ -1684,6 +1833,8 @@ export type RigAstType = {
     Lengths: Lengths
     Level: Level
     Licensed: Licensed
+    Limiter: Limiter
+    Listening: Listening
     Lowest: Lowest
     Mains: Mains
     Margin: Margin
@@ -1726,6 +1877,7 @@ export type RigAstType = {
     SetPhantom: SetPhantom
     SetTime: SetTime
     SideSelect: SideSelect
+    SoundCheck: SoundCheck
     Source: Source
     SourceClause: SourceClause
     Stage: Stage
@@ -1759,6 +1911,19 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [GearClause.$type, HouseFact.$type, PerformerClause.$type, SourceClause.$type]
+        },
+        Avoid: {
+            name: Avoid.$type,
+            properties: {
+                label: {
+                    name: Avoid.label,
+                    optional: true
+                },
+                range: {
+                    name: Avoid.range
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         Balance: {
             name: Balance.$type,
@@ -1806,6 +1971,19 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Figure.$type]
         },
+        CarrierKind: {
+            name: CarrierKind.$type,
+            properties: {
+                bandwidth: {
+                    name: CarrierKind.bandwidth,
+                    optional: true
+                },
+                kind: {
+                    name: CarrierKind.kind
+                }
+            },
+            superTypes: [ModelItem.$type]
+        },
         Channels: {
             name: Channels.$type,
             properties: {
@@ -1814,6 +1992,18 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [Figure.$type]
+        },
+        Circuit: {
+            name: Circuit.$type,
+            properties: {
+                current: {
+                    name: Circuit.current
+                },
+                voltage: {
+                    name: Circuit.voltage
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         Country: {
             name: Country.$type,
@@ -1919,6 +2109,28 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 last: {
                     name: GearPort.last,
                     optional: true
+                }
+            },
+            superTypes: []
+        },
+        Guard: {
+            name: Guard.$type,
+            properties: {
+                distances: {
+                    name: Guard.distances,
+                    defaultValue: []
+                }
+            },
+            superTypes: [HeaderClause.$type]
+        },
+        GuardDistance: {
+            name: GuardDistance.$type,
+            properties: {
+                distance: {
+                    name: GuardDistance.distance
+                },
+                of: {
+                    name: GuardDistance.of
                 }
             },
             superTypes: []
@@ -2130,6 +2342,24 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 licensed: {
                     name: Licensed.licensed,
                     defaultValue: false
+                }
+            },
+            superTypes: [HeaderClause.$type]
+        },
+        Limiter: {
+            name: Limiter.$type,
+            properties: {
+                quantity: {
+                    name: Limiter.quantity
+                }
+            },
+            superTypes: [Figure.$type]
+        },
+        Listening: {
+            name: Listening.$type,
+            properties: {
+                quantity: {
+                    name: Listening.quantity
                 }
             },
             superTypes: [HeaderClause.$type]
@@ -2444,12 +2674,13 @@ export class RigAstReflection extends langium.AbstractAstReflection {
         Power: {
             name: Power.$type,
             properties: {
+                figures: {
+                    name: Power.figures,
+                    defaultValue: [],
+                    optional: true
+                },
                 from: {
                     name: Power.from
-                },
-                life: {
-                    name: Power.life,
-                    optional: true
                 }
             },
             superTypes: [ModelItem.$type]
@@ -2631,6 +2862,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [ModelItem.$type]
         },
+        SoundCheck: {
+            name: SoundCheck.$type,
+            properties: {
+                quantity: {
+                    name: SoundCheck.quantity
+                }
+            },
+            superTypes: [HeaderClause.$type]
+        },
         Source: {
             name: Source.$type,
             properties: {
@@ -2787,6 +3027,10 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             properties: {
                 range: {
                     name: Tunes.range
+                },
+                step: {
+                    name: Tunes.step,
+                    optional: true
                 }
             },
             superTypes: [ModelItem.$type]

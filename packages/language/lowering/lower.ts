@@ -5,9 +5,11 @@
 import { type AstNode, type LangiumDocument, type Reference, UriUtils } from 'langium';
 import type { Finding } from '#engine';
 import {
+  type Avoided,
   DEFAULT_SETTINGS,
   type Dimension,
   freshId,
+  type Guard,
   type HouseRun,
   type InputRun,
   type Mix,
@@ -22,12 +24,13 @@ import {
   type Settings,
   type Source,
   type Taken,
+  voltsOfDbu,
 } from '#rig';
 import type * as ast from '../generated/ast';
 import { type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
-import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, SAMPLE_RATE } from './context';
+import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
@@ -114,7 +117,13 @@ class Lowering {
     }
     const settings: Mutable<Settings> = { ...DEFAULT_SETTINGS };
     const { context } = this;
-    const clauses = context.clauses<ast.HeaderClause, ast.HeaderClause['$type']>('rig', first?.clauses ?? []);
+    const all = first?.clauses ?? [];
+    // Of these there may be many.
+    const avoided = all.filter((clause): clause is ast.Avoid => clause.$type === 'Avoid');
+    const clauses = context.clauses<ast.HeaderClause, ast.HeaderClause['$type']>(
+      'rig',
+      all.filter((clause) => clause.$type !== 'Avoid'),
+    );
     const figure = (clause: { quantity: ast.Quantity } | undefined, what: string, dimension: Dimension, rule = POSITIVE) =>
       clause && context.quantity(clause.quantity, what, [dimension], rule);
     settings.region = clauses.Region?.name;
@@ -123,6 +132,14 @@ class Lowering {
     settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency', SAMPLE_RATE) ?? settings.rateHz;
     settings.bufferSamples = figure(clauses.BufferSize, 'buffer', 'samples');
     settings.setS = figure(clauses.SetTime, 'time', 'time');
+    settings.checkS = figure(clauses.SoundCheck, 'time', 'time');
+    settings.listeningDbSpl = figure(clauses.Listening, 'usual level in the ears', 'sound-level');
+    settings.circuit = this.circuit(clauses.Circuit);
+    settings.guard = this.guard(clauses.Guard);
+    settings.avoid = avoided.flatMap((clause, index): Avoided[] => {
+      const range = context.range(clause.range, 'range to avoid', 'frequency');
+      return range ? [{ ...range, label: clause.label, place: context.marks.set(`rig/avoid.${index}`, { node: clause }) }] : [];
+    });
     settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
     settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
     const budget = clauses.Budget && context.measure(clauses.Budget.quantity, 'budget', ['money'], NOT_NEGATIVE);
@@ -133,9 +150,28 @@ class Lowering {
     const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], A_LEAD) ?? []) ?? [];
     settings.sharedMains = clauses.Mains !== undefined;
     if (clauses.Rate) context.marks.set('rig/rate', { node: clauses.Rate });
+    if (clauses.Region) context.marks.set('rig/region', { node: clauses.Region });
+    if (clauses.Country) context.marks.set('rig/country', { node: clauses.Country });
+    if (clauses.Circuit) context.marks.set('rig/circuit', { node: clauses.Circuit });
     if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
     if (lengths.length > 0) settings.lengthsM = [...new Set(lengths)].sort((a, b) => a - b);
     return settings;
+  }
+
+  private guard(clause: ast.Guard | undefined): Guard {
+    const guard: Mutable<Guard> = { ...DEFAULT_SETTINGS.guard };
+    for (const { of, distance } of clause?.distances ?? []) {
+      const hz = this.context.quantity(distance, 'distance of frequencies', ['frequency'], NOT_NEGATIVE);
+      if (hz !== undefined) guard[GUARDS[of]] = hz;
+    }
+    return guard;
+  }
+
+  private circuit(clause: ast.Circuit | undefined): Settings['circuit'] {
+    if (!clause) return undefined;
+    const currentA = this.context.quantity(clause.current, 'current', ['current'], POSITIVE);
+    const dbu = this.context.quantity(clause.voltage, 'mains voltage', ['voltage-level']);
+    return currentA === undefined || dbu === undefined ? undefined : { currentA, voltageV: voltsOfDbu(dbu) };
   }
 
   /** Names that are declared twice, and names that `takes` could mean in two ways. */
@@ -262,10 +298,17 @@ class Lowering {
       at: this.position(clauses.At),
       holding: clauses.Holding ? holding(this.context, clauses.Holding) : lowered.holding,
       for: performers,
-      onHz: clauses.OnFrequency && this.context.quantity(clauses.OnFrequency.quantity, 'frequency', ['frequency'], POSITIVE),
+      ...this.frequency(clauses.OnFrequency, id),
       hears,
       place,
     });
+  }
+
+  private frequency(clause: ast.OnFrequency | undefined, id: string): Pick<Piece, 'onHz' | 'onUnread'> {
+    if (!clause) return {};
+    this.context.marks.set(`${id}/on`, { node: clause });
+    const onHz = this.context.quantity(clause.quantity, 'frequency', ['frequency'], RADIO);
+    return onHz === undefined ? { onUnread: true } : { onHz };
   }
 
   private hears(clause: ast.Hears, gear: string): PortRef | undefined {
@@ -300,7 +343,6 @@ class Lowering {
       private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
       place,
     });
-    const onHz = clauses.OnFrequency && context.quantity(clauses.OnFrequency.quantity, 'frequency', ['frequency'], POSITIVE);
     const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
     if (lowered)
       this.pieces.set(id, {
@@ -312,7 +354,7 @@ class Lowering {
         at: this.position(clauses.At),
         holding: owned,
         for: [],
-        onHz,
+        ...this.frequency(clauses.OnFrequency, id),
         place,
       });
   }
@@ -574,5 +616,7 @@ interface KindNodes {
   Source: ast.Source;
   Mix: ast.Mix;
 }
+
+const GUARDS = { carriers: 'carriersHz', pairs: 'pairsHz', triples: 'triplesHz', fifths: 'fifthHz' } as const;
 
 const KIND_WORDS: Readonly<Record<Kind, string>> = { Model: 'model', Gear: 'gear', Performer: 'performer', Source: 'source', Mix: 'mix' };

@@ -10,6 +10,7 @@ import {
   type Mode,
   type Model,
   type Port,
+  type PowerFigures,
   perMilliwatt,
   type SignalKind,
   type Tie,
@@ -131,7 +132,7 @@ export class Models {
           break;
         case 'Power':
           // What is still being typed says nothing yet.
-          if (item.from) own.power = { from: item.from, lifeS: context.quantity(item.life, 'battery life', ['time'], POSITIVE) };
+          if (item.from) own.power = powerOf(context, item);
           break;
         case 'Holding':
           own.holding = holding(context, item);
@@ -150,6 +151,11 @@ export class Models {
           break;
         case 'Tunes':
           own.tunesHz = context.range(item.range, 'tuning range', 'frequency');
+          own.stepHz = context.quantity(item.step, 'step', ['frequency'], POSITIVE);
+          break;
+        case 'CarrierKind':
+          if (item.kind)
+            own.carrier = { kind: item.kind, bandwidthHz: context.quantity(item.bandwidth, 'bandwidth', ['frequency'], POSITIVE) };
           break;
         case 'SideSelect':
           own.sideSelect = true;
@@ -249,6 +255,9 @@ export class Models {
           else if (max) mode.maxDbu = max.value;
           break;
         }
+        case 'Limiter':
+          mode.limiterDbu = context.quantity(figure.quantity, 'level', ['voltage-level']);
+          break;
         case 'Level':
           mode.levelDbu = context.quantity(figure.quantity, 'level', ['voltage-level']);
           break;
@@ -405,6 +414,18 @@ export function loudnessOf(context: Context, node: ast.Typical | ast.Peak, ports
   if (hears === analogue.length) return loudness(context, quantity, `${what} at a microphone`, ['sound-level']);
   if (hears > 0) return loudness(context, quantity, what);
   return loudness(context, quantity, `${what} at an output`, ['voltage-level']);
+}
+
+/** How long on its batteries, how many cells of which kind, how many watts. */
+function powerOf(context: Context, { from, figures }: ast.Power): PowerFigures {
+  const power: { -readonly [K in keyof PowerFigures]: PowerFigures[K] } = { from };
+  for (const figure of figures) {
+    const measured = context.measure(figure, 'battery life, number of cells or power', ['time', 'cells', 'power'], POSITIVE);
+    if (measured?.dimension === 'time') power.lifeS = measured.value;
+    else if (measured?.dimension === 'power') power.watts = measured.value;
+    else if (measured) power.cells = { count: measured.value, kind: measured.unit };
+  }
+  return power;
 }
 
 export function holding(context: Context, node: ast.Holding): Holding {

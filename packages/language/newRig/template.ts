@@ -24,10 +24,10 @@ export const DEFAULT_ANSWERS: Answers = {
 };
 
 /**
- * Within 863 to 865 MHz, for up to eight people, two on each transmitter. No two of them make an interference that falls on a third:
- * all their differences differ (0, 1, 4 and 6 steps of 0.3 MHz, a perfect ruler).
+ * Within 863 to 865 MHz, for up to eight people, two on each transmitter. What two or three of them make together,
+ * of the third and of the fifth order, falls on none (the engine's own choice).
  */
-const FREQUENCIES_MHZ = [863.1, 863.4, 864.3, 864.9];
+const FREQUENCIES_MHZ = [863.1, 863.4, 863.8, 864.3];
 
 /** Of a file's name, in letters: what a tab still shows, and every file system takes. */
 const LONGEST_FILE_NAME = 40;

@@ -1,11 +1,10 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, decibels, hertz, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
+import { type Checked, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
 import type { Piece, Place, Position } from '#rig';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { broughtFor } from '../shared/house';
 import { mainsSockets, standing } from '../shared/power';
-import { isOnAir } from '../shared/radio';
 import type { TableRow } from '../sheet';
 import { counted, inSentence, lineNumbers, short } from './counted';
 import { type HandedLine, touchedAs } from './lines';

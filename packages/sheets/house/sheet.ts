@@ -1,10 +1,9 @@
 /** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
-import { type Checked, capital, type Finding, list, spoken } from '#engine';
+import { type Checked, capital, type Finding, isOnAir, list, spoken } from '#engine';
 import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import type { Caution } from '../shared/model';
-import { isOnAir } from '../shared/radio';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { counted, lineNumbers } from './counted';

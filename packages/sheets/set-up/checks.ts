@@ -1,5 +1,5 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
-import { dbfsOf, decibels, hertz, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
+import { dbfsOf, decibels, hertz, isOnAir, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
 import type { Mix, Piece, Place, Rig, Taken } from '#rig';
 import { hasConverter } from '../levels/lines';
 import type { Context } from '../shared/context';
@@ -10,7 +10,6 @@ import { whole } from '../shared/figures';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isForbidden } from '../shared/path';
-import { isOnAir } from '../shared/radio';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 import { stepTable } from './table';

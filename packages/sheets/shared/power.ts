@@ -1,9 +1,8 @@
 /** What our gear runs on: the mains, batteries, a computer. Every sheet counts it here. */
-import { arrives, isTheirs } from '#engine';
+import { arrives, isRadioSet, isTheirs } from '#engine';
 import type { Model, Piece, Position } from '#rig';
 import type { Context } from './context';
 import { isThing } from './holdings';
-import { isRadioSet } from './radio';
 
 /** What is ours and stands on the stage. A spare stays in its case. */
 export function inUse(piece: Piece): boolean {

@@ -1,6 +1,6 @@
 /** Cures that are guessed and then tried: only what takes the finding away and brings nothing new is offered. */
 import type { TextEdit } from 'vscode-languageserver';
-import { type Fix, socket } from '#engine';
+import { chooseAll, chooseOne, type Fix, isTheirs, socket, statementOf as statementIn } from '#engine';
 import type { Analysis, Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import type { Cure, Curing } from '../edits';
@@ -17,7 +17,9 @@ export function triedCures(services: RigEditorServices, analysis: Analysis, curi
       ? oneForBoth(services, analysis, located)
       : code === 'mixes/no-way-to-house'
         ? intoBox(analysis, curing, located)
-        : [];
+        : code.startsWith('radio/')
+          ? clearFrequencies(analysis, curing, located)
+          : [];
   const here = analysis.document.uri.toString();
   return cures.filter(({ changes }) => {
     const edits = changes[here];
@@ -69,4 +71,18 @@ function intoBox({ lowered: { rig } }: Analysis, curing: Curing, { finding }: Lo
       ...(via.length > 0 ? [{ kind: 'replace-step', step: `${id}/via.${via.length - 1}`, with: 'passive-di' } as const] : []),
     ]);
   return fixes.flatMap((fix) => curing.cure(fix) ?? []);
+}
+
+/** Another frequency for the set that a finding is at, or for another of ours that has a share in it, or for all of ours at once. */
+function clearFrequencies({ lowered: { rig } }: Analysis, curing: Curing, { finding }: Located): Cure[] {
+  const here = statementIn(finding.place);
+  const sets = [here, ...finding.about].flatMap((id) => rig.pieces.get(id) ?? []).filter((piece) => !isTheirs(piece));
+  const each = [...new Set(sets)].slice(0, 3).flatMap((piece): Fix[] => {
+    const hz = chooseOne(rig, piece.id);
+    return hz === undefined || hz === piece.onHz ? [] : [{ kind: 'set-frequency', piece: piece.id, hz }];
+  });
+  const all = chooseAll(rig).choices.flatMap(({ set, nowHz, hz }): Fix[] =>
+    hz === undefined || hz === nowHz ? [] : [{ kind: 'set-frequency', piece: set.piece.id, hz }],
+  );
+  return [...each, ...(all.length > 1 ? [{ kind: 'several', fixes: all } as const] : [])].flatMap((fix) => curing.cure(fix) ?? []);
 }

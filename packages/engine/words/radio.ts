@@ -1,0 +1,143 @@
+import { capital, hertz, list } from './phrases';
+import { problem } from './problem';
+
+/** A carrier, as it is told of. */
+interface Told {
+  readonly label: string;
+  readonly hz: number;
+  readonly theirs: boolean;
+}
+
+interface ProductFigures {
+  readonly victim: Told;
+  readonly order: 'pair' | 'triple' | 'fifth';
+  readonly of: readonly Told[];
+  readonly productHz: number;
+  readonly awayHz: number;
+  readonly guardHz: number;
+}
+
+interface Region {
+  readonly name: string;
+  readonly regulator: string;
+}
+
+const told = ({ label, hz, theirs }: Told) => `${label} (${hertz(hz)}${theirs ? ', the house’s' : ''})`;
+
+/** `2 × 863.4 − 863.1 MHz`. */
+export function productFormula(order: ProductFigures['order'], hz: readonly number[]): string {
+  const [a = 0, b = 0, c = 0] = hz;
+  const mega = (value: number) => hertz(value).replace(' MHz', '');
+  if (order === 'pair') return `2 × ${mega(a)} − ${hertz(b)}`;
+  return order === 'fifth' ? `3 × ${mega(a)} − 2 × ${hertz(b)}` : `${mega(a)} + ${mega(b)} − ${hertz(c)}`;
+}
+
+const ORDERS = { pair: 'third-order product', triple: 'third-order product of three', fifth: 'fifth-order product' };
+
+const NO_PERMISSION = 'What is known here was read in published sources and is no permission.';
+
+const MOVE_ONE = 'Set one of them to another frequency: a clear one is offered here, and "earloom frequencies" chooses for all at once.';
+
+function productWhat({ victim, order, of, productHz, awayHz }: ProductFigures, where: string): string {
+  const hz = of.map((each) => each.hz);
+  return `Where ${list(of.map(told))} come together they make a ${ORDERS[order]} at ${hertz(productHz)} (${productFormula(order, hz)}), ${where} ${told(victim)}${awayHz >= 500 ? `, ${hertz(awayHz)} away` : ''}.`;
+}
+
+const ranges = (all: readonly (readonly [number, number])[]) =>
+  list(all.map(([low, high]) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`));
+
+export const RADIO = {
+  'radio/same-frequency': problem<{ one: Told; other: Told }>('error', ({ one, other }) => ({
+    what: `${one.label} and ${other.label}${other.theirs ? ', which is the house’s,' : ''} are both on ${hertz(one.hz)}.`,
+    why: 'A receiver follows the stronger of two: one is heard in the place of the other, in bursts of noise, or neither.',
+    cure: other.theirs ? `Set ${one.label} to another frequency, and agree it with the house. A clear one is offered here.` : MOVE_ONE,
+  })),
+  'radio/too-close': problem<{ one: Told; other: Told; awayHz: number; wantedHz: number }>(
+    'warning',
+    ({ one, other, awayHz, wantedHz }) => ({
+      what: `${told(one)} and ${told(other)} are ${hertz(awayHz)} apart; sets like these want ${hertz(wantedHz)}.`,
+      why: 'The strong one close by leaks into the receiver of the weak one: noise, and short range.',
+      cure: other.theirs ? `Set ${one.label} further away, and agree it with the house. A clear frequency is offered here.` : MOVE_ONE,
+    }),
+  ),
+  'radio/product-on': problem<ProductFigures>('warning', (f) => ({
+    what: productWhat(f, 'on'),
+    why: `When all of these are switched on and stand close to each other, ${f.victim.label} has noise, a whistle or another’s sound in it, and at full signal.`,
+    cure: MOVE_ONE,
+  })),
+  'radio/product-near': problem<ProductFigures>('note', (f) => ({
+    what: productWhat(f, 'near'),
+    why: `It is less than the ${hertz(f.guardHz)} that should be kept; ${f.victim.label} may be noisy further away from its receiver.`,
+    cure: 'Where there is room, set one of them elsewhere. Else try it with all of them switched on, each where it will stand.',
+  })),
+  'radio/cannot-tune': problem<{ set: string; hz: number; low: number; high: number }>('error', (f) => ({
+    what: `${f.set} cannot be set to ${hertz(f.hz)}: it tunes ${hertz(f.low)} to ${hertz(f.high)}.`,
+    why: 'On the night there is no such frequency to choose.',
+    cure: 'Correct the frequency, or the model: sets of one name are sold for different ranges, and the label on yours says which.',
+  })),
+  'radio/pack-apart': problem<{
+    pack: string;
+    transmitter: string;
+    hz: number;
+    /** What the pack is set to, where the rig says so. */
+    packHz: number | undefined;
+    low: number | undefined;
+    high: number | undefined;
+  }>('error', (f) => ({
+    what:
+      f.packHz === undefined
+        ? `${f.pack} tunes ${hertz(f.low ?? 0)} to ${hertz(f.high ?? 0)}, and ${f.transmitter} sends on ${hertz(f.hz)}.`
+        : `${f.pack} is on ${hertz(f.packHz)}, and ${f.transmitter}, which it hears, is on ${hertz(f.hz)}.`,
+    why: 'It hears nothing, or somebody else.',
+    cure:
+      f.packHz === undefined
+        ? 'Take a pack of the same range as the transmitter, or set the transmitter where both can be.'
+        : 'Leave the frequency out at the pack: it goes with its transmitter. Or correct which transmitter it hears.',
+  })),
+  'radio/outside-ranges': problem<{
+    carrier: Told;
+    region: Region;
+    ranges: readonly (readonly [number, number])[];
+    /** Its middle is inside, and its width reaches out. */
+    spills: boolean;
+    bandwidthHz: number;
+  }>('error', (f) => ({
+    what: f.spills
+      ? `${told(f.carrier)} takes ${hertz(f.bandwidthHz)} and reaches out of the range that is known for ${f.region.name}.`
+      : `${told(f.carrier)} is in none of the ranges that are known for ${f.region.name}: ${ranges(f.ranges)}.`,
+    why: 'There it may disturb a telephone network or an emergency service, and be disturbed; it can be fined.',
+    cure: `Set it elsewhere, or ask ${f.region.regulator}. If you hold a licence for it, write "licensed" at the top of the rig. ${NO_PERMISSION}`,
+  })),
+  'radio/needs-licence': problem<{ carrier: Told; region: Region; range: readonly [number, number]; varies: boolean }>('warning', (f) => ({
+    what: f.varies
+      ? `In ${f.region.name}, ${hertz(f.range[0]).replace(' MHz', '')} to ${hertz(f.range[1])}, where ${told(f.carrier)} is, needs a licence in many countries.`
+      : `In ${f.region.name}, ${told(f.carrier)} needs a licence: ${hertz(f.range[0]).replace(' MHz', '')} to ${hertz(f.range[1])} is not free.`,
+    why: 'Without one it is against the law, and somebody else may have been promised that frequency for tonight.',
+    cure: `Ask ${f.region.regulator} in good time. If you hold one for this place and day, write "licensed" at the top of the rig; if not, use a set of a free range. ${NO_PERMISSION}`,
+  })),
+  'radio/avoided': problem<{ carrier: Told; low: number; high: number; label: string | undefined }>('warning', (f) => ({
+    what: `${told(f.carrier)} reaches into ${hertz(f.low).replace(' MHz', '')} to ${hertz(f.high)}, which this rig says to avoid${f.label ? `: ${f.label}` : ''}.`,
+    why: 'What is there already is likely to be stronger.',
+    cure: 'Set it elsewhere: a clear frequency is offered here. If the range is free after all, delete the "avoid".',
+  })),
+  'radio/no-frequency': problem<{ set: string; theirs: boolean; others: number }>('note', (f) => ({
+    what: `${f.set} sends by radio, and on which frequency is not said.`,
+    why:
+      f.others > 0
+        ? 'So nobody can tell whether it clashes with what else is on the air here.'
+        : 'The house asks for it, and so does the law.',
+    cure: f.theirs
+      ? 'Ask the house, and write it down as "on 863.5 MHz".'
+      : 'Write what it is set to, as in "on 863.5 MHz". A clear frequency is offered where it is known what the set tunes.',
+  })),
+  'radio/where-not-said': problem<{ sets: readonly string[] }>('note', (f) => ({
+    what: `${capital(list(f.sets.slice(0, 3)))}${f.sets.length > 3 ? ' and others' : ''} send${f.sets.length === 1 ? 's' : ''} by radio, and where this is played is not said.`,
+    why: 'Which frequencies may come into question differs from country to country.',
+    cure: 'Write "region" and "country" at the top of the rig, as in "region EU" and "country SI". The local regulator decides.',
+  })),
+  'radio/rules-not-known': problem<{ where: string; known: readonly string[] }>('note', (f) => ({
+    what: `Which ranges are for radio microphones in ${f.where} is not known here.`,
+    why: 'So no frequency of this rig has been compared with the rules there, and none is said to be allowed.',
+    cure: `Ask the radio regulator there. Known, from published sources, are ${list(f.known)}, and most of Europe by its recommendation.`,
+  })),
+};
