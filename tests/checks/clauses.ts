@@ -173,6 +173,10 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Lengths lengths': ['set 60 min', 'set 60 min lengths 4 m, 8 m'],
   'Mains mains': ['set 60 min', 'set 60 min mains shared'],
   'Mains shared': ['set 60 min', 'set 60 min mains shared'],
+  'Avoid avoid': ['set 60 min', 'set 60 min avoid 863..863.7 MHz'],
+  'Guard guard': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
+  'GuardDistance carriers': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
+  'GuardDistance pairs': ['set 60 min', 'set 60 min guard pairs 0 kHz'],
   'Use use': ['use "examples/gear/hall-shelf.rig"', ''],
 
   'Model model': ['model strings', 'strings'],
@@ -186,6 +190,10 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Lowest lowest': ['  lowest 40 Hz\n', ''],
   'Highest highest': ['highest 4 kHz', 'highest 15 kHz'],
   'Tunes tunes': ['max -10 dBu\n  tunes 863..865 MHz', 'max -10 dBu'],
+  'CarrierKind carrier': ['max -10 dBu\n  tunes', 'max -10 dBu\n  carrier hopping tunes'],
+  'CarrierKind analogue': ['max -10 dBu\n  tunes', 'max -10 dBu\n  carrier analogue 900 kHz tunes'],
+  'CarrierKind digital': ['active  radio  channels 2\n  mono-switch', 'active  radio  channels 2\n  carrier digital mono-switch'],
+  'CarrierKind hopping': ['max -10 dBu\n  tunes', 'max -10 dBu\n  carrier hopping tunes'],
   'SideSelect side-select': ['  side-select\n', ''],
   'MonoSwitch mono-switch': ['  mono-switch\n', ''],
   'Private private': ['"Hall"   is stage-mic  by bo', '"Hall"   is stage-mic  by bo  private'],
@@ -283,6 +291,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Output carries': ['desk.phones  carries bo', 'desk.phones  bo'],
 
   // What stands in several statements, in each.
+  'Guard GuardDistance': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'ModelItem Typical': ['  typical 100 dB SPL', '  typical 80 dB SPL'],
   'SourceClause Typical': ['typical 90 dB SPL', 'typical 70 dB SPL'],
   'ModelItem Peak': ['  peak 120 dB SPL\n', '  peak 130 dB SPL\n'],
@@ -310,5 +319,12 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
 /** What counts elsewhere, or not yet, and where. */
 export const ELSEWHERE: Readonly<Record<string, string>> = {
   'Origin origin': 'hovers say where figures come from (tests/editor-services/hover.test.ts)',
+  'SoundCheck check': 'nothing yet: batteries and ears are to count it',
+  'Listening listening': 'nothing yet: ears are to count it',
+  'Circuit circuit': 'nothing yet: what the mains feeds is to be held against it',
+  'Figure limiter': 'nothing yet: ears are to count it',
+  'GuardDistance triples': 'where four carriers meet (tests/reference/radio.test.ts)',
+  'GuardDistance fifths': 'where it falls on a third carrier (tests/reference/radio.test.ts)',
+  'Tunes step': 'in which frequencies are offered (tests/editor-services/fixes.test.ts)',
   'Need should': 'counts as "must" does: only what "could" be heard is left out without a word',
 };
