@@ -50,16 +50,19 @@ function analysed({ services }: RigLoader, document: LangiumDocument): Analysis 
   return analysis;
 }
 
-/** Told of every rig whose split stands in a line of the house's, so that it says nothing about the rest: only who asks for it gets it. */
-const INFORMATION = 'house/replugged';
+/**
+ * Told of every rig whose split stands in a line of the house's, or that has a radio set and is about something else, so that it says nothing
+ * about the rest: only who asks for it gets it.
+ */
+const INFORMATION: readonly string[] = ['house/replugged', 'radio/no-frequency', 'radio/where-not-said'];
 
 /** What is wrong, in the order of the text. A finding over several lines ends with its first. */
 export function foundIn(analysis: Analysis): Found[] {
   const text = analysis.document.textDocument.getText();
   const lines = text.split(/\r?\n/);
-  const asked = text.includes(`^ ${INFORMATION}`);
+  const unasked = INFORMATION.filter((code) => !text.includes(`^ ${code}`));
   return analysis.located
-    .filter(({ finding }) => asked || finding.code !== INFORMATION)
+    .filter(({ finding }) => !unasked.includes(finding.code))
     .map(({ finding, range: { start, end } }) => ({
       code: finding.code,
       line: start.line,
