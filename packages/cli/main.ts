@@ -128,7 +128,7 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
 program
   .command('labels')
   .summary('make the labels of the leads')
-  .description('Makes labels for the leads, one for each end, with the numbers of the cable list.')
+  .description('Makes labels for the leads, one for each end, with the numbers of the list of leads.')
   .argument('<file>', 'a rig, or - for standard input')
   .option('-o, --output <file>', 'write them to this file: .pdf, or .html for a page to print from a browser')
   .addOption(new Option('--stock <name>', 'what they are printed on').choices(Object.keys(LABEL_STOCKS)).default('a4-3x8'))

@@ -2,7 +2,7 @@
 import { type Checked, count, type Finding } from '#engine';
 import { bounded, failedSheet } from './failed';
 import { houseSheet } from './house/sheet';
-import { cablesSheet } from './leads/sheet';
+import { leadsSheet } from './leads/sheet';
 import { levelsSheet } from './levels/sheet';
 import { mixesSheet } from './mixes/sheet';
 import { packDownSheet } from './pack-down/sheet';
@@ -23,7 +23,7 @@ type Builder = (checked: Checked, findings: readonly Finding[], options: SheetOp
 const BUILDERS: Readonly<Record<SheetId, Builder>> = {
   'patch-list': patchSheet,
   mixes: mixesSheet,
-  cables: cablesSheet,
+  leads: leadsSheet,
   house: houseSheet,
   stage: stageSheet,
   'signal-flow': signalFlowSheet,

@@ -10,7 +10,7 @@ import type { Caution, Counts, Note } from './shared/model';
 export const SHEET_IDS = [
   'patch-list',
   'mixes',
-  'cables',
+  'leads',
   'house',
   'stage',
   'signal-flow',
@@ -25,7 +25,7 @@ export type SheetId = (typeof SHEET_IDS)[number];
 export const SHEET_NAMES: Readonly<Record<SheetId, string>> = {
   'patch-list': 'Patch list',
   mixes: 'Mixes',
-  cables: 'Cables',
+  leads: 'Leads',
   house: 'House sheet',
   stage: 'Stage',
   'signal-flow': 'Signal flow',

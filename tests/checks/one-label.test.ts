@@ -20,15 +20,15 @@ function oneLabel(rig: Rig): Rig {
 
 const where = ({ code, place }: Finding) => `${code} at ${place}`;
 
-/** For each row of the patch list and of the cables, what is found at it. */
+/** For each row of the patch list and of the list of leads, what is found at it. */
 function rowsOf(checked: Checked): string[][] {
   const { inputs, outputs, house, leads, elsewhere } = patchList(checked);
-  const cables = (sheetOf('cables', checked) as Sheet).blocks.flatMap((block) =>
-    block.kind === 'table' && block.id === 'cables' ? block.rows : [],
+  const listed = (sheetOf('leads', checked) as Sheet).blocks.flatMap((block) =>
+    block.kind === 'table' && block.id === 'lead-list' ? block.rows : [],
   );
   const told = (notes: readonly { readonly code: string; readonly place: string }[]) =>
     notes.map(({ code, place }) => `${code} at ${place}`);
-  return [...[inputs, outputs, house, leads, cables].flatMap((rows) => rows.map(({ findings }) => told(findings))), told(elsewhere)];
+  return [...[inputs, outputs, house, leads, listed].flatMap((rows) => rows.map(({ findings }) => told(findings))), told(elsewhere)];
 }
 
 describe('with one label for everything', () => {

@@ -72,7 +72,7 @@ test('a folder gets a file for each sheet, the same each time; it is made if nee
     earloom(['sheets', 'a.rig', '-o', out, ...words], { cwd: folder.path });
     expect(list(folder, out).map((name) => read(folder, path.join(out, name)))).toEqual(before);
   }
-  const { errors } = papaparse.parse(read(folder, 'there/cables.csv'), { skipEmptyLines: true });
+  const { errors } = papaparse.parse(read(folder, 'there/leads.csv'), { skipEmptyLines: true });
   expect(errors).toEqual([]);
 });
 

@@ -9,10 +9,10 @@ it('ticks are kept for each rig, and nothing is kept where nothing is ticked', (
     get: (key: string) => kept.get(key) as never,
     update: async (key: string, value: unknown) => void (value === undefined ? kept.delete(key) : kept.set(key, value)),
   };
-  new Ticks(memento).keep('file:///a.rig', { 'set-up': ['x'], cables: [] });
+  new Ticks(memento).keep('file:///a.rig', { 'set-up': ['x'], leads: [] });
   const later = new Ticks(memento);
-  expect(later.of('file:///a.rig')).toEqual({ 'set-up': ['x'], cables: [] });
+  expect(later.of('file:///a.rig')).toEqual({ 'set-up': ['x'], leads: [] });
   expect(later.of('file:///b.rig')).toEqual({});
-  later.keep('file:///a.rig', { 'set-up': [], cables: [] });
+  later.keep('file:///a.rig', { 'set-up': [], leads: [] });
   expect(memento.keys()).toEqual([]);
 });

@@ -160,15 +160,15 @@ describe.skipIf(why !== undefined)('at hand', { timeout: 90_000 }, () => {
 
   it('a sheet that cannot be drawn says so in its place; the others stand, and so does it once it can be drawn', async () => {
     const { page } = webview;
-    await webview.show('cables');
-    const sheet = sheetNamed('cables');
+    await webview.show('leads');
+    const sheet = sheetNamed('leads');
     await webview.send(sent({ ...sheet, blocks: [...sheet.blocks, null] } as unknown as Sheet));
     await page.getByText('This sheet could not be made').waitFor();
     expect(await page.locator('.empty').innerText()).toMatch(/your text is safe, and the other sheets are as they should be/);
     await webview.show('mixes');
     expect(await page.locator('.sheet-kind').innerText()).toBe('Mixes');
     await webview.send(sent(sheet));
-    await webview.show('cables');
+    await webview.show('leads');
     await page.locator('.table-of').first().waitFor();
     expect(await page.getByText('This sheet could not be made').count()).toBe(0);
   });

@@ -60,7 +60,7 @@ describe.skipIf(why !== undefined)('the preview in a browser', { timeout: 60_000
     const top = () => page.evaluate(() => Math.round(window.scrollY));
     await webview.show('patch-list');
     await page.evaluate(() => window.scrollTo(0, 700));
-    await webview.show('cables');
+    await webview.show('leads');
     expect(await top()).toBe(0);
     await webview.show('patch-list');
     expect(await top()).toBe(700);

@@ -32,7 +32,7 @@ describe('a sheet that fails', async () => {
   it('is told apart where it can be made and not be written', async () => {
     const sheets = await sheetsOf(checked);
     const spoilt = sheets.map((sheet) =>
-      sheet.id === 'cables' ? ({ ...sheet, blocks: [{ kind: 'table', id: 'x', title: 'X' }, null] } as unknown as Sheet) : sheet,
+      sheet.id === 'leads' ? ({ ...sheet, blocks: [{ kind: 'table', id: 'x', title: 'X' }, null] } as unknown as Sheet) : sheet,
     );
     for (const format of SHEET_FORMATS) {
       const page = renderSheets(spoilt, format);
@@ -54,7 +54,7 @@ describe('a sheet of more than can be shown', () => {
       empty: '',
       rows: Array.from({ length: 15_000 }, (_, at) => row(`${at}`)),
     } as const;
-    const sheet: Sheet = { id: 'cables', name: 'Cables', title: 'X', facts: [], blocks: [table, { ...table, id: 'b' }] };
+    const sheet: Sheet = { id: 'leads', name: 'Leads', title: 'X', facts: [], blocks: [table, { ...table, id: 'b' }] };
     const [first, second] = bounded(sheet).blocks;
     expect(first).toEqual(table);
     expect(second).toMatchObject({ rows: { length: 5_000 }, remark: expect.stringContaining('Only 5000 of 15000 rows') });

@@ -5,7 +5,7 @@ import type { Words } from '../../packages/sheets/drawing';
 import { type Label, labelsOf } from '../../packages/sheets/labels/labels';
 import { type LabelStyle, labelPages } from '../../packages/sheets/labels/pages';
 import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, type Rectangle } from '../../packages/sheets/labels/stocks';
-import { cablesOf, numbered } from '../../packages/sheets/leads/list';
+import { leadListOf, numbered } from '../../packages/sheets/leads/list';
 import { labelsHtml } from '../../packages/sheets/render/labels';
 import { crowd } from './crowd';
 import { analyse, analyseText, here } from './load';
@@ -39,7 +39,7 @@ const rigs: [string, Label[]][] = [
 it('has two for each lead, the same but for the end', async () => {
   const { checked } = await analyse(here('wares.rig'));
   const labels = labelsOf(checked);
-  expect(labels).toHaveLength(2 * numbered(cablesOf(checked)).length);
+  expect(labels).toHaveLength(2 * numbered(leadListOf(checked)).length);
   expect(labels.slice(2, 4)).toMatchObject([
     {
       mark: '2 A',

@@ -229,7 +229,7 @@ describe('pages', () => {
     const sheets = await sheetsOf(
       checked,
       located.map(({ finding }) => finding),
-      ['patch-list', 'cables', 'house'],
+      ['patch-list', 'leads', 'house'],
     );
     const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
     expect(rowsMissing(sheets, pages)).toEqual([]);

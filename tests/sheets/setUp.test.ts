@@ -1,6 +1,6 @@
 /** Setting up and packing down: what comes before what, and that nothing is left out. */
 import { describe, expect, it } from 'vitest';
-import { cablesSheet } from '../../packages/sheets/leads/sheet';
+import { leadsSheet } from '../../packages/sheets/leads/sheet';
 import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
 import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { crowd } from './crowd';
@@ -106,8 +106,8 @@ describe.each([
   it('lays every numbered lead once, by itself or with a house line', () => {
     const laid = cellsOf(up, 'leads', 1).map(([number]) => Number(number));
     const house = cellsOf(up, 'house-lines', 4).flatMap(([numbers]) => String(numbers).split(', ').filter(Boolean).map(Number));
-    const cables = checked.leads.length > 0 ? cellsOf(cablesSheet(checked), 'cables', 0).flatMap(([number]) => number ?? []) : [];
-    expect([...laid, ...new Set(house)].sort((a, b) => a - b)).toEqual(cables);
+    const listed = checked.leads.length > 0 ? cellsOf(leadsSheet(checked), 'lead-list', 0).flatMap(([number]) => number ?? []) : [];
+    expect([...laid, ...new Set(house)].sort((a, b) => a - b)).toEqual(listed);
   });
 
   it('comes to each area once', () => {

@@ -104,7 +104,7 @@ output iface.1  carries ada  via pack
     expect(audience?.kind === 'words' && audience.y).toBeGreaterThan(stage.y + stage.height);
   });
 
-  it('lays each lead across and back: as much of it as the list of cables reckons', async () => {
+  it('lays each lead across and back: as much of it as the list of leads reckons', async () => {
     const { checked } = await analyseText(RIG);
     const pairs = new Map<string, number>();
     for (const { lead, fromAt, toAt } of checked.leads) {

@@ -1,11 +1,11 @@
 /** What stands on the labels of the leads: one for each end of each, the same but for the end. */
 import { type Checked, metres } from '#engine';
 import type { Place } from '#rig';
-import { cablesOf, numbered } from '../leads/list';
+import { leadListOf, numbered } from '../leads/list';
 
 export interface Label {
   readonly key: string;
-  /** As in the cable list, with the end: `12 A`. */
+  /** As in the list of leads, with the end: `12 A`. */
   readonly mark: string;
   readonly end: 'A' | 'B';
   /** `Kick → Interface 5`. */
@@ -19,9 +19,9 @@ export interface Label {
   readonly place: Place;
 }
 
-/** In the order of the cable list, end A before end B. Pure. */
+/** In the order of the list of leads, end A before end B. Pure. */
 export function labelsOf(checked: Checked): Label[] {
-  return numbered(cablesOf(checked)).flatMap(({ number, name, row, reckoned }) => {
+  return numbered(leadListOf(checked)).flatMap(({ number, name, row, reckoned }) => {
     const at = name.lastIndexOf(` → ${row.to}`);
     const common = {
       name,

@@ -1,5 +1,5 @@
 /**
- * The leads of a rig with their numbers and names, for every sheet that speaks of one: the cable list, the labels, setting up,
+ * The leads of a rig with their numbers and names, for every sheet that speaks of one: the list of leads, the labels, setting up,
  * packing down. A number is the place in the list; end A goes into an output, end B into an input.
  */
 import type { Checked } from '#engine';
@@ -10,7 +10,7 @@ import { laidLeads } from '../shared/laid';
 import type { LeadDraft } from '../shared/leads';
 import { outputRows } from '../shared/outputs';
 
-export interface Cable extends LeadDraft {
+export interface ListedLead extends LeadDraft {
   /** From 1; nothing where no lead joins the two, or none may. */
   readonly number?: number;
   /** `Kick → Interface 5`; `Lead vocal: Y-lead 1 → Interface 1` where it does not start at what makes the sound. */
@@ -20,7 +20,7 @@ export interface Cable extends LeadDraft {
 /** How many signals on one lead are named; a link's eight are counted. */
 const MOST_SIGNALS = 2;
 
-export function cablesOf(checked: Checked, context: Context = contextOf(checked)): Cable[] {
+export function leadListOf(checked: Checked, context: Context = contextOf(checked)): ListedLead[] {
   let last = 0;
   return laidLeads(context, [...inputRows(context), ...houseRows(context), ...outputRows(context)]).map((draft) => ({
     ...draft,
@@ -36,6 +36,6 @@ function nameOf({ joint, row, signals }: LeadDraft): string {
 }
 
 /** The leads that are there to be plugged, each with its number. */
-export function numbered(cables: readonly Cable[]): (Cable & { readonly number: number })[] {
-  return cables.filter((cable): cable is Cable & { number: number } => cable.number !== undefined);
+export function numbered(leadList: readonly ListedLead[]): (ListedLead & { readonly number: number })[] {
+  return leadList.filter((lead): lead is ListedLead & { number: number } => lead.number !== undefined);
 }

@@ -9,25 +9,25 @@ import { withNotes } from '../shared/notes';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
-import { type Cable, cablesOf } from './list';
+import { type ListedLead, leadListOf } from './list';
 
 /** Shows the findings about leads, each at its lead. Pure, and never throws. */
-export function cablesSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
+export function leadsSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const cables = cablesOf(checked, context);
+  const leadList = leadListOf(checked, context);
   const underfoot = cautions(
     context,
-    cables.map(({ row }) => row),
+    leadList.map(({ row }) => row),
   ).filter(({ subject }) => subject === 'Leads');
-  const blocks: Block[] = [cableTable(rig, cables, findings), ...packingTables(cables)];
+  const blocks: Block[] = [listTable(rig, leadList, findings), ...packingTables(leadList)];
   if (underfoot.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: underfoot });
   return {
-    id: 'cables',
-    name: SHEET_NAMES.cables,
+    id: 'leads',
+    name: SHEET_NAMES.leads,
     title: titleOf(rig),
     facts: facts(rig.settings),
-    blocks: cables.length > 0 ? blocks : [],
+    blocks: leadList.length > 0 ? blocks : [],
   };
 }
 
@@ -40,17 +40,17 @@ const COLUMNS: readonly Column[] = [
   { title: 'Length', under: { title: 'Reckoned' } },
 ];
 
-function cableTable(rig: Rig, cables: readonly Cable[], findings: readonly Finding[]): TableBlock {
+function listTable(rig: Rig, leadList: readonly ListedLead[], findings: readonly Finding[]): TableBlock {
   const about = findings.filter(({ code }) => code.startsWith('connectors/'));
-  const { leads } = withNotes({ inputs: [], outputs: [], house: [], leads: cables }, about);
+  const { leads } = withNotes({ inputs: [], outputs: [], house: [], leads: leadList }, about);
   return {
     kind: 'table',
-    id: 'cables',
+    id: 'lead-list',
     title: 'Leads and adapters',
     columns: COLUMNS,
-    rows: cables.map((cable, index) => cableRow(cable, leads[index]?.findings ?? [])),
+    rows: leadList.map((lead, index) => listRow(lead, leads[index]?.findings ?? [])),
     empty: 'No lead is needed yet.',
-    remark: [NUMBERING, lengthRule(rig.settings), cables.some(({ row }) => row.unfinished) ? unknown(rig) : ''].filter(Boolean).join(' '),
+    remark: [NUMBERING, lengthRule(rig.settings), leadList.some(({ row }) => row.unfinished) ? unknown(rig) : ''].filter(Boolean).join(' '),
   };
 }
 
@@ -66,7 +66,7 @@ function lengthRule({ lengthsM }: Settings): string {
   return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${metres(SLACK_M)} of slack, up to the next length that can be had (${stock} m).`;
 }
 
-function cableRow({ number, name, row, theirs, reckoned }: Cable, findings: TableRow['findings']): TableRow {
+function listRow({ number, name, row, theirs, reckoned }: ListedLead, findings: TableRow['findings']): TableRow {
   const ownOnly = reckoned.ownM !== undefined && reckoned.lengthM === undefined;
   return tableRow(
     row.key,
@@ -88,15 +88,15 @@ function cableRow({ number, name, row, theirs, reckoned }: Cable, findings: Tabl
 }
 
 /** How a length came about: `8 m with slack`, rounded up; `no place for Interface`. */
-function why({ needsM, joint, fromAt, toAt }: Cable['reckoned']): string {
+function why({ needsM, joint, fromAt, toAt }: ListedLead['reckoned']): string {
   if (needsM !== undefined) return `${metres(Math.ceil(needsM * 10 - 1e-6) / 10)} with slack`;
   const lost = [fromAt ? undefined : joint.from.piece, toAt ? undefined : joint.to.piece].flatMap((piece) => piece?.label ?? []);
   return `no place for ${list(lost)}`;
 }
 
 /** What to pack, plain leads and those with two kinds of plug apart. The house's leads and the gear's own are not counted. */
-export function packingTables(cables: readonly Cable[]): TableBlock[] {
-  const all = totals(cables);
+export function packingTables(leadList: readonly ListedLead[]): TableBlock[] {
+  const all = totals(leadList);
   return [
     packing(
       'leads',

@@ -1,7 +1,7 @@
 /** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
 import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
 import { houseFeeds } from '../house/needs';
-import { cablesOf } from '../leads/list';
+import { leadListOf } from '../leads/list';
 import { packingTables } from '../leads/sheet';
 import { areasOf } from '../set-up/areas';
 import { labels, placesOf, poweredGroups } from '../set-up/place';
@@ -21,7 +21,7 @@ import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 export function packDownSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const cables = cablesOf(checked, context);
+  const leadList = leadListOf(checked, context);
   const items = itemsOf(context);
   const fed = new Set(houseFeeds(context).map(({ piece }) => piece));
   const tables = [
@@ -39,7 +39,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
       'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',
       { lasts: false },
     ),
-    ...packingTables(cables).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
+    ...packingTables(leadList).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
     gearTable(
       'gear',
       'Gear to count into the case',
@@ -56,7 +56,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   ].filter(({ id, rows }) => rows.length > 0 || (id === 'house-lines' && !withoutHouse(rig)));
   const care = cautions(
     context,
-    cables.map(({ row }) => row),
+    leadList.map(({ row }) => row),
   ).filter(({ subject }) => subject !== 'Radio');
   const blocks: Block[] = care.length > 0 ? [...tables, { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: care }] : tables;
   return {

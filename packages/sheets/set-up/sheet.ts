@@ -1,6 +1,6 @@
 /** Setting up and line check, in the order in which it is fastest to do and nobody walks twice. */
 import type { Checked, Finding } from '#engine';
-import { cablesOf } from '../leads/list';
+import { leadListOf } from '../leads/list';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
@@ -16,18 +16,18 @@ import { forbiddenTable, houseTable, leadTable } from './walks';
 export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const cables = cablesOf(checked, context);
+  const leadList = leadListOf(checked, context);
   const areas = areasOf(context);
   const care = cautions(
     context,
-    cables.map(({ row }) => row),
+    leadList.map(({ row }) => row),
   );
   const blocks: Block[] = [
     placeTable(areas),
     powerTable(context, areas),
-    ...forbiddenTable(cables),
-    leadTable(cables, areas),
-    ...(withoutHouse(rig) ? [] : [houseTable(context, cables)]),
+    ...forbiddenTable(leadList),
+    leadTable(leadList, areas),
+    ...(withoutHouse(rig) ? [] : [houseTable(context, leadList)]),
     switchOnTable(checked, areas),
     phantomTable(context),
     gainTable(context),

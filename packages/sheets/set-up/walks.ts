@@ -1,7 +1,7 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { mustNotBe } from '#engine';
 import { inSentence } from '../house/counted';
-import type { Cable } from '../leads/list';
+import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import type { Context } from '../shared/context';
 import { sharedHouseRows } from '../shared/house';
@@ -18,8 +18,8 @@ interface Walk {
 }
 
 /** Leads that the rig asks for and that break what they are plugged into; nothing where there are none. */
-export function forbiddenTable(cables: readonly Cable[]): TableBlock[] {
-  const rows = cables
+export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
+  const rows = leadList
     .filter(({ joint }) => mustNotBe(joint))
     .map(({ row }) =>
       tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], { name: `${row.from} to ${row.to}`, place: row.place, about: row.about }),
@@ -37,13 +37,13 @@ export function forbiddenTable(cables: readonly Cable[]): TableBlock[] {
   ];
 }
 
-export function leadTable(cables: readonly Cable[], areas: Areas): TableBlock {
+export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableBlock {
   const ranks = new Map(areas.all.map((area, index) => [area, index]));
-  const walks = numbered(cables)
-    .filter((cable) => !isHouseEnd(cable))
-    .map((cable) => ({ cable, walk: walkOf(cable, areas, ranks) }))
-    .sort((a, b) => a.walk.rank - b.walk.rank || a.cable.number - b.cable.number);
-  const rows = walks.map(({ cable: { number, name, row }, walk }) =>
+  const walks = numbered(leadList)
+    .filter((lead) => !isHouseEnd(lead))
+    .map((lead) => ({ lead, walk: walkOf(lead, areas, ranks) }))
+    .sort((a, b) => a.walk.rank - b.walk.rank || a.lead.number - b.lead.number);
+  const rows = walks.map(({ lead: { number, name, row }, walk }) =>
     tableRow(row.key, [walk.name, number, name, row.fromEnd, row.toEnd, row.length], {
       name,
       place: row.place,
@@ -63,12 +63,12 @@ export function leadTable(cables: readonly Cable[], areas: Areas): TableBlock {
 }
 
 /** What ends in the house's socket, or runs between two things of theirs. */
-function isHouseEnd({ joint, theirs }: Cable): boolean {
+function isHouseEnd({ joint, theirs }: ListedLead): boolean {
   return theirs || joint.to.piece.kind === 'house';
 }
 
 /** At each area, as one comes to it: what leads there from areas where one was before, then what is plugged within it. */
-function walkOf({ joint }: Cable, { all, of }: Areas, ranks: ReadonlyMap<Area, number>): Walk {
+function walkOf({ joint }: ListedLead, { all, of }: Areas, ranks: ReadonlyMap<Area, number>): Walk {
   const ends = [joint.from.piece, joint.to.piece].map((piece) => of(piece));
   const rank = (area: Area | undefined) => (area ? (ranks.get(area) ?? all.length) : all.length);
   const [first, last] = ends.toSorted((a, b) => rank(a) - rank(b));
@@ -82,11 +82,11 @@ function nameOf(area: Area | undefined): string {
   return area?.name ?? UNPLACED;
 }
 
-export function houseTable(context: Context, cables: readonly Cable[]): TableBlock {
+export function houseTable(context: Context, leadList: readonly ListedLead[]): TableBlock {
   const rows = sharedHouseRows(context);
   const leads = new Map<string, number[]>();
-  for (const cable of numbered(cables).filter(isHouseEnd)) {
-    for (const run of cable.row.about) leads.set(run, [...(leads.get(run) ?? []), cable.number]);
+  for (const lead of numbered(leadList).filter(isHouseEnd)) {
+    for (const run of lead.row.about) leads.set(run, [...(leads.get(run) ?? []), lead.number]);
   }
   return stepTable({
     id: 'house-lines',

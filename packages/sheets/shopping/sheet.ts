@@ -1,7 +1,7 @@
 /** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
 import { type Checked, count, type Finding, list, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
-import { type Cable, cablesOf } from '../leads/list';
+import { type ListedLead, leadListOf } from '../leads/list';
 import { batteryTable } from '../shared/batteries';
 import { type Context, contextOf } from '../shared/context';
 import { earphonesOf, socketWords } from '../shared/earphones';
@@ -18,17 +18,17 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
   const { settings } = rig;
   const context = contextOf(checked);
   const items = itemsOf(context);
-  const cables = cablesOf(checked, context);
+  const leadList = leadListOf(checked, context);
   const tables = [
     held(items, 'borrowed', 'Borrowed', 'The rig does not say from whom: write it in, and ask in time.', 'From whom'),
     held(items, 'theirs', 'From the house', 'Ask the house for these before the day.', 'Agreed with'),
     open(items),
-    leadTable(rig, cables),
+    leadTable(rig, leadList),
     earTable(context),
     batteryTable(items, 'On batteries', cellsRemark(settings), { lasts: true }),
     held(items, 'owned', 'Own'),
     held(items, 'spare', 'Spare'),
-  ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && cables.length > 0));
+  ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && leadList.length > 0));
   const something = items.length > 0 || tables.length > 0;
   const blocks: Block[] = something ? [...moneyTables(items, settings.budget), ...tables] : [];
   return {
@@ -81,8 +81,8 @@ function open(items: readonly Item[]): TableBlock {
   return { ...table, remark };
 }
 
-function leadTable(rig: Rig, cables: readonly Cable[]): TableBlock {
-  const all = totals(cables);
+function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
+  const all = totals(leadList);
   const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
   const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for ${toPlace(rig)}.` : '';
   return {

@@ -1,6 +1,6 @@
 /**
  * How leads lie on the floor: along the edges, at right angles, many in one way where they can share it. A lead is as long as
- * it is reckoned for the list of cables: across and back, by one corner.
+ * it is reckoned for the list of leads: across and back, by one corner.
  */
 import { type Checked, mustNotBe, signalLabel } from '#engine';
 import { isPlace, type Place, type Position } from '#rig';

@@ -105,7 +105,7 @@ function trip({ crossings }: Floor): Caution {
       ? 'As drawn, no lead crosses anybody’s straight way to the nearer side of the stage.'
       : `As drawn, leads cross somebody’s straight way to the nearer side of the stage in ${count(crossings.length, 'place')}, marked with two bars: tape them flat along their whole width of the way, or cover them with a ramp made for it.`;
   return {
-    subject: 'Cables underfoot',
+    subject: 'Leads underfoot',
     text: `${where} Where people really walk, only the room shows: look before you lay. Leads go along edges, and never across doors and ways out. The rules of the venue come first.`,
   };
 }
