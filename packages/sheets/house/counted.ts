@@ -1,5 +1,6 @@
 /** Things counted and listed, short enough for a page that somebody reads in a minute. */
 import { list } from '#engine';
+import { alike } from '../shared/alike';
 
 const MOST = 8;
 
@@ -21,9 +22,7 @@ export function inSentence(label: string): string {
 
 /** `Y-lead, 2 × Passive DI`, in the order of the first of each; a long list ends in how many more there are. */
 export function counted(labels: readonly string[]): string {
-  const counts = new Map<string, number>();
-  for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
-  return short([...counts].map(([label, count]) => (count > 1 ? `${count} × ${label}` : label)));
+  return short(alike(labels));
 }
 
 export function short(items: readonly string[], joiner = ', '): string {

@@ -1,6 +1,7 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
 import { type Checked, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
 import type { Piece, Place, Position } from '#rig';
+import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { broughtFor } from '../shared/house';
@@ -97,7 +98,7 @@ function freeLines(lines: readonly HandedLine[]): Need[] {
 function intoOurEars({ checked, linesOf }: Context): Need[] {
   const { rig } = checked;
   const feeds: string[] = [];
-  const splits = new Map<string, string[]>();
+  const splits = new Map<string, { pieces: Set<Piece>; signals: Set<string> }>();
   const about: Place[] = [];
   for (const run of rig.inputs) {
     const taken = rig.pieces.get(run.takes?.id ?? '');
@@ -109,7 +110,10 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
     }
     for (const piece of unique(run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []))) {
       if (!isTheirs(piece)) continue;
-      splits.set(piece.label, [...(splits.get(piece.label) ?? []), signalLabel(rig, run.takes?.id)]);
+      const there = splits.get(piece.label) ?? { pieces: new Set(), signals: new Set() };
+      there.pieces.add(piece);
+      if (run.takes) there.signals.add(run.takes.id);
+      splits.set(piece.label, there);
       about.push(run.place);
     }
   }
@@ -118,7 +122,10 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
       'splits',
       'Our side of its gear',
       short(
-        [...splits].map(([label, signals]) => `${label}: ${counted(signals)}`),
+        [...splits].map(
+          ([label, { pieces, signals }]) =>
+            `${alike([...pieces].map(() => label)).join()}: ${counted([...signals].map((id) => signalLabel(rig, id)))}`,
+        ),
         '; ',
       ),
       about,
@@ -187,7 +194,8 @@ function grounds({ rig, metalPaths: paths }: Checked): Need[] {
   if (rig.house.length === 0) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
   const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
-  const others = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : [signalLabel(rig, line.signal)])));
+  const signals = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : (line.signal ?? []))));
+  const others = alike(signals.map((id) => signalLabel(rig, id)));
   const where = [...(numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : []), ...others];
   const joined = `Metal joins our ground and the house’s at ${short(where)}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
   const cure = rig.settings.sharedMains
@@ -233,8 +241,9 @@ const MOST_NAMED = 4;
 
 /** `Interface and Expander`: what the mixes of our ears are made on. */
 export function mixedOn({ rig }: Checked): string {
-  const made = unique(
-    rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece)?.label ?? []),
+  const on = unique(
+    rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece) ?? []),
   );
+  const made = alike(on.map(({ label }) => label));
   return list(made.length > MOST_NAMED ? [...made.slice(0, MOST_NAMED - 1), `${spoken(made.length - MOST_NAMED + 1)} more`] : made);
 }

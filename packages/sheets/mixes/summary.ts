@@ -70,7 +70,7 @@ function summaryRow({ checked }: Context, mix: Mix, leaving: readonly Draft<Outp
       mix.stereo ? 'stereo' : 'mono',
       first?.listeners,
       outputsOf(checked.rig, leaving),
-      unique(leaving.flatMap((row) => row.way || [])).join('; ') || undefined,
+      leaving.flatMap((row) => row.way || []).join('; ') || undefined,
       level && whole(level.usual),
       level && wholeDown(-level.peak),
       late.length > 0 ? tenth(1000 * Math.max(...late.map(({ totalS }) => totalS))) : undefined,

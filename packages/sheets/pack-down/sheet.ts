@@ -34,6 +34,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
       items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
     ),
     batteryTable(
+      context,
       items,
       'Batteries out',
       'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',

@@ -88,7 +88,7 @@ export function mixTable(context: Context): TableBlock {
     columns: ['Mix', 'For', 'Way', 'Bring up in this order'],
     rows: mixes.map((mix) => {
       const of = rows.filter(({ place }) => carried.get(place) === mix);
-      const ways = unique(of.map(({ way }) => way)).filter(Boolean);
+      const ways = of.map(({ way }) => way).filter(Boolean);
       return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
         name: mix.label,
         place: mix.place,

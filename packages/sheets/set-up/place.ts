@@ -1,6 +1,7 @@
 /** The first steps of setting up: gear in its place, then power to it. */
 import { type Checked, carriesSpeakerLevel, isRadioSet, list, mustNotBe } from '#engine';
 import type { Piece, Rig } from '#rig';
+import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
@@ -35,7 +36,7 @@ function isLost({ computer }: Areas): boolean {
 
 function placeRow(name: string, where: string, pieces: readonly Piece[], { computer }: Areas): TableRow {
   const here = computer && (computer.beside ? pieces.includes(computer.beside) : name === NOWHERE);
-  const what = unique(pieces.map(({ label }) => label));
+  const what = alike(pieces.map(({ label }) => label));
   return tableRow(name, [name, where, list(here ? [...what, 'the computer with its USB lead'] : what)], {
     ...placesOf(pieces),
     unfinished: where === '',
@@ -54,7 +55,7 @@ export function powerTable(context: Context, areas: Areas): TableBlock {
     const here = all.filter(({ piece }) => (piece ? pieces.includes(piece) : name === NOWHERE));
     const sockets = `${here.length} ${here.length === 1 ? 'socket' : 'sockets'}`;
     const fed = here.flatMap(({ piece, computer }) => (piece && !computer ? [piece] : []));
-    return here.length > 0 ? [tableRow(name, [name, sockets, list(unique(here.map(({ label }) => label)))], placesOf(fed))] : [];
+    return here.length > 0 ? [tableRow(name, [name, sockets, list(alike(here.map(({ label }) => label)))], placesOf(fed))] : [];
   });
   const cells = [...areas.all.flatMap(({ pieces }) => pieces), ...areas.nowhere].filter(
     (piece) => inUse(piece) && onBatteries(piece.model),
@@ -136,7 +137,7 @@ function rank({ model }: Piece): 0 | 1 | 2 {
 }
 
 export function labels(pieces: readonly Piece[]): string {
-  return list(unique(pieces.map(({ label }) => label)));
+  return list(alike(unique(pieces).map(({ label }) => label)));
 }
 
 export function placesOf(pieces: readonly Piece[]) {

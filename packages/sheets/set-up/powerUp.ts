@@ -1,6 +1,7 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
 import { type Fix, isHarmed, list, portList, type Socket, socketName, statementOf } from '#engine';
 import type { Piece, Place } from '#rig';
+import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
 import { inputRows } from '../shared/inputs';
@@ -50,7 +51,7 @@ function never(context: Context): TableRow[] {
     const piece = rig.pieces.get(source.id);
     if (!piece || !isHarmed(piece)) return [];
     const all = network.linesOf(source.id).flatMap((line) => line.end ?? []);
-    const ends = unique(all.filter((end) => !isSafe(end)).map(socketName));
+    const ends = alike([...new Map(all.filter((end) => !isSafe(end)).map((end) => [end.key, socketName(end)])).values()]);
     if (all.length > 0 && ends.length === 0) return [];
     const where = ends.length > 0 ? list(ends) : 'not plugged in';
     return [tableRow(`never ${source.id}`, [where, 'see that it is off, and stays off', source.label], { place: source.place })];
@@ -75,16 +76,16 @@ export interface PhantomSwitch {
 export function phantomSwitches(context: Context): PhantomSwitch[] {
   const { checked } = context;
   const harmed = harms(context);
-  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; needs: string[]; harms: Harm[] }>();
+  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; needs: Set<Piece>; harms: Harm[] }>();
   for (const { socket, because } of checked.supplies.live.values()) {
     const { piece, port } = socket;
     if (piece.kind === 'house') continue;
     const shared = port.modes.some((mode) => mode.phantom === 'shared');
     const key = shared ? `${piece.id} bank ${port.bank}` : socket.key;
-    const group = groups.get(key) ?? { piece, ports: [], shared, needs: [], harms: [] };
+    const group = groups.get(key) ?? { piece, ports: [], shared, needs: new Set(), harms: [] };
     group.ports.push(port.id);
     group.harms.push(...(harmed.get(socket.key) ?? []));
-    if (because) group.needs.push(because.label);
+    if (because) group.needs.add(because);
     groups.set(key, group);
   }
   const ours = [...groups].map(([key, { piece, ports, shared, needs, harms }]): PhantomSwitch => {
@@ -92,7 +93,16 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
     const sorted = unique(ports).sort((a, b) => order.indexOf(a) - order.indexOf(b));
     const where = `${piece.label} ${portList(sorted)}`;
     const about = unique(harms.map(({ source }) => source));
-    return { key, where, theirs: false, shared: shared && sorted.length > 1, needs: unique(needs), harms, place: piece.place, about };
+    return {
+      key,
+      where,
+      theirs: false,
+      shared: shared && sorted.length > 1,
+      needs: alike([...needs].map(({ label }) => label)),
+      harms,
+      place: piece.place,
+      about,
+    };
   });
   const theirs = checked.supplies.needy.flatMap(({ piece, supplier }): PhantomSwitch[] => {
     const run = supplier?.line.run;
@@ -123,8 +133,9 @@ function switchRow({ key, where, theirs, shared, needs, harms, place, about }: P
 
 /** `do not switch on: Ribbon is on this switch, and 48 V can destroy it. First put …, or plug it into input 5`. */
 function doNot(harms: readonly Harm[]): string {
-  const names = unique(harms.map(({ label }) => label));
-  const many = names.length > 1;
+  const harmed = new Map(harms.map(({ source, label }) => [source, label]));
+  const names = alike([...harmed.values()]);
+  const many = harmed.size > 1;
   const fixes = harms.flatMap((harm) => harm.fixes);
   const ports = unique(fixes.flatMap((fix) => (fix.kind === 'move' ? [fix.port] : [])));
   const off = fixes.some((fix) => fix.kind === 'set-phantom' && fix.to === 'off');
@@ -159,19 +170,20 @@ export function gainTable(context: Context): TableBlock {
     id: 'gains',
     title: 'Gains to start from',
     columns: ['Port', 'Source', { title: 'Gain', unit: 'dB', number: true }, 'Pad'],
-    rows: knobs.flatMap((alike) => {
-      const first = alike[0];
+    rows: knobs.flatMap((here) => {
+      const first = here[0];
       if (!first) return [];
       const { key, place, port } = first;
-      const sources = unique(alike.map(({ source }) => source));
-      const source = sources.length > 1 ? `${list(sources)}, by a switch: the lower gain` : first.source;
-      const gainDb = Math.min(...alike.flatMap((row) => row.gainDb ?? []));
-      const pad = alike.some((row) => padded.has(row.place)) ? 'in' : '';
+      const named = new Map(here.map(({ place, source }) => [`${place} ${source}`, source]));
+      const sources = alike([...named.values()]);
+      const source = named.size > 1 ? `${list(sources)}, by a switch: the lower gain` : first.source;
+      const gainDb = Math.min(...here.flatMap((row) => row.gainDb ?? []));
+      const pad = here.some((row) => padded.has(row.place)) ? 'in' : '';
       return [
         tableRow(key, [port, source, gainDb, pad], {
           name: `${port}: ${list(sources)}`,
           place,
-          about: unique(alike.flatMap(({ about }) => about)),
+          about: unique(here.flatMap(({ about }) => about)),
         }),
       ];
     }),

@@ -1,13 +1,20 @@
 /** What of ours runs on batteries: how many of each model, and how long they last. */
 import { tidy } from '#engine';
 import type { TableBlock, TableRow } from '../sheet';
+import type { Context } from './context';
 import { unique } from './draft';
-import type { Item } from './holdings';
+import { type Item, whichOf } from './holdings';
 import { onBatteries } from './power';
 import { tableRow } from './tableRow';
 
 /** Things of one model together, however they are held. What is the house's is for the house. */
-export function batteryTable(items: readonly Item[], title: string, remark: string, { lasts }: { readonly lasts: boolean }): TableBlock {
+export function batteryTable(
+  context: Context,
+  items: readonly Item[],
+  title: string,
+  remark: string,
+  { lasts }: { readonly lasts: boolean },
+): TableBlock {
   const byModel = new Map<string, Item[]>();
   for (const item of items) {
     if (item.how === 'theirs' || !onBatteries(item.model)) continue;
@@ -23,21 +30,21 @@ export function batteryTable(items: readonly Item[], title: string, remark: stri
       { title: 'Which or for what' },
       ...(lasts ? [{ title: 'Lasts', unit: 'h', number: true }] : []),
     ],
-    rows: [...byModel.values()].map((alike) => batteryRow(alike, lasts)),
+    rows: [...byModel.values()].map((alike) => batteryRow(context, alike, lasts)),
     empty: 'Nothing runs on batteries.',
     remark,
     ticks: 'boxes',
   };
 }
 
-function batteryRow(alike: readonly Item[], lasts: boolean): TableRow {
+function batteryRow(context: Context, alike: readonly Item[], lasts: boolean): TableRow {
   const model = alike[0]?.model;
   const places = unique(alike.flatMap((item) => item.places));
-  const which = unique(alike.flatMap((item) => item.which));
-  const pieces = alike.reduce((total, item) => total + item.pieces.length, 0);
+  const pieces = alike.flatMap((item) => item.pieces);
+  const which = whichOf(context, pieces);
   const lifeS = model?.power?.lifeS;
   const hours = lifeS === undefined ? undefined : Number(tidy(lifeS / 3600, 1));
-  return tableRow(model?.id ?? '', [pieces, model?.label, which.join(', '), ...(lasts ? [hours] : [])], {
+  return tableRow(model?.id ?? '', [pieces.length, model?.label, which.join(', '), ...(lasts ? [hours] : [])], {
     place: places[0],
     about: places,
   });

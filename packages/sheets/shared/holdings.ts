@@ -1,6 +1,7 @@
 /** The things of a rig, those of one kind together: how many, how they are held, what for. */
 import { isRadio, signalLabel, socket } from '#engine';
 import type { Holding, Model, Piece, Place } from '#rig';
+import { alike } from './alike';
 import type { Context } from './context';
 import { unique } from './draft';
 
@@ -41,7 +42,7 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
     pieces,
     how: first.holding?.how,
     price: first.holding?.price,
-    which: unique(pieces.map((piece) => nameOf(context, piece)).filter(Boolean)),
+    which: whichOf(context, pieces),
     places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),
   };
 }
@@ -51,21 +52,32 @@ export function isThing(model: Model): boolean {
   return model.ports.length === 0 || model.ports.some((port) => port.connector !== undefined || isRadio(port));
 }
 
-function nameOf(context: Context, piece: Piece): string {
-  if (piece.kind !== 'fresh') return piece.label;
-  const signals = signalsThrough(context, piece);
-  return signals.join(', ');
+/** Things by their names, fresh pieces by what runs through them: two for one source (its channels) have one name. */
+export function whichOf(context: Context, pieces: readonly Piece[]): string[] {
+  const names = new Map<string, string>();
+  for (const piece of pieces) {
+    const through = piece.kind === 'fresh' ? throughOf(context, piece) : undefined;
+    names.set(through?.join() ?? piece.id, through ? labelsOf(context, through).join(', ') : piece.label);
+  }
+  return alike([...names.values()].filter(Boolean));
 }
 
 /** What runs through a piece, by name. */
-export function signalsThrough({ checked }: Context, piece: Piece): string[] {
-  const { network, rig } = checked;
+export function signalsThrough(context: Context, piece: Piece): string[] {
+  return labelsOf(context, throughOf(context, piece));
+}
+
+function labelsOf({ checked: { rig } }: Context, signals: readonly string[]): string[] {
+  return alike(signals.map((id) => signalLabel(rig, id)).filter(Boolean));
+}
+
+function throughOf({ checked: { network } }: Context, piece: Piece): string[] {
   const joints = piece.model.ports.flatMap((port) => {
     const { key } = socket(piece, port);
     return [...(network.entering.get(key) ?? []), ...(network.leaving.get(key) ?? [])];
   });
   const lines = joints.flatMap((joint) => network.linesThrough(joint));
-  return unique(lines.map((line) => signalLabel(rig, line.signal))).filter(Boolean);
+  return unique(lines.flatMap((line) => line.signal ?? []));
 }
 
 /** `input:3/via.0` stands in `input:3`. */

@@ -15,6 +15,7 @@ import {
   wholePath,
 } from '#engine';
 import type { HouseRun, Piece, SignalKind } from '#rig';
+import { alike } from './alike';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
 import { tenth } from './figures';
@@ -158,5 +159,5 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
 
 /** What each is, for a source; its own name, for gear. */
 function pieces(all: readonly Piece[]): string {
-  return unique(all.map((piece) => (piece.kind === 'source' ? piece.model.label : piece.label))).join(', ');
+  return alike(unique(all).map((piece) => (piece.kind === 'source' ? piece.model.label : piece.label))).join(', ');
 }

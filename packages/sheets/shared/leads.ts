@@ -1,6 +1,19 @@
 /** Every lead of a rig: its two ends, what runs on it, its length; and the sum of them to pack. */
-import { type Checked, endLabel, isTheirs, type Joint, type JointLead, type Lead, metres, mustNotBe, plugName, signalLabel } from '#engine';
-import { CONNECTORS, type Settings, type SignalKind } from '#rig';
+import {
+  type Checked,
+  endLabel,
+  isTheirs,
+  type Joint,
+  type JointLead,
+  type Lead,
+  type Line,
+  metres,
+  mustNotBe,
+  plugName,
+  signalLabel,
+} from '#engine';
+import { CONNECTORS, type Rig, type Settings, type SignalKind } from '#rig';
+import { alike } from './alike';
 import { type Draft, distinct, unique } from './draft';
 import { leadLength, stock } from './figures';
 import type { LeadRow, LeadTotal, Wiring } from './model';
@@ -42,6 +55,14 @@ export function leadRows(checked: Checked, order: readonly Joint[]): LeadDraft[]
   return drafts.map((each, index) => ({ ...each, row: rows[index] ?? each.row }));
 }
 
+/** What lines carry, each signal once: `Keys left`, `2 × Guitar`. */
+export function carriedBy(rig: Rig, lines: readonly Pick<Line, 'signal' | 'channel'>[]): string[] {
+  const signals = new Map(lines.map((line) => [`${line.signal} ${line.channel ?? ''}`, line]));
+  return alike(
+    [...signals.values()].map(({ signal, channel }) => [signalLabel(rig, signal), channel ?? ''].join(' ').trim()).filter(Boolean),
+  );
+}
+
 function draft(checked: Checked, each: JointLead): LeadDraft {
   const { rig, network } = checked;
   const { joint, lead } = each;
@@ -49,7 +70,7 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   const runs = unique([...joint.runs.map((run) => run.id), ...lines.map((line) => line.run.id)]);
   const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, each.kind) : undefined;
   const theirs = isTheirLead(checked, each);
-  const signals = unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim())).filter(Boolean);
+  const signals = carriedBy(rig, lines);
   const row: Draft<LeadRow> = {
     key: `${joint.from.piece.name ?? joint.from.piece.label}.${joint.from.port.id}>${joint.to.piece.name ?? joint.to.piece.label}.${joint.to.port.id}`,
     place: runs[0] ?? 'rig',

@@ -25,7 +25,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
     open(items),
     leadTable(rig, leadList),
     earTable(context),
-    batteryTable(items, 'On batteries', cellsRemark(settings), { lasts: true }),
+    batteryTable(context, items, 'On batteries', cellsRemark(settings), { lasts: true }),
     held(items, 'owned', 'Own'),
     held(items, 'spare', 'Spare'),
   ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && leadList.length > 0));

@@ -22,8 +22,7 @@ import {
   wholePath,
 } from '#engine';
 import type { HouseRun, Mix, Piece, Place, SignalKind } from '#rig';
-import { unique } from '../shared/draft';
-import { wiringOf } from '../shared/leads';
+import { carriedBy, wiringOf } from '../shared/leads';
 
 export interface Graph {
   readonly nodes: readonly Node[];
@@ -302,7 +301,7 @@ class Maker {
     const place = run?.place;
     const lines = network.linesThrough(joint);
     const mix = lines.map((line) => line.signal).find((id) => id !== undefined && rig.mixes.has(id));
-    const what = unique(lines.map((line) => [signalLabel(rig, line.signal), line.channel ?? ''].join(' ').trim())).filter(Boolean);
+    const what = carriedBy(rig, lines);
     const names = `${plugName(joint.from)} to ${plugName(joint.to)}`;
     const way = wayOf(joint, this.leads.get(joint));
     const told = [
@@ -376,7 +375,10 @@ class Maker {
   private mix(mix: Mix): void {
     const { rig } = this.checked;
     const runs = rig.outputs.filter((run) => run.carries === mix.id);
-    const members = unique(mix.sends.map((send) => [signalLabel(rig, send.source), send.channel ?? ''].join(' ').trim())).filter(Boolean);
+    const members = carriedBy(
+      rig,
+      mix.sends.map(({ source, channel }) => ({ signal: source, channel })),
+    );
     const named = members.length > MOST_NAMED ? [...members.slice(0, MOST_NAMED - 1), `${members.length - MOST_NAMED + 1} more`] : members;
     const node = this.node(mix.id, () => ({
       kind: 'mix',

@@ -3,7 +3,8 @@
  * it is reckoned for the list of leads: across and back, by one corner.
  */
 import { type Checked, mustNotBe, signalLabel } from '#engine';
-import { isPlace, type Place, type Position } from '#rig';
+import { isPlace, type Place, type Position, type Rig } from '#rig';
+import { alike } from '../shared/alike';
 import { unique } from '../shared/draft';
 import type { Ground } from './plan';
 import { spotKey } from './things';
@@ -27,6 +28,7 @@ export interface Floor {
 interface Pair {
   readonly ends: readonly [Position, Position];
   readonly runs: Place[];
+  /** Signals, by their ids. */
   readonly carry: string[];
   count: number;
 }
@@ -66,10 +68,10 @@ export function floorOf(
     const pair = pairs.get(key) ?? { ends, runs: [], carry: [], count: 0 };
     pair.count++;
     pair.runs.push(...joint.runs.map((run) => run.place));
-    pair.carry.push(...network.linesThrough(joint).map((line) => signalLabel(rig, line.signal)));
+    pair.carry.push(...network.linesThrough(joint).flatMap((line) => line.signal ?? []));
     pairs.set(key, pair);
   }
-  const ways = shared(laid([...pairs.values()], people, stage));
+  const ways = shared(rig, laid([...pairs.values()], people, stage));
   return { ways, crossings: crossed(ways, people, stage) };
 }
 
@@ -164,7 +166,7 @@ function onAxis({ from, to }: Segment): { readonly key: string; readonly low: nu
 }
 
 /** The stretches of each line on which the number of leads is the same. */
-function shared(all: readonly Laid[]): Way[] {
+function shared(rig: Rig, all: readonly Laid[]): Way[] {
   const lines = new Map<string, { segment: Segment; low: number; high: number; pair: Pair }[]>();
   for (const { pair, segments } of all) {
     for (const segment of segments) {
@@ -184,7 +186,11 @@ function shared(all: readonly Laid[]): Way[] {
       if (here.length === 0 || !across) return;
       const at = (along: number): Position => (key.startsWith('x') ? { x: along, y: across.y } : { x: across.x, y: along });
       const runs = unique(here.flatMap(({ pair }) => pair.runs));
-      const carry = unique(here.flatMap(({ pair }) => pair.carry)).filter(Boolean);
+      const carry = alike(
+        unique(here.flatMap(({ pair }) => pair.carry))
+          .map((id) => signalLabel(rig, id))
+          .filter(Boolean),
+      );
       const count = here.reduce((sum, { pair }) => sum + pair.count, 0);
       const last = ways.at(-1);
       if (last && last.count === count && last.runs.join() === runs.join()) ways[ways.length - 1] = { ...last, to: at(high) };

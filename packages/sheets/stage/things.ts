@@ -1,7 +1,8 @@
 /** What is on the stage: people, gear, microphones on stands, the house's box; each with what is at its feet. */
 import { type Checked, isRadio, isTheirs } from '#engine';
 import { isPlace, type Model, type Piece, type Place, type Position } from '#rig';
-import { about, unique } from '../shared/draft';
+import { alike } from '../shared/alike';
+import { about } from '../shared/draft';
 
 export type Kind = 'person' | 'mic' | 'box' | 'interface' | 'radio' | 'other' | 'house';
 
@@ -108,13 +109,7 @@ export function spotKey({ x, y }: Position): string {
 
 /** `Voice, Y-lead, 2 × Passive DI`. */
 export function withWords({ with: there }: Thing): string {
-  const labels = there.map(({ label }) => label);
-  return unique(labels)
-    .map((label) => {
-      const count = labels.filter((each) => each === label).length;
-      return count > 1 ? `${count} × ${label}` : label;
-    })
-    .join(', ');
+  return alike(there.map(({ label }) => label)).join(', ');
 }
 
 function attach(to: Making, piece: Piece): void {
