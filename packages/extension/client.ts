@@ -4,8 +4,8 @@ import type { LanguageClientOptions } from 'vscode-languageclient';
 import { explained } from './explain';
 import { LANGUAGE } from './language';
 
-/** What a click on a line above the text can do here, by what the server calls it. */
-const COMMANDS = { openSheets: 'earloom.openPreview', showProblems: 'workbench.actions.view.problems' };
+/** What a click on a line above the text, or in a hover, can do here, by what the server calls it. */
+const COMMANDS = { openSheets: 'earloom.openPreview', showProblems: 'workbench.actions.view.problems', openLanguage: 'earloom.onePage' };
 
 /** The scheme of the gear library. */
 const LIBRARY = 'earloom';
@@ -22,6 +22,7 @@ export function clientOptions(): LanguageClientOptions {
   return {
     documentSelector: [...schemes(), LIBRARY].map((scheme) => ({ scheme, language: LANGUAGE })),
     initializationOptions: { commands: COMMANDS },
+    markdown: { isTrusted: { enabledCommands: [COMMANDS.openLanguage] } },
     middleware: {
       handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(explained)),
       provideCompletionItem: async (document, position, context, token, next) => {

@@ -6,6 +6,7 @@ import { EXPORT, EXPORT_PDF, type Export, type Exported, type ExportPdf } from '
 import type { ExportFormat } from '#sheets';
 import { SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets/sheet';
 import { LANGUAGE } from './language';
+import { ask, type Questions } from './questions';
 
 interface Choice extends vscode.QuickPickItem {
   readonly format: ExportFormat | Paper;
@@ -49,26 +50,32 @@ export interface Source {
 export async function exportSheet({ client, rig, pdf }: Source, shown: SheetId): Promise<void> {
   if (!rig) return noRig();
   const ids = [shown, ...SHEET_IDS.filter((id) => id !== shown)];
-  const picked = await vscode.window.showQuickPick(
-    ids.map((id) => ({ label: SHEET_NAMES[id], id })),
-    { title: 'Export a sheet, 1 of 2', placeHolder: 'Which sheet?' },
-  );
-  if (picked) await write(client, rig, [picked.id], 'Export a sheet, 2 of 2', pdf);
+  const answers = await ask(async (questions) => {
+    const sheet = await questions.pick(
+      ids.map((id) => ({ label: SHEET_NAMES[id], id })),
+      { title: 'Export a sheet, 1 of 2', placeHolder: 'Which sheet?' },
+    );
+    const choice = sheet && (await asWhat(questions, 'Export a sheet, 2 of 2', pdf));
+    return choice && { sheet, choice };
+  });
+  if (answers) await write(client, rig, [answers.sheet.id], answers.choice);
 }
 
 export async function exportAllSheets({ client, rig, pdf }: Source): Promise<void> {
   if (!rig) return noRig();
-  await write(client, rig, SHEET_IDS, 'Export all sheets', pdf);
+  const choice = await ask((questions) => asWhat(questions, 'Export all sheets', pdf));
+  if (choice) await write(client, rig, SHEET_IDS, choice);
+}
+
+function asWhat(questions: Questions, title: string, pdf: boolean): Promise<Choice | undefined> {
+  return questions.pick(pdf ? [...PDF_CHOICES, ...CHOICES] : CHOICES, { title, placeHolder: 'As what?' });
 }
 
 export function noRig(): void {
   void vscode.window.showInformationMessage('Open a .rig file first: sheets and labels are made from it.');
 }
 
-async function write(client: BaseLanguageClient, rig: vscode.Uri, sheets: readonly SheetId[], title: string, pdf: boolean): Promise<void> {
-  const choices = pdf ? [...PDF_CHOICES, ...CHOICES] : CHOICES;
-  const choice = await vscode.window.showQuickPick(choices, { title, placeHolder: 'As what?' });
-  if (!choice) return;
+async function write(client: BaseLanguageClient, rig: vscode.Uri, sheets: readonly SheetId[], choice: Choice): Promise<void> {
   const files = await making('sheets', (token) => asked(client, rig.toString(), sheets, choice, token));
   if (!files) return;
   const [first, ...more] = files;

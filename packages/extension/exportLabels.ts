@@ -1,10 +1,11 @@
 /** Labels for the leads as a file: on what, of which kind, how written, from which label on. */
-import * as vscode from 'vscode';
+import type * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels } from '#server/protocol';
 import type { LabelStyle } from '#sheets';
 import { isOnSheet, LABEL_STOCKS, type LabelStock, type LabelStockId, perPage } from '#sheets/stocks';
 import { bytesOf, making, noRig, oneFile, type Source, stemOf, writeAll } from './export';
+import { ask, type Questions } from './questions';
 
 const STYLES: readonly (vscode.QuickPickItem & { readonly style: LabelStyle })[] = [
   {
@@ -30,7 +31,7 @@ export async function exportLabels({ client, rig, pdf }: Source): Promise<void> 
   const uri = rig.toString();
   // A rig without leads is refused before anything is asked.
   if (!(await making('labels', (token) => made(client, { uri, ...ANY }, HTML, token)))) return;
-  const answers = await ask(pdf);
+  const answers = await ask((questions) => answersTo(questions, pdf));
   if (!answers) return;
   const { format, ...options } = answers;
   const bytes = await making('labels', (token) => made(client, { uri, ...options }, format, token));
@@ -48,29 +49,29 @@ interface Answers {
 }
 
 /** Nothing where somebody has thought better of it. A question with one answer is not asked. */
-async function ask(pdf: boolean): Promise<Answers | undefined> {
+async function answersTo(questions: Questions, pdf: boolean): Promise<Answers | undefined> {
   const title = (step: number, less = 0) => `Export lead labels, ${step} of ${(pdf ? 4 : 3) - less}`;
   const stocks = Object.values(LABEL_STOCKS).map(({ id, name }) => ({ label: name, id }));
-  const stock = await vscode.window.showQuickPick(stocks, { title: title(1), placeHolder: 'On what are they printed?' });
+  const stock = await questions.pick(stocks, { title: title(1), placeHolder: 'On what are they printed?' });
   if (!stock) return undefined;
   const room = perPage(LABEL_STOCKS[stock.id]);
   // On a roll the next label is always the first.
   const less = room === 1 ? 1 : 0;
-  const style = await vscode.window.showQuickPick(STYLES, { title: title(2, less), placeHolder: 'Which kind?' });
+  const style = await questions.pick(STYLES, { title: title(2, less), placeHolder: 'Which kind?' });
   if (!style) return undefined;
-  const format = pdf ? await vscode.window.showQuickPick([PDF, HTML], { title: title(3, less), placeHolder: 'As what?' }) : HTML;
+  const format = pdf ? await questions.pick([PDF, HTML], { title: title(3, less), placeHolder: 'As what?' }) : HTML;
   if (!format) return undefined;
-  const start = room === 1 ? 1 : await startOn(LABEL_STOCKS[stock.id], title(pdf ? 4 : 3));
+  const start = room === 1 ? 1 : await startOn(questions, LABEL_STOCKS[stock.id], title(pdf ? 4 : 3));
   return start === undefined ? undefined : { stock: stock.id, style: style.style, start, format };
 }
 
-async function startOn(stock: LabelStock, title: string): Promise<number | undefined> {
+async function startOn(questions: Questions, stock: LabelStock, title: string): Promise<number | undefined> {
   const room = perPage(stock);
-  const typed = await vscode.window.showInputBox({
+  const typed = await questions.text({
     title,
     prompt: `Which is the first label that is still on the sheet? Row by row, 1 to ${room}.`,
     value: '1',
-    validateInput: (text) => (isOnSheet(stock, numberIn(text)) ? undefined : `A number from 1 to ${room}: the sheet has so many labels.`),
+    wrong: (text) => (isOnSheet(stock, numberIn(text)) ? undefined : `A number from 1 to ${room}: the sheet has so many labels.`),
   });
   return typed === undefined ? undefined : numberIn(typed);
 }

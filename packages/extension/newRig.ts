@@ -6,7 +6,7 @@ import { linesOf, type Person, peopleIn } from '#language/people';
 import { NEW_RIG, NEW_RIG_CHOICES, type NewRig, type NewRigChoices } from '#server/protocol';
 import { emptyRig } from './emptyFile';
 import { LANGUAGE } from './language';
-import { Questions } from './questions';
+import { ask, type Questions } from './questions';
 
 const TITLE = 'New rig';
 
@@ -14,7 +14,7 @@ const TITLE = 'New rig';
 export async function newRig(client: BaseLanguageClient): Promise<boolean> {
   const choices = await client.sendRequest<NewRigChoices>(NEW_RIG_CHOICES);
   const target = emptyRig();
-  const answers = await ask(choices);
+  const answers = await ask((questions) => answersTo(questions, choices));
   if (!answers) return false;
   const { fileName, text } = await client.sendRequest<NewRig>(NEW_RIG, answers);
   const document = target && target.getText().trim() === '' ? target : await untitled(fileName);
@@ -43,15 +43,6 @@ async function isTaken(file: vscode.Uri): Promise<boolean> {
 }
 
 /** Nothing where somebody has thought better of it. */
-async function ask(choices: NewRigChoices): Promise<Answers | undefined> {
-  const questions = new Questions();
-  try {
-    return await answersTo(questions, choices);
-  } finally {
-    questions.dispose();
-  }
-}
-
 async function answersTo(questions: Questions, { interfaces, defaults }: NewRigChoices): Promise<Answers | undefined> {
   const title = await questions.text({
     title: `${TITLE}, 1 of 4`,

@@ -8,6 +8,16 @@ interface Asked {
   readonly title: string;
 }
 
+/** Asks all that there is to ask; the place closes after the last answer. */
+export async function ask<T>(all: (questions: Questions) => Promise<T>): Promise<T> {
+  const questions = new Questions();
+  try {
+    return await all(questions);
+  } finally {
+    questions.dispose();
+  }
+}
+
 export class Questions implements vscode.Disposable {
   private shown: vscode.QuickInput | undefined;
 
@@ -23,21 +33,21 @@ export class Questions implements vscode.Disposable {
     box.valueSelection = [0, asked.value.length];
     box.onDidChangeValue(judge);
     judge();
-    return this.ask(box, asked, () => (box.validationMessage ? undefined : box.value));
+    return this.show(box, asked, () => (box.validationMessage ? undefined : box.value));
   }
 
   pick<T extends vscode.QuickPickItem>(items: readonly T[], asked: Asked & { placeHolder: string }): Promise<T | undefined> {
     const list = vscode.window.createQuickPick<T>();
     list.placeholder = asked.placeHolder;
     list.items = items;
-    return this.ask(list, asked, () => list.selectedItems[0]);
+    return this.show(list, asked, () => list.selectedItems[0]);
   }
 
   dispose(): void {
     this.shown?.dispose();
   }
 
-  private ask<T>(
+  private show<T>(
     question: vscode.QuickInput & { readonly onDidAccept: vscode.Event<void> },
     { title }: Asked,
     answer: () => T | undefined,

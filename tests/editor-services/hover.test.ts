@@ -452,3 +452,24 @@ output iface.1 carries ilo via amp
     expect(summaryOf(services.rig.Analyser.of(document))).toBeUndefined();
   });
 });
+
+describe('the way to all other words', () => {
+  const LINK = '[All words on one page](command:open.page)';
+  const at = async (text: string, commands: object = { openLanguage: 'open.page' }) => {
+    const bench = await open(text);
+    bench.services.editor.Settings.takeCommands({ commands });
+    return (await hover(bench)).text;
+  };
+
+  it('is one click from a word that starts a statement', async () => {
+    for (const text of ['per<|>former ana', 'ri<|>g "A title"', 'hou<|>se 1 "Kick" own mic', 'mo<|>del di is passive-di'])
+      expect(await at(text), text).toContain(LINK);
+  });
+
+  it('is not shown at other words, nor where the editor has no such page', async () => {
+    for (const text of ['mix m mono for hou<|>se { }', 'model di { inp<|>ut 1 xlr mic }', 'rig "A ti<|>tle"'])
+      expect(await at(text), text).not.toContain(LINK);
+    expect(await at('per<|>former ana', {})).toContain('**performer**');
+    expect(await at('per<|>former ana', {})).not.toContain('command:');
+  });
+});

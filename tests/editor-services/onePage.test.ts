@@ -10,6 +10,10 @@ import { open } from './bench';
 const { services, add } = await open('');
 const page = onePage(services.Grammar, services.shared.workspace.LangiumDocuments);
 
+function blocks(): string[] {
+  return [...page.matchAll(/```rig\n([^`]*)\n```/g)].map(([, text]) => text as string);
+}
+
 it('has every word of the grammar', () => {
   const words = services.Grammar.rules.filter(GrammarAST.isParserRule).flatMap((rule) => {
     const all = JSON.stringify(rule.definition, (key, value) =>
@@ -19,7 +23,7 @@ it('has every word of the grammar', () => {
   });
   expect(words.length).toBeGreaterThan(100);
   expect([...new Set(words)].filter((word) => !page.includes(`\`${word}\``) && !page.includes(`## ${word}\n`))).toEqual([]);
-  expect([...page.matchAll(/^## ([a-z]+)$/gm)].map(([, word]) => word)).toEqual([...STATEMENT_WORDS]);
+  expect([...page.matchAll(/^## ([a-z]+)$/gm)].map(([, word]) => word).sort()).toEqual([...STATEMENT_WORDS].sort());
 });
 
 it('has every unit, connector and model of the library', () => {
@@ -30,8 +34,21 @@ it('has every unit, connector and model of the library', () => {
   expect([...units, ...Object.keys(CONNECTORS), ...models].filter((each) => !page.includes(`\`${each}\``))).toEqual([]);
 });
 
+it('begins with a whole rig that has nothing wrong with it, made of the examples below', async () => {
+  const [whole = '', ...examples] = blocks();
+  const { checked, located } = services.rig.Analyser.of(await add('whole.rig', whole));
+  expect(checked?.rig).toMatchObject({ inputs: [{}], house: [{}], outputs: [{}] });
+  expect(located.map(({ finding }) => finding.code).filter((code) => code !== 'house/replugged')).toEqual([]);
+  for (const statement of whole.split('\n')) expect(examples).toContain(statement);
+});
+
+it('leads to each of its parts', () => {
+  const parts = [...page.matchAll(/^## (.*)$/gm)].map(([, title = '']) => title.toLowerCase().replaceAll(' ', '-'));
+  expect([...page.matchAll(/\]\(#([^)]*)\)/g)].map(([, to]) => to)).toEqual(parts);
+});
+
 it('has an example of each statement, and each can be read', async () => {
-  const examples = [...page.matchAll(/```rig\n([^`]*)\n```/g)].map(([, text]) => text as string);
+  const [, ...examples] = blocks();
   expect(examples).toHaveLength(STATEMENT_WORDS.length);
   for (const [index, text] of examples.entries()) {
     const { parseResult } = await add(`example-${index}.rig`, text);

@@ -1,15 +1,12 @@
 /** The packaged extension in the browser edition: no process anywhere, the server in a worker, a folder that is on no disk. */
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { root } from '../../.ci/setup.mjs';
-import { missing } from './host.mjs';
+import { ended, withoutEditor } from './around';
 import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
-
-const why = missing();
-if (why) console.warn(`\nNOT RUN: the tests of the extension in the browser edition (tests/editor), because ${why}.\n`);
 
 /** Quince Door with an interface from a file of its own, and without the split on the frame drum. */
 const RIG = readFileSync(path.join(root, 'examples/first.rig'), 'utf8')
@@ -20,8 +17,9 @@ const LINES = RIG.split('\n');
 const DRUM = 'input iface.5  takes drum';
 const lineOf = (start: string) => LINES.findIndex((line) => line.startsWith(start)) + 1;
 
-describe.skipIf(why !== undefined)('in the browser edition', { timeout: 60_000 }, () => {
+describe.skipIf(withoutEditor('the extension in the browser edition'))('in the browser edition', { timeout: 60_000 }, () => {
   let workbench: Workbench;
+  ended(() => workbench, { named: 'browser, ' });
 
   beforeAll(async () => {
     workbench = await Workbench.startWeb({
@@ -33,12 +31,6 @@ describe.skipIf(why !== undefined)('in the browser edition', { timeout: 60_000 }
       },
     });
   }, 300_000);
-
-  afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `browser, ${task.name}.png`) });
-  });
-
-  afterAll(() => workbench?.stop());
 
   it('underlines the one mistake of a rig that uses a file of its folder', async () => {
     await workbench.openSeen('quince.rig');

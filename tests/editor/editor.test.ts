@@ -1,16 +1,12 @@
 /** The packaged extension in a real workbench, as a person uses it. One workbench for all; each test goes on where the last one stopped. */
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import os from 'node:os';
+import { cpSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { root } from '../../.ci/setup.mjs';
-import { missing } from './host.mjs';
+import { ended, temporaryFolder, withoutEditor } from './around';
 import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
-
-const why = missing();
-if (why) console.warn(`\nNOT RUN: the tests of the extension in a real editor (tests/editor), because ${why}.\n`);
 
 /** Quince Door without the split on the frame drum, which both desks take. */
 const RIG = readFileSync(path.join(root, 'examples/first.rig'), 'utf8').replace('  via transformer-split.iso', '');
@@ -18,9 +14,10 @@ const LINES = RIG.split('\n');
 const DRUM = 'input iface.5  takes drum';
 const lineOf = (start: string) => LINES.findIndex((line) => line.startsWith(start)) + 1;
 
-describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
-  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-rigs-'));
+describe.skipIf(withoutEditor('the extension in a real editor'))('in the editor', { timeout: 60_000 }, () => {
+  const folder = temporaryFolder('rigs');
   let workbench: Workbench;
+  ended(() => workbench);
 
   beforeAll(async () => {
     cpSync(path.join(root, 'examples/gear'), path.join(folder, 'gear'), { recursive: true });
@@ -30,15 +27,6 @@ describe.skipIf(why !== undefined)('in the editor', { timeout: 60_000 }, () => {
   }, 300_000);
 
   const status = () => workbench.page.locator('.statusbar-item').filter({ hasText: /\d of \d+ inputs/ });
-
-  afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
-  });
-
-  afterAll(async () => {
-    await workbench?.stop();
-    rmSync(folder, { recursive: true, force: true });
-  });
 
   it('underlines a mistake and tells of it among the problems', async () => {
     await workbench.open('quince.rig');

@@ -1,18 +1,14 @@
 /** The sheets in a real workbench: their switcher by the keyboard, and what axe-core says of each in the editor's own themes. */
-import { copyFileSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import os from 'node:os';
+import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import axe from 'axe-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { SHEET_IDS, SHEET_NAMES } from '#sheets/sheet';
 import { root } from '../../.ci/setup.mjs';
-import { missing } from './host.mjs';
+import { ended, temporaryFolder, withoutEditor } from './around';
 import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
-
-const why = missing();
-if (why) console.warn(`\nNOT RUN: the tests of the sheets in a real editor (tests/editor), because ${why}.\n`);
 
 /** The themes that the editor comes with, and what it calls the page in each. */
 const THEMES = [
@@ -22,9 +18,10 @@ const THEMES = [
   ['Default High Contrast Light', 'vscode-high-contrast-light'],
 ] as const;
 
-describe.skipIf(why !== undefined)('the sheets in the editor', { timeout: 90_000 }, () => {
-  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-looks-'));
+describe.skipIf(withoutEditor('the sheets in a real editor'))('the sheets in the editor', { timeout: 90_000 }, () => {
+  const folder = temporaryFolder('looks');
   let workbench: Workbench;
+  ended(() => workbench);
 
   const theme = async (name: string, body: string) => {
     writeFileSync(path.join(folder, '.vscode/settings.json'), JSON.stringify({ 'workbench.colorTheme': name }));
@@ -55,15 +52,6 @@ describe.skipIf(why !== undefined)('the sheets in the editor', { timeout: 90_000
     await workbench.run('Earloom: Open Sheets to the Side');
     await workbench.webview().getByRole('heading', { name: 'Sedma Postaja, sawmill' }).waitFor();
   }, 300_000);
-
-  afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
-  });
-
-  afterAll(async () => {
-    await workbench?.stop();
-    rmSync(folder, { recursive: true, force: true });
-  });
 
   it('go from one to the next by the arrow keys, and each is called by its name', async () => {
     const { page } = workbench;

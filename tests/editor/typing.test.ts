@@ -1,16 +1,12 @@
 /** What is typed with real keys is what stands in the file, however fast: no proposal, no closing quote and no indent gets in between. */
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import os from 'node:os';
+import { readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, it } from 'vitest';
+import { beforeAll, describe, it } from 'vitest';
 import { root } from '../../.ci/setup.mjs';
-import { missing } from './host.mjs';
+import { ended, temporaryFolder, withoutEditor } from './around';
 import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
-
-const why = missing();
-if (why) console.warn(`\nNOT RUN: the tests of typing in a real editor (tests/editor), because ${why}.\n`);
 
 /**
  * A line of each kind, with names that begin longer ones, and blocks over several lines. Without white space before them: the editor sets
@@ -49,9 +45,10 @@ function bare(text: string): string {
   return text.replace(/^ +/gm, '');
 }
 
-describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 }, () => {
-  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-typing-'));
+describe.skipIf(withoutEditor('typing in a real editor'))('typed with real keys', { timeout: 600_000 }, () => {
+  const folder = temporaryFolder('typing');
   let workbench: Workbench;
+  ended(() => workbench);
 
   beforeAll(async () => {
     writeFileSync(path.join(folder, 'shelf.rig'), 'model our-di is passive-di\n');
@@ -61,15 +58,6 @@ describe.skipIf(why !== undefined)('typed with real keys', { timeout: 600_000 },
     // Coloured by the server: it is there.
     await workbench.page.locator('.monaco-editor .view-line').first().waitFor();
   }, 300_000);
-
-  afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
-  });
-
-  afterAll(async () => {
-    await workbench?.stop();
-    rmSync(folder, { recursive: true, force: true });
-  });
 
   it.each(SPEEDS)('a text is what was typed, at %i ms a key', async (delay, lines) => {
     const name = `typed-${delay}.rig`;

@@ -1,16 +1,11 @@
 /** Writing a rig in a real workbench, with the packaged extension: what the editor says, offers and does while somebody types. */
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import os from 'node:os';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { root } from '../../.ci/setup.mjs';
-import { missing } from './host.mjs';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { ended, temporaryFolder, withoutEditor } from './around';
 import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
-
-const why = missing();
-if (why) console.warn(`\nNOT RUN: the tests of writing in a real editor (tests/editor), because ${why}.\n`);
 
 /** An invented duo whose players and sources stand in a file of their own. */
 const RIG = `# Tin Orchard, an invented duo in an invented barn.
@@ -61,9 +56,15 @@ const before = (start: string, word: string): [line: number, column: number] => 
   return [line, (LINES[line - 1] ?? '').indexOf(word) + 1];
 };
 
-describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }, () => {
-  const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-writing-'));
+describe.skipIf(withoutEditor('writing in a real editor'))('while a rig is written', { timeout: 60_000 }, () => {
+  const folder = temporaryFolder('writing');
   let workbench: Workbench;
+  ended(() => workbench, {
+    async mend() {
+      await workbench.page.keyboard.press('Escape');
+      begin();
+    },
+  });
 
   const file = (name: string) => path.join(folder, name);
   const saved = (name = 'orchard.rig') => readFileSync(file(name), 'utf8');
@@ -112,19 +113,6 @@ describe.skipIf(why !== undefined)('while a rig is written', { timeout: 60_000 }
     // The lens above the rig: the server is there, and has read it.
     await workbench.page.locator('.codelens-decoration').filter({ hasText: 'Open the sheets' }).waitFor();
   }, 300_000);
-
-  afterEach(async ({ task }) => {
-    if (task.result?.state !== 'fail') return;
-    await workbench.page.screenshot({ path: path.join(root, 'out', `${task.name}.png`) });
-    // What one test has left half done is not to be the next one's trouble.
-    await workbench.page.keyboard.press('Escape');
-    begin();
-  });
-
-  afterAll(async () => {
-    await workbench?.stop();
-    rmSync(folder, { recursive: true, force: true });
-  });
 
   it('underlines nothing in a rig with nothing wrong', async () => {
     expect(await workbench.page.locator('.monaco-editor .squiggly-error, .monaco-editor .squiggly-warning').count()).toBe(0);

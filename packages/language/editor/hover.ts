@@ -48,7 +48,13 @@ export class RigHoverProvider implements HoverProvider {
     if (channel) return hover(channel, found.range);
     const said = found.keyword && word(found.keyword);
     const all = isTitle(found) ? summaryOf(this.services.rig.Analyser.of(document))?.text : undefined;
-    return hover(paragraphs(all, said), found.range);
+    return hover(paragraphs(all, said, said && startsStatement(found) ? this.toLanguage() : undefined), found.range);
+  }
+
+  /** A link to every other word. What a user wrote is never a link (`plain`). */
+  private toLanguage(): string | undefined {
+    const { openLanguage } = this.services.editor.Settings.commands;
+    return openLanguage && `[All words on one page](command:${openLanguage})`;
   }
 
   // ---- things ------------------------------------------------------------------------------------
@@ -153,6 +159,10 @@ export class RigHoverProvider implements HoverProvider {
 /** The word `rig`, or the title behind it: it stands for the whole. */
 function isTitle({ node, property, keyword }: Under): boolean {
   return node.$type === 'Header' && (keyword?.rule === 'Header' || property === 'label');
+}
+
+function startsStatement({ keyword, leaf, node }: Under): boolean {
+  return keyword !== undefined && node.$container?.$type === 'RigFile' && node.$cstNode?.offset === leaf.offset;
 }
 
 function isQuantity(node: AstNode): node is ast.Quantity | ast.Range | ast.Percent {

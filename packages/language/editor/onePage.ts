@@ -3,7 +3,7 @@ import { type AstNode, type Grammar, GrammarAST, type LangiumDocument, type Lang
 import { CONNECTORS, type Dimension, unitsFor } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
-import { EXAMPLES, STATEMENT_WORDS } from '../syntax/words';
+import { EXAMPLES, type StatementWord } from '../syntax/words';
 import { dimensionsOf, FIGURES } from './dimensions';
 import { code } from './markdown';
 import { wordAt } from './words';
@@ -11,12 +11,21 @@ import { wordAt } from './words';
 /** Rules whose words are the user's. */
 const FREE: ReadonlySet<string> = new Set(['Name', 'Word', 'Unit']);
 
+/** What a first rig needs comes first; a model of one's own, with its many figures, last. */
+const ORDER: readonly StatementWord[] = ['rig', 'performer', 'source', 'gear', 'input', 'house', 'mix', 'output', 'use', 'model'];
+
+/** Those that make a whole. */
+const WHOLE = ORDER.filter((word) => word !== 'use' && word !== 'model');
+
 /** `documents` has the files of the gear library. */
 export function onePage(grammar: Grammar, documents: LangiumDocuments): string {
   const library = documents.all.filter(({ uri }) => isLibrary(uri)).toArray() as LangiumDocument<ast.RigFile>[];
   return [
     '# The language on one page',
     'A rig is a list of statements, in any order. A statement starts with one of ten words and goes on until the next; only these ten cannot be names. A number always has its unit. A label stands in "double quotes". A comment starts with #.',
+    `This is a whole one: ${WHOLE.length} statements, of which each has its part below.`,
+    block(WHOLE.map((word) => EXAMPLES[word]).join('\n')),
+    `Its words: ${ORDER.map((word) => `[${word}](#${word})`).join(', ')}. Then [units](#units), [connectors](#connectors), [the gear library](#the-gear-library).`,
     'What is found and does not matter may stand, with a reason: `# allow splits/needless: a recorder takes the other leg`, behind a line or above a statement.',
     ...statements(grammar),
     '## Units',
@@ -38,7 +47,7 @@ export function onePage(grammar: Grammar, documents: LangiumDocuments): string {
 function statements(grammar: Grammar): string[] {
   const told = new Set<string>();
   const rules = grammar.rules.filter(GrammarAST.isParserRule);
-  return STATEMENT_WORDS.flatMap((statement) => {
+  return ORDER.flatMap((statement) => {
     const rule = rules.find(
       (each) => !FREE.has(each.name) && wordAt(each.name, statement) && keywordsOf(each)[0] === statement && isStatement(each, rules),
     );
@@ -53,7 +62,7 @@ function statements(grammar: Grammar): string[] {
     return [
       `## ${statement}`,
       wordAt(rule.name, statement)?.says ?? '',
-      `\`\`\`rig\n${EXAMPLES[statement]}\n\`\`\``,
+      block(EXAMPLES[statement]),
       ...(fresh.length > 0
         ? [
             table(
@@ -113,6 +122,10 @@ function shelf({ uri, parseResult }: LangiumDocument<ast.RigFile>): string {
   const models = parseResult.value.statements.filter((each): each is ast.Model => each.$type === 'Model');
   const named = models.map(({ name, label }) => `${code(name)} ${label?.replace(/["\u201C\u201D]/g, '') ?? ''}`.trim());
   return `**${uri.path.replace(/^.*\/|\.rig$/g, '')}**: ${named.join(', ')}.`;
+}
+
+function block(text: string): string {
+  return `\`\`\`rig\n${text}\n\`\`\``;
 }
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {

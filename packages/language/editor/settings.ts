@@ -12,11 +12,13 @@ export const DEFAULT_WISHES: Wishes = {
   lenses: { rig: true, gear: true, mixes: false },
 };
 
-/** What a lens can do when it is clicked, by the editor's own command for it. What the editor has no command for is not offered. */
+/** What a lens or a link can do when it is clicked, by the editor's own command for it. What the editor has no command for is not offered. */
 export interface Commands {
   /** Takes the address of a rig. */
   readonly openSheets?: string;
   readonly showProblems?: string;
+  /** The page of the whole language. */
+  readonly openLanguage?: string;
 }
 
 export class Settings {
@@ -36,7 +38,7 @@ export class Settings {
       const value = member(member(options, 'commands'), name);
       return typeof value === 'string' && value !== '' ? value : undefined;
     };
-    this.commands = { openSheets: text('openSheets'), showProblems: text('showProblems') };
+    this.commands = { openSheets: text('openSheets'), showProblems: text('showProblems'), openLanguage: text('openLanguage') };
   }
 }
 

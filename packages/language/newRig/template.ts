@@ -29,6 +29,9 @@ export const DEFAULT_ANSWERS: Answers = {
  */
 const FREQUENCIES_MHZ = [863.1, 863.4, 863.8, 864.3];
 
+/** Whoever has written nothing yet need not be told of it as of a mistake: it is said in the rig, and on its sheets. */
+const TELL_THE_HOUSE = 'its plugs go into our splits; we tell its engineer before the day';
+
 /** Of a file's name, in letters: what a tab still shows, and every file system takes. */
 const LONGEST_FILE_NAME = 40;
 
@@ -119,7 +122,10 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
       return [`input iface.${index + 1}`, `takes ${channel}`, steps && `via ${steps}${split}`];
     }),
   );
-  out.rows(forHouse.map(({ channel }, index) => [`house ${index + 1}`, `takes ${channel}`, index === 0 ? "# the house's stage box" : '']));
+  if (forHouse.length > 0) out.line(`# allow house/replugged: ${TELL_THE_HOUSE}`);
+  out.rows(
+    forHouse.map(({ channel }, index) => [`house ${index + 1}`, `takes ${channel}`, index === 0 ? "# channel 1 of the house's desk" : '']),
+  );
   out.rows(
     players.map(({ id, sources: own }) => [
       `mix ${id}`,
