@@ -18,7 +18,7 @@ const THEMES = [
   ['Default High Contrast Light', 'vscode-high-contrast-light'],
 ] as const;
 
-describe.skipIf(withoutEditor('the sheets in a real editor'))('the sheets in the editor', { timeout: 90_000 }, () => {
+describe.skipIf(withoutEditor('the sheets in a real editor'))('the sheets in the editor', { timeout: 180_000 }, () => {
   const folder = temporaryFolder('looks');
   let workbench: Workbench;
   ended(() => workbench);
