@@ -16,6 +16,7 @@ const DAMAGING: ReadonlySet<Code> = new Set<Code>([
   'text/reserved-word',
   'text/unclosed-quote',
   'text/unclosed-brace',
+  'text/no-braces',
   'text/stray-character',
   'text/spaced-dot',
   'text/missing-unit',

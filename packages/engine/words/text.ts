@@ -33,6 +33,14 @@ export const TEXT = {
     why: 'What follows would be taken for a part of it.',
     cure: 'Put a } where it ends.',
   })),
+  /** `sockets`: what it is made of can have figures and sockets of its own. */
+  'text/no-braces': problem<{ statement: string; sockets: boolean }>('error', (f) => ({
+    what: `${/^[io]/.test(f.statement) ? 'An' : 'A'} "${f.statement}" takes no braces.`,
+    why: 'What stands in them is not read.',
+    cure: f.sockets
+      ? `Its clauses go behind it, without braces. Sockets, and figures of them, go into a model: "model our-kind is … { … }", and here "is our-kind".`
+      : 'Write what is in them behind it, without braces.',
+  })),
   'text/unclosed-quote': problem<{ text: string }>('error', (f) => ({
     what: `The quote before ${f.text || 'the end of the line'} is never closed.`,
     why: 'A label ends on the line it begins on.',

@@ -27,20 +27,38 @@ export function cut(tokens: readonly IToken[]): Stretch[] {
     if (isStatementWord(image)) {
       const startsLine = previous === undefined || (token.startLine ?? 0) > (previous.endLine ?? 0);
       if (startsLine && (open.length === 0 || !isPort(tokens, index, statement))) {
-        if (current.length > 0) stretches.push({ tokens: current, open });
+        if (current.length > 0) stretches.push({ tokens: current, open: unclosed(open, statement) });
         current = [];
         open = [];
       }
-      if (open.length === 0) statement = `${image} ${tokens[index + 1]?.image ?? ''}`.trim();
-    }
+      // A mix can be for the house, on the same line.
+      const isListener = image === 'house' && !startsLine && (previous?.image === 'for' || previous?.image === ',');
+      if (open.length === 0 && !isListener) statement = `${image} ${tokens[index + 1]?.image ?? ''}`.trim();
+    } else if (open.length === 0 && token.startColumn === 1 && previous?.image !== ',' && isAnother(image, statement)) statement = '';
+    // What stands in braces that do not belong there is no part of anything: the first of them says so.
+    const skipped = open[0] !== undefined && !takesBraces(statement);
     if (image === '{') open.push({ offset: token.startOffset, of: statement });
     else if (image === '}') open.pop();
-    current.push(token);
+    if (!skipped) current.push(token);
     previous = token;
   }
-  if (current.length > 0) stretches.push({ tokens: current, open });
+  if (current.length > 0) stretches.push({ tokens: current, open: unclosed(open, statement) });
   return stretches;
 }
+
+/** A word at the left edge that cannot go on with a statement was meant to start one of its own. */
+function isAnother(image: string, statement: string): boolean {
+  const [word = ''] = statement.split(' ', 1);
+  return /^[\p{L}_]/u.test(image) && isStatementWord(word) && !goesOn(image, word);
+}
+
+/** A model goes on in braces, and a mix; the braces of what is no statement are read with it. */
+export function takesBraces(statement: string): boolean {
+  const [word = ''] = statement.split(' ', 1);
+  return word === 'model' || word === 'mix' || !isStatementWord(word);
+}
+
+const unclosed = (open: readonly Unclosed[], statement: string) => (takesBraces(statement) ? open : []);
 
 /**
  * What cannot be read whole, cut again: a word at the left edge that cannot go on with the statement before it was meant to
@@ -76,10 +94,13 @@ export function cutAgain({ tokens, open }: Stretch): Stretch[] {
   }));
 }
 
-/** Inside a model `input 1` and `output 1` are its ports; `input iface.1` is the next statement. */
+/**
+ * Inside a model `input 1` and `output 1` are its ports; `input iface.1` is the next statement. A source or gear takes no braces; where
+ * somebody writes some, they are meant as those of a model.
+ */
 function isPort(tokens: readonly IToken[], index: number, statement: string): boolean {
   const image = tokens[index]?.image;
-  return statement.startsWith('model') && (image === 'input' || image === 'output') && tokens[index + 2]?.image !== '.';
+  return /^(model|source|gear)\b/.test(statement) && (image === 'input' || image === 'output') && tokens[index + 2]?.image !== '.';
 }
 
 /** Whether a stretch would start here whatever stands before it. */

@@ -4,6 +4,7 @@ import type { LangiumDocument, ParseResult } from 'langium';
 import { type Code, type FiguresOf, type Finding, type Fix, finding, list } from '#engine';
 import type { RigFile } from '../generated/ast';
 import { nearest } from '../near';
+import { takesBraces } from './chunks';
 import type { RigLexingReport } from './lexer';
 import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
 import { exampleWith, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
@@ -198,6 +199,7 @@ class Mistakes {
         previous && isStatementWord(previous.image) ? [`my-${token.image}`] : [],
       );
     }
+    if (token.image === '{' && !takesBraces(statement)) return this.braces(token, statement);
     const port = this.portWithoutDot(rule, previous, token);
     if (port) return told('text/spaced-dot', port.start, port.end, { instead: port.instead }, [port.instead]);
     const power = POWER_OF_TEN.exec(before);
@@ -272,6 +274,18 @@ class Mistakes {
       { found: quoted(shorten(this.text.slice(start, to)).replace(/ \.\. ?/, '..')), hint, example, statement },
       verb && (strangeBefore || fixes.length === 0) ? [`${verb} ${token.image}`] : strangeBefore ? [] : fixes,
     );
+  }
+
+  /** Braces behind what takes none, with what is in them. */
+  private braces({ startOffset: start }: IToken, statement: StatementWord): TextFinding {
+    let depth = 0;
+    let end = start + 1;
+    for (const { 0: mark, index } of this.text.slice(start).matchAll(/#.*|"[^"\n]*"|[{}]|\n(?=(?:rig|use|mix|performer|house)\b)/g)) {
+      if (mark === '{') depth++;
+      if (mark === '}' && --depth === 0) end = start + index + 1;
+      if (mark === '\n' || depth === 0) break;
+    }
+    return told('text/no-braces', start, end, { statement, sockets: statement === 'source' || statement === 'gear' });
   }
 
   /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. */

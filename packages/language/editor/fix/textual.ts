@@ -49,6 +49,11 @@ export class TextualCures {
       }
       case 'text/unclosed-brace':
         return cure('Close the brace', this.closing(file, offset, layout));
+      case 'text/no-braces':
+        return [
+          ...cure('Leave the braces out', layout.edit(offset, end, inBraces(layout, offset, end))),
+          ...this.intoModel(document, layout, offset, end),
+        ];
       case 'text/missing-unit':
         return this.unitsAt(document, end, (finding.figures as FiguresOf<'text/missing-unit'>).units).flatMap((unit) =>
           cure(`Write "${layout.text.slice(offset, end)} ${unit}"`, layout.edit(end, end, ` ${unit}`)),
@@ -145,6 +150,30 @@ export class TextualCures {
       .map(({ label, insert }) => insert ?? label);
   }
 
+  /** What stands in braces behind a source or gear, as a model of its own above it. */
+  private intoModel(document: LangiumDocument, layout: Layout, start: number, end: number): Cure[] {
+    const file = document.parseResult.value as ast.RigFile;
+    const owner = file.statements.findLast(({ $cstNode: cst }) => cst && cst.offset <= start);
+    if ((owner?.$type !== 'Source' && owner?.$type !== 'Gear') || !owner.model?.$refNode || !owner.$cstNode) return [];
+    const parent = owner.model.$refText;
+    const taken = new Set(file.statements.flatMap((each) => ('name' in each ? [each.name] : [])));
+    const name = [`our-${parent}`, ...Array.from({ length: 99 }, (_, n) => `our-${parent}-${n + 2}`)].find((each) => !taken.has(each));
+    const { newline } = layout;
+    const items = inBraces(layout, start, end)
+      .split(/\r?\n/)
+      .map((line) => `  ${line.trim()}`)
+      .join(newline);
+    const { $refNode: reference } = owner.model;
+    const before = /[ \t]*$/.exec(layout.text.slice(0, start))?.[0].length ?? 0;
+    const at = layout.lineStart(owner.$cstNode.offset);
+    const edits = [
+      layout.edit(at, at, `model ${name} is ${parent} {${newline}${items}${newline}}${newline}`),
+      layout.edit(reference.offset, reference.end, name ?? parent),
+      layout.edit(start - before, end, ''),
+    ];
+    return [{ title: `Make a model of it: ${name}`, changes: { [document.uri.toString()]: edits } }];
+  }
+
   /** Ports whose numbers are taken, counted on from the highest that has the same letters before it. */
   private numberedOn(file: ast.RigFile, offset: number): { node: CstNode; ids: string }[] {
     const models = file.statements.filter((statement): statement is ast.Model => statement.$type === 'Model');
@@ -206,4 +235,9 @@ export class TextualCures {
 
 function statementAt(file: ast.RigFile, offset: number): ast.Statement | undefined {
   return file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end > offset);
+}
+
+/** What stands between two braces, or behind one that is not closed. */
+function inBraces({ text }: Layout, start: number, end: number): string {
+  return text.slice(start + 1, text.charAt(end - 1) === '}' ? end - 1 : end).trim();
 }
