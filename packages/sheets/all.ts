@@ -7,6 +7,7 @@ import { levelsSheet } from './levels/sheet';
 import { mixesSheet } from './mixes/sheet';
 import { packDownSheet } from './pack-down/sheet';
 import { patchSheet } from './patch-list/sheet';
+import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
 import { titleOf } from './shared/facts';
 import { SHEET_IDS, type Sheet, type SheetId } from './sheet';
@@ -28,6 +29,7 @@ const BUILDERS: Readonly<Record<SheetId, Builder>> = {
   stage: stageSheet,
   'signal-flow': signalFlowSheet,
   levels: levelsSheet,
+  radio: radioSheet,
   shopping: shoppingSheet,
   'set-up': setUpSheet,
   'pack-down': packDownSheet,

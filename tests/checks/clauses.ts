@@ -177,6 +177,8 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Guard guard': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance carriers': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance pairs': ['set 60 min', 'set 60 min guard pairs 0 kHz'],
+  'GuardDistance triples': ['set 60 min', 'set 60 min guard triples 80 kHz'],
+  'GuardDistance fifths': ['set 60 min', 'set 60 min guard fifths 80 kHz'],
   'Use use': ['use "examples/gear/hall-shelf.rig"', ''],
 
   'Model model': ['model strings', 'strings'],
@@ -323,8 +325,6 @@ export const ELSEWHERE: Readonly<Record<string, string>> = {
   'Listening listening': 'nothing yet: ears are to count it',
   'Circuit circuit': 'nothing yet: what the mains feeds is to be held against it',
   'Figure limiter': 'nothing yet: ears are to count it',
-  'GuardDistance triples': 'where four carriers meet (tests/reference/radio.test.ts)',
-  'GuardDistance fifths': 'where it falls on a third carrier (tests/reference/radio.test.ts)',
   'Tunes step': 'in which frequencies are offered (tests/editor-services/fixes.test.ts)',
   'Need should': 'counts as "must" does: only what "could" be heard is left out without a word',
 };

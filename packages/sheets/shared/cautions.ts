@@ -15,7 +15,7 @@ export function cautions(context: Context, leads: readonly Pick<LeadRow, 'wiring
   const found: Caution[] = [];
   if (drivesPhones(checked, pieces)) found.push(EARS);
   if (checked.network.lines.some((line) => line.run.kind !== 'output' && supplies.of(line) === 'on')) found.push(PHANTOM);
-  if (pieces.some((piece) => piece.model.ports.some(isRadio) || piece.model.tunesHz !== undefined)) found.push(radio(checked));
+  if (pieces.some((piece) => piece.model.ports.some(isRadio) || piece.model.tunesHz !== undefined)) found.push(radioCaution(checked));
   if (
     pieces.some((piece) =>
       piece.model.ports.some((port) => port.direction === 'output' && port.modes.some((mode) => mode.kind === 'speaker')),
@@ -45,7 +45,7 @@ export const PHANTOM: Caution = {
   text: 'Plug first, then switch it on. Switch it off and wait a few seconds before anything is unplugged. Ears out and levels down each time: it thumps.',
 };
 
-function radio({ rig }: Checked): Caution {
+export function radioCaution({ rig }: Checked): Caution {
   const { region, country, licensed } = rig.settings;
   const where = country ?? region;
   return {

@@ -1,5 +1,5 @@
 /** What the carriers of a rig do to each other, and what the place they are used in says of them. */
-import type { Avoided, Rig, Settings } from '#rig';
+import type { Avoided, Guard, Rig, Settings } from '#rig';
 import { spacingHz } from './choose';
 import { type Hit, hits, type Signal } from './products';
 import { type RadioRange, type RadioRegion, rangeFor, type Where, whereOf } from './regions';
@@ -43,6 +43,8 @@ export interface Coordination {
   /** Those that concern us: on a carrier of ours, or made with one. */
   readonly troubles: readonly Trouble[];
   readonly where: Where;
+  readonly guard: Guard;
+  readonly avoidedRanges: readonly Avoided[];
   allowance(carrier: OnAir): Allowance;
   avoided(carrier: OnAir): Avoided | undefined;
 }
@@ -60,6 +62,8 @@ export function coordination(rig: Rig): Coordination {
     close: closeOnes(rig.settings, onAir),
     troubles: troubles(rig.settings, onAir),
     where,
+    guard: rig.settings.guard,
+    avoidedRanges: rig.settings.avoid,
     allowance: (carrier) => allowanceOf(where, carrier),
     avoided: (carrier) => rig.settings.avoid.find((range) => touches(range, carrier)),
   };
