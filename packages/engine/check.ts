@@ -3,6 +3,7 @@ import type { Rig } from '#rig';
 import { identified } from './find/about';
 import { amplifiers } from './find/amplifiers';
 import { capacity } from './find/capacity';
+import { inCircles } from './find/circles';
 import { connectors } from './find/connectors';
 import { earphonesReach } from './find/connectors/earphones';
 import type { Finding } from './find/finding';
@@ -77,6 +78,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
       identified(rig, [
         ...capacity(net),
         ...splits(net),
+        ...inCircles(net),
         ...oneSide(net),
         ...hanging(net),
         ...connectors(net, joined),

@@ -168,6 +168,17 @@ export const MIXES = {
     } The figure is an estimate.`,
     cure: `${f.people.length === 0 ? 'Plug no earphones in there' : `No earphones of ${list(f.people, 'or')} in there`}: go through a headphone amp, a wired pack or a transmitter ("via headphone-amp"), with its knob down.`,
   })),
+  /** `sources` come in by the way by which the mix comes back. */
+  'mixes/feedback': problem<{ mix: string; from: string; into: string; sources: readonly string[] }>('danger', (f) => ({
+    what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, together with ${list(f.sources)}, which it has in it.`,
+    why: 'DANGER: what comes back goes out again, louder each time round. It howls at full level in every ear that hears it, and that harms ears within seconds, for good.',
+    cure: 'Do not plug this in: let the mix go to the ears or to the house, and nowhere else.',
+  })),
+  'mixes/into-own-input': problem<{ mix: string; from: string; into: string }>('error', (f) => ({
+    what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, into the gear that makes it.`,
+    why: 'Nobody hears it there. As soon as that input is turned up in it, it goes round and howls at full level, which harms ears.',
+    cure: 'Let it go to the ears ("via headphone-amp") or to the house instead.',
+  })),
   'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>('warning', (f) => ({
     what: `${f.performer} has no mix.`,
     why: `${f.performer} hears only what the room gives.`,

@@ -115,6 +115,17 @@ export const SPLITS = {
     }),
     { short: () => ({ wrong: 'a second one behind the first' }) },
   ),
+  /** `driven`: there are electronics in it. */
+  'splits/circle': problem<{ gear: readonly string[]; driven: boolean }>('error', (f) => ({
+    what:
+      f.gear.length === 1
+        ? `${f.gear[0]} is plugged into itself: what comes out of it goes back in.`
+        : `${list(f.gear)} are plugged round in a circle: what comes out of each comes back into it.`,
+    why: f.driven
+      ? 'Electronics that get what they give hum or howl by themselves, as loud as they can.'
+      : 'No signal comes in, and the outputs are joined to each other.',
+    cure: 'Plug one of these leads into where it was meant to go, or delete its line.',
+  })),
   'splits/nothing-comes-out': problem<{ gear: string; run: string }>(
     'error',
     (f) => ({

@@ -3,11 +3,13 @@ import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from 
 import type { Fix } from '../../cure/fix';
 import { freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
+import { returns } from '../../solve/circles';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { runName, signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { router, type Way, waysOf } from '../../solve/ways';
+import { comingBack } from '../circles';
 import { type Finding, finding } from '../finding';
 import { asMono, contents } from './contents';
 import { oneEar } from './oneEar';
@@ -17,11 +19,13 @@ export const LOUD_DB = 10;
 
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
+  const back = returns(net);
   return [
+    ...comingBack(net, back),
     ...sends(net),
     ...contents(net),
     ...widths(net),
-    ...heard(net, ways),
+    ...heard(net, ways, new Set(back.map(({ mix }) => mix.id))),
     ...oneEar(net, ways),
     ...packs(net, ways),
     ...performers(net, ways),
@@ -169,7 +173,8 @@ function nextPort(piece: Piece, id: string): string | undefined {
 
 // ---- ears ----------------------------------------------------------------------------------------
 
-function heard(net: Network, ways: readonly Way[]): Finding[] {
+/** `back`: mixes that come back into what makes them, so that it is told where they go. */
+function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): Finding[] {
   const findings: Finding[] = [];
   const byMix = new Map<string, Way[]>();
   for (const way of ways) {
@@ -218,14 +223,17 @@ function heard(net: Network, ways: readonly Way[]): Finding[] {
       continue;
     }
     for (const way of carried) {
-      if (way.how !== 'other' || taken || mix.for.length === 0) continue;
+      if (way.how !== 'other' || taken || mix.for.length === 0 || back.has(mix.id)) continue;
       const { run } = way.line;
       const figures = { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') };
       const more = {
         related: [{ place: mix.place, says: `who ${mix.label} is for` }],
         fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' } as const] : [],
       };
-      const loud = loudInEars(net, way);
+      // Into an input nobody plugs earphones, nor into an output that has a plug in it.
+      const open =
+        way.end.port.direction === 'output' ? !net.leaving.has(way.end.key) : way.end.port.modes.some(({ kind }) => kind === 'phones');
+      const loud = open ? loudInEars(net, way) : undefined;
       findings.push(
         loud && loud.dbSpl >= HARMFUL_DB_SPL
           ? finding('mixes/line-into-ears', `${run.id}/carries`, { ...figures, ...loud }, more)
