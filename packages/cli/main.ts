@@ -35,6 +35,7 @@ Examples:
   earloom patch club.rig                  its patch list, to read here
   earloom sheets club.rig -o club.html    all its sheets, to print
   earloom labels club.rig -o labels.pdf   a label for both ends of each lead
+  earloom frequencies club.rig            clear frequencies for its radio sets
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -163,6 +164,31 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
       process.exitCode = await labels(file, options);
     },
   );
+
+program
+  .command('frequencies')
+  .summary('choose frequencies for radio sets')
+  .description(
+    'Chooses a frequency for each radio set of ours: clear of each other, of the house’s, and of what two or three of them make together; inside what the sets tune and what is known to come into question there. As many as can be, with the fewest changes. Nothing is written into the rig.',
+  )
+  .argument('<file>', 'a rig, or - for standard input')
+  .option('--scan <file>', 'keep clear of what is on the air: CSV with a frequency in MHz and a level in dBm in each line')
+  .option('--above <dBm>', 'what of a scan counts', '-85')
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom frequencies club.rig
+  earloom frequencies club.rig --scan room.csv --above -90
+
+What to keep clear of can stand in the rig, too: avoid 470..478 MHz "local television"
+Exit codes: 0 all clear, 1 not all of them find a clear frequency, 2 a file that cannot be read.
+It is no permission: the local radio regulator decides.`,
+  )
+  .action(async (file: string, options: { scan?: string; above: string }) => {
+    const { frequencies } = await import('./frequencies');
+    process.exitCode = await frequencies(file, options);
+  });
 
 program
   .command('format')

@@ -44,6 +44,7 @@ export { type Allowance, type Close, type Coordination, coordination, type OnAir
 export { type Choice, type Choosing, chooseAll, chooseOne } from './solve/radio/frequencies';
 export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } from './solve/radio/products';
 export { type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
+export { louderThan, readScan, type Scan, type ScanPoint } from './solve/radio/scan';
 export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';

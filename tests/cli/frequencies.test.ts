@@ -1,0 +1,66 @@
+/** `earloom frequencies`, as a process: what it chooses, scans good and bad, and what it refuses. */
+import { expect, test } from 'vitest';
+import { Folder } from '../protocol/folder';
+import { earloom } from './earloom';
+
+const RIG = `rig "Two Kettles"  region EU
+source voice "Voice" is wireless-mic on 863.4 MHz
+source harp "Harp" is wireless-mic on 863.4 MHz
+gear tx "Transmitter" is in-ear-transmitter on 864 MHz
+`;
+
+const run = (files: Record<string, string>, ...words: string[]) => earloom(['frequencies', ...words], { cwd: new Folder(files).path });
+
+test('moves as few as it can, and says so', () => {
+  const { status, stdout } = run({ 'a.rig': RIG }, 'a.rig');
+  expect(status).toBe(0);
+  expect(stdout).toContain('Three sets, clear of each other and of all that they make together, with one change.');
+  expect(stdout).toContain('Fewer changes do not do: tried out.');
+  expect(stdout.match(/stays/g)).toHaveLength(2);
+  expect(stdout).toContain('no permission');
+});
+
+test('keeps clear of what a scan shows', () => {
+  const scan = [
+    'MHz,dBm',
+    ...Array.from({ length: 81 }, (_, at) => `${(863 + at * 0.025).toFixed(3)},${at > 8 && at < 24 ? -60 : -105}`),
+  ].join('\n');
+  const { status, stdout } = run({ 'a.rig': RIG, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
+  expect(status).toBe(0);
+  expect(stdout).toContain('Kept clear of one range above -85 dBm: 863.2125 to 863.5875 MHz.');
+  for (const [, mhz] of stdout.matchAll(/on (\d+(?:\.\d+)?) MHz {2}/g)) expect(Math.abs(Number(mhz) - 863.4)).toBeGreaterThan(0.28);
+});
+
+test('reads a scan of 100,000 lines', () => {
+  const scan = Array.from({ length: 100_000 }, (_, at) => `${(470 + at * 0.005).toFixed(3)};-101,5`).join('\r\n');
+  const { status, stdout } = run({ 'a.rig': RIG, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
+  expect(status).toBe(0);
+  expect(stdout).toContain('Nothing in room.csv is above -85 dBm.');
+});
+
+test.each([
+  ['words', '863.1,-90\nloud here,very\n', 'Line 2 of room.csv cannot be read: it is not a frequency in MHz and a level in dBm'],
+  ['hertz', '863100000,-90\n', 'Line 1 of room.csv cannot be read: its first number is no frequency in MHz'],
+  ['volts', '863.1,900\n', 'its second number is no level in dBm'],
+  ['nothing', '\n\n', 'There is no scan in room.csv.'],
+])('refuses a scan of %s', (_, scan, says) => {
+  const { status, stdout, stderr } = run({ 'a.rig': RIG, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
+  expect({ status, stdout }).toEqual({ status: 2, stdout: '' });
+  expect(stderr).toContain(says);
+});
+
+test('says how many can be clear where not all can', () => {
+  const many = `rig "Crowd"  region EU\n${Array.from({ length: 7 }, (_, at) => `source s${at} "Voice ${at}" is wireless-mic`).join('\n')}\n`;
+  const { status, stdout } = run({ 'a.rig': many }, 'a.rig');
+  expect(status).toBe(1);
+  expect(stdout).toContain('Five of seven sets can be clear of each other');
+  expect(stdout).toContain('More cannot: tried out.');
+  expect(stdout.match(/no clear frequency/g)).toHaveLength(2);
+});
+
+test('has nothing to do without radio, and refuses a level that is none', () => {
+  expect(run({ 'a.rig': 'rig "Wired"\ngear iface is interface-4\n' }, 'a.rig')).toMatchObject({ status: 2 });
+  expect(run({ 'a.rig': RIG, 'room.csv': '863,-90' }, 'a.rig', '--scan', 'room.csv', '--above', 'loud').stderr).toContain(
+    'not a level in dBm',
+  );
+});
