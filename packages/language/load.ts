@@ -37,6 +37,7 @@ export class RigLoader {
 
   private async loadUsed(document: LangiumDocument): Promise<void> {
     for (const used of await this.used.read([document])) linkable(used);
+    this.services.rig.Symbols.refresh();
   }
 }
 

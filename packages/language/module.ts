@@ -14,6 +14,7 @@ import { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module
 import { RigScopeComputation, RigScopeProvider } from './scope';
 import { SymbolTable } from './symbols';
 import { RigDocumentFactory } from './syntax/factory';
+import { headsOf } from './syntax/heads';
 import { RigLexer } from './syntax/lexer';
 import { createRigParser, type RigParser } from './syntax/parser';
 import { RigValueConverter } from './syntax/values';
@@ -47,7 +48,11 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
       DocumentValidator: (services) => new RigDocumentValidator(services),
     },
     rig: {
-      Symbols: (services) => new SymbolTable(services.shared, (text) => (services.parser.LangiumParser as RigParser).parseAgain(text)),
+      Symbols: (services) =>
+        new SymbolTable(services.shared, {
+          parse: (text) => (services.parser.LangiumParser as RigParser).parseAgain(text),
+          heads: (text) => headsOf(text, services.parser.Lexer as RigLexer),
+        }),
       Analyser: (services) => new RigAnalyser(services),
       Workspace: () => workspace,
       Trees: (services) => new Trees(services),

@@ -2,22 +2,33 @@
 import {
   type AstNode,
   AstUtils,
+  GrammarUtils,
   type LangiumDocument,
   type LangiumDocuments,
   type LangiumSharedCoreServices,
   type ParseResult,
   type URI,
   UriUtils,
-  WorkspaceCache,
 } from 'langium';
+import type { Range } from 'vscode-languageserver-types';
 import { allows } from './allowances';
+import { Declarers } from './declarers';
 import type { Gear, Mix, Model, Performer, RigFile, Source, Use } from './generated/ast';
 import { isLibrary, LIBRARY_SIZE } from './library';
 import { parsedText, revisionOf, treeOf } from './syntax/factory';
-import { pathsIn, pathsUsed } from './syntax/uses';
+import { DECLARING, type DeclaringWord, type Heads } from './syntax/heads';
 
 export type Declaration = Model | Gear | Performer | Source | Mix;
 export type Kind = Declaration['$type'];
+
+const KINDS: Readonly<Record<DeclaringWord, Kind>> = { model: 'Model', gear: 'Gear', performer: 'Performer', source: 'Source', mix: 'Mix' };
+
+/** How a text is read. */
+export interface Reader {
+  parse(text: string): ParseResult<RigFile>;
+  /** Undefined where only the whole tree tells. */
+  heads(text: string): Heads | undefined;
+}
 
 interface Nodes {
   readonly byKind: Readonly<Record<Kind, ReadonlyMap<string, Declaration>>>;
@@ -25,24 +36,42 @@ interface Nodes {
   readonly uses: readonly Use[];
 }
 
+/** A name that a file declares. */
+export interface Named {
+  readonly kind: Kind;
+  readonly name: string;
+  readonly label: string | undefined;
+  /** Where it stands; what was learnt from a tree is looked up there. */
+  readonly at?: { readonly line: number; readonly character: number; readonly length: number };
+}
+
 /** What a file says by name, kept without its tree. */
-interface Names {
-  /** The first of each name with its label. */
-  readonly byKind: Readonly<Record<Kind, ReadonlyMap<string, string | undefined>>>;
-  readonly twins: readonly { readonly name: string; readonly label: string | undefined }[];
-  readonly title: boolean;
-  /** All that those who use it can see, with the places where it stands. */
-  readonly lent: string;
+interface Card {
+  /** The first of each name. */
+  readonly byKind: Readonly<Record<Kind, ReadonlyMap<string, Named>>>;
+  readonly twins: readonly Named[];
+  /** Of the first `rig` statement. */
+  readonly title: { readonly label: string | undefined } | undefined;
+  /** What is written after each `use`. */
+  readonly paths: readonly (string | undefined)[];
+}
+
+/** What is known of one text. */
+interface Known {
+  readonly revision: object;
+  card?: Card;
+  used?: readonly URI[];
+  lent?: string;
 }
 
 /** What a document declares. Names are known without its tree; whoever asks for a node has the tree read where it has been let go. */
 export class Symbols {
   private nodes: { readonly tree: ParseResult; readonly nodes: Nodes } | undefined;
-  private known: { readonly revision: object; names?: Names; used?: readonly URI[] } | undefined;
+  private known: Known | undefined;
 
   constructor(
     readonly document: LangiumDocument<RigFile>,
-    private readonly parse: (text: string) => ParseResult<RigFile>,
+    private readonly reader: Reader,
   ) {}
 
   /** The first of a name; later ones of the same name are in `twins`. */
@@ -56,21 +85,21 @@ export class Symbols {
   }
 
   get twins(): readonly Declaration[] {
-    return this.card().twins.length > 0 ? this.read().twins : [];
+    return this.card.twins.length > 0 ? this.read().twins : [];
   }
 
   get uses(): readonly Use[] {
     return this.used.length > 0 || treeOf(this.document) ? this.read().uses : [];
   }
 
-  names(kind: Kind): ReadonlyMap<string, string | undefined> {
-    return this.card().byKind[kind];
+  names(kind: Kind): ReadonlyMap<string, Named> {
+    return this.card.byKind[kind];
   }
 
-  /** Names and labels of all that it declares, in the order of `declarations`. */
-  get declared(): readonly { readonly name: string; readonly label: string | undefined }[] {
-    const { byKind, twins } = this.card();
-    return [...Object.values(byKind).flatMap((names) => [...names].map(([name, label]) => ({ name, label }))), ...twins];
+  /** All that it declares, in the order of `declarations`. */
+  get declared(): readonly Named[] {
+    const { byKind, twins } = this.card;
+    return [...Object.values(byKind).flatMap((names) => [...names.values()]), ...twins];
   }
 
   get declarations(): readonly Declaration[] {
@@ -78,27 +107,49 @@ export class Symbols {
     return [...Object.values(byKind).flatMap((names) => [...names.values()]), ...twins];
   }
 
-  /** Whether it has a `rig` statement of its own. */
-  get title(): boolean {
-    return this.card().title;
+  /** Where one of `declared` has its name. */
+  rangeOf(named: Named): Range | undefined {
+    const { at } = named;
+    if (at) return { start: { line: at.line, character: at.character }, end: { line: at.line, character: at.character + at.length } };
+    const node = this.declarations[this.declared.indexOf(named)];
+    return GrammarUtils.findNodeForProperty(node?.$cstNode, 'name')?.range;
+  }
+
+  /** The names that those who use it can see. */
+  get shared(): readonly { readonly kind: Kind; readonly name: string }[] {
+    return SHARED_KINDS.flatMap((kind) => [...this.names(kind).values()].map(({ name }) => ({ kind, name })));
+  }
+
+  /** Its `rig` statement, if it has one of its own. */
+  get title(): { readonly label: string | undefined } | undefined {
+    return this.card.title;
   }
 
   /** Changes with whatever those who use it can see. */
   get lent(): string {
-    return this.card().lent;
+    const known = this.now();
+    known.lent ??= lentBy(treeFor(this.document, this.reader));
+    return known.lent;
   }
 
   /** Changes with whatever those can see who do not use it, and might. */
   get offered(): string {
-    const { byKind, title } = this.card();
-    return [title, ...[...SHARED].map((kind) => [...byKind[kind].keys()].join(' '))].join('\n');
+    const { byKind, title } = this.card;
+    return [title !== undefined, ...SHARED_KINDS.map((kind) => [...byKind[kind].keys()].join(' '))].join('\n');
   }
 
   /** Where its `use` lead, whether or not anything is there. */
   get used(): readonly URI[] {
     const known = this.now();
-    known.used ??= usedBy(this.document, this.parse);
+    known.used ??= this.card.paths.flatMap((path) => addressOf(path, this.document.uri) ?? []);
     return known.used;
+  }
+
+  /** What is known of it by name: the same object as long as its text is the same. */
+  get card(): Card {
+    const known = this.now();
+    known.card ??= cardOf(this.document, this.reader);
+    return known.card;
   }
 
   private read(): Nodes {
@@ -112,43 +163,54 @@ export class Symbols {
     this.nodes = undefined;
   }
 
-  private card(): Names {
-    const known = this.now();
-    // A tree for this alone is not kept.
-    known.names ??= namesOf((treeOf(this.document) as ParseResult<RigFile> | undefined) ?? this.parse(parsedText(this.document)));
-    return known.names;
-  }
-
-  private now() {
+  private now(): Known {
     const revision = revisionOf(this.document);
     if (this.known?.revision !== revision) this.known = { revision };
     return this.known;
   }
 }
 
+const SHARED_KINDS = ['Model', 'Gear', 'Performer', 'Source'] as const;
+
 /** What `use` brings in. Runs and mixes stay with the rig that they belong to. */
-export const SHARED: ReadonlySet<Kind> = new Set<Kind>(['Model', 'Gear', 'Performer', 'Source']);
+export const SHARED: ReadonlySet<Kind> = new Set<Kind>(SHARED_KINDS);
+
+/** A document and all that it uses, directly or not, nearest first. Cycles are fine. Without the library. */
+interface View {
+  readonly closure: readonly Symbols[];
+  /** The document itself, and those that bring in more than models: all of that is in the rig, whether or not it is named. */
+  readonly lending: readonly Symbols[];
+}
 
 export class SymbolTable {
   private readonly documents: LangiumDocuments;
   private readonly tables = new WeakMap<LangiumDocument, Symbols>();
-  private readonly perClosure: WorkspaceCache<string, readonly Symbols[]>;
-  private readonly perAddress: WorkspaceCache<string, Symbols>;
+  private readonly declarers = new Declarers();
+  // Of one state of the workspace.
+  private readonly views = new Map<LangiumDocument, View>();
+  private readonly next = new Map<Symbols, readonly Symbols[]>();
+  private isGathered = false;
   private shelf: readonly Symbols[] = [];
 
   constructor(
     services: LangiumSharedCoreServices,
-    private readonly parse: (text: string) => ParseResult<RigFile>,
+    private readonly reader: Reader,
   ) {
     this.documents = services.workspace.LangiumDocuments;
-    this.perClosure = new WorkspaceCache(services);
-    this.perAddress = new WorkspaceCache(services);
+    services.workspace.DocumentBuilder.onUpdate(() => this.refresh());
+  }
+
+  /** Documents have been added, changed or removed. */
+  refresh(): void {
+    this.views.clear();
+    this.next.clear();
+    this.isGathered = false;
   }
 
   of(document: LangiumDocument): Symbols {
     const known = this.tables.get(document);
     if (known) return known;
-    const symbols = new Symbols(document as LangiumDocument<RigFile>, this.parse);
+    const symbols = new Symbols(document as LangiumDocument<RigFile>, this.reader);
     this.tables.set(document, symbols);
     return symbols;
   }
@@ -156,12 +218,52 @@ export class SymbolTable {
   /** The tree of a document has been let go. */
   forget(document: LangiumDocument): void {
     this.of(document).forget();
-    this.perClosure.delete(document.uri.toString());
+    this.views.delete(document);
   }
 
-  /** A document and all that it uses, directly or not, nearest first. Cycles are fine. Without the library. */
   closure(document: LangiumDocument): readonly Symbols[] {
-    return this.perClosure.get(document.uri.toString(), () => [...this.reached([document])]);
+    return this.view(document).closure;
+  }
+
+  /** Of the closure, what makes part of the rig by being there. */
+  lending(document: LangiumDocument): readonly Symbols[] {
+    return this.view(document).lending;
+  }
+
+  /** The shared names in the closure of a document that more than one file may declare, each with who declares it, nearest first. */
+  *clashes(document: LangiumDocument): Iterable<{ readonly symbols: Symbols; readonly kind: Kind; readonly name: string }> {
+    const { closure } = this.view(document);
+    if (closure.length > 1) for (const symbols of closure) for (const each of this.declarers.clashesOf(symbols)) yield { symbols, ...each };
+  }
+
+  private view(document: LangiumDocument): View {
+    const known = this.views.get(document);
+    if (known) return known;
+    this.gather();
+    const closure = [...this.reached([document])];
+    // What stands at an address for as long as it is tried has come after the rest.
+    for (const symbols of closure) this.declarers.enter(symbols);
+    const view = { closure, lending: closure.filter((symbols, index) => index === 0 || this.declarers.lendsMore(symbols)) };
+    this.views.set(document, view);
+    return view;
+  }
+
+  /** Has all files that can be used among the declarers. */
+  private gather(): void {
+    if (this.isGathered) return;
+    this.isGathered = true;
+    const there = new Set<Symbols>();
+    for (const document of this.documents.all) {
+      if (isLibrary(document.uri)) continue;
+      const symbols = this.of(document);
+      try {
+        this.declarers.enter(symbols);
+        there.add(symbols);
+      } catch {
+        // What cannot be read is told at that file, and lends nothing.
+      }
+    }
+    this.declarers.keep(there);
   }
 
   /** These documents and all that they use, directly or not. */
@@ -171,23 +273,19 @@ export class SymbolTable {
 
   private reached(documents: Iterable<LangiumDocument>): Set<Symbols> {
     const found = new Set([...documents].map((document) => this.of(document)));
-    for (const symbols of found) {
-      for (const uri of symbols.used) {
-        const used = this.at(uri);
-        if (used) found.add(used);
-      }
-    }
+    for (const symbols of found) for (const next of this.nextOf(symbols)) found.add(next);
     return found;
   }
 
-  private at(uri: URI): Symbols | undefined {
-    const key = uri.toString();
-    const known = this.perAddress.get(key);
+  private nextOf(symbols: Symbols): readonly Symbols[] {
+    const known = this.next.get(symbols);
     if (known) return known;
-    const document = this.documents.getDocument(uri);
-    const symbols = document && this.of(document);
-    if (symbols) this.perAddress.set(key, symbols);
-    return symbols;
+    const next = symbols.used.flatMap((uri) => {
+      const document = this.documents.getDocument(uri);
+      return document ? [this.of(document)] : [];
+    });
+    this.next.set(symbols, next);
+    return next;
   }
 
   /** All documents that use one of these, directly or not, and whatever there is at these addresses itself. */
@@ -195,16 +293,17 @@ export class SymbolTable {
     const users = new Map<string, string[]>();
     const found = new Set(addresses);
     for (const document of this.documents.all) {
-      const user = document.uri.toString();
       try {
-        for (const key of this.of(document).used.map((uri) => uri.toString())) {
+        const { used } = this.of(document);
+        for (const uri of used) {
+          const key = uri.toString();
           const known = users.get(key);
-          if (known) known.push(user);
-          else users.set(key, [user]);
+          if (known) known.push(document.uri.toString());
+          else users.set(key, [document.uri.toString()]);
         }
       } catch {
         // Where it cannot be told, it may well be one.
-        found.add(user);
+        found.add(document.uri.toString());
       }
     }
     for (const address of found) for (const user of users.get(address) ?? []) found.add(user);
@@ -212,12 +311,12 @@ export class SymbolTable {
   }
 
   find(document: LangiumDocument, kind: Kind, name: string): Declaration | undefined {
-    for (const [index, symbols] of this.closure(document).entries()) {
-      if (index > 0 && !SHARED.has(kind)) break;
-      const found = symbols.get(kind, name);
-      if (found) return found;
-    }
-    return kind === 'Model' ? this.libraryModel(name) : undefined;
+    const { closure } = this.view(document);
+    const own = closure[0]?.get(kind, name);
+    if (own) return own;
+    const declarers = SHARED.has(kind) && closure.length > 1 ? this.declarers.of(kind, name) : undefined;
+    const nearest = declarers && closure.find((symbols) => declarers.has(symbols));
+    return nearest?.get(kind, name) ?? (kind === 'Model' ? this.libraryModel(name) : undefined);
   }
 
   /** All that a document can see of a kind, nearest first; a nearer one hides a farther one of the same name. */
@@ -233,11 +332,13 @@ export class SymbolTable {
 
   /** The path, as a `use` here would write it, of another file that shares this name. */
   elsewhere(document: LangiumDocument, name: string, kinds: readonly Kind[], mayLend: (other: Symbols) => boolean): string | undefined {
-    const seen = new Set(this.closure(document).map((symbols) => symbols.document.uri.toString()));
+    const { closure } = this.view(document);
+    const declarers = kinds.flatMap((kind) => this.declarers.of(kind, name) ?? []);
+    if (declarers.length === 0) return undefined;
+    const isDeclared = (symbols: Symbols) => declarers.some((each) => each.has(symbols));
     for (const other of this.documents.all) {
-      if (seen.has(other.uri.toString()) || isLibrary(other.uri)) continue;
       const symbols = this.of(other);
-      if (!kinds.some((kind) => SHARED.has(kind) && symbols.names(kind).has(name)) || !mayLend(symbols)) continue;
+      if (!isDeclared(symbols) || closure.includes(symbols) || !mayLend(symbols)) continue;
       return UriUtils.relative(UriUtils.dirname(document.uri), other.uri);
     }
     return undefined;
@@ -277,10 +378,36 @@ function nodesOf(file: RigFile): Nodes {
   return { byKind, twins, uses };
 }
 
-function namesOf({ value }: ParseResult<RigFile>): Names {
+/** A tree for this alone is not kept. */
+function treeFor(document: LangiumDocument, reader: Reader): ParseResult<RigFile> {
+  return (treeOf(document) as ParseResult<RigFile> | undefined) ?? reader.parse(parsedText(document));
+}
+
+function cardOf(document: LangiumDocument, reader: Reader): Card {
+  const heads = treeOf(document) ? undefined : reader.heads(parsedText(document));
+  if (!heads) return cardOfTree(treeFor(document, reader));
+  const byKind = ofEachKind<Named>();
+  const twins: Named[] = [];
+  for (const { word, name, label, ...at } of heads.declared) {
+    const kind = KINDS[word];
+    const named = { kind, name, label, at };
+    if (byKind[kind].has(name)) twins.push(named);
+    else byKind[kind].set(name, named);
+  }
+  return { byKind, twins, title: heads.title, paths: heads.used };
+}
+
+function cardOfTree({ value }: ParseResult<RigFile>): Card {
   const nodes = nodesOf(value);
-  const byKind = ofEachKind<string | undefined>();
-  for (const kind of Object.keys(byKind) as Kind[]) for (const [name, { label }] of nodes.byKind[kind]) byKind[kind].set(name, label);
+  const byKind = ofEachKind<Named>();
+  const namedBy = ({ $type: kind, name, label }: Declaration): Named => ({ kind, name, label });
+  for (const word of DECLARING) for (const [name, node] of nodes.byKind[KINDS[word]]) byKind[KINDS[word]].set(name, namedBy(node));
+  const header = value.statements?.find(({ $type }) => $type === 'Header') as { readonly label?: string } | undefined;
+  return { byKind, twins: nodes.twins.map(namedBy), title: header && { label: header.label }, paths: nodes.uses.map(({ path }) => path) };
+}
+
+/** The shared statements, with the places where they stand. */
+function lentBy({ value }: ParseResult<RigFile>): string {
   const lent = (value.statements ?? []).flatMap(({ $type, $cstNode }) => {
     if (!$cstNode || ($type !== 'Use' && !SHARED.has($type as Kind))) return [];
     const { line, character } = $cstNode.range.start;
@@ -289,23 +416,11 @@ function namesOf({ value }: ParseResult<RigFile>): Names {
   // What a comment allows holds for those who use the file as well, and what it is about follows from what stands around it.
   const text = value.$cstNode?.root.fullText ?? '';
   if (allows(text)) lent.push(text);
-  return {
-    byKind,
-    twins: nodes.twins.map(({ name, label }) => ({ name, label })),
-    title: (value.statements ?? []).some(({ $type }) => $type === 'Header'),
-    lent: lent.join('\n'),
-  };
+  return lent.join('\n');
 }
 
 function ofEachKind<T>(): Record<Kind, Map<string, T>> {
   return { Model: new Map(), Gear: new Map(), Performer: new Map(), Source: new Map(), Mix: new Map() };
-}
-
-/** Most files use none, and that is seen without reading them. */
-function usedBy(document: LangiumDocument<RigFile>, parse: (text: string) => ParseResult<RigFile>): URI[] {
-  const tree = treeOf(document) as ParseResult<RigFile> | undefined;
-  const paths = tree ? pathsIn(tree) : pathsUsed(parsedText(document), parse);
-  return paths.flatMap((path) => addressOf(path, document.uri) ?? []);
 }
 
 /** Where a `use` points, whether or not anything is there. Its path starts from the folder of its file. */

@@ -113,8 +113,10 @@ export class RigIndexManager extends DefaultIndexManager {
     this.symbols = symbols;
   }
 
-  /** What is declared is looked up in `symbols.ts`, which does not need the trees for it. */
-  override async updateContent(): Promise<void> {}
+  /** What is declared is looked up in `symbols.ts`, which does not need the trees for it: once known, nobody who asks waits for it. */
+  override async updateContent(document: LangiumDocument): Promise<void> {
+    void this.symbols().of(document).card;
+  }
 
   override async updateReferences(): Promise<void> {}
 

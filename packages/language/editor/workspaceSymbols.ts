@@ -1,20 +1,16 @@
 /** Everything with a name in all files, found by a few of its letters; the library's models come last. */
-import { AstUtils, type LangiumDocument } from 'langium';
 import type { FuzzyMatcher, LangiumSharedServices, WorkspaceSymbolProvider } from 'langium/lsp';
 import type { WorkspaceSymbol, WorkspaceSymbolParams } from 'vscode-languageserver';
-import type { RigFile } from '../generated/ast';
 import { isLibrary } from '../library';
-import type { Declaration, SymbolTable } from '../symbols';
+import type { Kind, Named, Symbols, SymbolTable } from '../symbols';
 import { iconOf } from './symbols';
-import { nameRange } from './things';
 
 /** More than anybody looks through; the next letter that is typed makes them fewer. */
 const MOST_FOUND = 400;
 
 interface Found {
-  readonly document: LangiumDocument;
-  /** Which of its declarations. */
-  readonly index: number;
+  readonly symbols: Symbols;
+  readonly named: Named;
   /** The lower, the better. */
   readonly rank: number;
 }
@@ -35,32 +31,32 @@ export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
     for (const document of this.services.workspace.LangiumDocuments.all) {
       const library = isLibrary(document.uri);
       if (library && wanted === '') continue;
-      for (const [index, each] of this.symbols().of(document).declared.entries()) {
-        const rank = this.rank(wanted, each);
-        if (rank !== undefined) found.push({ document, index, rank: library ? rank + LIBRARY : rank });
+      const symbols = this.symbols().of(document);
+      for (const named of symbols.declared) {
+        const rank = this.rank(wanted, named);
+        if (rank !== undefined) found.push({ symbols, named, rank: library ? rank + LIBRARY : rank });
       }
     }
     return found
       .sort((a, b) => a.rank - b.rank)
       .slice(0, MOST_FOUND)
-      .flatMap(({ document, index }) => {
-        const node = this.symbols().of(document).declarations[index];
-        const range = node && nameRange(node);
+      .flatMap(({ symbols, named }) => {
+        const range = symbols.rangeOf(named);
         if (!range) return [];
-        const { name, label } = node;
+        const { kind, name, label } = named;
         return [
           {
             name: label === undefined ? name : `${name} "${label}"`,
-            kind: iconOf(node),
-            containerName: containerOf(node),
-            location: { uri: document.uri.toString(), range },
+            kind: iconOf({ $type: kind }),
+            containerName: containerOf(symbols, kind),
+            location: { uri: symbols.document.uri.toString(), range },
           },
         ];
       });
   }
 
   /** The whole name, then the start of it, then the start of one of its words, then some of its letters. */
-  private rank(wanted: string, { name, label }: Pick<Declaration, 'name' | 'label'>): number | undefined {
+  private rank(wanted: string, { name, label }: Named): number | undefined {
     if (wanted === '') return 0;
     const texts = [name, ...(label === undefined ? [] : [label])].map(folded);
     if (texts.includes(wanted)) return 0;
@@ -79,9 +75,7 @@ function folded(text: string): string {
 }
 
 /** What it is, and of which rig. */
-function containerOf(node: Declaration): string {
-  const { statements } = AstUtils.getDocument(node).parseResult.value as RigFile;
-  const title = statements.find((statement) => statement.$type === 'Header')?.label;
-  const what = node.$type.toLowerCase();
-  return title === undefined ? what : `${what}, ${title}`;
+function containerOf({ title }: Symbols, kind: Kind): string {
+  const what = kind.toLowerCase();
+  return title?.label === undefined ? what : `${what}, ${title.label}`;
 }

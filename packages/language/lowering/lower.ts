@@ -27,7 +27,7 @@ import {
   voltsOfDbu,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import { type Kind, SHARED, type Symbols, type SymbolTable, usedUri } from '../symbols';
+import { type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
@@ -98,7 +98,7 @@ class Lowering {
     this.twins();
     this.acrossFiles();
     const settings = this.settings(headers);
-    for (const symbols of this.closure) this.declarations(symbols);
+    for (const symbols of this.table.lending(this.document)) this.declarations(symbols);
     this.houseFacts(statements);
     for (const [index, statement] of statements.entries()) this.runStatement(statement, index);
     const label = headers[0]?.label;
@@ -213,34 +213,30 @@ class Lowering {
     const nearest = new Map<string, Symbols>();
     const here = UriUtils.dirname(this.document.uri);
     const pathOf = ({ document }: Symbols) => (document === this.document ? undefined : UriUtils.relative(here, document.uri));
-    for (const symbols of this.closure) {
-      for (const kind of SHARED) {
-        for (const name of symbols.names(kind).keys()) {
-          const key = `${kind} ${name}`;
-          const nearer = nearest.get(key);
-          if (!nearer) {
-            nearest.set(key, symbols);
-            continue;
-          }
-          const [near, far] = [nearer.get(kind, name), symbols.get(kind, name)];
-          const path = pathOf(nearer);
-          const uses = this.closure[0]?.uses ?? [];
-          const use = uses.find((each) => usedUri(each)?.toString() === symbols.document.uri.toString()) ?? uses[0];
-          const at = path === undefined ? near : use;
-          if (!at) continue;
-          this.context.report(
-            'names/elsewhere-too',
-            { node: at, property: path === undefined ? 'name' : 'path' },
-            { what: KIND_WORDS[kind], name, nearer: path, farther: pathOf(symbols) ?? '' },
-            {
-              related: [
-                ...(path === undefined ? [] : this.relatedTo(near, 'the one that is taken', 'nearer')),
-                ...this.relatedTo(far, 'the one that is left out', `farther ${symbols.document.uri}`),
-              ],
-            },
-          );
-        }
+    for (const { symbols, kind, name } of this.table.clashes(this.document)) {
+      const key = `${kind} ${name}`;
+      const nearer = nearest.get(key);
+      if (!nearer) {
+        nearest.set(key, symbols);
+        continue;
       }
+      const [near, far] = [nearer.get(kind, name), symbols.get(kind, name)];
+      const path = pathOf(nearer);
+      const uses = this.closure[0]?.uses ?? [];
+      const use = uses.find((each) => usedUri(each)?.toString() === symbols.document.uri.toString()) ?? uses[0];
+      const at = path === undefined ? near : use;
+      if (!at) continue;
+      this.context.report(
+        'names/elsewhere-too',
+        { node: at, property: path === undefined ? 'name' : 'path' },
+        { what: KIND_WORDS[kind], name, nearer: path, farther: pathOf(symbols) ?? '' },
+        {
+          related: [
+            ...(path === undefined ? [] : this.relatedTo(near, 'the one that is taken', 'nearer')),
+            ...this.relatedTo(far, 'the one that is left out', `farther ${symbols.document.uri}`),
+          ],
+        },
+      );
     }
   }
 
@@ -604,7 +600,7 @@ class Lowering {
 
   /** Another file of the workspace that has a name which nothing here uses. A whole rig is not for others to use. */
   private elsewhere(name: string, kinds: readonly Kind[]): string | undefined {
-    const mayLend = ({ document: { uri }, title }: Symbols) => !title && this.workspace.mayUse(uri, this.document.uri);
+    const mayLend = ({ document: { uri }, title }: Symbols) => title === undefined && this.workspace.mayUse(uri, this.document.uri);
     return this.table.elsewhere(this.document, name, kinds, mayLend);
   }
 }

@@ -1,0 +1,72 @@
+/** Which files declare a name that others may use, so that nobody has to look into each of them. */
+import type { Kind, Symbols } from './symbols';
+
+type Card = Symbols['card'];
+
+interface Entry {
+  readonly card: Card;
+  readonly names: Symbols['shared'];
+  readonly lendsMore: boolean;
+  clashes?: { readonly version: number; readonly found: Symbols['shared'] };
+}
+
+export class Declarers {
+  private readonly entries = new Map<Symbols, Entry>();
+  private readonly byName = new Map<string, Set<Symbols>>();
+  private version = 0;
+
+  of(kind: Kind, name: string): ReadonlySet<Symbols> | undefined {
+    return this.byName.get(keyOf(kind, name));
+  }
+
+  /** Notes what a file declares now. */
+  enter(symbols: Symbols): void {
+    const { card } = symbols;
+    if (this.entries.get(symbols)?.card === card) return;
+    this.leave(symbols);
+    const names = symbols.shared;
+    this.entries.set(symbols, { card, names, lendsMore: names.some(({ kind }) => kind !== 'Model') });
+    for (const { kind, name } of names) {
+      const known = this.byName.get(keyOf(kind, name));
+      if (known) known.add(symbols);
+      else this.byName.set(keyOf(kind, name), new Set([symbols]));
+    }
+    this.version++;
+  }
+
+  /** Forgets all others. */
+  keep(there: ReadonlySet<Symbols>): void {
+    for (const symbols of this.entries.keys()) if (!there.has(symbols)) this.leave(symbols);
+  }
+
+  /** Whether a file declares more than models. */
+  lendsMore(symbols: Symbols): boolean {
+    return this.entries.get(symbols)?.lendsMore ?? false;
+  }
+
+  /** What a file declares and others do, too. */
+  clashesOf(symbols: Symbols): Symbols['shared'] {
+    const entry = this.entries.get(symbols);
+    if (!entry) return [];
+    if (entry.clashes?.version !== this.version)
+      entry.clashes = { version: this.version, found: entry.names.filter(({ kind, name }) => (this.of(kind, name)?.size ?? 0) > 1) };
+    return entry.clashes.found;
+  }
+
+  private leave(symbols: Symbols): void {
+    const entry = this.entries.get(symbols);
+    if (!entry) return;
+    this.entries.delete(symbols);
+    for (const { kind, name } of entry.names) {
+      const key = keyOf(kind, name);
+      const others = this.byName.get(key);
+      others?.delete(symbols);
+      if (others?.size === 0) this.byName.delete(key);
+    }
+    this.version++;
+  }
+}
+
+function keyOf(kind: Kind, name: string): string {
+  return `${kind} ${name}`;
+}
