@@ -6,7 +6,6 @@ type Card = Symbols['card'];
 interface Entry {
   readonly card: Card;
   readonly names: Symbols['shared'];
-  readonly lendsMore: boolean;
   clashes?: { readonly version: number; readonly found: Symbols['shared'] };
 }
 
@@ -14,6 +13,8 @@ export class Declarers {
   private readonly entries = new Map<Symbols, Entry>();
   private readonly byName = new Map<string, Set<Symbols>>();
   private version = 0;
+  /** How many names more than one file declares. */
+  private clashing = 0;
 
   of(kind: Kind, name: string): ReadonlySet<Symbols> | undefined {
     return this.byName.get(keyOf(kind, name));
@@ -25,11 +26,12 @@ export class Declarers {
     if (this.entries.get(symbols)?.card === card) return;
     this.leave(symbols);
     const names = symbols.shared;
-    this.entries.set(symbols, { card, names, lendsMore: names.some(({ kind }) => kind !== 'Model') });
+    this.entries.set(symbols, { card, names });
     for (const { kind, name } of names) {
       const known = this.byName.get(keyOf(kind, name));
-      if (known) known.add(symbols);
-      else this.byName.set(keyOf(kind, name), new Set([symbols]));
+      if (known) {
+        if (known.add(symbols).size === 2) this.clashing++;
+      } else this.byName.set(keyOf(kind, name), new Set([symbols]));
     }
     this.version++;
   }
@@ -39,9 +41,9 @@ export class Declarers {
     for (const symbols of this.entries.keys()) if (!there.has(symbols)) this.leave(symbols);
   }
 
-  /** Whether a file declares more than models. */
-  lendsMore(symbols: Symbols): boolean {
-    return this.entries.get(symbols)?.lendsMore ?? false;
+  /** Whether any name is declared by more than one file. */
+  get haveClashes(): boolean {
+    return this.clashing > 0;
   }
 
   /** What a file declares and others do, too. */
@@ -60,8 +62,9 @@ export class Declarers {
     for (const { kind, name } of entry.names) {
       const key = keyOf(kind, name);
       const others = this.byName.get(key);
-      others?.delete(symbols);
-      if (others?.size === 0) this.byName.delete(key);
+      if (!others?.delete(symbols)) continue;
+      if (others.size === 1) this.clashing--;
+      else if (others.size === 0) this.byName.delete(key);
     }
     this.version++;
   }

@@ -64,8 +64,21 @@ interface Known {
   lent?: string;
 }
 
+/** Of one state of the workspace. */
+interface Standing {
+  readonly state: object;
+  /** The files that it uses itself, as far as they are there. */
+  readonly next: readonly Symbols[];
+  /** Whether those who use it get more of it than models. */
+  readonly lendsMore: boolean;
+  /** The last walk that has come by. */
+  walk: number;
+}
+
 /** What a document declares. Names are known without its tree; whoever asks for a node has the tree read where it has been let go. */
 export class Symbols {
+  /** Where it stands among the others; the table keeps it here, where it is found soonest. */
+  standing: Standing | undefined;
   private nodes: { readonly tree: ParseResult; readonly nodes: Nodes } | undefined;
   private known: Known | undefined;
 
@@ -188,8 +201,9 @@ export class SymbolTable {
   private readonly declarers = new Declarers();
   // Of one state of the workspace.
   private readonly views = new Map<LangiumDocument, View>();
-  private readonly next = new Map<Symbols, readonly Symbols[]>();
+  private state = {};
   private isGathered = false;
+  private walks = 0;
   private shelf: readonly Symbols[] = [];
 
   constructor(
@@ -203,7 +217,7 @@ export class SymbolTable {
   /** Documents have been added, changed or removed. */
   refresh(): void {
     this.views.clear();
-    this.next.clear();
+    this.state = {};
     this.isGathered = false;
   }
 
@@ -233,17 +247,16 @@ export class SymbolTable {
   /** The shared names in the closure of a document that more than one file may declare, each with who declares it, nearest first. */
   *clashes(document: LangiumDocument): Iterable<{ readonly symbols: Symbols; readonly kind: Kind; readonly name: string }> {
     const { closure } = this.view(document);
-    if (closure.length > 1) for (const symbols of closure) for (const each of this.declarers.clashesOf(symbols)) yield { symbols, ...each };
+    if (closure.length > 1 && this.declarers.haveClashes)
+      for (const symbols of closure) for (const each of this.declarers.clashesOf(symbols)) yield { symbols, ...each };
   }
 
   private view(document: LangiumDocument): View {
     const known = this.views.get(document);
     if (known) return known;
     this.gather();
-    const closure = [...this.reached([document])];
-    // What stands at an address for as long as it is tried has come after the rest.
-    for (const symbols of closure) this.declarers.enter(symbols);
-    const view = { closure, lending: closure.filter((symbols, index) => index === 0 || this.declarers.lendsMore(symbols)) };
+    const closure = this.reached([document]);
+    const view = { closure, lending: closure.filter((symbols, index) => index === 0 || this.standingOf(symbols).lendsMore) };
     this.views.set(document, view);
     return view;
   }
@@ -256,9 +269,9 @@ export class SymbolTable {
     for (const document of this.documents.all) {
       if (isLibrary(document.uri)) continue;
       const symbols = this.of(document);
+      there.add(symbols);
       try {
-        this.declarers.enter(symbols);
-        there.add(symbols);
+        this.standingOf(symbols);
       } catch {
         // What cannot be read is told at that file, and lends nothing.
       }
@@ -266,26 +279,35 @@ export class SymbolTable {
     this.declarers.keep(there);
   }
 
-  /** These documents and all that they use, directly or not. */
-  reachable(documents: Iterable<LangiumDocument>): Set<LangiumDocument> {
-    return new Set([...this.reached(documents)].map((symbols) => symbols.document));
-  }
-
-  private reached(documents: Iterable<LangiumDocument>): Set<Symbols> {
-    const found = new Set([...documents].map((document) => this.of(document)));
-    for (const symbols of found) for (const next of this.nextOf(symbols)) found.add(next);
-    return found;
-  }
-
-  private nextOf(symbols: Symbols): readonly Symbols[] {
-    const known = this.next.get(symbols);
-    if (known) return known;
+  private standingOf(symbols: Symbols): Standing {
+    if (symbols.standing?.state === this.state) return symbols.standing;
     const next = symbols.used.flatMap((uri) => {
       const document = this.documents.getDocument(uri);
       return document ? [this.of(document)] : [];
     });
-    this.next.set(symbols, next);
-    return next;
+    this.declarers.enter(symbols);
+    const lendsMore = symbols.shared.some(({ kind }) => kind !== 'Model');
+    symbols.standing = { state: this.state, next, lendsMore, walk: 0 };
+    return symbols.standing;
+  }
+
+  /** These documents and all that they use, directly or not. */
+  reachable(documents: Iterable<LangiumDocument>): Set<LangiumDocument> {
+    return new Set(this.reached(documents).map((symbols) => symbols.document));
+  }
+
+  private reached(documents: Iterable<LangiumDocument>): Symbols[] {
+    const walk = ++this.walks;
+    const found: Symbols[] = [];
+    const come = (symbols: Symbols) => {
+      const standing = this.standingOf(symbols);
+      if (standing.walk === walk) return;
+      standing.walk = walk;
+      found.push(symbols);
+    };
+    for (const document of documents) come(this.of(document));
+    for (const symbols of found) for (const next of this.standingOf(symbols).next) come(next);
+    return found;
   }
 
   /** All documents that use one of these, directly or not, and whatever there is at these addresses itself. */

@@ -30,11 +30,12 @@ export class UsedFiles {
     const { LangiumDocuments } = this.services.shared.workspace;
     const found: LangiumDocument[] = [];
     const queue = [...users];
+    const roots = new Map<string, Promise<URI>>();
     for (const user of queue) {
       for (const uri of Symbols.of(user).used) {
         if (!isRig(uri) || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
         try {
-          if (await this.leadsOut(uri, user.uri)) {
+          if (await this.leadsOut(uri, user.uri, roots)) {
             Workspace.leadsOut(uri.toString());
             continue;
           }
@@ -50,11 +51,13 @@ export class UsedFiles {
     return found;
   }
 
-  /** Whether a link on the way to a file leads out of the folder that its user may use files of. */
-  private async leadsOut(uri: URI, user: URI): Promise<boolean> {
+  /** Whether a link on the way to a file leads out of the folder that its user may use files of. `roots` keeps where those folders are. */
+  private async leadsOut(uri: URI, user: URI, roots: Map<string, Promise<URI>>): Promise<boolean> {
     const { realPath } = this.options;
     if (!realPath) return false;
-    const root = await realPath(URI.parse(this.services.rig.Workspace.rootOf(user)));
-    return !UriUtils.contains(root, await realPath(uri));
+    const folder = this.services.rig.Workspace.rootOf(user);
+    const root = roots.get(folder) ?? realPath(URI.parse(folder));
+    roots.set(folder, root);
+    return !UriUtils.contains(await root, await realPath(uri));
   }
 }

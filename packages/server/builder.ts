@@ -2,6 +2,7 @@
 import {
   type BuildOptions,
   DocumentState,
+  interruptAndCheck,
   isOperationCancelled,
   type LangiumDocument,
   type MaybePromise,
@@ -160,6 +161,8 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     const found: LangiumDocument[] = [];
     const used = this.used();
     for (const user of users) {
+      // Of many files that nobody has read yet it takes a while to learn what they use.
+      await interruptAndCheck(GOES_ON);
       try {
         found.push(...(await used.read([user])));
       } catch (problem) {
@@ -257,6 +260,9 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     else this.lacking.delete(key);
   }
 }
+
+/** Whoever waits is let in between, and what is under way is finished whatever comes in. */
+const GOES_ON = new CancellationTokenSource().token;
 
 function reachable(state: DocumentState): DocumentState {
   const before = state === DocumentState.Parsed || state === DocumentState.IndexedContent;
