@@ -201,6 +201,7 @@ export class SymbolTable {
   private readonly declarers = new Declarers();
   // Of one state of the workspace.
   private readonly views = new Map<LangiumDocument, View>();
+  private readonly byAddress = new Map<string, Symbols>();
   private state = {};
   private isGathered = false;
   private walks = 0;
@@ -254,7 +255,6 @@ export class SymbolTable {
   private view(document: LangiumDocument): View {
     const known = this.views.get(document);
     if (known) return known;
-    this.gather();
     const closure = this.reached([document]);
     const view = { closure, lending: closure.filter((symbols, index) => index === 0 || this.standingOf(symbols).lendsMore) };
     this.views.set(document, view);
@@ -265,30 +265,32 @@ export class SymbolTable {
   private gather(): void {
     if (this.isGathered) return;
     this.isGathered = true;
-    const there = new Set<Symbols>();
-    for (const document of this.documents.all) {
-      if (isLibrary(document.uri)) continue;
-      const symbols = this.of(document);
-      there.add(symbols);
+    this.byAddress.clear();
+    for (const document of this.documents.all) if (!isLibrary(document.uri)) this.byAddress.set(document.uri.toString(), this.of(document));
+    for (const symbols of this.byAddress.values()) {
       try {
         this.standingOf(symbols);
       } catch {
         // What cannot be read is told at that file, and lends nothing.
       }
     }
-    this.declarers.keep(there);
+    this.declarers.keep(new Set(this.byAddress.values()));
   }
 
   private standingOf(symbols: Symbols): Standing {
     if (symbols.standing?.state === this.state) return symbols.standing;
-    const next = symbols.used.flatMap((uri) => {
-      const document = this.documents.getDocument(uri);
-      return document ? [this.of(document)] : [];
-    });
+    const next = symbols.used.flatMap((uri) => this.at(uri) ?? []);
     this.declarers.enter(symbols);
     const lendsMore = symbols.shared.some(({ kind }) => kind !== 'Model');
     symbols.standing = { state: this.state, next, lendsMore, walk: 0 };
     return symbols.standing;
+  }
+
+  private at(uri: URI): Symbols | undefined {
+    const known = this.byAddress.get(uri.toString());
+    if (known) return known;
+    const document = this.documents.getDocument(uri);
+    return document && this.of(document);
   }
 
   /** These documents and all that they use, directly or not. */
@@ -297,6 +299,7 @@ export class SymbolTable {
   }
 
   private reached(documents: Iterable<LangiumDocument>): Symbols[] {
+    this.gather();
     const walk = ++this.walks;
     const found: Symbols[] = [];
     const come = (symbols: Symbols) => {
@@ -314,6 +317,7 @@ export class SymbolTable {
   usersOf(addresses: Iterable<string>): Set<string> {
     const users = new Map<string, string[]>();
     const found = new Set(addresses);
+    if (found.size === 0) return found;
     for (const document of this.documents.all) {
       try {
         const { used } = this.of(document);

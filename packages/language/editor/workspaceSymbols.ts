@@ -58,7 +58,7 @@ export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
   /** The whole name, then the start of it, then the start of one of its words, then some of its letters. */
   private rank(wanted: string, { name, label }: Named): number | undefined {
     if (wanted === '') return 0;
-    const texts = [name, ...(label === undefined ? [] : [label])].map(folded);
+    const texts = [name, ...(label === undefined ? [] : [label])].map(folded).filter((text) => hasInOrder(text, wanted));
     if (texts.includes(wanted)) return 0;
     if (texts.some((text) => text.startsWith(wanted))) return 1;
     const tails = texts.flatMap((text) => [...text.matchAll(/[^\s-]+/g)].map((word) => text.slice(word.index)));
@@ -69,9 +69,22 @@ export class RigWorkspaceSymbolProvider implements WorkspaceSymbolProvider {
 
 const LIBRARY = 10;
 
+/** Whether a text has these letters one after the other, which is soon seen, and what every way to match them comes to. */
+function hasInOrder(text: string, letters: string): boolean {
+  let at = 0;
+  for (const letter of letters) {
+    at = text.indexOf(letter, at) + letter.length;
+    if (at < letter.length) return false;
+  }
+  return true;
+}
+
+const PLAIN = /^[ -~]*$/;
+
 /** In small letters and without accents, so that `uxia` finds Uxía. */
 function folded(text: string): string {
-  return text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase().trim();
+  const plain = PLAIN.test(text) ? text : text.normalize('NFD').replace(/\p{M}/gu, '');
+  return plain.toLowerCase().trim();
 }
 
 /** What it is, and of which rig. */
