@@ -5,7 +5,8 @@
  * for sounds that have nothing to do with each other; peaks seldom meet, so their power sum is an estimate of the mix's peak.
  */
 import type { Mix, Mode, Rig, Send, Settings } from '#rig';
-import { modeFor, ratioDb, type Solution, solveFrom } from './circuit';
+import { modeFor, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
+import { size } from './complex';
 import { powerSum } from './decibels';
 import type { Arrival, Levels } from './levels';
 import { isRadio } from './mating';
@@ -60,6 +61,8 @@ export interface Passing extends Loud {
   readonly joint: Joint;
   readonly mode?: Mode;
   readonly leaving: Leaving;
+  /** What electronics drive the joint with at the loudest, before anything loads it, and the most that they can, in dBu. */
+  readonly out?: { readonly peakDbu: number; readonly maxDbu: number };
 }
 
 export interface Buses {
@@ -218,9 +221,19 @@ function follow(net: Network, levels: Levels, mix: Mix, leaving: readonly Leavin
         if (!plug) continue;
         const changeDb = ratioDb(plug.ratio);
         const mode = modeFor(joint.to, plug.upstream.kinds);
-        passing.set(joint, { joint, mode, leaving: each, typical: each.level.typical + changeDb, peak: each.level.peak + changeDb });
+        const { typical, peak } = each.level;
+        const out = drivenOut(plug, peak);
+        passing.set(joint, { joint, mode, leaving: each, typical: typical + changeDb, peak: peak + changeDb, out });
         break;
       }
     }
   }
+}
+
+/** Of an output with electronics before it that passes on what comes in. What states its level gives that, whatever comes in; phones have a knob. */
+function drivenOut({ upstream }: PlugState, peakDbu: number): Passing['out'] {
+  const { socket, kinds, by, given, emf } = upstream;
+  const mode = socket.port.modes.find(({ kind }) => kinds.includes(kind));
+  if (by?.tie.how !== 'active' || given.by || mode?.maxDbu === undefined || mode.kind === 'phones') return undefined;
+  return { peakDbu: peakDbu + ratioDb(size(emf.between)), maxDbu: mode.maxDbu };
 }

@@ -41,12 +41,13 @@ export const MIXES = {
       cure: `Pull ${alone ? 'it' : 'all of them'} down by ${decibels(f.downDb)} in this mix${alone ? '' : ', so that it stays the same mix'}, and turn up at the pack or the amplifier instead, slowly.`,
     };
   }),
-  'mixes/too-hot': problem<{ mix: string; port: string; peakDbu: number; maxDbu: number; overDb: number; downDb: number }>(
+  /** `out`: it is an output that cannot give so much, not an input. */
+  'mixes/too-hot': problem<{ mix: string; port: string; out: boolean; peakDbu: number; maxDbu: number; overDb: number; downDb: number }>(
     'warning',
     (f) => ({
-      what: `The mix ${f.mix} reaches ${decibels(f.peakDbu, 'dBu')} at its loudest where it goes into ${f.port}, which takes ${decibels(f.maxDbu, 'dBu')} at most: ${decibels(f.overDb)} over.`,
+      what: `At its loudest the mix ${f.mix} ${f.out ? `would have to come out of ${f.port} at ${decibels(f.peakDbu, 'dBu')}, which gives` : `reaches ${decibels(f.peakDbu, 'dBu')} where it goes into ${f.port}, which takes`} ${decibels(f.maxDbu, 'dBu')} at most: ${decibels(f.overDb)} over.`,
       why: 'It distorts there at every loud moment, while all our own meters look right.',
-      cure: `Turn the mix down by ${decibels(f.downDb)}, or put a pad in between.`,
+      cure: `Turn the mix down by ${decibels(f.downDb)}, or put a pad before it.`,
     }),
   ),
   'mixes/sent-twice': problem<{ source: string; mix: string; levelsDb: readonly [number, number] }>('warning', (f) => ({

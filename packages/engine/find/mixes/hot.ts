@@ -3,7 +3,7 @@ import type { Mix } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from '../../solve/buses';
 import { signalLabel, socketName } from '../../solve/naming';
-import { type Network, stepOf } from '../../solve/network';
+import { type Network, type Socket, stepOf } from '../../solve/network';
 import { type Finding, finding } from '../finding';
 import { LOUD_DB } from '.';
 
@@ -42,32 +42,54 @@ function once({ rig }: Network, from: readonly Contribution[]): number {
   return summed(from.map((each) => (each.cutDb > 0 ? { ...each, peak: each.peak - marginDb } : each)))?.peak ?? 0;
 }
 
+/** Somewhere on the way of a mix that bears so much and no more: what drives a lead, or what it goes into. */
+interface Stage {
+  readonly at: Socket;
+  readonly out: boolean;
+  readonly peakDbu: number;
+  readonly maxDbu: number;
+  readonly passing: Passing;
+}
+
+function stagesOf(passing: Passing | undefined): Stage[] {
+  if (!passing) return [];
+  const { joint, mode, peak, out } = passing;
+  return [
+    ...(out ? [{ at: joint.from, out: true, ...out, passing }] : []),
+    ...(mode?.maxDbu === undefined || mode.kind === 'phones'
+      ? []
+      : [{ at: joint.to, out: false, peakDbu: peak, maxDbu: mode.maxDbu, passing }]),
+  ];
+}
+
 function tooHot(net: Network, buses: Buses, { mix }: MixLevels): Finding[] {
   const findings: Finding[] = [];
-  const judged = new Map<string, { passing: Passing; overDb: number; place: string }>();
+  const judged = new Map<string, { stage: Stage; overDb: number; place: string }>();
   for (const line of net.linesOf(mix.id)) {
     const { run } = line;
-    for (const joint of line.joints) {
-      const passing = buses.at(joint);
-      const maxDbu = passing?.mode?.maxDbu;
-      if (!passing || maxDbu === undefined || passing.mode?.kind === 'phones') continue;
-      const overDb = passing.peak - maxDbu;
-      if (overDb <= HOT_LIMIT_DB) continue;
-      const step = stepOf(run, joint.to.piece);
+    // What one stage is over, the stages behind it are told of only where they are over by more.
+    let told = HOT_LIMIT_DB;
+    for (const stage of line.joints.flatMap((joint) => stagesOf(buses.at(joint)))) {
+      const overDb = stage.peakDbu - stage.maxDbu;
+      if (overDb <= told) continue;
+      told = overDb;
+      const { piece } = stage.at;
+      const step = stepOf(run, piece);
       const place = step >= 0 ? `${run.id}/via.${step}` : run.kind === 'house' ? `${run.id}/takes` : `${run.id}/port`;
-      const key = joint.to.piece.id;
+      const key = `${piece.id} ${stage.out}`;
       const there = judged.get(key);
-      if (!there || overDb > there.overDb) judged.set(key, { passing, overDb, place: there?.place ?? place });
+      if (!there || overDb > there.overDb) judged.set(key, { stage, overDb, place: there?.place ?? place });
     }
   }
-  for (const { passing, overDb, place } of judged.values()) {
+  for (const { stage, overDb, place } of judged.values()) {
     // What the output cuts off has to be given up before anything behind it gets quieter.
-    const downDb = whole(overDb + passing.leaving.cutDb);
+    const downDb = whole(overDb + stage.passing.leaving.cutDb);
+    const { peakDbu, maxDbu, out } = stage;
     findings.push(
       finding(
         'mixes/too-hot',
         place,
-        { mix: mix.label, port: socketName(passing.joint.to), peakDbu: passing.peak, maxDbu: passing.mode?.maxDbu ?? 0, overDb, downDb },
+        { mix: mix.label, port: socketName(stage.at), out, peakDbu, maxDbu, overDb, downDb },
         { related: [{ place: mix.place, says: `the mix ${mix.label}` }], fixes: turnedDown(mix, downDb) },
       ),
     );
