@@ -1,5 +1,6 @@
 /** Everything that is computed from a rig, at once. */
 import type { Rig } from '#rig';
+import { withOwn } from './cure/roles';
 import { identified } from './find/about';
 import { amplifiers } from './find/amplifiers';
 import { capacity } from './find/capacity';
@@ -97,6 +98,6 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...offStage(rig),
       ]),
       mayStand,
-    ),
+    ).map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(net, each.fixes) } : each)),
   };
 }

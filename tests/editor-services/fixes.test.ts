@@ -54,6 +54,24 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Write ", pad-20"'],
     makes: ['input iface.1 takes voice via y-lead, pad-20'],
   },
+  'a box of one’s own that lies idle': {
+    code: 'levels/instrument-on-line',
+    rig: `${HEAD}source bass is preamp-pickup\ngear iface is interface-8-mic\ngear our-box "Our box" is active-di\ninput iface.1 takes bass`,
+    offers: ['Put Our box into iface input 1', 'Put an Active DI into iface input 1'],
+    makes: ['input iface.1 takes bass via our-box'],
+  },
+  'a model of one’s own that does the same': {
+    code: 'levels/instrument-on-line',
+    rig: `${HEAD}model little-box "Little box" is di {\n  input in ts instrument impedance 5 Mohm\n  output thru ts from in parallel\n  output out xlr from in active gain -15 dB mic phantom needed\n}\nsource bass is preamp-pickup\ngear iface is interface-8-mic\ninput iface.1 takes bass`,
+    offers: ['Put a Little box into iface input 1', 'Put an Active DI into iface input 1'],
+    makes: ['input iface.1 takes bass via little-box'],
+  },
+  'a free way of a split that is there': {
+    code: 'splits/missing',
+    rig: `${HEAD}source voice is dynamic-mic\nsource low is dynamic-mic\ngear iface is interface-8-mic\ngear snake "Snake" is shared-split\ninput iface.1 takes voice via snake.iso1\nhouse 1 takes voice\ninput iface.2 takes low\nhouse 2 takes low`,
+    offers: ['Put Snake iso2 into iface input 2', 'Put a Y-lead into iface input 2', 'Put a Transformer split into iface input 2'],
+    makes: ['input iface.2 takes low   via snake.iso2'],
+  },
   'a title without quotes': {
     code: 'text/unexpected',
     rig: 'rig Copper Wren, cellar  # Invented.\nperformer ana "Ana"',

@@ -125,7 +125,7 @@ export class Curing {
   private addStep(place: Place, model: string, where: 'first' | 'last'): Draft | undefined {
     const node = this.runNode(place);
     if (!node) return undefined;
-    const title = `Put ${a(this.modelLabel(model))} into ${this.runLabel(place)}`;
+    const title = `Put ${this.pieceLabel(model)} into ${this.runLabel(place)}`;
     const layout = Layout.of(node);
     const steps = viaOf(node)?.steps ?? [];
     const step = where === 'first' ? steps[0] : steps.at(-1);
@@ -290,9 +290,7 @@ export class Curing {
 
   private through(via: string | undefined): string {
     if (via === undefined) return '';
-    const [name, port] = via.split('.');
-    const gear = this.analysis.lowered.rig.pieces.get(`gear:${name}`);
-    return ` through ${gear ? [gear.label, port].filter(Boolean).join(' ') : a(this.modelLabel(via))}`;
+    return ` through ${this.pieceLabel(via)}`;
   }
 
   // ---- mixes -------------------------------------------------------------------------------------
@@ -416,6 +414,13 @@ export class Curing {
     const target = step.target?.ref;
     const label = target?.label ?? step.target?.$refText ?? 'it';
     return target?.$type === 'Model' ? `the ${label}` : label;
+  }
+
+  /** Gear by its label, with its port; else one of a model. */
+  private pieceLabel(written: string): string {
+    const [name, port] = written.split('.');
+    const gear = this.analysis.lowered.rig.pieces.get(`gear:${name}`);
+    return gear ? [gear.label, port].filter(Boolean).join(' ') : a(this.modelLabel(written));
   }
 
   private modelLabel(name: string): string {

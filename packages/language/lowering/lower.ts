@@ -30,7 +30,7 @@ import type * as ast from '../generated/ast';
 import { type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
-import { A_LEAD, type Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
+import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
@@ -85,7 +85,7 @@ class Lowering {
     private readonly document: LangiumDocument<ast.RigFile>,
     private readonly table: SymbolTable,
     private readonly workspace: Workspace,
-    sharedModels: WeakMap<ast.Model, Model>,
+    private readonly sharedModels: WeakMap<ast.Model, Model>,
     private readonly context: Context,
   ) {
     this.closure = table.closure(document);
@@ -104,9 +104,21 @@ class Lowering {
     const label = headers[0]?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
-    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse: this.noHouse, place: 'rig' };
+    const { noHouse } = this;
+    const models = this.ownModels();
+    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse, models, place: 'rig' };
     const runs = inputs.length + house.length + outputs.length + mixes.size;
     return { rig, marks: this.context.marks, findings: this.context.findings, isRig: headers.length > 0 || runs > 0 };
+  }
+
+  /** What is wrong with them is told by the file that they stand in. */
+  private ownModels(): () => readonly Model[] {
+    let known: readonly Model[] | undefined;
+    return () => {
+      const models = new Models(new Context(), this.sharedModels, (model) => model.parent?.ref);
+      known ??= this.closure.flatMap((symbols) => [...symbols.all('Model')].map((model) => models.lower(model as ast.Model)));
+      return known;
+    };
   }
 
   // ---- the whole ---------------------------------------------------------------------------------
