@@ -1,24 +1,12 @@
 /** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
-import {
-  CONNECTORS,
-  freshId,
-  type HouseRun,
-  type InputRun,
-  type Model,
-  type Piece,
-  type Place,
-  type PortRef,
-  type Rig,
-  type Run,
-} from '#rig';
+import { freshId, type HouseRun, type InputRun, type Model, type Piece, type Place, type PortRef, type Rig, type Run } from '#rig';
 import { type Checked, check } from './check';
 import type { Finding } from './find/finding';
 import { statementOf } from './solve/ids';
-import type { JointLead } from './solve/leads';
 import { runName } from './solve/naming';
 import { needsPhantom } from './solve/ports';
 import { NEEDS_SPLIT } from './words/problem';
-import { type Remark, remarkOf } from './words/remarks';
+import { adapterRemark, type Remark, remarkOf } from './words/remarks';
 
 /** A step as it is to be tried: gear of the rig's, or a fresh piece of a model. */
 export interface Step {
@@ -27,9 +15,6 @@ export interface Step {
 }
 
 export type Taking = InputRun | HouseRun;
-
-/** An adapter is little to bring, but it has to be there. */
-const ADAPTER_WEIGHT = 0.5;
 
 /** The rig without one line, which can then be tried in any way. */
 export class WhatIf {
@@ -140,13 +125,5 @@ function laid(pieces: Map<string, Piece>, run: Taking, steps: readonly Step[]): 
 /** Leads of a line whose two ends are of different families. */
 function adapters({ leads }: Checked, run: Taking): Remark[] {
   const [first] = leads.flatMap(({ joint, lead }) => (lead?.adapting && joint.runs.includes(run) ? [lead] : []));
-  return first ? [{ code: 'adapter', wrong: adapterText(first), weight: ADAPTER_WEIGHT }] : [];
-}
-
-const FAMILIES: Readonly<Record<string, string>> = { jack: 'jack', xlr: 'XLR', mini: 'small jack', 'mini-xlr': 'mini XLR', phono: 'phono' };
-
-/** `adapter jack to XLR` */
-function adapterText({ ends }: NonNullable<JointLead['lead']>): string {
-  const [from, into] = ends.map(({ connector }) => FAMILIES[CONNECTORS[connector].family] ?? CONNECTORS[connector].label);
-  return `adapter ${from} to ${into}`;
+  return first ? [adapterRemark(first.ends)] : [];
 }

@@ -4,6 +4,7 @@ import type { Fix } from '../cure/fix';
 import { carriesSpeakerLevel } from '../solve/mating';
 import { plugName, socketText } from '../solve/naming';
 import { type Joint, type Network, type Socket, socket, stepOf } from '../solve/network';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 /** Loudspeakers have 2 to 16 ohm; a DI for loudspeaker level has thousands. Common practice, no source. */
@@ -32,7 +33,7 @@ export function amplifiers(net: Network): Finding[] {
           into: plugName(joint.to),
           lines: linesFor(net, from, joint, free),
         },
-        { about: [from.piece.id], related: [{ place: from.piece.place, says: 'the amplifier' }], fixes: cabinet(net, from, free) },
+        { about: [from.piece.id], related: [{ place: from.piece.place, says: BESIDE.theAmplifier }], fixes: cabinet(net, from, free) },
       ),
     ];
   });

@@ -4,6 +4,7 @@ import type { Fix } from '../cure/fix';
 import { circles, type Return } from '../solve/circles';
 import { plugName, signalLabel } from '../solve/naming';
 import { type Joint, type Network, stepOf } from '../solve/network';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 /** Gear that gets what it gives. */
@@ -20,7 +21,7 @@ export function inCircles(net: Network): Finding[] {
       { gear: pieces.map(({ label }) => label), driven: joints.some(({ from }) => from.port.tie?.how === 'active') },
       {
         about: pieces.map(({ id }) => id),
-        related: lines.slice(0, -1).map(({ place }) => ({ place, says: 'a part of the circle' })),
+        related: lines.slice(0, -1).map(({ place }) => ({ place, says: BESIDE.ofCircle })),
         fixes: last.kind === 'input' ? [{ kind: 'remove', statement: last.id }] : [],
       },
     );
@@ -34,7 +35,7 @@ export function comingBack(net: Network, returns: readonly Return[]): Finding[] 
     const figures = { mix: mix.label, from: plugName(from), into: plugName(by.to) };
     const more = {
       about: [mix.id, from.piece.id, ...sources],
-      related: run === line.run ? [] : [{ place: line.run.place, says: `${mix.label} goes out here` }],
+      related: run === line.run ? [] : [{ place: line.run.place, says: BESIDE.goesOut(mix.label) }],
       fixes: cures(run, line.run, by, mix.for.length > 0),
     };
     const place = placeOf(by, run);

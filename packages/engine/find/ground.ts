@@ -5,6 +5,7 @@ import { plugName, runName, signalLabel } from '../solve/naming';
 import { type Network, stepOf } from '../solve/network';
 import { wholePath } from '../solve/path';
 import { canSupply, type Needy, type Supplies } from '../solve/supply';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 /**
@@ -33,7 +34,7 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
         })),
       },
       {
-        related: paths.slice(1).map(({ line, earth }) => ({ place: line.run.place, says: `metal to ${earth.label} here too` })),
+        related: paths.slice(1).map(({ line, earth }) => ({ place: line.run.place, says: BESIDE.metalToo(earth.label) })),
         fixes: cures.every((fix) => fix) ? (all.length === 1 ? all : [{ kind: 'several', fixes: all }]) : [],
       },
     ),

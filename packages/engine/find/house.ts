@@ -8,6 +8,7 @@ import { type Network, type Socket, socket, stepOf } from '../solve/network';
 import { kindsAt, wholePath } from '../solve/path';
 import { canTake, supplyOf } from '../solve/ports';
 import { canSupply, type Needy, type Supplies } from '../solve/supply';
+import { BESIDE } from '../words/beside';
 import type { Reason, Touching } from '../words/house';
 import { type Finding, finding } from './finding';
 
@@ -65,8 +66,8 @@ function dependent(net: Network, line: HouseLine, supplies: Supplies): Finding[]
       {
         related: causes.map((cause) =>
           cause.kind === 'phantom'
-            ? { place: cause.input.place, says: `${socketName(cause.from)} powers ${cause.needy.piece.label}` }
-            : { place: cause.piece.place, says: `${cause.piece.label} is of our rig` },
+            ? { place: cause.input.place, says: BESIDE.powers(socketName(cause.from), cause.needy.piece.label) }
+            : { place: cause.piece.place, says: BESIDE.ofOurRig(cause.piece.label) },
         ),
         fixes: causes.length > 1 || !only ? [] : only.kind === 'phantom' ? poweredByThem(line, only, supplies) : before(net, line, only),
       },
@@ -169,7 +170,7 @@ function replugged(net: Network, { replugged: lines, theirs }: HouseImpact): Fin
         spare: spares.flatMap((spare) => (spare ? [spare.written] : [])),
       },
       {
-        related: lines.slice(1).map(({ run }) => ({ place: run.place, says: `${runName(net.rig, run)} is re-plugged too` })),
+        related: lines.slice(1).map(({ run }) => ({ place: run.place, says: BESIDE.repluggedToo(runName(net.rig, run)) })),
         fixes: spares.every((spare) => spare?.fixes) ? [{ kind: 'several', fixes }] : [],
       },
     ),

@@ -1,6 +1,7 @@
 /** A rig that says there is no house, and lines or mixes in it that go there all the same. */
 import { runName } from '../solve/naming';
 import type { Network } from '../solve/network';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 export function noHouse({ rig }: Network): Finding[] {
@@ -15,7 +16,7 @@ export function noHouse({ rig }: Network): Finding[] {
       { said, lines: rig.house.map((run) => runName(rig, run)), mixes: mixes.map(({ label }) => label) },
       {
         about: [...rig.house, ...mixes].map(({ id }) => id),
-        related: [...rig.house, ...mixes].slice(0, 6).map(({ place }) => ({ place, says: 'goes to the house' })),
+        related: [...rig.house, ...mixes].slice(0, 6).map(({ place }) => ({ place, says: BESIDE.toHouse })),
         fixes: rig.house.length === 0 ? [{ kind: 'rewrite', place: 'house', with: 'ours' }] : [],
       },
     ),

@@ -5,6 +5,7 @@ import { freeHouseNumber, pairFrom } from '../cure/free';
 import { runName, socketText } from '../solve/naming';
 import { type Line, type Network, stepOf } from '../solve/network';
 import { isTheirs } from '../solve/path';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 import { channelsOf } from './mixes/contents';
 
@@ -43,7 +44,7 @@ function sidesOf(net: Network, id: string): Finding[] {
         },
         {
           about: [id],
-          related: elsewhere ? [{ place: elsewhere.run.place, says: `the ${other} goes here` }] : [],
+          related: elsewhere ? [{ place: elsewhere.run.place, says: BESIDE.goesHere(other) }] : [],
           fixes: line ? [line] : first.run.kind === 'input' ? bothSides(net, first.run, source.name) : [],
         },
       ),
@@ -101,7 +102,7 @@ export function hanging(net: Network): Finding[] {
         { run: runName(net.rig, run), box: piece.label, socket: socketText(from), house: runName(net.rig, theirs) },
         {
           about: [piece.id, theirs.id],
-          related: [{ place: step, says: `${piece.label} stands in this line` }],
+          related: [{ place: step, says: BESIDE.inThisLine(piece.label) }],
           fixes: piece.model.lineage.includes('di')
             ? ['passive-di', 'active-di'].map((model) => ({ kind: 'replace-step', step, with: model }))
             : [],

@@ -11,6 +11,7 @@ import { guaranteedVolts, P48_MOST_A } from '../solve/phantomVolts';
 import { blockOn, reachedFrom } from '../solve/phantomWires';
 import { demandOf, freePortsFor, gives48V, isHarmed, needsPhantom, passesPhantom, supplyOf } from '../solve/ports';
 import { canSupply, type Live, type Needy, type Supplies, type Way } from '../solve/supply';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 /** Less than this short of what P48 guarantees is no finding: rounding. Volts. */
@@ -38,7 +39,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
   const { run } = way.line;
   const source = piece.label;
   const about = [piece.id];
-  const related = [{ place: piece.place, says: `${source} needs phantom power` }];
+  const related = [{ place: piece.place, says: BESIDE.needsPhantom(source) }];
   const off = ways.find((candidate) => candidate.off && candidate.block === undefined && candidate.supply !== undefined);
   if (off) {
     const place = `${off.line.run.id}/phantom`;
@@ -171,8 +172,8 @@ function twice({ live }: Supplies, { piece, suppliers: [first, ...more] }: Needy
       {
         about: [piece.id],
         related: [
-          { place: piece.place, says: `${piece.label} needs phantom power` },
-          { place: first.line.run.place, says: 'the other supply' },
+          { place: piece.place, says: BESIDE.needsPhantom(piece.label) },
+          { place: first.line.run.place, says: BESIDE.otherSupply },
         ],
         fixes,
       },
@@ -202,7 +203,7 @@ function weak(net: Network, { piece, suppliers, drawsA, volts }: Needy): Finding
         wantedV: Math.max(0, wantedV),
         most,
       },
-      { about: [piece.id], related: [{ place: piece.place, says: `${piece.label} needs phantom power` }], fixes: inBetween(net, run) },
+      { about: [piece.id], related: [{ place: piece.place, says: BESIDE.needsPhantom(piece.label) }], fixes: inBetween(net, run) },
     ),
   ];
 }
@@ -254,7 +255,7 @@ function overBudget(net: Network, { needy, live }: Supplies): Finding[] {
         },
         {
           about: [device.id, ...takers.map((each) => each.needy.piece.id)],
-          related: [{ place: device.place, says: `what ${device.label} can give` }],
+          related: [{ place: device.place, says: BESIDE.canGive(device.label) }],
           fixes: [
             ...offers.map(({ way }): Fix => ({ kind: 'set-phantom', run: way.line.run.id, to: 'off' })),
             ...takers
@@ -311,7 +312,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
         findings.push(
           finding('phantom/harmful', place, figures, {
             about: [piece.id],
-            related: [{ place: piece.place, says: `${piece.label} is harmed by phantom power` }],
+            related: [{ place: piece.place, says: BESIDE.harmed(piece.label) }],
             fixes: away.fixes,
           }),
         );
@@ -323,7 +324,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
             { ...figures, output: plugName(stop.at), unbalanced: stop.unbalanced },
             {
               about: [piece.id],
-              related: [{ place: piece.place, says: `${piece.label} is not made for it` }],
+              related: [{ place: piece.place, says: BESIDE.notMadeFor(piece.label) }],
               fixes: away.fixes,
             },
           ),
@@ -355,7 +356,7 @@ function keepOff(net: Network, { live }: Supplies): Finding[] {
         { source: source.label, number: run.number, split: split !== undefined },
         {
           about: [source.id],
-          related: [{ place: source.place, says: `${source.label} is harmed by phantom power` }],
+          related: [{ place: source.place, says: BESIDE.harmed(source.label) }],
           fixes: [...(split ? [split] : []), { kind: 'add-step', run: run.id, model: 'isolating-transformer', where: 'last' }],
         },
       ),
@@ -403,7 +404,7 @@ function towardsHouse(net: Network, line: Line, piece: Piece, { socket: at, beca
       { source: piece.label, port: socketName(at), because: because?.label, house: socketName(house.end), offAt, free, split: other },
       {
         about: [piece.id],
-        related: [{ place: house.run.place, says: 'the way to the house' }],
+        related: [{ place: house.run.place, says: BESIDE.wayToHouse }],
         fixes: [isolated, ...off, ...moves],
       },
     ),

@@ -4,6 +4,7 @@ import { type Close, type Coordination, coordination, type OnAir, type Trouble }
 import { guardOf } from '../solve/radio/products';
 import { REGIONS } from '../solve/radio/regions';
 import type { Transmission } from '../solve/radio/transmissions';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 import type { Related } from './related';
 
@@ -162,7 +163,7 @@ function avoided(air: Coordination, carrier: OnAir): Finding[] {
       'radio/avoided',
       placeOf(carrier),
       { carrier: told(carrier), low, high, label },
-      { related: [{ place, says: 'what is to be avoided' }] },
+      { related: [{ place, says: BESIDE.toAvoid }] },
     ),
   ];
 }

@@ -1,5 +1,7 @@
 /** Other places that a finding is about. */
+
 import type { Place } from '#rig';
+import { BESIDE } from '../words/beside';
 
 export interface Related {
   readonly place: Place;
@@ -8,5 +10,5 @@ export interface Related {
 
 /** Where a source is written, beside what is found behind it. */
 export function madeHere(source: { readonly label: string; readonly place: Place }): Related {
-  return { place: source.place, says: `${source.label} is made here` };
+  return { place: source.place, says: BESIDE.madeHere(source.label) };
 }

@@ -6,6 +6,7 @@ import { pairFrom } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
 import { type Network, type Snag, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 export function splits(net: Network): Finding[] {
@@ -38,7 +39,7 @@ function outputsJoined(net: Network): Finding[] {
           { gear: piece.label, output: id, signals },
           {
             about: [piece.id, ...runs.map(({ id }) => id)],
-            related: runs.slice(0, 1).map(({ place }) => ({ place, says: 'the other line' })),
+            related: runs.slice(0, 1).map(({ place }) => ({ place, says: BESIDE.otherLine })),
           },
         ),
       ];
@@ -96,7 +97,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           house: [other, snag.run].some((run) => run.kind === 'house'),
         },
         {
-          related: [{ place: `${other.id}/takes`, says: `${runName(rig, other)} takes it here` }],
+          related: [{ place: `${other.id}/takes`, says: BESIDE.takesHere(runName(rig, other)) }],
           fixes: models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' })),
         },
       ),
@@ -126,7 +127,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           free: free.map((port) => socketText(socket(piece, port))),
           same,
         },
-        { related: [{ place: other.place, says: `${runName(rig, other)} has this leg` }], fixes },
+        { related: [{ place: other.place, says: BESIDE.hasLeg(runName(rig, other)) }], fixes },
       ),
     ];
   }
@@ -181,7 +182,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           same: snag.first === snag.run,
         },
         {
-          related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: 'the first one is in this line' }],
+          related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: BESIDE.firstInLine }],
           fixes: splitter || snag.first === snag.run ? [{ kind: 'remove-step', step: place }] : [],
         },
       ),
@@ -256,5 +257,5 @@ function leadsNowhere(net: Network, run: Run): boolean {
 }
 
 function modelOf(piece: Piece): { place: string; says: string } {
-  return { place: piece.model.place, says: `what ${piece.label} is made of` };
+  return { place: piece.model.place, says: BESIDE.madeOf(piece.label) };
 }

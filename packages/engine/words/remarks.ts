@@ -1,4 +1,6 @@
 /** What is wrong with a plug, in the few words that stand beside a name in a list: `needs a pad: 6 dB too hot`. */
+import { CONNECTORS } from '#rig';
+import type { Lead } from '../solve/mating';
 import { type Code, PROBLEMS } from '.';
 import { NOTHING_JOINS, type Problem, type Short } from './problem';
 import type { Severity } from './severity';
@@ -32,4 +34,15 @@ export function worstOf(remarks: readonly Remark[]): Remark | undefined {
 
 export function weightOf(remarks: readonly Remark[]): number {
   return remarks.reduce((sum, { weight }) => sum + weight, 0);
+}
+
+/** An adapter is little to bring, but it has to be there. */
+const ADAPTER_WEIGHT = 0.5;
+
+const FAMILIES: Readonly<Record<string, string>> = { jack: 'jack', xlr: 'XLR', mini: 'small jack', 'mini-xlr': 'mini XLR', phono: 'phono' };
+
+/** `adapter jack to XLR` */
+export function adapterRemark(ends: Lead['ends']): Remark {
+  const [from, into] = ends.map(({ connector }) => FAMILIES[CONNECTORS[connector].family] ?? CONNECTORS[connector].label);
+  return { code: 'adapter', wrong: `adapter ${from} to ${into}`, weight: ADAPTER_WEIGHT };
 }

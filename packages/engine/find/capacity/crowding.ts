@@ -5,6 +5,7 @@ import { signalLabel } from '../../solve/naming';
 import type { Line, Network } from '../../solve/network';
 import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
 import { router } from '../../solve/ways';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 import type { Crowd } from './crowd';
 import { room } from './room';
@@ -45,7 +46,9 @@ export function crowding(net: Network): Finding[] {
           },
           {
             about: misplaced.map(({ run }) => run.id),
-            related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: `${lineLabel(net, line, lines)} needs one` })),
+            related: lines
+              .slice(0, 8)
+              .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.needsOne(lineLabel(net, line, lines)) })),
             fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
           },
         ),

@@ -4,6 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { outOfRun } from '../../solve/arriving';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 
 export function missingPorts(net: Network): Finding[] {
@@ -33,7 +34,7 @@ export function missingPorts(net: Network): Finding[] {
         },
         {
           about: [snag.piece.id],
-          related: [{ place: snag.piece.model.place, says: `what ${snag.piece.label} is made of` }],
+          related: [{ place: snag.piece.model.place, says: BESIDE.madeOf(snag.piece.label) }],
           fixes: otherPorts(run, snag.ref.place, snag.piece, free),
         },
       ),

@@ -5,6 +5,7 @@ import { freeOutputs } from '../../cure/free';
 import { signalLabel, socketText } from '../../solve/naming';
 import { type Joint, type Network, socket, stepOf } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 
 export function takenTwice(net: Network): Finding[] {
@@ -64,7 +65,7 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
       free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
     },
     {
-      related: [{ place: placeOf(other, joint), says: `${taker(other)} is plugged in here` }],
+      related: [{ place: placeOf(other, joint), says: BESIDE.pluggedHere(taker(other)) }],
       // One line that brings two channels by one way is to be two lines.
       fixes: other === run ? wide : again ? [{ kind: 'remove', statement: run.id }] : moves,
     },
@@ -118,7 +119,7 @@ function houseLinesTakenTwice(net: Network): Finding[] {
         'capacity/house-line-twice',
         run.place,
         { number: run.number },
-        { related: [{ place: first.place, says: `house ${run.number} is written here first` }], fixes },
+        { related: [{ place: first.place, says: BESIDE.houseFirst(run.number) }], fixes },
       ),
     ];
   });
@@ -164,7 +165,7 @@ function outputsTakenTwice(net: Network): Finding[] {
             mixes: [first, run].map((each) => (alike ? written(net, each) : signalLabel(net.rig, each.carries))),
             free: unwritten.map((id) => `${piece.name ?? piece.label}.${id}`),
           },
-          { related: [{ place: `${first.id}/port`, says: `${signalLabel(net.rig, first.carries)} leaves here` }], fixes },
+          { related: [{ place: `${first.id}/port`, says: BESIDE.leavesHere(signalLabel(net.rig, first.carries)) }], fixes },
         ),
       );
       break;

@@ -6,6 +6,7 @@ import { channelsAt, type Link, linksOf, openInputs } from '../../solve/links';
 import { signalLabel } from '../../solve/naming';
 import type { Line, Network } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
+import { BESIDE } from '../../words/beside';
 import { hertz } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
 
@@ -49,7 +50,7 @@ export function tooFewChannels(net: Network): Finding[] {
       finding('capacity/too-few-channels', `${first.run.id}/port`, figures, {
         related: beyond
           .slice(0, 8)
-          .map((line) => ({ place: `${line.run.id}/port`, says: `${signalLabel(net.rig, line.signal)} is plugged in here` })),
+          .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.pluggedHere(signalLabel(net.rig, line.signal)) })),
         fixes: [...fixes, ...moved(net, beyond, from, first.to, carried)],
       }),
     ];

@@ -3,6 +3,7 @@ import type { Mix, OutputRun } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { runName } from '../../solve/naming';
 import type { Network } from '../../solve/network';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 
 /** How many of a mixer's mixes, all of one width, so many take. Two mono mixes fit on one stereo mix, one on each side. */
@@ -66,8 +67,8 @@ export function tooManyMixes(net: Network): Finding[] {
         {
           about: [piece.id],
           related: [
-            ...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: `${runName(net.rig, run)} carries one` })),
-            { place: piece.model.place, says: `what ${piece.label} is made of` },
+            ...runs.slice(0, -1).map((run) => ({ place: `${run.id}/carries`, says: BESIDE.carriesOne(runName(net.rig, run)) })),
+            { place: piece.model.place, says: BESIDE.madeOf(piece.label) },
           ],
           fixes,
         },

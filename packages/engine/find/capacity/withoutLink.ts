@@ -6,6 +6,7 @@ import { openInputs } from '../../solve/links';
 import { signalLabel, socketName } from '../../solve/naming';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 
 /**
@@ -55,7 +56,7 @@ export function withoutLink(net: Network): Finding[] {
           about: wanted,
           related: runs
             .slice(0, 8)
-            .map((run) => ({ place: `${run.id}/port`, says: `${net.rig.sources.get(run.takes?.id ?? '')?.label} is plugged in here` })),
+            .map((run) => ({ place: `${run.id}/port`, says: BESIDE.pluggedHere(signalLabel(net.rig, run.takes?.id)) })),
           fixes: places.slice(0, 3).map((port): Fix => ({ kind: 'add-input', source: piece.name ?? '', port })),
         },
       ),

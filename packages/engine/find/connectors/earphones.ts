@@ -3,6 +3,7 @@ import { shortEarphones } from '../../solve/earphones';
 import { type JointLead, RISE_M } from '../../solve/leads';
 import { socketName } from '../../solve/naming';
 import type { Network } from '../../solve/network';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 
 export function earphonesReach(net: Network, joined: readonly JointLead[]): Finding[] {
@@ -22,7 +23,7 @@ export function earphonesReach(net: Network, joined: readonly JointLead[]): Find
       },
       {
         about: [performer.id],
-        related: [{ place: performer.place, says: `where ${performer.label} is` }],
+        related: [{ place: performer.place, says: BESIDE.whereIs(performer.label) }],
         fixes: [{ kind: 'add-step', run: run.id, model: 'earphone-extension', where: 'last' }],
       },
     ),

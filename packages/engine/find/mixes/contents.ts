@@ -3,6 +3,7 @@ import type { Mix, Performer, Rig, Send, Source } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { signalLabel } from '../../solve/naming';
 import type { Network } from '../../solve/network';
+import { BESIDE } from '../../words/beside';
 import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
 
@@ -41,7 +42,7 @@ function panned(net: Network, mix: Mix): Finding[] {
       'mixes/pan-in-mono',
       first.place,
       { mix: mix.label, sources: [...new Set(sends.map(({ source }) => signalLabel(net.rig, source)))] },
-      { about: sends.map(({ source }) => source), related: more.map(({ place }) => ({ place, says: 'and here' })), fixes },
+      { about: sends.map(({ source }) => source), related: more.map(({ place }) => ({ place, says: BESIDE.andHere })), fixes },
     ),
   ];
 }
@@ -139,7 +140,7 @@ function ownLeftOut(net: Network): Finding[] {
         },
         {
           about: [performer.id, ...missing.map(({ id }) => id)],
-          related: [{ place: performer.place, says: `${performer.label} plays or sings it` }],
+          related: [{ place: performer.place, says: BESIDE.plays(performer.label) }],
           fixes: missing.slice(0, 3).map(({ name }): Fix => ({ kind: 'add-send', mix: first.id, source: name })),
         },
       ),

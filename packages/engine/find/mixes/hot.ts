@@ -4,6 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from '../../solve/buses';
 import { signalLabel, socketName } from '../../solve/naming';
 import { type Network, type Socket, stepOf } from '../../solve/network';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 import { LOUD_DB } from '.';
 
@@ -90,7 +91,7 @@ function tooHot(net: Network, buses: Buses, { mix }: MixLevels): Finding[] {
         'mixes/too-hot',
         place,
         { mix: mix.label, port: socketName(stage.at), out, peakDbu, maxDbu, overDb, downDb },
-        { related: [{ place: mix.place, says: `the mix ${mix.label}` }], fixes: turnedDown(mix, downDb) },
+        { related: [{ place: mix.place, says: BESIDE.theMix(mix.label) }], fixes: turnedDown(mix, downDb) },
       ),
     );
   }

@@ -9,6 +9,7 @@ import { runName, signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { router, type Way, waysOf } from '../../solve/ways';
+import { BESIDE } from '../../words/beside';
 import { comingBack } from '../circles';
 import { type Finding, finding } from '../finding';
 import { asMono, contents } from './contents';
@@ -72,7 +73,7 @@ function sends(net: Network): Finding[] {
             send.place,
             { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] },
             {
-              related: [{ place: earlier.place, says: 'the first time' }],
+              related: [{ place: earlier.place, says: BESIDE.firstTime }],
               fixes: [{ kind: 'remove-send', send: send.place }],
             },
           ),
@@ -105,7 +106,7 @@ function sends(net: Network): Finding[] {
         first.place,
         { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free },
         {
-          related: [{ place: source, says: `${signalLabel(net.rig, source)} is made here` }],
+          related: [{ place: source, says: BESIDE.madeHere(signalLabel(net.rig, source)) }],
           fixes,
         },
       ),
@@ -159,7 +160,7 @@ function widths(net: Network): Finding[] {
         'mixes/stereo-on-one-output',
         `${run.id}/port`,
         { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair },
-        { related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes },
+        { related: [{ place: mix.place, says: BESIDE.isStereo(mix.label) }], fixes },
       ),
     ];
   });
@@ -202,7 +203,7 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
           mix.place,
           { mix: mix.label, name: mix.name, house: mix.house, free },
           {
-            related: taken ? [{ place: taken.place, says: `house ${taken.number} waits for it` }] : [],
+            related: taken ? [{ place: taken.place, says: BESIDE.houseWaits(taken.number) }] : [],
             fixes: wayOut(net, mix),
           },
         ),
@@ -227,7 +228,7 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
       const { run } = way.line;
       const figures = { mix: mix.label, end: socketName(way.end), people: mix.for.map((id) => net.rig.performers.get(id)?.label ?? '') };
       const more = {
-        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        related: [{ place: mix.place, says: BESIDE.whoFor(mix.label) }],
         fixes: run.via.length === 0 ? [{ kind: 'add-step', run: run.id, model: 'headphone-amp', where: 'first' } as const] : [],
       };
       // Into an input nobody plugs earphones, nor into an output that has a plug in it.
@@ -254,7 +255,7 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
             `${run.id}/takes`,
             { mix: mix.label, name: mix.name, number: run.number, next: freeHouseNumber(net.rig), sides },
             {
-              related: [{ place: mix.place, says: `${mix.label} is stereo` }],
+              related: [{ place: mix.place, says: BESIDE.isStereo(mix.label) }],
               fixes: [asMono(net.rig, mix)],
             },
           ),
@@ -309,7 +310,7 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
         end: socketName(first.end),
       },
       {
-        related: [{ place: mix.place, says: `who ${mix.label} is for` }],
+        related: [{ place: mix.place, says: BESIDE.whoFor(mix.label) }],
         fixes: more.length === people.length - count ? [more.length === 1 ? (more[0] as Fix) : { kind: 'several', fixes: more }] : [],
       },
     ),
@@ -360,7 +361,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
           hears.place,
           { pack: pack.label, transmitter: transmitter.name ?? transmitter.label, sides },
           {
-            related: there.map((way) => ({ place: way.line.run.place, says: `${way.mix.label} is on ${sideOf(way) ?? 'it'}` })),
+            related: there.map((way) => ({ place: way.line.run.place, says: BESIDE.isOn(way.mix.label, sideOf(way)) })),
             fixes: hearing(pack, transmitter, sides, there),
           },
         ),
@@ -375,7 +376,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
           hears.place,
           { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) },
           {
-            related: [{ place: pack.place, says: `${pack.label} has no side select` }],
+            related: [{ place: pack.place, says: BESIDE.noSideSelect(pack.label) }],
             fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
           },
         ),
@@ -410,7 +411,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
             },
             {
               about: [performer, way.mix.id],
-              related: [{ place: way.mix.place, says: `who ${way.mix.label} is for` }],
+              related: [{ place: way.mix.place, says: BESIDE.whoFor(way.mix.label) }],
               fixes:
                 own && sideOf(own)
                   ? hearing(pack, transmitter, sides, there)
@@ -442,7 +443,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
           },
           {
             about: [performer],
-            related: person ? [{ place: person.place, says: 'no pack is for this performer' }] : [],
+            related: person ? [{ place: person.place, says: BESIDE.noPackFor }] : [],
             fixes:
               person && way.end.piece.name
                 ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }]
@@ -532,7 +533,7 @@ function audience(net: Network): Finding[] {
         place,
         { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run), ours: rig.noHouse !== undefined },
         {
-          related: [{ place: source, says: `${signalLabel(rig, source)} is for the band alone` }],
+          related: [{ place: source, says: BESIDE.forBandAlone(signalLabel(rig, source)) }],
           fixes,
         },
       ),

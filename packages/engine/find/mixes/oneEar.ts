@@ -7,6 +7,7 @@ import { isRadio } from '../../solve/mating';
 import { signalLabel } from '../../solve/naming';
 import { type Joint, type Network, stepOf } from '../../solve/network';
 import type { Way } from '../../solve/ways';
+import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
 import { asMono, channelsOf } from './contents';
 
@@ -36,7 +37,7 @@ function monoIntoOneSide(net: Network, ways: readonly Way[]): Finding[] {
           { mix: mix.label, into: piece.label, side: port.id, player: players[0]?.label ?? '', model: players[0]?.model.id ?? '' },
           {
             about: [mix.id, piece.id, ...mix.for],
-            related: [{ place: mix.place, says: `${mix.label} is mono` }],
+            related: [{ place: mix.place, says: BESIDE.isMono(mix.label) }],
             fixes: bothSides(net, line.run, step),
           },
         ),
@@ -116,7 +117,7 @@ function told(net: Network, mix: Mix, side: Side, by: string, place: string): Fi
       'mixes/one-side',
       place,
       { mix: mix.label, by, side, gone, faint },
-      { about: [mix.id], related: [{ place: mix.place, says: `${mix.label} is stereo` }], fixes: [asMono(net.rig, mix)] },
+      { about: [mix.id], related: [{ place: mix.place, says: BESIDE.isStereo(mix.label) }], fixes: [asMono(net.rig, mix)] },
     ),
   ];
 }
