@@ -18,7 +18,9 @@ function oneLabel(rig: Rig): Rig {
   return { ...rig, sources: all(rig.sources), pieces: all(rig.pieces), mixes: all(rig.mixes), performers: all(rig.performers) };
 }
 
-const where = ({ code, place }: Finding) => `${code} at ${place}`;
+/** Where it is, with the other places that it shows and what would cure it; labels apart, which a cure may write down. */
+const where = ({ code, place, related, fixes }: Finding) =>
+  [`${code} at ${place}`, ...related.map((other) => other.place), JSON.stringify(fixes).replace(/"label":"[^"]*"/g, '')].join(' ');
 
 /** For each row of the patch list and of the list of leads, what is found at it. */
 function rowsOf(checked: Checked): string[][] {

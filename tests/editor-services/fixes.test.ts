@@ -483,6 +483,20 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Write "dynamic-mic"'],
     makes: ['source voice is dynamic-mic'],
   },
+  'a name that is nearly another, in two places': {
+    code: 'names/unknown',
+    rig: `${HEAD}source bass is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes bas\nmix a mono for ana, brik { bas 0 dB }\nmix b mono for brik { bass 0 dB }`,
+    offers: ['Write "bass" in both places'],
+    makes: ['input iface.1 takes bass', 'mix a mono for ana, brik { bass 0 dB }'],
+    preferred: true,
+  },
+  // What is written first and used nowhere has the slip.
+  'a name that is misspelt where it is declared': {
+    code: 'names/unknown',
+    rig: `${HEAD}source bas is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes bass\nmix a mono for ana, brik { bass 0 dB }`,
+    offers: ['Call the source bass', 'Write "bas" in both places'],
+    makes: ['source bass is dynamic-mic'],
+  },
   'a level that is glued to its name': {
     code: 'names/unknown',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice\nmix a mono for ana, brik { voice-3 dB }`,

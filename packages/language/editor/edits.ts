@@ -8,6 +8,7 @@ import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { LABEL, Layout } from './layout';
 import type { RigEditorServices } from './services';
+import { isDeclaration } from './things';
 
 export interface Cure {
   readonly title: string;
@@ -379,7 +380,13 @@ export class Curing {
     const layout = new Layout(document.textDocument, node as ast.RigFile);
     const [start, end] = [document.textDocument.offsetAt(spot.range.start), document.textDocument.offsetAt(spot.range.end)];
     if (written === '') return { title: `Delete ${quote(layout.text.slice(start, end))}`, node, edits: [layout.remove(start, end)] };
-    const title = this.nodeOf(place)?.$type === 'Taken' ? `Take ${written}` : `Write ${quote(written)}`;
+    const there = this.nodeOf(place);
+    const title =
+      there?.$type === 'Taken'
+        ? `Take ${written}`
+        : there && isDeclaration(there)
+          ? `Call the ${there.$type.toLowerCase()} ${written}`
+          : `Write ${quote(written)}`;
     return { title, node, edits: [layout.replace(start, end, written)] };
   }
 
@@ -453,6 +460,10 @@ function titleOf(fix: Fix, drafts: readonly Draft[]): string {
   const kinds = fix.kind === 'several' ? fix.fixes.map((each) => each.kind).join() : '';
   if (kinds === 'move,add-step') return `${drafts[0]?.title}, through ${drafts[1]?.title.replace(/^Put (.*) into .*$/, '$1')}`;
   if (kinds === 'add-listener,rewrite,remove') return `${drafts[0]?.title} instead of a mix of their own`;
+  if (fix.kind === 'several' && fix.fixes.length > 1) {
+    const [word, ...others] = new Set(fix.fixes.map((each) => (each.kind === 'rewrite' ? each.with : '')));
+    if (word && others.length === 0) return `Write ${quote(word)} in ${fix.fixes.length === 2 ? 'both' : `all ${fix.fixes.length}`} places`;
+  }
   const titles = [...new Set(drafts.map(({ title }) => title))];
   if (fix.kind === 'several' && fix.fixes.every((each) => each.kind === 'remove-send') && titles.length > 1) {
     return `${(titles[0] as string).replace(/ out of .*$/, '')} out of ${list(titles.map((title) => title.replace(/^.* out of /, '')))}`;
