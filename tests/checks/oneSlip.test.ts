@@ -10,7 +10,7 @@ import { SLIPS, slipsIn } from './oneSlip';
 import { analyseText, foundIn } from './open';
 
 const root = join(import.meta.dirname, '../../examples');
-const texts = ['first.rig', 'street.rig'].map((name) => readFileSync(join(root, name), 'utf8'));
+const texts = ['choir.rig', 'first.rig', 'street.rig', 'ten.rig'].map((name) => readFileSync(join(root, name), 'utf8'));
 
 /**
  * Of each kind at most so many slips have more than one message, for a reason.
