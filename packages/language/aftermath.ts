@@ -39,6 +39,8 @@ const BY_SETTINGS = /^(ground|latency|radio)\/|^levels\/gain-/;
 
 const STARTS_STATEMENT =
   /^\s*(?:(?:rig|use|model|gear|performer|source|house|mix)\b|(?:input|output)\s+[^\s.]*\s*\.(?!\.))|^(?:input|output)\b/;
+/** The path of a file, whatever is written before it. */
+const PATH = /\.rig"?\s*(#.*)?$/;
 const NAME = /^\s*\S+\s+([\p{L}_][\p{L}\p{N}_-]*)/u;
 const DECLARES = /^(model|gear|performer|source|mix)$/;
 const RUNS = /^(input|house|output)$/;
@@ -59,10 +61,12 @@ export function withoutAftermath<F extends Finding>(
   startOf: (place: Place) => number | undefined,
 ): F[] {
   const unknown = findings.flatMap(({ finding, start }) => (isUnknown(finding) && start !== undefined ? [{ finding, start }] : []));
-  if (damage.length === 0 && unknown.length === 0) return findings.map(({ finding }) => finding);
+  if (damage.length === 0 && unknown.length === 0 && !findings.some(({ finding }) => finding.code === 'units/wrong'))
+    return findings.map(({ finding }) => finding);
   const holes = new Holes(text, rig);
   for (const { finding, start } of damage) if (DAMAGING.has(finding.code)) holes.unread(finding, start);
   for (const { finding, start } of unknown) holes.unknown(finding, start);
+  for (const { finding, start } of findings) if (finding.code === 'units/wrong' && start !== undefined) holes.unclear(start);
   holes.spread(startOf);
   const behind = unknown.map(({ finding, start }) => start + (finding.figures as Unknown).name.length);
   const left = findings.filter(({ finding, start }) => {
@@ -139,9 +143,18 @@ class Holes {
   /** Runs whose own statement has a hole. */
   private readonly holedRuns = new Set<string>();
   private header = false;
+  /** A file that is used: any name may be in it. */
+  private fileLost = false;
+  /** Whether our ground and the house's meet in another way than is read. */
+  private meeting = false;
+  /** Of what has a figure in a unit that cannot be. */
+  private readonly unclearIds = new Set<string>();
+  /** Mixes and sources whose own way, on one of their lines, has a hole. */
+  private readonly astray = new Set<string>();
   /** Where a unit is missing, the next word is taken for it, and the one after for a name. */
   private unitMissing = false;
 
+  private readonly raw: readonly string[];
   /** The lines without comments and labels, whose words are not names. */
   private readonly lines: readonly string[];
   /** The offsets at which they start. */
@@ -158,6 +171,7 @@ class Holes {
     private readonly rig: Rig,
   ) {
     const lines = text.split('\n');
+    this.raw = lines;
     // What a label without an end has swallowed may be names.
     this.lines = lines.map((line) => line.replace(/"[^"]*"|#.*/g, (part) => (part.startsWith('"') ? '""' : '')));
     let offset = 0;
@@ -183,6 +197,8 @@ class Holes {
     if (finding.code === 'text/unfinished' || strays) this.open.add(near ?? this.kindAt(start));
     if (finding.code === 'text/reserved-word') this.nameless.add(this.kindAt(start));
     const first = strays ? at : (this.heads[at] ?? 0);
+    if (strays && this.wordOf(this.heads[at] ?? 0) === 'rig') this.header = true;
+    if (near === 'use' || this.wordOf(first) === 'use' || PATH.test(this.raw[first] ?? '')) this.fileLost = true;
     if (!this.hole(first, at, near)) return;
     const statement = this.statement(first, at);
     for (const [word] of statement.matchAll(/[\p{L}\p{N}_-]+/gu)) this.words.add(word.toLowerCase());
@@ -191,6 +207,15 @@ class Holes {
     // Those whom it is for may be lost as well.
     if (kind === 'mix') this.open.add(kind);
     if (/\b(hears|for)\b/.test(statement)) this.open.add('pack');
+  }
+
+  /** A unit that cannot be: what its figure would have said is not known. */
+  unclear(start: number): void {
+    const at = this.heads[this.lineAt(start)] ?? 0;
+    for (const [word] of this.statement(at, at).matchAll(/[\p{L}_][\p{L}\p{N}_-]*/gu)) {
+      this.unclearIds.add(`source:${word}`);
+      this.unclearIds.add(`gear:${word}`);
+    }
   }
 
   /** A name that nothing has: what it may be meant for is not known either. */
@@ -261,6 +286,11 @@ class Holes {
         if (signalOf(run) === undefined) this.open.add(run.kind);
       } else if (signalOf(run) !== undefined && ids.has(signalOf(run) as string)) ids.add(run.id);
       else if ([...run.via.map(({ piece }) => piece), endOf(run)].some((piece) => ids.has(piece))) ids.add(run.id);
+      const signal = signalOf(run);
+      if (!ids.has(run.id) || signal === undefined) continue;
+      this.astray.add(signal);
+      const theirs = run.kind === 'house' || rig.pieces.get(signal)?.holding?.how === 'theirs';
+      if (theirs || rig.house.some(({ takes }) => takes?.id === signal)) this.meeting = true;
     }
   }
 
@@ -270,8 +300,11 @@ class Holes {
       if (code === 'names/unknown') {
         const { name, what } = figures as unknown as Unknown;
         if (this.unitMissing && canonicalUnit(name) !== undefined) return true;
-        return this.words.has(name.toLowerCase()) || what.split(' ').some((word) => this.nameless.has(word));
+        if (this.fileLost) return true;
+        const kinds = what === 'source or mix' ? ['source', 'mix', 'gear'] : what.split(' ');
+        return this.words.has(name.toLowerCase()) || kinds.some((word) => this.nameless.has(word));
       }
+      if (code === 'rig/two-titles') return this.fileLost;
       if (code === 'models/no-ports') return this.models.has((figures as { model: string }).model);
       if (code === 'models/bad-range')
         return (figures as { written: string }).written.split('..').every((each) => this.words.has(each.toLowerCase()));
@@ -283,7 +316,11 @@ class Holes {
     if (severity === 'danger') return this.ids.has(statementOf(place));
     if (this.header && BY_SETTINGS.test(code)) return true;
     if (code === 'mixes/not-patched' && this.open.has('input')) return true;
-    if ((code === 'mixes/unheard' || code === 'mixes/too-few-sockets') && this.open.has('output')) return true;
+    if (/^mixes\/(unheard|too-few-sockets|house-not-told)$/.test(code) && this.open.has('output')) return true;
+    if (code === 'mixes/house-not-told' && this.open.has('house')) return true;
+    if (code === 'capacity/no-link' && this.open.has('input')) return true;
+    if (this.meeting && code.startsWith('ground/')) return true;
+    if (code.startsWith('levels/') && about.some((id) => this.unclearIds.has(id))) return true;
     if (code === 'mixes/no-mix' && this.open.has('mix')) return true;
     if (code === 'mixes/no-pack' && this.open.has('pack')) return true;
     if (code === 'mixes/empty' || code === 'mixes/without-self') {
@@ -293,7 +330,10 @@ class Holes {
     // The other side of a split, and what brings its phantom power.
     if ((this.open.has('input') || this.open.has('house')) && /^(splits|phantom|house)\//.test(code)) return true;
     return [statementOf(place), ...about].some(
-      (id) => this.ids.has(id) || (this.grazed.has(id) && BY_OTHERS.test(code)) || (this.listeners.has(id) && /^mixes\//.test(code)),
+      (id) =>
+        this.ids.has(id) ||
+        ((this.grazed.has(id) || this.astray.has(id)) && BY_OTHERS.test(code)) ||
+        (this.listeners.has(id) && /^mixes\//.test(code)),
     );
   }
 

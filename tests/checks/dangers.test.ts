@@ -19,20 +19,9 @@ const RIBBON = 'input iface.1  takes overhead\ninput iface.2  takes ribbon';
 const CLICK = 'input iface.usb1  takes click\nmix hall  mono  for house  { click 0 dB';
 
 const LINES: readonly (readonly [danger: string, line: string])[] = [
-  ...[
-    ' gian 20 dB',
-    ' gain 20',
-    ' gain dB 20',
-    ' via',
-    ' via y-laed',
-    ' via y-lead,, pad-20',
-    ' = 3',
-    ' "Amp"',
-    ' phantom onn',
-  ].flatMap((slip) => [
-    ['levels/speaker-output', SPEAKER + slip] as const,
-    ['phantom/harmful', RIBBON + slip] as const,
-  ]),
+  ...[' gian 20 dB', ' gain 20', ' gain dB 20', ' via', ' via y-laed', ' via y-lead,, pad-20', ' = 3', ' "Amp"', ' phantom onn'].flatMap(
+    (slip) => [['levels/speaker-output', SPEAKER + slip] as const, ['phantom/harmful', RIBBON + slip] as const],
+  ),
   ['levels/speaker-output', 'input iface 5  takes amp.speaker'],
   ['levels/speaker-output', 'input iface.5, takes amp.speaker'],
   ['levels/speaker-output', 'input iface.5  takes amp .speaker'],
@@ -45,7 +34,10 @@ describe('beside a slip', () => {
   it.each(LINES)('%s is told: %s', async (danger, line) => {
     const codes = (await analyseText(rig(line))).located.map(({ finding }) => finding.code);
     expect(codes).toContain(danger);
-    expect(codes.some((code) => /^(text|names)\//.test(code)), codes.join(', ')).toBe(true);
+    expect(
+      codes.some((code) => /^(text|names)\//.test(code)),
+      codes.join(', '),
+    ).toBe(true);
   });
 
   it('there is none where it cannot be read what is plugged in', async () => {
