@@ -10,6 +10,7 @@ import { earphonesReach } from './find/connectors/earphones';
 import type { Finding } from './find/finding';
 import { withoutFollowers } from './find/followers';
 import { ground } from './find/ground';
+import { hearing } from './find/hearing';
 import { house } from './find/house';
 import { late } from './find/latency';
 import { levelFindings } from './find/levels';
@@ -24,6 +25,7 @@ import { splits } from './find/splits';
 import { offStage } from './find/stage';
 import { type Buses, buses } from './solve/buses';
 import { network } from './solve/follow';
+import { type Hearing, hearings } from './solve/hearing';
 import { type HouseImpact, houseImpact } from './solve/impact';
 import { type Latency, latencies } from './solve/latency';
 import { type JointLead, leads } from './solve/leads';
@@ -44,6 +46,8 @@ export interface Checked {
   readonly buses: Buses;
   /** How late everybody hears what they sing or play themselves. */
   readonly latencies: readonly Latency[];
+  /** How loud it can get in everybody's ears. */
+  readonly hearings: readonly Hearing[];
   /** What our rig does to each of the house's lines. */
   readonly impact: HouseImpact;
   /** Where metal joins our ground and the house's. */
@@ -61,6 +65,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
   const solved = levels(net, joined);
   const mixed = buses(net, solved);
   const delays = latencies(net);
+  const heard = hearings(net);
   const supplied = supplies(net);
   const touched = houseImpact(net, solved, supplied);
   const metal = metalPaths(net);
@@ -72,6 +77,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
     supplies: supplied,
     buses: mixed,
     latencies: delays,
+    hearings: heard,
     impact: touched,
     metalPaths: metal,
     findings: withoutFollowers(
@@ -94,6 +100,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...noHouse(net),
         ...hotMixes(net, mixed),
         ...late(net, delays),
+        ...hearing(rig.settings, heard),
         ...radio(rig),
         ...offStage(rig),
       ]),

@@ -5,6 +5,7 @@ export * from './find/about';
 export * from './find/allowing';
 export { mixesNeeded } from './find/capacity/tooManyMixes';
 export * from './find/finding';
+export { USUAL_LISTENING_DB_SPL } from './find/hearing';
 export { touching } from './find/house';
 export type { Related } from './find/related';
 export { outAfter, outAt, outOf, suits } from './solve/arriving';
@@ -23,8 +24,10 @@ export {
 export * from './solve/circuit';
 export { powerSum } from './solve/decibels';
 export { belongs, shortEarphones } from './solve/earphones';
+export * from './solve/exposure';
 export * from './solve/filters';
 export * from './solve/follow';
+export type { Hearing } from './solve/hearing';
 export * from './solve/ids';
 export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './solve/impact';
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './solve/latency';
@@ -43,7 +46,7 @@ export { choose, type Fixed, spacingHz, type Wanted } from './solve/radio/choose
 export { type Allowance, type Close, type Coordination, coordination, type OnAir, type Trouble } from './solve/radio/coordination';
 export { type Choice, type Choosing, chooseAll, chooseOne } from './solve/radio/frequencies';
 export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } from './solve/radio/products';
-export { type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
+export { isEuropeanUnion, type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
 export { louderThan, readScan, type Scan, type ScanPoint } from './solve/radio/scan';
 export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';

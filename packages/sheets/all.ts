@@ -1,5 +1,6 @@
 /** Every sheet there is, and how each is made. */
 import { type Checked, count, type Finding } from '#engine';
+import { earsSheet } from './ears/sheet';
 import { bounded, failedSheet } from './failed';
 import { houseSheet } from './house/sheet';
 import { leadsSheet } from './leads/sheet';
@@ -30,6 +31,7 @@ const BUILDERS: Readonly<Record<SheetId, Builder>> = {
   'signal-flow': signalFlowSheet,
   levels: levelsSheet,
   radio: radioSheet,
+  ears: earsSheet,
   shopping: shoppingSheet,
   'set-up': setUpSheet,
   'pack-down': packDownSheet,

@@ -173,6 +173,8 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Lengths lengths': ['set 60 min', 'set 60 min lengths 4 m, 8 m'],
   'Mains mains': ['set 60 min', 'set 60 min mains shared'],
   'Mains shared': ['set 60 min', 'set 60 min mains shared'],
+  'SoundCheck check': ['set 60 min', 'set 60 min check 40 min'],
+  'Listening listening': ['set 60 min', 'set 60 min listening 97 dB SPL'],
   'Avoid avoid': ['set 60 min', 'set 60 min avoid 863..863.7 MHz'],
   'Guard guard': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance carriers': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
@@ -226,6 +228,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Figure capacitance': ['capacitance 2 nF', 'capacitance 10 pF'],
   'Figure inductance': ['inductance 3 H', 'inductance 30 H'],
   'Figure max': ['max 135 dB SPL', 'max 100 dB SPL'],
+  'Figure limiter': ['trs  phones  impedance 30 ohm', 'trs  phones  limiter -10 dBu impedance 30 ohm'],
   'Figure level': ['capacitance 2 nF  level -20 dBu', 'capacitance 2 nF  level -30 dBu'],
   'Figure sensitivity': ['sensitivity 10 mV/Pa', 'sensitivity 1 mV/Pa'],
   'Figure gain': ['max 2 dBu  gain 0..55 dB  noise -127 dBu  phantom each', 'max 2 dBu  gain 0..5 dB  noise -127 dBu  phantom each'],
@@ -321,10 +324,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
 /** What counts elsewhere, or not yet, and where. */
 export const ELSEWHERE: Readonly<Record<string, string>> = {
   'Origin origin': 'hovers say where figures come from (tests/editor-services/hover.test.ts)',
-  'SoundCheck check': 'nothing yet: batteries and ears are to count it',
-  'Listening listening': 'nothing yet: ears are to count it',
   'Circuit circuit': 'nothing yet: what the mains feeds is to be held against it',
-  'Figure limiter': 'nothing yet: ears are to count it',
   'Tunes step': 'in which frequencies are offered (tests/editor-services/fixes.test.ts)',
   'Need should': 'counts as "must" does: only what "could" be heard is left out without a word',
 };

@@ -13,6 +13,10 @@ const pages = join(import.meta.dirname, '../../examples/mistakes');
 const WITHOUT: readonly Code[] = [
   // Where things can stand in that room is to be seen there.
   'connectors/tail-too-short',
+  // Which other gear there is, and how far a limiter or a knob may go, only who has it knows.
+  'ears/low-impedance',
+  'ears/too-loud',
+  'ears/too-quiet',
   // What feeds whom is to be asked there, and whose plug can be isolated is to be seen.
   'ground/unbalanced-path',
   // What can be turned down, or replaced by another box, is to be seen on the gear itself.

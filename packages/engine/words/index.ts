@@ -3,6 +3,7 @@ import { ALLOWING } from './allow';
 import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';
 import { CONNECTING } from './connectors';
+import { EARS_PROBLEMS } from './ears';
 import { GROUND } from './ground';
 import { HOUSE } from './house';
 import { LATENCY } from './latency';
@@ -27,6 +28,7 @@ export const PROBLEMS = {
   ...HOUSE,
   ...LATENCY,
   ...RADIO,
+  ...EARS_PROBLEMS,
   ...STAGE,
   ...TEXT,
   ...NAMES,

@@ -79,7 +79,7 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
 
 const LOUDNESS: Caution = {
   subject: 'How loud',
-  text: 'Levels here compare one sound with another. How loud they are in the ears they do not say: that depends on the pack or the amplifier and on the earphones. Where a pack, an amplifier or the mixer has a limiter, switch it on and leave it on; have somebody who can measure set it. A full-scale signal is the loudest that can come: a plug pulled or a microphone dropped is one.',
+  text: 'Levels here compare one sound with another. How loud they are in the ears they do not say: that depends on the pack or the amplifier and on the earphones, and the sheet “Ears” has the highest that is possible. Where a pack, an amplifier or the mixer has a limiter, switch it on and leave it on; have somebody who can measure set it. A full-scale signal is the loudest that can come: a plug pulled or a microphone dropped is one.',
 };
 
 function mixFacts({ rig }: Checked): string[] {

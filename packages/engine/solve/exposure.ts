@@ -1,0 +1,38 @@
+/**
+ * How long a sound level may be listened to by what is published for noise at work, and how much of a day some hours of it are. Levels are
+ * A-weighted, in dB; times in seconds. It says what is published, and nothing of what an ear bears: that differs from one to the next.
+ */
+
+export type Rule = 'niosh' | 'osha';
+
+const DAY_S = 8 * 3600;
+
+/**
+ * The time that fills a day's exposure. NIOSH publication 98-126: 85 dB(A) for 8 h, 3 dB for half of it. 29 CFR 1910.95, Table G-16 and its
+ * Appendix A: 90 dB(A) for 8 h, 5 dB for half of it.
+ */
+export function allowedS(rule: Rule, dbA: number): number {
+  return rule === 'niosh' ? DAY_S / 2 ** ((dbA - 85) / 3) : DAY_S / 2 ** ((dbA - 90) / 5);
+}
+
+/** 29 CFR 1910.95, Table G-16 ends here: no time is given for more. */
+export const OSHA_MOST_DBA = 115;
+
+/** As a share of a day's exposure: 1 is all of it. */
+export function dose(rule: Rule, dbA: number, seconds: number): number {
+  return seconds / allowedS(rule, dbA);
+}
+
+/** The level which, kept up for eight hours, is as much: the daily exposure of Directive 2003/10/EC (by way of ISO 1999). */
+export function dailyExposureDb(dbA: number, seconds: number): number {
+  return dbA + 10 * Math.log10(seconds / DAY_S);
+}
+
+/** Directive 2003/10/EC, Article 3, from memory: from these on an employer has to act; the last is not to be exceeded. */
+export const DIRECTIVE_DBA = { lower: 80, upper: 85, limit: 87 };
+
+/** The highest peak that 29 CFR 1910.95(b) and Directive 2003/10/EC (200 Pa) put up with, in dB. */
+export const PEAK_LIMIT_DB = 140;
+
+/** A steady tone's peaks are so far above its level: 20 log10 √2. */
+export const CREST_OF_A_TONE_DB = 20 * Math.log10(Math.SQRT2);

@@ -1,0 +1,189 @@
+/** How loud it can get in everybody's ears, how long that may be, and what the evening comes to: for all who wear earphones. */
+import {
+  allowedS,
+  type Checked,
+  count,
+  DIRECTIVE_DBA,
+  dailyExposureDb,
+  dose,
+  type Finding,
+  type Hearing,
+  isEuropeanUnion,
+  OSHA_MOST_DBA,
+  ohms,
+  socketName,
+  tidy,
+  USUAL_LISTENING_DB_SPL,
+} from '#engine';
+import type { Settings } from '#rig';
+import { counts } from '../patch-list/patchList';
+import { EARS } from '../shared/cautions';
+import { about } from '../shared/draft';
+import { facts, titleOf } from '../shared/facts';
+import type { Caution } from '../shared/model';
+import { type RowDraft, withFindings } from '../shared/rows';
+import { tableRow } from '../shared/tableRow';
+import { CAUTIONS, ELSEWHERE } from '../shared/titles';
+import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
+
+/** Of the findings, those about ears are shown here. Pure, and never throws. */
+export function earsSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
+  const { rig, hearings } = checked;
+  const told = findings.filter(({ code }) => code.startsWith('ears/'));
+  const { tables, elsewhere } = withFindings({ listeners: hearings.map(listenerRow) }, told);
+  const blocks: Block[] = [];
+  if (rig.pieces.size > 0)
+    blocks.push({
+      kind: 'table',
+      id: 'listeners',
+      title: 'The highest that is possible',
+      remark: hearings.length > 0 ? HIGHEST : undefined,
+      columns: LISTENER_COLUMNS,
+      rows: tables.listeners,
+      empty: 'Nobody’s earphones are driven by anything yet.',
+    });
+  if (hearings.length > 0) blocks.push(times(rig.settings), ...evening(rig.settings));
+  if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
+  if (hearings.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [EARS, ESTIMATES] });
+  return {
+    id: 'ears',
+    name: SHEET_NAMES.ears,
+    title: titleOf(rig),
+    facts: [
+      ...facts(rig.settings),
+      ...(hearings.length > 0 ? [count(new Set(hearings.map(({ performer }) => performer.id)).size, 'listener')] : []),
+    ],
+    counts: counts(findings),
+    blocks,
+  };
+}
+
+const HIGHEST =
+  'What each output, amplifier or pack can drive these earphones to with every knob up, from the figures of their models: estimates. Nobody plays or listens like that; it is what happens when a plug is pulled or something howls.';
+
+const ESTIMATES: Caution = {
+  subject: 'Estimates',
+  text: 'Times and doses are those published for noise at work, where levels are measured in the room. At the eardrum the same sound reads 5 to 10 dB more (common practice, no source), and only somebody with the gear for it can measure in ears. No level and no time here is said to do no harm: that differs from ear to ear, and what else is loud that day counts too.',
+};
+
+// ---- listeners -----------------------------------------------------------------------------------
+
+const LISTENER_COLUMNS: readonly Column[] = [
+  { title: 'Listener', names: true, under: { title: 'Mix' } },
+  { title: 'Driven by', under: { title: 'Earphones' } },
+  { title: 'Highest', unit: 'dB SPL', number: true },
+  { title: 'With its limiter', unit: 'dB SPL', number: true },
+  { title: 'Lost on the way', unit: 'dB', number: true },
+];
+
+function listenerRow({
+  performer,
+  mix,
+  driver,
+  earphones,
+  earsOhm,
+  dbSplPerMw,
+  assumed,
+  highestDbSpl,
+  limitedDbSpl,
+  lossDb,
+}: Hearing): RowDraft {
+  const worn = `${earphones?.label ?? 'not said'}${assumed ? `, taken to have ${ohms(earsOhm)} and ${tidy(dbSplPerMw, 1)} dB SPL at 1 mW` : ''}`;
+  const { findings: _, ...row } = tableRow(
+    `${performer.id} ${mix.id} ${driver.key}`,
+    [
+      performer.label,
+      mix.label,
+      socketName(driver),
+      worn,
+      highestDbSpl === undefined ? undefined : Math.round(highestDbSpl),
+      limitedDbSpl === undefined ? undefined : Math.round(limitedDbSpl),
+      lossDb === undefined ? undefined : Number(tidy(lossDb, 1)),
+    ],
+    { place: performer.place, about: about(performer.place, mix.place, driver.piece.place), unfinished: highestDbSpl === undefined },
+  );
+  return row;
+}
+
+// ---- times ---------------------------------------------------------------------------------------
+
+/** In dB(A). */
+const LEVELS = [85, 88, 91, 94, 100];
+
+/** `8 h`, `1 h 20 min`, `15 min`, `47 s`. */
+export function duration(seconds: number): string {
+  if (seconds < 60) return seconds < 1 ? 'less than a second' : `${Math.round(seconds)} s`;
+  const minutes = Math.round(seconds / 60);
+  const hours = Math.floor(minutes / 60);
+  if (hours === 0) return `${minutes} min`;
+  return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+}
+
+function times({ listeningDbSpl }: Settings): TableBlock {
+  const all = [...new Set([...LEVELS, ...(listeningDbSpl === undefined ? [] : [listeningDbSpl])])].sort((a, b) => a - b);
+  return {
+    kind: 'table',
+    id: 'times',
+    title: 'How long until a day’s exposure is reached',
+    remark:
+      'By NIOSH publication 98-126 (recommended: 85 dB(A) for 8 h, 3 dB for half of it) and 29 CFR 1910.95, Table G-16 (law for workplaces in the United States: 90 dB(A) for 8 h, 5 dB for half of it). All that is loud that day counts together.',
+    columns: [{ title: 'Level', unit: 'dB(A)', number: true, names: true }, { title: 'NIOSH' }, { title: '29 CFR 1910.95' }],
+    rows: all.map((level) => ({
+      key: String(level),
+      about: [],
+      findings: [],
+      strong: level === listeningDbSpl,
+      cells: [level, duration(allowedS('niosh', level)), level > OSHA_MOST_DBA ? 'not at all' : duration(allowedS('osha', level))],
+    })),
+    empty: '',
+  };
+}
+
+// ---- the evening ---------------------------------------------------------------------------------
+
+/** Nothing where it is not said how long they play. */
+function evening(settings: Settings): TableBlock[] {
+  const { setS, checkS = 0, listeningDbSpl } = settings;
+  if (setS === undefined) return [];
+  const level = listeningDbSpl ?? USUAL_LISTENING_DB_SPL;
+  const european = isEuropeanUnion(settings);
+  const spans: readonly (readonly [string, number])[] = [
+    ...(checkS > 0 ? [['Sound check', checkS] as const] : []),
+    ['Set', setS],
+    ...(checkS > 0 ? [['Sound check and set', checkS + setS] as const] : []),
+    [checkS > 0 ? 'Sound check and two sets' : 'Two sets', checkS + 2 * setS],
+  ];
+  const percent = (share: number) => Math.round(share * 100);
+  return [
+    {
+      kind: 'table',
+      id: 'evening',
+      title: `What the evening comes to at ${tidy(level, 1)} dB(A)`,
+      remark: `${
+        listeningDbSpl === undefined
+          ? `How loud you listen is not said; ${USUAL_LISTENING_DB_SPL} dB(A) is taken (common practice, no source; "listening 90 dB SPL" says otherwise).`
+          : 'The level is the one that is written as "listening".'
+      } 100 % is a whole day’s exposure.${european ? ` In the last column, the level which for eight hours is as much: employers have to act from ${DIRECTIVE_DBA.lower} and ${DIRECTIVE_DBA.upper} dB(A), and ${DIRECTIVE_DBA.limit} dB(A) is not to be exceeded (Directive 2003/10/EC, from memory).` : ''}`,
+      columns: [
+        { title: 'What', names: true },
+        { title: 'How long' },
+        { title: 'Of NIOSH’s day', unit: '%', number: true },
+        { title: 'Of 29 CFR 1910.95’s day', unit: '%', number: true },
+        ...(european ? [{ title: 'Daily exposure', unit: 'dB(A)', number: true }] : []),
+      ],
+      rows: spans.map(([what, seconds]) => ({
+        key: what,
+        about: [],
+        findings: [],
+        cells: [
+          what,
+          duration(seconds),
+          percent(dose('niosh', level, seconds)),
+          percent(dose('osha', level, seconds)),
+          ...(european ? [Number(tidy(dailyExposureDb(level, seconds), 1))] : []),
+        ],
+      })),
+      empty: '',
+    },
+  ];
+}

@@ -1,0 +1,104 @@
+/** Ears: published tables of exposure, and how loud earphones get, from the definitions. */
+import { describe, expect, it } from 'vitest';
+import { allowedS, dailyExposureDb, dose } from '#engine';
+import { perMilliwatt } from '#rig';
+import { SHEET_IDS, sheetsOf } from '#sheets';
+import { analyseText } from '../checks/open';
+
+const minutes = (rule: 'niosh' | 'osha', level: number) => allowedS(rule, level) / 60;
+
+describe('exposure', () => {
+  // NIOSH publication 98-126, Table 1-1: to the minute, and its own rounding below an hour.
+  it.each([
+    [85, 480],
+    [88, 240],
+    [91, 120],
+    [94, 60],
+    [97, 30],
+    [100, 15],
+  ])('NIOSH: %d dB(A) for %d min', (level, time) => expect(minutes('niosh', level)).toBeCloseTo(time, 6));
+
+  // 29 CFR 1910.95, Table G-16, in hours: the table rounds those between its steps of five.
+  it.each([
+    [90, 8],
+    [92, 6],
+    [95, 4],
+    [97, 3],
+    [100, 2],
+    [102, 1.5],
+    [105, 1],
+    [110, 0.5],
+    [115, 0.25],
+  ])('29 CFR 1910.95: %d dB(A) for %d h', (level, hours) => expect(minutes('osha', level) / 60 / hours).toBeCloseTo(1, 1));
+
+  // Its Appendix A: log10 T = 6.322 - 0.0602 L for T in minutes... of the table's own figures, and 92 dB(A) for 8 h about 131 %.
+  it('29 CFR 1910.95, Appendix A: 92 dB(A) for 8 h is about 131 %', () => {
+    expect(dose('osha', 92, 8 * 3600)).toBeCloseTo(1.32, 2);
+    for (const level of [90, 95, 100, 105, 110, 115])
+      expect(Math.log10(allowedS('osha', level) / 3600)).toBeCloseTo(6.322 - 0.0602 * level, 2);
+  });
+
+  // ISO 1999: eight hours at a level are that level; half the time 3 dB less.
+  it('daily exposure', () => {
+    expect(dailyExposureDb(85, 8 * 3600)).toBe(85);
+    expect(dailyExposureDb(94, 3600)).toBeCloseTo(94 - 9.03, 2);
+  });
+});
+
+describe('earphones', () => {
+  // By the definition: 1 V into 32 ohm is 31.25 mW, 14.95 dB above 1 mW.
+  it('100 dB SPL at 1 mW are 114.9 at 1 V in 32 ohm', () => expect(perMilliwatt(114.9485, 32)).toBeCloseTo(100, 3));
+
+  const RIG = (output: string, ears: string) => `rig "Ears" set 60 min check 30 min listening 94 dB SPL region EU
+model amp is amplifier { input left, right trs line impedance 10 kohm max 20 dBu
+  output phones trs from left, right active phones ${output} channels 2
+  mono-switch }
+model worn is ears { input in trs phones ${ears} channels 2 }
+performer ada "Ada" ears worn
+source voice "Voice" is dynamic-mic by ada
+gear iface "Interface" is interface-4
+input iface.1 takes voice
+mix ada mono for ada { voice 0 dB }
+output iface.1 carries ada via amp
+`;
+
+  // 1 V from nothing into 32 ohm at 100 dB SPL/mW: the same 114.9 dB SPL.
+  it.each([
+    ['impedance 0.001 ohm max 0 dBV', 'impedance 32 ohm sensitivity 100 dB SPL/mW', 114.95],
+    ['impedance 0.001 ohm max 0 dBV', 'impedance 32 ohm sensitivity 114.95 dB SPL/V', 114.95],
+    // Half of it stays in the output.
+    ['impedance 32 ohm max 0 dBV', 'impedance 32 ohm sensitivity 100 dB SPL/mW', 114.95 - 6.02],
+    ['impedance 0.001 ohm max 0 dBV limiter -10 dBV', 'impedance 32 ohm sensitivity 100 dB SPL/mW', 114.95],
+  ])('%s into %s', async (output, ears, highest) => {
+    const { checked } = await analyseText(RIG(output, ears));
+    expect(checked?.hearings).toHaveLength(1);
+    expect(checked?.hearings[0]?.highestDbSpl).toBeCloseTo(highest, 2);
+    if (output.includes('limiter')) expect(checked?.hearings[0]?.limitedDbSpl).toBeCloseTo(highest - 10, 2);
+  });
+
+  it('is never said to be safe, and each figure is called an estimate', async () => {
+    const { checked } = await analyseText(RIG('impedance 10 ohm max 14 dBu', 'impedance 32 ohm sensitivity 105 dB SPL/mW'));
+    if (!checked) throw new Error('no rig');
+    const [sheet] = await sheetsOf(checked, checked.findings, ['ears']);
+    const text = JSON.stringify(sheet);
+    expect(SHEET_IDS).toContain('ears');
+    expect(text).not.toMatch(/\bsafe(ly|r|ty)?\b|harmless|no risk/i);
+    expect(text).toContain('estimates');
+    const evening = sheet?.blocks.find(({ id }) => id === 'evening');
+    // 94 dB(A): an hour fills NIOSH's day; 29 CFR 1910.95 has 4.6 h for it.
+    expect(evening?.kind === 'table' && evening.rows.map(({ cells }) => cells)).toEqual([
+      ['Sound check', '30 min', 50, 11, 82],
+      ['Set', '1 h', 100, 22, 85],
+      ['Sound check and set', '1 h 30 min', 150, 33, 86.7],
+      ['Sound check and two sets', '2 h 30 min', 250, 54, 88.9],
+    ]);
+    const times = sheet?.blocks.find(({ id }) => id === 'times');
+    expect(times?.kind === 'table' && times.rows.map(({ cells }) => cells)).toEqual([
+      [85, '8 h', '16 h'],
+      [88, '4 h', '10 h 33 min'],
+      [91, '2 h', '6 h 58 min'],
+      [94, '1 h', '4 h 36 min'],
+      [100, '15 min', '2 h'],
+    ]);
+  });
+});
