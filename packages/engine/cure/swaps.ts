@@ -1,5 +1,6 @@
 /** Two lines that change ports. */
 import type { Piece, Port } from '#rig';
+import { signalLabel } from '../solve/naming';
 import type { Line, Network } from '../solve/network';
 import { askedBy, canTake, type Demand, demandOf, takenBy } from '../solve/ports';
 import type { Fix } from './fix';
@@ -30,6 +31,12 @@ export function swaps(net: Network, line: Line): Fix[] {
     .slice(0, MOST_SWAPS)
     .map(({ fix }) => fix);
 }
+
+/** What these would change ports with, as it is called. */
+export function swappedWith({ rig }: Network, fixes: readonly Fix[]): string[] {
+  return fixes.flatMap((fix) => (fix.kind === 'swap' ? signalLabel(rig, rig.inputs.find(({ id }) => id === fix.other)?.takes?.id) : []));
+}
+
 /** Lines that ask the same of a port and are on ports that take the same. */
 type Alike = [Movable, ...Movable[]];
 

@@ -3,7 +3,7 @@ import { CONNECTORS, type InputRun, type Piece, type Port, type Run } from '#rig
 import type { Fix } from '../cure/fix';
 import { otherMicrophone } from '../cure/microphones';
 import { isMovable } from '../cure/move';
-import { swaps } from '../cure/swaps';
+import { swappedWith, swaps } from '../cure/swaps';
 import { plugName, runName, signalLabel, socketName } from '../solve/naming';
 import { findPort, type Joint, type Line, type Network, type Socket, socket, stepOf } from '../solve/network';
 import { arrives, wholePath } from '../solve/path';
@@ -46,7 +46,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
     return finding(
       'phantom/missing',
       place,
-      { source, port: socketName(off.end), off: true, free: [] },
+      { source, port: socketName(off.end), off: true, free: [], swaps: [] },
       { about, related, fixes: [{ kind: 'rewrite', place, with: '' }] },
     );
   }
@@ -55,11 +55,13 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
     way.end.piece.model.ports.some((port) => port.id === id && gives48V(port)),
   );
   const moves: Fix[] = run.kind === 'input' && isMovable(run) ? free.map((port) => ({ kind: 'move', run: run.id, port })) : [];
+  const exchanges = swaps(net, way.line);
+  const names = free.map((id) => `${way.end.piece.name ?? way.end.piece.label}.${id}`);
   return finding(
     'phantom/missing',
     run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`,
-    { source, port: socketName(way.end), off: false, free: free.map((id) => `${way.end.piece.name ?? way.end.piece.label}.${id}`) },
-    { about, related, fixes: [...moves, ...swaps(net, way.line)] },
+    { source, port: socketName(way.end), off: false, free: names, swaps: swappedWith(net, exchanges) },
+    { about, related, fixes: [...moves, ...exchanges] },
   );
 }
 
@@ -190,6 +192,7 @@ function weak(net: Network, { piece, suppliers, drawsA, volts }: Needy): Finding
   const wantedV = guaranteedVolts(currentA);
   if (!most && volts >= wantedV - CLOSE_ENOUGH_V) return [];
   const { run } = by.line;
+  const fixes = inBetween(net, run);
   return [
     finding(
       'phantom/weak',
@@ -202,8 +205,9 @@ function weak(net: Network, { piece, suppliers, drawsA, volts }: Needy): Finding
         leftV: Math.max(0, volts),
         wantedV: Math.max(0, wantedV),
         most,
+        pad: fixes.length > 0,
       },
-      { about: [piece.id], related: [{ place: piece.place, says: BESIDE.needsPhantom(piece.label) }], fixes: inBetween(net, run) },
+      { about: [piece.id], related: [{ place: piece.place, says: BESIDE.needsPhantom(piece.label) }], fixes },
     ),
   ];
 }

@@ -1,4 +1,4 @@
-import { a, capital, count, hertz, list, portList, spoken } from './phrases';
+import { a, capital, count, hertz, list, oneOf, portList, spoken } from './phrases';
 import { problem } from './problem';
 
 export const CAPACITY = {
@@ -118,8 +118,8 @@ export const CAPACITY = {
       why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one of them finds no place' : `${count(excess, 'of them', 'of them')} find no place`}.`,
       cure:
         ways.length > 0
-          ? `${capital(list(ways, 'or'))}. Or leave out what the ears can do without.`
-          : `${capital(list(['leave out what the ears can do without', ...spare], 'or'))}.`,
+          ? `${oneOf(ways)} Or leave out what the ears can do without.`
+          : oneOf(['leave out what the ears can do without', ...spare]),
     };
   }),
   'capacity/too-few-channels': problem<{
@@ -148,7 +148,7 @@ export const CAPACITY = {
     return {
       what: `At ${hertz(f.rateHz)} the link from ${f.gear} to ${f.to} carries ${f.carried.length === 0 ? 'no channels' : `${count(f.carried.length, 'channel')}, ${f.carried.length === 1 ? 'input' : 'inputs'} ${portList(f.carried)}`}, and ${list(f.sources)} ${one ? 'is' : 'are'} on ${portList(f.ports)}.`,
       why: `${one ? 'It does' : 'They do'} not come through: whoever has ${one ? 'it' : 'them'} in the mix hears nothing of ${one ? 'it' : 'them'}.`,
-      cure: `${capital(list(ways, 'or'))}.`,
+      cure: oneOf(ways),
     };
   }),
   'capacity/no-link': problem<{

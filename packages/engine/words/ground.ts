@@ -16,9 +16,9 @@ interface Path {
 }
 
 const tell = (f: { readonly paths: readonly Path[] }): Words => ({
-  what: `Metal joins our ground and the house's in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
+  what: `Metal joins our ground and the house’s in ${count(f.paths.length, 'place')}: ${named(f.paths)}.`,
   why: `Where the two are on different mains, a current flows there and hums, in the ears and in the hall${f.paths.some(({ unbalanced }) => unbalanced) ? ', most of all over an unbalanced lead' : ''}.`,
-  cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house's side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
+  cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house’s side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
 });
 
 export const GROUND = {

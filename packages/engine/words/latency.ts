@@ -34,7 +34,7 @@ export const LATENCY = {
   }>('warning', (f) => ({
     what: `${f.performer} hears ${f.source} ${milliseconds(f.totalS)} late, as from a wedge ${metres(f.wedgeM)} away: ${latencyParts(f.parts)}.${f.others > 0 ? ` ${capital(count(f.others, 'other'))} ${f.others === 1 ? 'is' : 'are'} late as well.` : ''}`,
     why: f.sung
-      ? `One hears one's own voice at once through the bone, and the late one on top: from about 1 ms that colours it, and above ${milliseconds(f.limitS)} or so most singers are put off by it.`
+      ? `One hears one’s own voice at once through the bone, and the late one on top: from about 1 ms that colours it, and above ${milliseconds(f.limitS)} or so most singers are put off by it.`
       : `From about 1 ms the late sound colours what one hears of oneself directly; above ${milliseconds(f.limitS)} or so it is felt as late, and further on heard as an echo.`,
     cure:
       f.samples === undefined

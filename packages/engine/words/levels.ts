@@ -112,7 +112,7 @@ export const LEVELS = {
   'levels/speaker-output': problem<{ source: string; from: string; port: string; instead: string | undefined }>(
     'danger',
     (f) => ({
-      what: `${f.from} is an amplifier's loudspeaker output, plugged into ${f.port}.`,
+      what: `${f.from} is an amplifier’s loudspeaker output, plugged into ${f.port}.`,
       why: 'DANGER: tens of volts destroy the input and can start a fire, and a valve amplifier without its loudspeaker can destroy itself. Do not plug it in.',
       cure: f.instead
         ? `Take ${f.instead} instead, and leave the loudspeaker plugged in. If in doubt, ask a qualified technician.`
@@ -163,7 +163,7 @@ export const LEVELS = {
                 ? 'Put a pad into the line: "via pad-20".'
                 : 'Make it quieter where it comes from: the instrument turned down, the microphone further away; or use an input that takes more.',
             )
-          : `Switch in the input's own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
+          : `Switch in the input’s own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
     }),
     {
       short: ({ overDb, padDb, padFits }) => ({

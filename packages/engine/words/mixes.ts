@@ -71,7 +71,7 @@ export const MIXES = {
   'mixes/for-nobody': problem<{ mix: string }>('warning', (f) => ({
     what: `The mix ${f.mix} does not say whom it is for.`,
     why: 'Nobody has it in their ears, and it takes up an output.',
-    cure: 'Say who hears it: "for" and a performer\'s name, or "for house".',
+    cure: 'Say who hears it: "for" and a performer’s name, or "for house".',
   })),
   'mixes/unheard': problem<{ mix: string; name: string; house: boolean; free: readonly string[] }>('error', (f) => ({
     what: `No output carries the mix ${f.mix}.`,
@@ -211,7 +211,7 @@ export const MIXES = {
   })),
   'mixes/cannot-pick-side': problem<{ pack: string; transmitter: string; side: string; mixes: readonly string[] }>('error', (f) => ({
     what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
-    why: "It plays both, one in each ear: somebody else's mix as well as their own.",
+    why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
     cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
   })),
   'mixes/silent-side': problem<{ pack: string; name: string; side: string }>('error', (f) => ({
@@ -222,10 +222,10 @@ export const MIXES = {
   'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>(
     'error',
     (f) => ({
-      what: `${f.pack} is for ${f.performer} and hears ${f.hears}, which is somebody else's.`,
+      what: `${f.pack} is for ${f.performer} and hears ${f.hears}, which is somebody else’s.`,
       why: `${f.performer} gets the wrong mix in the ears.`,
       cure: f.own
-        ? `${f.performer}'s own mix is on the ${f.own}.`
+        ? `${f.performer}’s own mix is on the ${f.own}.`
         : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
   ),

@@ -1,7 +1,7 @@
 import { count, list, milliamps, oneOf, volts } from './phrases';
 import { problem } from './problem';
 
-const PLUG_FIRST = "Plug first, then switch on, with nobody's ears in.";
+const PLUG_FIRST = 'Plug first, then switch on, with nobody’s ears in.';
 
 /** Phantom power at an input where it should not be; `because`: what it is on for, where it is not only the rig's word. */
 interface Sent {
@@ -32,7 +32,7 @@ const keptAway = ({ own, offAt, free }: Away) => [
 ];
 
 export const PHANTOM = {
-  'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[] }>(
+  'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[]; swaps: readonly string[] }>(
     'error',
     (f) => ({
       what: f.off
@@ -41,9 +41,13 @@ export const PHANTOM = {
       why: `Without it, ${f.source} gives no sound at all.`,
       cure: f.off
         ? 'Delete "phantom off" there, or let the house supply it by a straight way (a Y-lead, the direct side of a split).'
-        : f.free.length > 0
-          ? `Move it to a free input that has it: ${list(f.free.slice(0, 3), 'or')}.`
-          : 'Move it to a microphone input that has it, or use one that needs none (a dynamic microphone, a passive DI).',
+        : oneOf([
+            ...(f.free.length > 0 ? [`move it to a free input that has it (${list(f.free.slice(0, 3), 'or')})`] : []),
+            ...(f.swaps.length > 0 ? [`swap it with ${list(f.swaps, 'or')}, where both fit`] : []),
+            ...(f.free.length + f.swaps.length > 0
+              ? []
+              : ['bring a preamp that has it', 'use one that needs none (a dynamic microphone, a passive DI)']),
+          ]),
     }),
     { short: () => ({ wrong: 'no phantom power here' }) },
   ),
@@ -180,6 +184,8 @@ export const PHANTOM = {
     leftV: number;
     wantedV: number;
     most: boolean;
+    /** What is in between and can be taken out is a pad. */
+    pad: boolean;
   }>(
     'warning',
     (f) => ({
@@ -189,7 +195,9 @@ export const PHANTOM = {
       why: 'It distorts on loud notes, hisses, or gives nothing.',
       cure: f.most
         ? 'Look in its manual for what it needs, and feed it by a supply that is made for it.'
-        : 'Take out what is in between (a pad), or give it an input that nothing else is fed from.',
+        : f.pad
+          ? 'Take out the pad in between, or give it an input that nothing else is fed from.'
+          : 'Give it an input that nothing else is fed from.',
     }),
     { short: () => ({ wrong: 'too little phantom power left' }) },
   ),

@@ -61,7 +61,7 @@ export const SPLITS = {
       what: `${capital(f.run)} takes only a part of ${f.source}, whose channels are ${list(f.channels)}.`,
       why: 'What is left out is not heard.',
       cure: f.house
-        ? `One line of the house's is one channel: write a line for each, with "takes ${f.name}.${f.channels[0]}" and so on.`
+        ? `One line of the house’s is one channel: write a line for each, with "takes ${f.name}.${f.channels[0]}" and so on.`
         : `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
     }),
     { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }) },

@@ -9,7 +9,7 @@ interface Off {
 }
 
 const MEASURED =
-  'The first figure after "at" is across from the middle, minus to the performers\' right; the second is back from the front edge.';
+  'The first figure after "at" is across from the middle, minus to the performers’ right; the second is back from the front edge.';
 
 export const STAGE = {
   'stage/off-stage': problem<Off & { who: string }>('warning', (f) => ({

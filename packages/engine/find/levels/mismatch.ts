@@ -3,11 +3,11 @@ import { boxed } from '../../cure/boxes';
 import { type Around, Elsewhere, PAD_DB } from '../../cure/elsewhere';
 import type { Fix } from '../../cure/fix';
 import { moveFix } from '../../cure/move';
-import { swaps } from '../../cure/swaps';
+import { swappedWith, swaps } from '../../cure/swaps';
 import { modeFor } from '../../solve/circuit';
 import { type Level, rootOf, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
-import { signalLabel, socketName } from '../../solve/naming';
+import { socketName } from '../../solve/naming';
 import { findPort, type Joint, type Network, socket, stepOf } from '../../solve/network';
 import { freePortsFor, gives48V, isNeedy, needsPhantom } from '../../solve/ports';
 import { type Finding, finding } from '../finding';
@@ -60,7 +60,7 @@ export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: 
   const fixes: Fix[] = movable ? best.map((port) => moveFix(run, port, levelOn(port))) : [];
   const exchanges = line && line.end?.key === joint.to.key ? swaps(net, line) : [];
   fixes.push(...exchanges);
-  const swapped = exchanges.flatMap((fix) => (fix.kind === 'swap' ? takenBy(net, fix.other) : []));
+  const swapped = swappedWith(net, exchanges);
   const wants48V = needsPhantom(joint.from.port) || (solved.piece.kind === 'source' && isNeedy(solved.piece));
   if (kind === 'mic' && (into.includes('line') || into.includes('instrument'))) {
     const step = stepOf(run, joint.to.piece);
@@ -118,11 +118,6 @@ export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: 
     ];
   }
   return [];
-}
-
-/** What an input takes, as it is called. */
-function takenBy({ rig }: Network, run: string): string {
-  return signalLabel(rig, rig.inputs.find(({ id }) => id === run)?.takes?.id);
 }
 
 /** Another output of the same piece that is safe to take, by name. */
