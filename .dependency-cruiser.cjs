@@ -1,20 +1,21 @@
 /**
  * Which part may know of which: the arrows of the architecture page, kept by a check.
  *
- *   extension, cli -> server -> language -> sheets -> engine -> rig, and preview, pdf -> sheets
+ *   extension, cli -> server -> language -> sheets -> plan -> engine -> rig, and preview, pdf -> sheets
  */
 
 /** What each part may import of the others; all of it by way of its entries in package.json ("#…"). */
 const ARROWS = {
   rig: [],
   engine: ['rig'],
-  sheets: ['rig', 'engine'],
-  preview: ['rig', 'engine', 'sheets'],
-  pdf: ['rig', 'engine', 'sheets'],
-  language: ['rig', 'engine', 'sheets'],
-  server: ['rig', 'engine', 'sheets', 'pdf', 'language'],
-  cli: ['rig', 'engine', 'sheets', 'pdf', 'language', 'server'],
-  extension: ['rig', 'engine', 'sheets', 'pdf', 'language', 'server', 'preview'],
+  plan: ['rig', 'engine'],
+  sheets: ['rig', 'engine', 'plan'],
+  preview: ['rig', 'engine', 'plan', 'sheets'],
+  pdf: ['rig', 'engine', 'plan', 'sheets'],
+  language: ['rig', 'engine', 'plan', 'sheets'],
+  server: ['rig', 'engine', 'plan', 'sheets', 'pdf', 'language'],
+  cli: ['rig', 'engine', 'plan', 'sheets', 'pdf', 'language', 'server'],
+  extension: ['rig', 'engine', 'plan', 'sheets', 'pdf', 'language', 'server', 'preview'],
 };
 
 /** The floors of the engine, and which of the others each may import. What is beside them (check.ts, index.ts) may import all. */
@@ -66,16 +67,16 @@ module.exports = {
     },
     {
       name: 'pure-below-language',
-      comment: 'rig, engine and sheets know no editor, no syntax tree, no file system and no network.',
+      comment: 'rig, engine, plan and sheets know no editor, no syntax tree, no file system and no network.',
       severity: 'error',
-      from: { path: '^packages/(rig|engine|sheets)/' },
+      from: { path: '^packages/(rig|engine|plan|sheets)/' },
       to: { path: EDITOR_AND_MACHINE },
     },
     {
       name: 'no-machine-below-language',
       comment: 'They run in a browser, too.',
       severity: 'error',
-      from: { path: '^packages/(rig|engine|sheets|language|preview)/' },
+      from: { path: '^packages/(rig|engine|plan|sheets|language|preview)/' },
       to: { dependencyTypes: ['core'] },
     },
     {

@@ -5,7 +5,7 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, pdf, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, pdf, highs, preview, mistakes)
  */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -54,6 +54,15 @@ const pdfApart = {
   },
 };
 
+/** So is what solves plans: a file of its own, with its WebAssembly beside it. Elsewhere its entry for modules would look for that by an address. */
+const SOLVER = 'node_modules/highs/build/highs.js';
+const solverApart = {
+  name: 'solver-apart',
+  setup(build) {
+    build.onResolve({ filter: /^highs$/ }, () => ({ path: './highs.cjs', external: true }));
+  },
+};
+
 /** In a worker it would take the worker for its own and hear what is meant for the server. Without `self` it does its work in place. */
 const layoutInPlace = {
   name: 'layout-in-place',
@@ -93,7 +102,7 @@ const bundles = [
     ...onNode,
     entryPoints: ['packages/server/main.ts'],
     outfile: 'dist/server.cjs',
-    plugins: [oneProtocol('vscode-languageserver'), layoutApart, pdfApart],
+    plugins: [oneProtocol('vscode-languageserver'), layoutApart, pdfApart, solverApart],
   },
   {
     ...inWorker,
@@ -115,11 +124,12 @@ const bundles = [
     entryPoints: ['packages/cli/main.ts'],
     outfile: 'dist/cli.cjs',
     banner: { js: '#!/usr/bin/env node' },
-    plugins: [layoutApart, pdfApart],
+    plugins: [layoutApart, pdfApart, solverApart],
   },
   { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
   { ...onNode, entryPoints: ['packages/server/layoutThread.ts'], outfile: 'dist/layoutThread.cjs', plugins: [layoutApart] },
   { ...onNode, entryPoints: ['packages/pdf/index.ts'], outfile: 'dist/pdf.cjs' },
+  { ...onNode, entryPoints: [SOLVER], outfile: 'dist/highs.cjs' },
   { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },
   { ...common, ...inWebview, entryPoints: ['packages/preview/preview.css'], outfile: 'dist/preview.css' },
 ];
@@ -143,10 +153,17 @@ function gatherFonts() {
     copyFileSync(path.join(from, file), path.join(to, path.basename(file)));
 }
 
+/** The solver's WebAssembly, as it is. */
+function gatherSolver() {
+  mkdirSync(path.join(root, 'dist'), { recursive: true });
+  copyFileSync(path.join(root, SOLVER.replace(/js$/, 'wasm')), path.join(root, 'dist/highs.wasm'));
+}
+
 const names = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
 const wanted = bundles.filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name));
 if (names.length === 0 || names.includes('mistakes')) gatherMistakes();
 if (names.length === 0 || names.includes('pdf')) gatherFonts();
+if (names.length === 0 || names.includes('highs')) gatherSolver();
 if (watch) {
   const contexts = await Promise.all(wanted.map((bundle) => esbuild.context({ ...bundle, logLevel: 'info' })));
   await Promise.all(contexts.map((context) => context.watch()));

@@ -24,6 +24,8 @@ export const BUNDLES = [
   'mistakes.json',
   'NOTICES.txt',
   'pdf.cjs',
+  'highs.cjs',
+  'highs.wasm',
   'fonts/DejaVuSansCondensed.ttf',
 ].map((name) => `dist/${name}`);
 

@@ -36,6 +36,7 @@ Examples:
   earloom sheets club.rig -o club.html    all its sheets, to print
   earloom labels club.rig -o labels.pdf   a label for both ends of each lead
   earloom frequencies club.rig            clear frequencies for its radio sets
+  earloom plan club.rig                   what it has not written, planned
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -189,6 +190,62 @@ It is no permission: the local radio regulator decides.`,
     const { frequencies } = await import('./frequencies');
     process.exitCode = await frequencies(file, options);
   });
+
+program
+  .command('plan')
+  .summary('plan what is not written yet')
+  .description(
+    'Plans what a rig has not written: which input takes which source, through what, how each mix gets to the ears, what to buy. What is written stays. A line is only planned if nothing is wrong with it.',
+  )
+  .argument('<file>', 'a rig, or - for standard input')
+  .addOption(
+    new Option('-f, --format <format>', 'how it is told (as the name of the output says, else text)').choices([
+      'text',
+      'markdown',
+      'html',
+      'json',
+    ]),
+  )
+  .option('-o, --output <file>', 'write the planned rig to this file, where its name ends in .rig; else what is told')
+  .option('--afresh', 'think over what is written, too', false)
+  .option(
+    '--without <name>',
+    'plan for the loss of a piece of gear, with few changes (may be given again)',
+    (name, all: string[]) => [...all, name],
+    [],
+  )
+  .option('--budget <sum>', 'instead of the budget that the rig states, as in 150 or 150EUR')
+  .option('--limit <seconds>', 'how long to look for the best', '20')
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom plan club.rig                          the plan, with a reason for each line
+  earloom plan club.rig -o planned.rig           the rig with the plan in it
+  earloom plan club.rig --budget 100             with so much to spend
+  earloom plan club.rig --without iface          the interface is lost
+  earloom plan club.rig --format json > plan.json
+
+Prices come from models that state one, as in "model our-di is passive-di { buy 20 EUR }"; where a rig has none, from a shop that ships, whose
+prices are invented. Without a budget nothing is bought, and what money would buy is told.
+Exit codes: 0 every must is served and nothing is wrong, 1 something is left out or wrong, 2 a file or command that cannot be used.`,
+  )
+  .action(
+    async (
+      file: string,
+      options: {
+        format?: 'text' | 'markdown' | 'html' | 'json';
+        output?: string;
+        afresh: boolean;
+        without: string[];
+        budget?: string;
+        limit: string;
+      },
+    ) => {
+      const { plan } = await import('./plan');
+      process.exitCode = await plan(file, options);
+    },
+  );
 
 program
   .command('format')

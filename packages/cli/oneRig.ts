@@ -13,6 +13,8 @@ export interface OneRig {
   /** What is wrong, and what may stand. */
   readonly findings: readonly Finding[];
   readonly wanted: Wanted;
+  readonly analysis: Analysis;
+  readonly session: Session;
 }
 
 /** Throws `Unusable`. `made` is what is made of it, as a message begins: `Sheets are`. */
@@ -26,7 +28,7 @@ export async function oneRig(word: string, made: string): Promise<OneRig> {
   const { checked, located } = analysis;
   if (!checked)
     throw new Unusable(`${wanted.shown} has no rig in it: it only lends its models and gear to others.`, 'Name the rig that uses it.');
-  return { checked, located, findings: foundBy(analysis), wanted };
+  return { checked, located, findings: foundBy(analysis), wanted, analysis, session };
 }
 
 /** Mistakes do not stop a sheet; whoever reads only what is printed should know of them. */

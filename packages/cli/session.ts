@@ -4,7 +4,7 @@ import { realpath } from 'node:fs/promises';
 import path from 'node:path';
 import { type LangiumDocument, URI } from 'langium';
 import { NodeFileSystemProvider } from 'langium/node';
-import { type Analysis, RigLoader } from '#language';
+import { type Analysis, RigLoader, type RigServices } from '#language';
 import { reasonOf } from '#server/text';
 import { NotText, Unusable } from './exit';
 import { readText, textOf } from './read';
@@ -38,6 +38,10 @@ export class Session {
     if (problem) throw problem;
     if (file !== undefined) return this.loader.load(URI.file(file));
     return this.loader.loadText(await textOf(process.stdin, shown), URI.parse(STDIN_URI));
+  }
+
+  get services(): RigServices {
+    return this.loader.services;
   }
 
   analyse(document: LangiumDocument): Analysis {

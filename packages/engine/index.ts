@@ -1,6 +1,6 @@
 export { type Checked, check } from './check';
 export * from './cure/fix';
-export { freeHouseNumber } from './cure/free';
+export { follows, freeHouseNumber } from './cure/free';
 export * from './find/about';
 export * from './find/allowing';
 export { mixesNeeded } from './find/capacity/tooManyMixes';
@@ -33,6 +33,7 @@ export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './solve/impa
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './solve/latency';
 export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './solve/leads';
 export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './solve/levels';
+export { channelsAt, type Link, linksOf } from './solve/links';
 export { earsDbSpl } from './solve/loudInEars';
 export { type Matching, match, type Shortage, shortages } from './solve/matching';
 export * from './solve/mating';

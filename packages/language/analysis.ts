@@ -41,7 +41,8 @@ export function foundBy({ located, allowed }: Pick<Analysis, 'located' | 'allowe
 export class RigAnalyser {
   private readonly services: RigServices;
   private readonly cache: WorkspaceCache<string, Analysis>;
-  private readonly libraryModels = new WeakMap<ast.Model, Model>();
+  /** Those of the library, made once. */
+  readonly libraryModels = new WeakMap<ast.Model, Model>();
 
   constructor(services: RigServices) {
     this.services = services;

@@ -124,6 +124,8 @@ export interface Source {
   readonly lowestHz?: number;
   readonly highestHz?: number;
   readonly need: 'must' | 'should' | 'could';
+  /** What it may be taken by instead of its piece's model, in the order in which they are written. */
+  readonly instead?: readonly Model[];
   /** Never meant for the audience. */
   readonly private: boolean;
   readonly place: Place;

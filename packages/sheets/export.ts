@@ -15,7 +15,7 @@ export interface SheetFile {
 }
 
 /** A file for each sheet; as SVG, for each drawing, and none for a sheet without one. Pure: the same sheets give the same bytes. */
-export function filesOf(sheets: readonly Sheet[], format: ExportFormat): SheetFile[] {
+export function filesOf(sheets: readonly Sheet<string>[], format: ExportFormat): SheetFile[] {
   const ending = EXPORT_ENDINGS[format];
   if (format !== 'svg') return sheets.map((sheet) => ({ name: `${sheet.id}${ending}`, text: renderSheet(sheet, format) }));
   return sheets.flatMap((sheet) => {
@@ -28,7 +28,7 @@ export function filesOf(sheets: readonly Sheet[], format: ExportFormat): SheetFi
 }
 
 /** All of them as one file. Nothing as SVG, unless they have one drawing between them. */
-export function oneFileOf(sheets: readonly Sheet[], format: ExportFormat, options?: RenderOptions): string | undefined {
+export function oneFileOf(sheets: readonly Sheet<string>[], format: ExportFormat, options?: RenderOptions): string | undefined {
   if (format !== 'svg') return renderSheets(sheets, format, options);
   const files = filesOf(sheets, format);
   return files.length === 1 ? files[0]?.text : undefined;

@@ -2,11 +2,11 @@
 import { type Block, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 
 /** `says` is the problem's own message. */
-export function failedSheet({ id, title }: { readonly id: SheetId; readonly title: string }, problem: unknown): Sheet {
+export function failedSheet<Id extends string>({ id, title }: { readonly id: Id; readonly title: string }, problem: unknown): Sheet<Id> {
   const says = problem instanceof Error ? problem.message : String(problem);
   return {
     id,
-    name: SHEET_NAMES[id],
+    name: SHEET_NAMES[id as SheetId & Id] ?? 'Plan',
     title,
     facts: [],
     blocks: [notice('failed', 'This sheet could not be made', `${WHAT_TO_DO} ${says}`)],
@@ -14,7 +14,7 @@ export function failedSheet({ id, title }: { readonly id: SheetId; readonly titl
 }
 
 /** The sheets, each for which `attempt` throws as one that says so. */
-export function withoutFailing(sheets: readonly Sheet[], attempt: (sheet: Sheet) => void): Sheet[] {
+export function withoutFailing<Id extends string>(sheets: readonly Sheet<Id>[], attempt: (sheet: Sheet<Id>) => void): Sheet<Id>[] {
   return sheets.map((sheet) => {
     try {
       attempt(sheet);

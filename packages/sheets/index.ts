@@ -7,6 +7,7 @@ export { type LabelSet, labelSet } from './labels/set';
 export { LABEL_STOCKS, type LabelStock, type LabelStockId } from './labels/stocks';
 export { counts, patchList } from './patch-list/patchList';
 export { patchSheet, patchSheetOf } from './patch-list/sheet';
+export { type PlanRemarks, planSheet } from './plan/sheet';
 export { type RenderOptions, renderSheet, renderSheets, SHEET_FORMATS, type SheetFormat } from './render';
 export { labelsHtml } from './render/labels';
 export { countWords } from './render/words';

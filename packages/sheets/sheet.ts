@@ -39,8 +39,9 @@ export const SHEET_NAMES: Readonly<Record<SheetId, string>> = {
   'pack-down': 'Pack-down',
 };
 
-export interface Sheet {
-  readonly id: SheetId;
+/** One of those that every rig has, unless it says otherwise: a plan is made when it is asked for. */
+export interface Sheet<Id extends string = SheetId> {
+  readonly id: Id;
   /** What kind of sheet it is: `Patch list`. */
   readonly name: string;
   /** The rig's title. */
@@ -165,12 +166,12 @@ export function placed(columns: readonly Column[]): Placed[][] {
 }
 
 /** Whether there is nothing of a rig to show yet; there may be findings all the same. */
-export function isEmpty(sheet: Sheet): boolean {
+export function isEmpty(sheet: Sheet<string>): boolean {
   return sheet.blocks.every(({ kind }) => kind === 'notes' || kind === 'cautions');
 }
 
 /** Every place that a sheet speaks of. */
-export function placesOf(sheet: Sheet): Set<Place> {
+export function placesOf(sheet: Sheet<string>): Set<Place> {
   const places = new Set<Place>();
   const add = (place: Place | undefined) => place !== undefined && places.add(place);
   for (const block of sheet.blocks) {

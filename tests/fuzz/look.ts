@@ -245,14 +245,8 @@ function identified({ document }: Analysis): { uri: string } {
 /** What a text says; without offsets, which places of broken text have in them. */
 function meaning({ lowered, located }: Analysis) {
   return {
-    // The models are made when they are asked for.
-    rig: { ...lowered.rig, models: lowered.rig.models?.() },
-    findings: located.map(({ finding: { code, place, figures } }) => ({
-      code,
-      place: place.replace(/@.*/, ''),
-      // Some of it is told as it is written, which may be spaced in another way.
-      figures: JSON.stringify(figures).replace(/\s/g, ''),
-    })),
+    rig: lowered.rig,
+    findings: located.map(({ finding: { code, place, figures } }) => ({ code, place: place.replace(/@.*/, ''), figures })),
   };
 }
 

@@ -1,5 +1,5 @@
 /** What would cure a finding, as what it does to the rig and not as text. */
-import type { Place } from '#rig';
+import type { Holding, Place } from '#rig';
 
 /** An edit that would cure a finding, as what it does and not as text. Names are as written in the rig. */
 export type Fix =
@@ -20,11 +20,26 @@ export type Fix =
   | { readonly kind: 'set-frequency'; readonly piece: Place; readonly hz: number }
   | { readonly kind: 'set-model'; readonly piece: Place; readonly model: string }
   /** Patch a source into a free port, through fresh pieces if need be. `port` is as written: `iface.3`. */
-  | { readonly kind: 'add-input'; readonly source: string; readonly port: string; readonly via?: string }
+  | { readonly kind: 'add-input'; readonly source: string; readonly port: string; readonly via?: string; readonly phantom?: 'off' }
   | { readonly kind: 'add-output'; readonly mix: string; readonly port: string; readonly via?: string }
   /** Tell the house of one more line: which a mix comes on, or the other side of a source. `takes` is as written. */
   | { readonly kind: 'add-house'; readonly takes: string; readonly number: number; readonly via?: string }
-  | { readonly kind: 'add-gear'; readonly name: string; readonly model: string; readonly label: string }
+  | {
+      readonly kind: 'add-gear';
+      readonly name: string;
+      readonly model: string;
+      readonly label: string;
+      readonly holding?: Holding;
+      /** A performer's name, and the transmitter and side that it hears, as written: `tx.left`. */
+      readonly for?: string;
+      readonly hears?: string;
+    }
+  /** Say how a line of the house's goes; nothing where it is to go as it finds its way. */
+  | { readonly kind: 'set-via'; readonly run: Place; readonly via?: string }
+  /** Give a pack that is there to somebody, to hear a transmitter: `tx.left`. */
+  | { readonly kind: 'set-pack'; readonly piece: Place; readonly performer: string; readonly hears: string }
+  /** Take a source by another of the models that it may be taken by: that one is written first. */
+  | { readonly kind: 'set-way'; readonly source: Place; readonly models: readonly string[] }
   | { readonly kind: 'add-pack'; readonly performer: string; readonly transmitter: string; readonly side?: string }
   | { readonly kind: 'remove-send'; readonly send: Place }
   /** Put a source into a mix, as it is written; at 0 dB where nothing else is said. */

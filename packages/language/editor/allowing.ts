@@ -4,8 +4,8 @@ import { type CodeAction, CodeActionKind, type Diagnostic, type Range } from 'vs
 import { message, say, whyNotAllowed } from '#engine';
 import { type Allowance, allowanceBegun, allowancesIn, isAbout, NO_REASON } from '../allowances';
 import type { Analysis, RigAnalyser } from '../analysis';
+import { Layout } from '../layout';
 import { findingsOf } from './fix/quickFixes';
-import { Layout } from './layout';
 import { paragraphs } from './markdown';
 import type { Proposal } from './proposals';
 

@@ -5,8 +5,8 @@ import { capital, count, decibels, type Fix, hertz, list, runName, signalLabel, 
 import type { Place, Run } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
+import { LABEL, Layout } from '../layout';
 import { isLibrary } from '../library';
-import { LABEL, Layout } from './layout';
 import type { RigEditorServices } from './services';
 import { isDeclaration } from './things';
 

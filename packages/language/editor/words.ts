@@ -190,6 +190,10 @@ const WORDS: Readonly<Record<string, Word>> = {
     'Something that makes a signal: a microphone, a pickup, a channel of the computer.',
     'source voice "Lead vocal" is dynamic-mic by ilse',
   ),
+  'Source/or': word(
+    'What it may be taken by instead. The first is how it is taken; a plan may choose another, and writes it first.',
+    'source bass is amp-line-out or dynamic-mic',
+  ),
   'Source/is': word('The model that it is.', 'source voice is dynamic-mic'),
   'By/by': word('Who plays or sings it.', 'by ilse'),
   'Typical/typical': word('How loud it usually is, at the microphone or at its output.', 'typical 100 dB SPL'),

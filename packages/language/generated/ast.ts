@@ -92,6 +92,7 @@ export type RigKeywordNames =
     | "none"
     | "off"
     | "on"
+    | "or"
     | "origin"
     | "ours"
     | "output"
@@ -1516,6 +1517,7 @@ export interface Source extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Source';
     clauses: Array<SourceClause>;
+    instead: Array<langium.Reference<Model>>;
     label?: string;
     model: langium.Reference<Model>;
     name: Name;
@@ -1524,6 +1526,7 @@ export interface Source extends langium.AstNode {
 export const Source = {
     $type: 'Source',
     clauses: 'clauses',
+    instead: 'instead',
     label: 'label',
     model: 'model',
     name: 'name'
@@ -1785,10 +1788,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL';
 }
 
 export type RigAstType = {
@@ -2877,6 +2880,12 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 clauses: {
                     name: Source.clauses,
                     defaultValue: [],
+                    optional: true
+                },
+                instead: {
+                    name: Source.instead,
+                    defaultValue: [],
+                    referenceType: Model.$type,
                     optional: true
                 },
                 label: {

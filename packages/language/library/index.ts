@@ -8,6 +8,7 @@ import listening from './listening.rig';
 import microphones from './microphones.rig';
 import pickups from './pickups.rig';
 import playback from './playback.rig';
+import shop from './shop.rig';
 import splits from './splits.rig';
 import wireless from './wireless.rig';
 
@@ -24,6 +25,9 @@ const FILES: Readonly<Record<string, string>> = {
   splits,
   wireless,
 };
+
+/** Models with prices that are invented, for rigs that name none. Not part of the library: nobody's names are taken by it. */
+export const SHOP = { uri: Uri.from({ scheme: 'shop', path: '/shop.rig' }), text: shop };
 
 /** How many files it has. */
 export const LIBRARY_SIZE = Object.keys(FILES).length;

@@ -31,7 +31,6 @@ import { type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
-import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
@@ -101,7 +100,7 @@ class Lowering {
     const settings = this.settings(headers);
     for (const symbols of this.table.lending(this.document)) this.declarations(symbols);
     this.houseFacts(statements);
-    for (const [statement, id] of runIds(statements)) this.runStatement(statement, id);
+    for (const [index, statement] of statements.entries()) this.runStatement(statement, index);
     const label = headers[0]?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
@@ -149,12 +148,9 @@ class Lowering {
     settings.listeningDbSpl = figure(clauses.Listening, 'usual level in the ears', 'sound-level');
     settings.circuit = this.circuit(clauses.Circuit);
     settings.guard = this.guard(clauses.Guard);
-    const avoidedOnce = ordinals();
-    settings.avoid = avoided.flatMap((clause): Avoided[] => {
+    settings.avoid = avoided.flatMap((clause, index): Avoided[] => {
       const range = context.range(clause.range, 'range to avoid', 'frequency');
-      if (!range) return [];
-      const place = context.marks.set(avoidedOnce(`rig/avoid.${range.low}..${range.high}`), { node: clause });
-      return [{ ...range, label: clause.label, place }];
+      return range ? [{ ...range, label: clause.label, place: context.marks.set(`rig/avoid.${index}`, { node: clause }) }] : [];
     });
     settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
     settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
@@ -340,6 +336,11 @@ class Lowering {
     const model = this.modelOf(node.model, node, 'model');
     const lowered = model && this.models.lower(model);
     if (lowered) this.needsPorts(lowered, { node, property: 'model' }, 'source', 'output');
+    const instead = node.instead.flatMap((reference) => {
+      const other = this.modelOf(reference, node, 'instead');
+      return other ? [this.models.lower(other)] : [];
+    });
+    context.marks.set(`${id}/instead`, { node, property: 'instead' });
     const label = node.label ?? node.name;
     const written = clauses.Private && clauses.Private.how === 'private';
     this.sources.set(id, {
@@ -352,6 +353,7 @@ class Lowering {
       lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
       highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
       need: clauses.Need?.how ?? 'must',
+      ...(instead.length > 0 ? { instead } : {}),
       private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
       place,
     });
@@ -375,13 +377,11 @@ class Lowering {
     const id = `mix:${node.name}`;
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
-    const sent = ordinals();
-    const sends: Send[] = node.sends.flatMap((send) => {
+    const sends: Send[] = node.sends.flatMap((send, index) => {
       const source = this.resolve(send.source, send, 'source', 'Source', 'source');
       const levelDb = context.quantity(send.level, 'level', ['relative-level']);
       if (!source) return [];
-      const what = [source.name, send.channel].filter(Boolean).join('.');
-      const mark = context.marks.set(sent(`${id}/send.${what}`), { node: send });
+      const mark = context.marks.set(`${id}/send.${index}`, { node: send });
       return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
     });
     this.mixes.set(id, {
@@ -424,7 +424,8 @@ class Lowering {
 
   // ---- runs --------------------------------------------------------------------------------------
 
-  private runStatement(statement: ast.Statement, id: string): void {
+  private runStatement(statement: ast.Statement, index: number): void {
+    const id = `${statement.$type.toLowerCase()}:${index}`;
     if (statement.$type === 'Input') this.input(statement, id);
     else if (statement.$type === 'House' && statement.number !== undefined) this.houseLine(statement, id, statement.number);
     else if (statement.$type === 'Output') this.output(statement, id);
@@ -460,7 +461,7 @@ class Lowering {
   private houseLine(node: ast.House, id: string, written: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node });
-    const number = houseNumber(written);
+    const number = written.replace(/^\+/, '');
     context.counting(node, 'number', written, 'line of the house');
     const takes = this.taken(node.taken, id, node);
     const via = this.steps(node.via ? [node.via] : [], id, 'house');

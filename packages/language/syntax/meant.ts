@@ -196,6 +196,7 @@ export const UNITS_AFTER: Readonly<Record<string, readonly string[]>> = {
 /** What has to stand after a word, in words. */
 export const AFTER: Readonly<Record<string, string>> = {
   is: 'the name of a model',
+  or: 'the name of another model',
   by: 'the name of a performer',
   for: 'the name of a performer, or "house"',
   takes: 'the name of a source or mix',

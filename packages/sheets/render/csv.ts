@@ -10,7 +10,7 @@ import { inOrder } from './order';
 import { allNotes, kindOf, withTicks } from './words';
 
 /** Of several sheets, each section has its sheet in front. */
-export function csv(sheets: readonly Sheet[]): string {
+export function csv(sheets: readonly Sheet<string>[]): string {
   const several = sheets.length > 1;
   const records = sheets.flatMap((sheet) => {
     const named = (section: string) => (several ? `${sheet.name}: ${section}` : section);
@@ -26,7 +26,7 @@ export function csv(sheets: readonly Sheet[]): string {
 
 type Naming = (section: string) => string;
 
-function findings(sheet: Sheet, named: Naming): Cell[][] {
+function findings(sheet: Sheet<string>, named: Naming): Cell[][] {
   const rows = allNotes(sheet).map(({ at, note }) => [at, kindOf(note), note.code, note.what, note.why, note.cure]);
   return section(named('Findings'), ['Where', 'Kind', 'Code', 'What', 'Why', 'Cure'], rows);
 }

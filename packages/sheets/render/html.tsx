@@ -7,7 +7,7 @@ import paper from './paper.css';
 import style from './sheet.css';
 
 /** One sheet is a page of its own; several begin with a list of them. */
-export function html(sheets: readonly SheetData[]): string {
+export function html(sheets: readonly SheetData<string>[]): string {
   const [first] = sheets;
   const title = first?.title ?? '';
   if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />);

@@ -15,12 +15,12 @@ export interface RenderOptions {
 }
 
 /** Pure: the same sheet gives the same text, byte for byte. Lines end in LF, in CSV in CR LF with a byte order mark in front. */
-export function renderSheet(sheet: Sheet, format: SheetFormat, options: RenderOptions = {}): string {
+export function renderSheet(sheet: Sheet<string>, format: SheetFormat, options: RenderOptions = {}): string {
   return renderSheets([sheet], format, options);
 }
 
 /** Sheets of one rig under one another, as one text. One that cannot be written says so in its place. */
-export function renderSheets(sheets: readonly Sheet[], format: SheetFormat, options: RenderOptions = {}): string {
+export function renderSheets(sheets: readonly Sheet<string>[], format: SheetFormat, options: RenderOptions = {}): string {
   try {
     return rendered(sheets, format, options);
   } catch {
@@ -32,7 +32,7 @@ export function renderSheets(sheets: readonly Sheet[], format: SheetFormat, opti
   }
 }
 
-function rendered(sheets: readonly Sheet[], format: SheetFormat, options: RenderOptions): string {
+function rendered(sheets: readonly Sheet<string>[], format: SheetFormat, options: RenderOptions): string {
   switch (format) {
     case 'text':
       return text(sheets, options.width);

@@ -8,7 +8,7 @@ import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, wi
 const LINE_TO_WRITE_ON = '\\_'.repeat(24);
 
 /** Of several sheets of one rig, each is a chapter. */
-export function markdown(sheets: readonly Sheet[]): string {
+export function markdown(sheets: readonly Sheet<string>[]): string {
   const [first] = sheets;
   const blocks =
     sheets.length === 1 && first
@@ -21,7 +21,7 @@ export function markdown(sheets: readonly Sheet[]): string {
   return `${blocks.filter(Boolean).join('\n\n')}\n`;
 }
 
-function page(sheet: Sheet, level: string, kind: boolean): string[] {
+function page(sheet: Sheet<string>, level: string, kind: boolean): string[] {
   return [
     escaped(headWords(sheet, kind)),
     ...(isEmpty(sheet) ? [NOTHING] : []),
@@ -62,7 +62,7 @@ function line(cells: readonly string[]): string {
   return `| ${cells.join(' | ')} |`;
 }
 
-function findings(sheet: Sheet, level: string): string[] {
+function findings(sheet: Sheet<string>, level: string): string[] {
   const items = allNotes(sheet).map(
     ({ at, note }) =>
       `- **${kindOf(note)}**, ${escaped(at === ELSEWHERE ? at.toLowerCase() : at)}: ${escaped(noteText(note))} (${escaped(note.code)})`,

@@ -5,7 +5,7 @@ import type { Block, Sheet } from '../sheet';
  * The blocks in their order, with all findings of the sheet at once: where those stand that no row stands for, or else at the
  * end, before the cautions.
  */
-export function inOrder(sheet: Sheet): (Exclude<Block, { kind: 'notes' }> | 'findings')[] {
+export function inOrder(sheet: Sheet<string>): (Exclude<Block, { kind: 'notes' }> | 'findings')[] {
   const { blocks } = sheet;
   const own = blocks.findIndex(({ kind }) => kind === 'notes');
   const end = blocks.at(-1)?.kind === 'cautions' ? blocks.length - 1 : blocks.length;

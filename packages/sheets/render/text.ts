@@ -14,7 +14,7 @@ const INDENT = '    ';
 const LINE_TO_WRITE_ON = '_'.repeat(24);
 
 /** `width` is the terminal's, in columns; without it, rows are as long as they need to be. */
-export function text(sheets: readonly Sheet[], width?: number): string {
+export function text(sheets: readonly Sheet<string>[], width?: number): string {
   const page = new Page(width === undefined ? undefined : Math.max(20, Math.floor(width)));
   for (const [index, sheet] of sheets.entries()) {
     if (index > 0) {

@@ -34,7 +34,7 @@ export function countWords(counts: NonNullable<Sheet['counts']>): string {
 }
 
 /** What stands under the title, as sentences: what kind of sheet, what holds for the whole, what was found. */
-export function headWords(sheet: Sheet, kind = true): string {
+export function headWords(sheet: Sheet<string>, kind = true): string {
   return [kind ? sheet.name : '', sheet.facts.join(', '), sheet.counts ? countWords(sheet.counts) : '']
     .filter(Boolean)
     .map((part) => `${part}.`)
@@ -62,7 +62,7 @@ export function noteText(note: Note): string {
 }
 
 /** All findings of the sheet, with the row they bite at. */
-export function allNotes(sheet: Sheet): { readonly at: string; readonly note: Note }[] {
+export function allNotes(sheet: Sheet<string>): { readonly at: string; readonly note: Note }[] {
   return sheet.blocks.flatMap((block) => {
     if (block.kind === 'notes') return block.notes.map((note) => ({ at: ELSEWHERE, note }));
     if (block.kind !== 'table') return [];

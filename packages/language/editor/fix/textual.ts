@@ -6,6 +6,7 @@ import { unitsFor } from '#rig';
 import { allowancesIn } from '../../allowances';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
+import { Layout } from '../../layout';
 import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from '../../lowering/context';
 import { nearest } from '../../near';
 import { numberOf } from '../../syntax/values';
@@ -14,7 +15,6 @@ import { contextAt } from '../context';
 import { dimensionsOf } from '../dimensions';
 import type { Cure } from '../edits';
 import { Expecting } from '../expect';
-import { Layout } from '../layout';
 import type { RigEditorServices } from '../services';
 import { idsOf } from '../things';
 

@@ -3,9 +3,8 @@ import { type AstNode, AstUtils, type LangiumDocument } from 'langium';
 import type { Range, WorkspaceEdit } from 'vscode-languageserver';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
-import { runIds } from '../../lowering/identity';
+import { Layout } from '../../layout';
 import { stretchesOf } from '../../syntax/parser';
-import { Layout } from '../layout';
 import type { RigEditorServices } from '../services';
 
 export interface Refactoring {
@@ -25,8 +24,6 @@ export class Here {
   readonly statements: readonly ast.Statement[];
   /** Stretches that something is wrong with; the whole text where that cannot be told. */
   private readonly unsound: readonly { readonly start: number; readonly end: number }[];
-
-  private ids: ReadonlyMap<ast.Statement, string> | undefined;
 
   constructor(
     readonly services: RigEditorServices,
@@ -63,10 +60,9 @@ export class Here {
     return stretchesOf(document.parseResult)?.every(({ sound }) => sound) ?? false;
   }
 
-  /** The place of a line; a part of none where it is no line. */
+  /** The place of a line, as `lower.ts` names it. */
   placeOf(statement: ast.Statement): string {
-    this.ids ??= runIds(this.file.statements);
-    return this.ids.get(statement) ?? '';
+    return `${statement.$type.toLowerCase()}:${this.file.statements.indexOf(statement)}`;
   }
 
   /** The lines of a statement from the start of its first to the end of its last, where nothing else but a comment stands on them. */

@@ -5,7 +5,7 @@ import { capital, listeners, placed, socket } from '#engine';
 import type { Piece } from '#rig';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
-import { LABEL, type Layout } from '../layout';
+import { LABEL, type Layout } from '../../layout';
 import type { RigEditorServices } from '../services';
 import { viaOf } from './here';
 import { freeName, shortOf } from './names';

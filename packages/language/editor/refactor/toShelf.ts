@@ -2,9 +2,9 @@
 import { AstUtils, type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { TextEdit, WorkspaceEdit } from 'vscode-languageserver';
 import type * as ast from '../../generated/ast';
+import { Layout } from '../../layout';
 import { isLibrary } from '../../library';
 import { type Declaration, type Kind, usedUri } from '../../symbols';
-import { Layout } from '../layout';
 import type { Here, Refactoring } from './here';
 
 type Shelved = ast.Gear | ast.Model;

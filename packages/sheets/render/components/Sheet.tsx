@@ -8,7 +8,7 @@ import { Notes } from './Notes';
 import { Table } from './Table';
 
 interface SheetProps {
-  readonly sheet: SheetData;
+  readonly sheet: SheetData<string>;
   readonly act?: Interaction;
   /** Said where there is nothing of a rig yet. */
   readonly nothing?: ComponentChildren;
@@ -42,7 +42,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
 /** On paper, what is wider than a page that stands lies. */
 const UPRIGHT_MM = 186;
 
-function isWide({ blocks }: SheetData): boolean {
+function isWide({ blocks }: SheetData<string>): boolean {
   return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
 }
 

@@ -17,6 +17,6 @@ export function boxesOf({ id, rows, ticks }: TableBlock): string[] {
   });
 }
 
-export function allBoxes({ blocks }: Sheet): string[] {
+export function allBoxes({ blocks }: Sheet<string>): string[] {
   return blocks.flatMap((block) => (block.kind === 'table' ? boxesOf(block) : []));
 }

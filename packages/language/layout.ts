@@ -1,8 +1,8 @@
 /** Small edits that keep a file's layout: its columns, its line breaks, its comments. */
 import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
-import type { TextEdit } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { RigFile, Statement } from '../generated/ast';
+import type { TextEdit } from 'vscode-languageserver-types';
+import type { RigFile, Statement } from './generated/ast';
 
 export type StatementType = Statement['$type'];
 
@@ -116,6 +116,11 @@ export class Layout {
       );
     const start = this.lineStart(first);
     return this.edit(start, start, `${line}${this.newline}${this.newline}`);
+  }
+
+  /** Whether there is a statement of a kind already. */
+  has(type: StatementType): boolean {
+    return this.last([type]) !== undefined;
   }
 
   private after(node: Statement, newText: string): TextEdit {

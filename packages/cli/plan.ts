@@ -1,0 +1,159 @@
+/** `earloom plan`: what a rig has not written, planned: which line goes where, through what, what it costs, what is left out. */
+import path from 'node:path';
+import { applied, offersOf, writePlan } from '#language';
+import { format as inColumns } from '#language/format';
+import { changesOf, type Plan, plan as planned } from '#plan';
+import { highsSolver } from '#plan/highs';
+import { planSheet, renderSheet } from '#sheets';
+import { CLEAN, FOUND, Unusable } from './exit';
+import { type OneRig, oneRig } from './oneRig';
+import { print, style, tell } from './print';
+import { escaped, visible } from './report/visible';
+import { shownAs } from './wanted';
+import { writeWhole } from './write';
+
+export interface PlanOptions {
+  readonly format?: 'text' | 'markdown' | 'html' | 'json';
+  /** The planned rig, or a sheet, by how the name ends. */
+  readonly output?: string;
+  readonly afresh: boolean;
+  readonly without: readonly string[];
+  /** As it is written: `150 EUR`, or `150` in the rig's currency. */
+  readonly budget?: string;
+  /** Seconds. */
+  readonly limit: string;
+}
+
+const BY_ENDING: Readonly<Record<string, 'text' | 'markdown' | 'html' | 'json'>> = {
+  '.txt': 'text',
+  '.md': 'markdown',
+  '.markdown': 'markdown',
+  '.html': 'html',
+  '.htm': 'html',
+  '.json': 'json',
+};
+
+/** The exit code: a plan that serves every must and leaves nothing wrong is clean. */
+export async function plan(word: string, options: PlanOptions): Promise<number> {
+  const seconds = Number(options.limit);
+  if (!(seconds > 0)) throw new Unusable(`"${options.limit}" is no number of seconds.`, 'Write it as in "--limit 20".');
+  const rig = await oneRig(word, 'A plan is');
+  const { checked } = rig;
+  const budget = budgetOf(options.budget, checked.rig.settings.budget?.currency);
+  for (const name of options.without) {
+    if (!checked.rig.pieces.has(`gear:${name}`)) {
+      throw new Unusable(`There is no gear "${name}" in ${rig.wanted.shown}.`, 'Give the name that stands behind "gear".');
+    }
+  }
+  const output = options.output === '-' ? undefined : options.output;
+  const writesRig = output !== undefined && path.extname(output).toLowerCase() === '.rig';
+  const format = options.format ?? (output === undefined ? 'text' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
+  const { offers, invented } = offersOf(rig.session.services, rig.analysis.document);
+  const { default: loadHighs } = await import('highs');
+  const made = await planned(checked, {
+    offers,
+    solver: highsSolver(await loadHighs()),
+    afresh: options.afresh,
+    without: options.without,
+    budget,
+    frontier: !writesRig,
+    limitMs: seconds * 1000,
+    now: () => performance.now(),
+  });
+  if (!made) throw new Unusable('Time ran out before any plan was found.', 'Give it longer, as in "--limit 120".');
+  if (writesRig) await writeRig(rig, made, output);
+  else {
+    const sheet = planSheet(made, { invented });
+    const text =
+      format === 'json' ? `${escaped(JSON.stringify(jsonOf(made, invented), null, 2))}\n` : renderSheet(sheet, format, width(output));
+    if (output !== undefined) await writeWhole(path.resolve(output), text, shownAs(path.resolve(output)));
+    else await print(process.stdout.isTTY && format === 'text' ? visible(text) : text);
+  }
+  mention(made);
+  const wrong = made.after.findings.some(({ severity, allowed }) => severity !== 'note' && allowed === undefined);
+  return wrong || made.leftOut.some(({ need }) => need === 'must') ? FOUND : CLEAN;
+}
+
+function width(output: string | undefined): { readonly width?: number } {
+  return output === undefined && process.stdout.isTTY ? { width: style().width } : {};
+}
+
+function budgetOf(written: string | undefined, currency: string | undefined): { amount: number; currency: string } | undefined {
+  if (written === undefined) return undefined;
+  const match = /^\s*(\d+(?:\.\d+)?)\s*([A-Za-z]{3})?\s*$/.exec(written);
+  if (!match) throw new Unusable(`"${written}" is no sum of money.`, 'Write it as in "--budget 150" or "--budget 150EUR".');
+  return { amount: Number(match[1]), currency: match[2]?.toUpperCase() ?? currency ?? 'EUR' };
+}
+
+/** The rig's text with the plan in it; set in columns where it was before. */
+async function writeRig({ analysis, session, wanted }: OneRig, made: Plan, output: string): Promise<void> {
+  const changes = changesOf(made);
+  const written = writePlan(analysis, changes);
+  const here = analysis.document.uri.toString();
+  const elsewhere = written.filter((each) => each === undefined || each.uri !== here);
+  if (elsewhere.length > 0) {
+    throw new Unusable(
+      `${elsewhere.length === 1 ? 'One change' : `${elsewhere.length} changes`} of the plan would have to be written into a file that ${wanted.shown} uses.`,
+      'Look at the plan without "-o", and write it by hand; or bring that gear into the rig’s own file.',
+    );
+  }
+  const document = analysis.document.textDocument;
+  const text = document.getText();
+  const edits = written.flatMap((each) => each?.edits ?? []);
+  const result = applied(text, edits, (position) => document.offsetAt(position));
+  const { services } = session;
+  const tidy = inColumns(services, text).text === text ? inColumns(services, result).text : result;
+  await writeWhole(path.resolve(output), tidy, shownAs(path.resolve(output)));
+}
+
+/** What the sheet's head does not say. */
+function mention({ otherCurrency, money, grave }: Plan): void {
+  if (otherCurrency.length > 0) {
+    const others = [...new Set(otherCurrency.flatMap(({ price }) => price?.currency ?? []))].join(', ');
+    tell({
+      what: `Prices in ${others} are not looked at: the budget is in ${money.currency}, and nothing is converted.`,
+      cure: `Name prices in ${money.currency} in a file of models, and use it.`,
+    });
+  }
+  if (grave.length > 0) tell({ what: 'The plan could not keep clear of every mistake.', cure: 'Check the rig that it writes.' });
+}
+
+function jsonOf(made: Plan, invented: boolean): object {
+  const { reached, proven, leftOut, purchases, money, frontier, conflict } = made;
+  const { currency } = money;
+  const sum = (cents: number) => ({ amount: cents / 100, currency });
+  const bought = (all: Plan['purchases']) =>
+    all.map(({ model, how, count, cents, serves }) => ({
+      model: model.id,
+      label: model.label,
+      how,
+      count,
+      price: sum(cents),
+      for: serves,
+    }));
+  return {
+    proven,
+    reached: Object.fromEntries(reached.filter(({ name }) => name !== 'order').map(({ name, value, bound }) => [name, { value, bound }])),
+    changes: changesOf(made).map(({ fix, about, needs }) => ({ ...fix, about, needs })),
+    purchases: bought(purchases),
+    money: {
+      written: sum(money.written),
+      planned: sum(money.planned),
+      budget: money.budget === undefined ? null : sum(money.budget),
+      invented,
+    },
+    leftOut: leftOut.map(({ kind, id, label, need }) => ({ kind, id, label, need })),
+    conflict: conflict && {
+      together: conflict.musts.map(({ kind, id, label }) => ({ kind, id, label })),
+      cheapest: conflict.cheapest && { price: sum(conflict.cheapest.cents), purchases: bought(conflict.cheapest.purchases) },
+    },
+    frontier: frontier.map(({ cents, purchases: all, gains, reached: values, proven: sure }) => ({
+      price: sum(cents),
+      purchases: bought(all),
+      gains,
+      reached: values,
+      proven: sure,
+    })),
+    findings: made.after.findings.map(({ code, severity, place }) => ({ code, severity, place })),
+  };
+}

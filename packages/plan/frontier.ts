@@ -1,0 +1,57 @@
+/** What money buys: the best plan at the budget, then the best that costs less, and so on down to nothing. */
+import { AIMS, type AimName, type Asking } from './formulate';
+import { type Purchase, purchasesOf } from './purchases';
+import { type Found, type Searching, search } from './search';
+
+export interface Step {
+  /** In hundredths. */
+  readonly cents: number;
+  readonly purchases: readonly Purchase[];
+  readonly reached: Readonly<Partial<Record<AimName, number>>>;
+  /** Labels of what this step serves and the one before does not. */
+  readonly gains: readonly string[];
+  readonly proven: boolean;
+}
+
+/** What money is spent for: whatever comes before it. */
+const BEFORE_MONEY: readonly AimName[] = AIMS.slice(0, AIMS.indexOf('money') + 1);
+
+/** More steps are no help to anybody. */
+const MOST_STEPS = 40;
+
+/** From nothing up. Each step serves better than the one before, by the aims in their order. */
+export async function frontierOf(asking: Omit<Asking, 'cuts'>, searching: Searching): Promise<Step[]> {
+  const found: Found[] = [];
+  for (let cents = asking.cents; found.length < MOST_STEPS; ) {
+    const best = await search({ ...asking, cents }, BEFORE_MONEY, searching);
+    if (!best) break;
+    found.push(best);
+    const spent = worth(best, 'money');
+    if (spent <= 0) break;
+    cents = spent - 1;
+  }
+  found.reverse();
+  return found.map((each, index): Step => {
+    const before = found[index - 1];
+    const known = new Set(before ? served(before) : []);
+    return {
+      cents: worth(each, 'money'),
+      purchases: purchasesOf(each.assembled),
+      reached: Object.fromEntries(each.best.reached.map(({ name, value }) => [name, value])),
+      gains: before ? served(each).filter((label) => !known.has(label)) : [],
+      proven: each.best.proven,
+    };
+  });
+}
+
+function worth({ best }: Found, name: AimName): number {
+  return best.reached.find((each) => each.name === name)?.value ?? 0;
+}
+
+function served({ assembled }: Found): string[] {
+  const lines = assembled.inputs.map(({ choice }) => choice.wanted.source.label);
+  const ways = assembled.outputs.flatMap(({ choice }) =>
+    'air' in choice ? [] : 'how' in choice ? [`${choice.performer.label}’s ears`] : [choice.wanted.mix.label],
+  );
+  return [...lines, ...ways, ...assembled.packs.map(({ choice }) => `${choice.performer.label}’s ears`)];
+}

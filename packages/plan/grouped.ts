@@ -1,0 +1,11 @@
+/** What has the same key, together, in the order of the first of each. */
+export function grouped<T>(items: Iterable<T>, keyOf: (item: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group) group.push(item);
+    else groups.set(key, [item]);
+  }
+  return [...groups.values()];
+}

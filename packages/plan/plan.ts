@@ -1,0 +1,235 @@
+/** A plan for what a rig has not written: what is wanted, from what, the best of it, and what is left out. */
+import { type Checked, check, type Finding } from '#engine';
+import type { InputRun, Piece, Rig } from '#rig';
+import type { Assembled } from './assemble';
+import { type Conflict, conflictOf } from './conflict';
+import { type Bank, type Landing, landingOf } from './devices';
+import { AFTER_A_LOSS, AIMS, type AimName, type Asking } from './formulate';
+import { frontierOf, type Step } from './frontier';
+import type { Reached } from './lexicographic';
+import { type LineChoice, LineFinder } from './lines';
+import { type Hearing, listeningOf, type ToHouse } from './listening';
+import { type Purchase, purchasesOf } from './purchases';
+import { type LeftOut, type Reason, reasonsOf } from './reasons';
+import { type Searching, search } from './search';
+import type { Solver } from './solver';
+import { type Offer, stocksOf } from './stock';
+import { Trials } from './trial';
+import { type Asked, type Wanted, wantedOf } from './wanted';
+
+export interface PlanOptions extends Asked {
+  readonly offers: readonly Offer[];
+  readonly solver: Solver;
+  /** Instead of the rig's own budget. */
+  readonly budget?: { readonly amount: number; readonly currency: string };
+  /** Whether to tell what money would buy, step by step. */
+  readonly frontier?: boolean;
+  /** How long to look, in milliseconds; what has been found by then is told with how far it is from proven. */
+  readonly limitMs?: number;
+  /** Milliseconds, from any beginning. */
+  readonly now: () => number;
+  /** Waited for now and then: it may let others in, and throws where nobody wants the plan any more. */
+  readonly breathe?: (progress: Progress) => Promise<void>;
+}
+
+export interface Progress {
+  readonly stage: 'trying' | 'choosing' | 'explaining';
+  /** From 0 to 1. */
+  readonly done: number;
+}
+
+export interface Plan {
+  /** The rig as it was read. */
+  readonly before: Checked;
+  /** With the plan in it. */
+  readonly after: Checked;
+  readonly wanted: Wanted;
+  readonly assembled: Assembled;
+  readonly reached: readonly Reached<AimName>[];
+  readonly proven: boolean;
+  readonly reasons: ReadonlyMap<LineChoice | Hearing | ToHouse, Reason>;
+  readonly leftOut: readonly LeftOut[];
+  readonly conflict?: Conflict;
+  readonly purchases: readonly Purchase[];
+  /** In hundredths: what is written already, what the plan adds, and what there is. */
+  readonly money: { readonly written: number; readonly planned: number; readonly budget?: number; readonly currency: string };
+  readonly frontier: readonly Step[];
+  /** How many rigs have been checked to find it. */
+  readonly trials: number;
+  /** Prices that could not be used, as they are in another currency. */
+  readonly otherCurrency: readonly Offer[];
+  /** Errors that no plan could avoid. */
+  readonly grave: readonly Finding[];
+}
+
+const DEFAULT_LIMIT_MS = 20_000;
+
+/** Everything that a plan chooses from, tried out. */
+export interface Prepared {
+  readonly wanted: Wanted;
+  /** The rig with what stands, checked. */
+  readonly standing: Checked;
+  readonly asking: Omit<Asking, 'cuts'>;
+  readonly finder: LineFinder;
+  readonly trials: Trials;
+  readonly written: number;
+  readonly budget?: number;
+  readonly currency: string;
+}
+
+export type Preparing = Pick<PlanOptions, 'afresh' | 'without' | 'offers' | 'budget' | 'breathe'>;
+
+export async function prepare(before: Checked, options: Preparing): Promise<Prepared> {
+  const { offers, breathe = async () => {} } = options;
+  const wanted = wantedOf(before, options);
+  const { rig } = wanted;
+  const standing = rig === before.rig ? before : check(rig);
+  const net = standing.network;
+  const trials = new Trials();
+  const currency = (options.budget ?? rig.settings.budget)?.currency ?? offers.find(({ price }) => price)?.price?.currency ?? 'EUR';
+  const stocks = stocksOf(net, offers, currency, wanted.lost);
+  const landing = landingOf(net, stocks, wanted.lost);
+  const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials);
+  const lines = await finder.all(wanted.sources, (done) => breathe({ stage: 'trying', done: done / (wanted.sources.length + 1) }));
+  const listening = listeningOf(net, rig, landing, stocks, wanted.mixes, trials, wanted.lost);
+  const written = spent(rig, currency);
+  const given = options.budget ?? rig.settings.budget;
+  const budget = given && Math.round(given.amount * 100);
+  const asking: Omit<Asking, 'cuts'> = {
+    wanted,
+    landing,
+    stocks,
+    lines,
+    listening,
+    switches: switchesOf(standing, landing),
+    leftA: leftOf(standing, landing),
+    // Without a budget nothing is bought: what money would buy is told instead.
+    cents: budget === undefined ? 0 : Math.max(0, budget - written),
+    isChange,
+  };
+  return { wanted, standing, asking, finder, trials, written, budget, currency };
+}
+
+/** Rejects with what `breathe` throws, and else never. Undefined where time ran out before anything was found. */
+export async function plan(before: Checked, options: PlanOptions): Promise<Plan | undefined> {
+  const { solver, now, offers, limitMs = DEFAULT_LIMIT_MS, breathe = async () => {} } = options;
+  const until = now() + limitMs;
+  const { wanted, standing, asking, finder, trials, written, budget, currency } = await prepare(before, options);
+  const searching: Searching = {
+    solver,
+    limits: { until, now },
+    breathe: () => breathe({ stage: 'choosing', done: 0 }),
+    cuts: [],
+    before: standing,
+  };
+  const best = await search(asking, wanted.lost.size > 0 ? AFTER_A_LOSS : AIMS, searching);
+  if (!best) return undefined;
+  await breathe({ stage: 'explaining', done: 0 });
+  const reasons = reasonsOf(asking, best, finder);
+  const conflict = await conflictOf(asking, best, searching);
+  const frontier = options.frontier ? await frontierOf(budget === undefined ? { ...asking, cents: undefined } : asking, searching) : [];
+  return {
+    before,
+    after: best.checked,
+    wanted,
+    assembled: best.assembled,
+    reached: best.best.reached,
+    proven: best.best.proven,
+    reasons: reasons.chosen,
+    leftOut: reasons.leftOut,
+    conflict,
+    purchases: purchasesOf(best.assembled),
+    money: { written, planned: best.best.reached.find(({ name }) => name === 'money')?.value ?? 0, budget, currency },
+    frontier,
+    trials: trials.count,
+    otherCurrency: offers.filter(({ price }) => price !== undefined && price.currency !== currency),
+    grave: best.grave,
+  };
+}
+
+/** Hundredths that the rig spends as it is written. */
+function spent({ pieces }: Rig, currency: string): number {
+  return [...pieces.values()].reduce((sum, { holding }) => {
+    const price = holding?.how === 'buy' || holding?.how === 'hire' ? holding.price : undefined;
+    return price?.currency === currency ? sum + Math.round(price.amount * 100) : sum;
+  }, 0);
+}
+
+/** Whether what is written has a phantom switch on, or would be harmed by it. */
+function switchesOf(standing: Checked, { banks }: Landing): Map<number, 'on' | 'off'> {
+  const { rig, supplies } = standing;
+  const switches = new Map<number, 'on' | 'off'>();
+  for (const bank of banks) {
+    const { piece } = bank.device;
+    const ports = piece.model.ports.filter((port) => port.direction === 'input' && port.bank === bank.bank);
+    if (ports.some(({ id }) => supplies.live.has(`${piece.id}.${id}`))) switches.set(bank.id, 'on');
+    else if (
+      wouldHarm(
+        standing,
+        rig,
+        bank,
+        ports.map(({ id }) => id),
+      )
+    )
+      switches.set(bank.id, 'off');
+  }
+  return switches;
+}
+
+function wouldHarm(standing: Checked, rig: Rig, { device }: Bank, ports: readonly string[]): boolean {
+  const mine = (run: InputRun) => run.to.piece === device.piece.id && run.to.ports.some((id) => ports.includes(id));
+  if (!rig.inputs.some(mine)) return false;
+  const there = new Set(standing.findings.map(({ code, place }) => `${code} ${place}`));
+  const on = check({ ...rig, inputs: rig.inputs.map((run) => (mine(run) && run.phantom === undefined ? { ...run, phantom: 'on' } : run)) });
+  return on.findings.some(
+    ({ code, place, severity }) =>
+      (severity === 'danger' || severity === 'error' || severity === 'warning') &&
+      code.startsWith('phantom/') &&
+      !there.has(`${code} ${place}`),
+  );
+}
+
+function leftOf({ supplies }: Checked, { devices }: Landing): Map<number, number> {
+  return new Map(
+    devices.flatMap(({ id, piece }): [number, number][] => {
+      const most = piece.model.phantomA;
+      if (most === undefined) return [];
+      const taken = supplies.needy.reduce((sum, { supplier, drawsA }) => {
+        const here = supplier?.end.piece === piece && supplier.line.run.kind === 'input';
+        return here ? sum + (drawsA ?? 0.01) : sum;
+      }, 0);
+      return [[id, Math.max(0, most - taken)]];
+    }),
+  );
+}
+
+/** Whether it is written otherwise than it was. What was not written is no change. */
+function isChange(choice: LineChoice | Hearing | ToHouse): boolean {
+  if ('apart' in choice) {
+    const { wanted, way, block } = choice;
+    if (wanted.was.length === 0) return false;
+    const [was] = wanted.was;
+    if (
+      !was ||
+      way.model > 0 ||
+      was.to.piece !== block?.device.piece.id ||
+      !was.to.ports.every((id) => block.ports.some((port) => port.id === id))
+    )
+      return true;
+    return !sameWay(choice, was);
+  }
+  const [was] = choice.wanted.was;
+  if (!was) return false;
+  const block = 'how' in choice ? (choice.how.kind === 'wired' ? choice.how.block : choice.how.by.block) : choice.block;
+  return was.from.piece !== block.device.piece.id || !was.from.ports.every((id) => block.ports.some((port) => port.id === id));
+}
+
+function sameWay({ way, off }: LineChoice, was: InputRun): boolean {
+  const named = (id: string): Piece | undefined =>
+    way.steps.flatMap(({ stock }) => stock.pieces).find(({ piece }) => piece.id === id)?.piece;
+  return (
+    was.via.length === way.steps.length &&
+    was.via.every(({ piece }, index) => named(piece)?.model === way.steps[index]?.stock.model) &&
+    (was.phantom === 'off') === off
+  );
+}

@@ -1,0 +1,162 @@
+/** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
+import { capital, count, list, portList, say, signalLabel, tidy } from '#engine';
+import type { Rig } from '#rig';
+import type { Block } from './devices';
+import type { AimName } from './formulate';
+import type { LineChoice } from './lines';
+import type { Plan } from './plan';
+import type { Purchase } from './purchases';
+import type { LeftOut, Reason } from './reasons';
+
+/** `12.50 EUR`, from hundredths. */
+export function moneyText(cents: number, currency: string): string {
+  const amount = cents / 100;
+  return `${Number.isInteger(amount) ? tidy(amount, 0) : amount.toFixed(2)} ${currency}`;
+}
+
+/** What a line elsewhere would cost, by the aim that it would miss first. */
+const WORSE: Readonly<Record<AimName, (by: number, currency: string) => string>> = {
+  must: (by) => `another ${count(by, 'must')} would find no place`.replace('another one must', 'another must'),
+  should: (by) => `${count(by, 'line')} that should be heard would find no place`,
+  could: (by) => `${count(by, 'line')} that could be heard would find no place`,
+  width: () => 'a stereo mix would have to be mono',
+  dependent: (by) => `${count(by, 'more line')} of the house’s would go silent with our power or our plug`,
+  replugged: (by) => `${count(by, 'more line')} of the house’s would have to be re-plugged`,
+  metal: (by) => `metal would join us to the house in ${count(by, 'more place')}`,
+  warnings: (by) => `the check would find ${count(by, 'thing')} wrong`,
+  money: (by, currency) => `it would cost ${moneyText(by, currency)} more`,
+  levels: (by) => `the level would suit less, by ${tidy(by / 10, 1)} dB`,
+  changes: (by) => `${count(by, 'more line')} would change`,
+  leads: (by) => `it would take ${count(by, 'more lead')}`,
+  length: (by) => `the leads would be ${tidy(by / 10, 1)} m longer`,
+  order: () => 'nothing would be better',
+};
+
+/** Why a line is where it is: `the only inputs that take it; into Interface usb1..usb16: no plug fits`. */
+export function reasonText(plan: Plan, reason: Reason): string {
+  const { refused, better, crowded, equally } = reason;
+  const parts: string[] = [];
+  if (better) parts.push(`${capital(elsewhere(better.than))}, ${WORSE[better.aim](better.by, plan.money.currency)}.`);
+  else if (crowded && equally.length === 0) parts.push('What else would take it is taken by lines that have no other place.');
+  else if (equally.length === 0) parts.push('Nothing else takes it.');
+  const [first] = refused;
+  if (first && !better) parts.push(`${blocksText(first.blocks)}: ${say(first.finding).what}`);
+  if (equally.length > 0) parts.push(`As good: ${list(equally.map(placeText), 'or')}.`);
+  return parts.join(' ');
+}
+
+function elsewhere(choice: LineChoice): string {
+  return `on ${placeText(choice)}`;
+}
+
+function placeText({ block, way }: LineChoice): string {
+  const through = way.steps.map(({ stock }) => stock.model.label);
+  const where = block ? blocksText([block]) : 'as it is';
+  return [where, ...(through.length > 0 ? [`through ${list(through.map(article))}`] : [])].join(' ');
+}
+
+const article = (noun: string) => `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
+
+/** `Interface 1..4 and 5..8`. */
+export function blocksText(blocks: readonly Block[]): string {
+  const byDevice = new Map<string, string[]>();
+  for (const { device, ports } of blocks) {
+    const label = device.piece.label;
+    byDevice.set(label, [...(byDevice.get(label) ?? []), ...ports.map(({ id }) => id)]);
+  }
+  return list([...byDevice].map(([label, ports]) => `${label} ${portList(ports)}`));
+}
+
+export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string {
+  const [first, ...more] = reason.refused;
+  if (kind === 'source') {
+    if (!reason.crowded && first)
+      return `No way in. ${blocksText(first.blocks)}: ${say(first.finding).what}${more.length > 0 ? ' And so on.' : ''}`;
+    if (!reason.crowded) return 'There is no input that anything of it fits.';
+    return need === 'must'
+      ? 'Every input that takes it is needed by another must.'
+      : `It ${need} be heard, and every input that takes it is needed by others${plan.money.budget === undefined ? '' : ', with this budget'}.`;
+  }
+  if (kind === 'listener')
+    return reason.crowded
+      ? 'Every output or amplifier is needed by others.'
+      : 'There is nothing to hear it by: an amplifier, or a transmitter with a pack.';
+  return reason.crowded ? 'Every output is needed by others.' : 'There is no output that the house could take it from.';
+}
+
+export function purchaseText({ count: number, model, serves }: Purchase): string {
+  return `${number} ${model.label}${serves.length > 0 ? ` (for ${list(serves)})` : ''}`;
+}
+
+/** Why not every must is served. */
+export function conflictText({ conflict, money }: Plan): string | undefined {
+  if (!conflict) return undefined;
+  const { musts, smallest, cheapest } = conflict;
+  const names = list(musts.map(({ label, kind }) => (kind === 'listener' ? `${label}’s ears` : label)));
+  const what =
+    musts.length === 1
+      ? `${names} finds no place, whatever else is left out.`
+      : `${names} do not fit together: ${smallest ? 'leave out any one of them, and the rest fits.' : 'there may be fewer among them that do not, time ran out.'}`;
+  if (!cheapest) return `${what} Nothing that may be bought would help.`;
+  if (cheapest.cents === 0) return what;
+  const buy = list(cheapest.purchases.map((each) => `${each.count} ${each.model.label}`));
+  return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, all musts would be served.`;
+}
+
+/** The plan in a sentence or two. */
+export function summaryText(plan: Plan): string {
+  const { assembled, leftOut, money, proven } = plan;
+  const lines = assembled.inputs.filter(({ runs }) => runs.length > 0).length;
+  const ears = new Set([
+    ...assembled.outputs.flatMap(({ choice }) => ('how' in choice ? choice.performer.id : [])),
+    ...assembled.packs.map(({ choice }) => choice.performer.id),
+  ]).size;
+  if (lines + ears + assembled.outputs.length === 0 && leftOut.length === 0) return 'Nothing is left to plan: everything has its line.';
+  const parts = [lines > 0 ? count(lines, 'line') : '', ears > 0 ? `the ears of ${count(ears, 'person', 'people')}` : ''].filter(Boolean);
+  const musts = leftOut.filter(({ need }) => need === 'must').length;
+  const rest = leftOut.length - musts;
+  return [
+    parts.length > 0 ? `Planned: ${list(parts)}.` : 'Nothing could be planned.',
+    musts > 0 ? `${capital(count(musts, 'must'))} ${musts === 1 ? 'is' : 'are'} not served.` : '',
+    rest > 0 ? `${capital(count(rest, 'line'))} that only should or could be heard ${rest === 1 ? 'is' : 'are'} left out.` : '',
+    money.planned > 0
+      ? `To buy and hire: ${moneyText(money.planned, money.currency)}${money.budget === undefined ? '' : `, of ${moneyText(Math.max(0, money.budget - money.written), money.currency)} that ${money.written > 0 ? 'are left' : 'there are'}`}.`
+      : 'It costs nothing.',
+    proven ? 'No other plan is better.' : `Time ran out: ${gapText(plan)}`,
+  ]
+    .filter(Boolean)
+    .join(' ');
+}
+
+function gapText({ reached }: Plan): string {
+  const open = reached.find(({ value, bound }) => value !== bound);
+  return open
+    ? `this is the best that was found. Of "${AIM_NAMES[open.name]}" it reaches ${open.value}, and none can be better than ${open.bound}.`
+    : 'this is the best that was found.';
+}
+
+export const AIM_NAMES: Readonly<Record<AimName, string>> = {
+  must: 'musts served',
+  should: 'shoulds served',
+  could: 'coulds served',
+  width: 'stereo mixes made mono',
+  dependent: 'house lines that depend on us',
+  replugged: 'house lines re-plugged',
+  metal: 'metal paths to the house',
+  warnings: 'things found wrong',
+  money: 'money',
+  levels: 'levels, tenths of a dB off',
+  changes: 'changes',
+  leads: 'leads',
+  length: 'length of leads, tenths of a metre',
+  order: 'order',
+};
+
+/** What a planned line says, for people: `Interface 3`. */
+export function runText(rig: Rig, piece: string, ports: readonly string[]): string {
+  return `${rig.pieces.get(piece)?.label ?? ''} ${portList(ports)}`.trim();
+}
+
+export function takesText(rig: Rig, id: string | undefined, port: string | undefined): string {
+  return [signalLabel(rig, id), port].filter(Boolean).join(' ');
+}

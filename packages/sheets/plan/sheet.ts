@@ -1,0 +1,250 @@
+/** A plan as a sheet: what goes where and why, what it costs, what is left out, what money would buy. */
+import { capital, list } from '#engine';
+import {
+  type Change,
+  changesOf,
+  conflictText,
+  leftOutText,
+  moneyText,
+  type Plan,
+  purchaseText,
+  reasonText,
+  runText,
+  type Step,
+  summaryText,
+  takesText,
+  viaText,
+} from '#plan';
+import { facts, titleOf } from '../shared/facts';
+import { tableRow } from '../shared/tableRow';
+import type { Block, Sheet, TableBlock } from '../sheet';
+import { stepCurve } from './curve';
+
+export interface PlanRemarks {
+  /** Prices are those of the shop that ships, which are invented. */
+  readonly invented?: boolean;
+}
+
+/** Pure, and never throws. */
+export function planSheet(plan: Plan, { invented = false }: PlanRemarks = {}): Sheet<'plan'> {
+  const { before, conflict, frontier } = plan;
+  const blocks: Block[] = [
+    lines(plan),
+    ...(plan.wanted.mixes.length > 0 ? [listening(plan)] : []),
+    ...(plan.purchases.length > 0 ? [shopping(plan, invented)] : []),
+    ...(plan.leftOut.length > 0 || conflict ? [leftOut(plan)] : []),
+    ...(frontier.length > 1 ? [money(plan, invented), drawn(plan)] : []),
+    changes(plan),
+  ];
+  return { id: 'plan', name: 'Plan', title: titleOf(before.rig), facts: facts(before.rig.settings), blocks };
+}
+
+function lines(plan: Plan): TableBlock {
+  const { rig } = plan.assembled;
+  const rows = plan.assembled.inputs.flatMap(({ choice, runs, house }) => {
+    const { source } = choice.wanted;
+    const reason = plan.reasons.get(choice);
+    const why = reason ? reasonText(plan, reason) : '';
+    const theirs = house.map((run) => `house ${run.number} goes through ${viaText(rig, run.via) ?? ''}`);
+    const found = choice.verdict.warnings.length > 0 ? 'The check finds something to look at.' : '';
+    const says = [
+      why,
+      found,
+      ...theirs.map((each) => `${capital(each)}.`),
+      choice.off ? 'Phantom power stays off here: the house gives it.' : '',
+    ]
+      .filter(Boolean)
+      .join(' ');
+    const told = runs.map((run) =>
+      tableRow(
+        run.id,
+        [runText(rig, run.to.piece, run.to.ports), takesText(rig, source.id, run.takes?.port), through(plan, run.via), says],
+        {
+          place: source.id,
+        },
+      ),
+    );
+    if (told.length > 0) return told;
+    return [tableRow(`house of ${source.id}`, ['as it is', source.label, '', says], { place: source.id })];
+  });
+  const links = plan.assembled.links.map(({ run }) =>
+    tableRow(run.id, [runText(rig, run.to.piece, run.to.ports), takesText(rig, run.takes?.id, undefined), '', 'Brings its inputs here.'], {
+      place: run.takes?.id,
+    }),
+  );
+  return {
+    kind: 'table',
+    id: 'lines',
+    title: 'Lines',
+    columns: [{ title: 'Input', names: true }, { title: 'Takes' }, { title: 'Through' }, { title: 'Why here' }],
+    rows: [...links, ...rows],
+    empty: 'No line is left to plan.',
+    remark: summaryText(plan),
+  };
+}
+
+function through(plan: Plan, via: Parameters<typeof viaText>[1]): string {
+  const { rig } = plan.assembled;
+  return list(via.map(({ piece, port }) => [rig.pieces.get(piece)?.label ?? '', port].filter(Boolean).join(' ')));
+}
+
+function listening(plan: Plan): TableBlock {
+  const { rig, outputs, packs, narrowed } = plan.assembled;
+  return {
+    kind: 'table',
+    id: 'listening',
+    title: 'Mixes',
+    columns: [{ title: 'Output', names: true }, { title: 'Carries' }, { title: 'Through' }, { title: 'Heard by' }],
+    rows: outputs.map(({ choice, run, mix }) => {
+      const heard =
+        'air' in choice
+          ? packs
+              .filter((each) => each.choice.how.kind === 'radio' && each.choice.how.by === choice)
+              .map((each) => `${each.choice.performer.label} (${each.piece.label})`)
+          : 'how' in choice
+            ? [choice.performer.label]
+            : ['the house'];
+      const width = narrowed.includes(plan.wanted.mixes.find((each) => each.mix.id === mix.id)?.mix ?? mix) ? ' (mono now)' : '';
+      return tableRow(run.id, [runText(rig, run.from.piece, run.from.ports), `${mix.label}${width}`, through(plan, run.via), list(heard)], {
+        place: mix.id,
+      });
+    }),
+    empty: 'No mix could be brought to anybody.',
+  };
+}
+
+const INVENTED = 'The prices are invented, for orientation: name your own in a file of models with prices.';
+
+function shopping(plan: Plan, invented: boolean): TableBlock {
+  const { currency, planned, written, budget } = plan.money;
+  return {
+    kind: 'table',
+    id: 'to-buy',
+    title: 'To buy and hire',
+    columns: [
+      { title: 'What', names: true },
+      { title: 'How' },
+      { title: 'Count', number: true },
+      { title: 'Together', number: true },
+      { title: 'For' },
+    ],
+    rows: [
+      ...plan.purchases.map(({ model, how, count, cents, serves }, index) =>
+        tableRow(`${index}`, [model.label, how, count, moneyText(cents, currency), list(serves)]),
+      ),
+      tableRow('sum', ['in all', '', undefined, moneyText(planned, currency), ''], { strong: true }),
+      ...(budget === undefined
+        ? []
+        : [tableRow('left', ['left of the budget', '', undefined, moneyText(budget - written - planned, currency), ''])]),
+    ],
+    empty: 'Nothing is to be bought or hired.',
+    remark: invented ? INVENTED : undefined,
+  };
+}
+
+function leftOut(plan: Plan): TableBlock {
+  return {
+    kind: 'table',
+    id: 'left-out',
+    title: 'Left out',
+    columns: [{ title: 'What', names: true }, { title: 'Need' }, { title: 'Why' }],
+    rows: plan.leftOut.map((each) =>
+      tableRow(
+        `${each.kind} ${each.id}`,
+        [each.kind === 'listener' ? `${each.label}’s ears` : each.label, each.need, leftOutText(each, plan)],
+        {
+          place: each.id,
+        },
+      ),
+    ),
+    empty: 'Nothing.',
+    remark: conflictText(plan),
+  };
+}
+
+function money(plan: Plan, invented: boolean): TableBlock {
+  const { currency } = plan.money;
+  const served = ({ reached }: Step) => [reached.must ?? 0, reached.should ?? 0, reached.could ?? 0];
+  return {
+    kind: 'table',
+    id: 'money',
+    title: 'What money buys',
+    columns: [
+      { title: 'For', names: true },
+      { title: 'Buys' },
+      { title: 'Serves then' },
+      { title: 'Musts', number: true },
+      { title: 'Shoulds', number: true },
+      { title: 'Coulds', number: true },
+    ],
+    rows: plan.frontier.map((step, index) =>
+      tableRow(`${index}`, [
+        moneyText(step.cents, currency),
+        list(step.purchases.map(purchaseText)) || 'nothing',
+        index === 0 ? 'what there is' : list(step.gains) || 'the same, better',
+        ...served(step),
+      ]),
+    ),
+    empty: 'Nothing.',
+    remark: invented ? INVENTED : undefined,
+  };
+}
+
+function drawn(plan: Plan): Block {
+  const { frontier, money: spent } = plan;
+  const until = Math.max(0, (spent.budget ?? 0) - spent.written);
+  return {
+    kind: 'drawing',
+    id: 'curve',
+    title: 'What money buys, drawn',
+    drawing: stepCurve(frontier, until, spent.currency),
+    description: `A curve of steps: ${list(frontier.map(({ cents, reached }) => `${(reached.must ?? 0) + (reached.should ?? 0) + (reached.could ?? 0)} served from ${moneyText(cents, spent.currency)}`))}.`,
+  };
+}
+
+function changes(plan: Plan): TableBlock {
+  return {
+    kind: 'table',
+    id: 'changes',
+    title: 'What is written into the rig',
+    columns: [{ title: 'Line', names: true }],
+    rows: changesOf(plan).map(({ fix }, index) => tableRow(`${index}`, [lineText(plan, fix)])),
+    empty: 'Nothing: the rig stays as it is.',
+  };
+}
+
+/** A change as a line of a rig. */
+function lineText({ assembled: { rig }, before }: Plan, fix: Change['fix']): string {
+  const via = (text: string | undefined) => (text === undefined ? '' : ` via ${text}`);
+  switch (fix.kind) {
+    case 'add-gear': {
+      const price = fix.holding?.price;
+      const held = fix.holding ? ` ${fix.holding.how}${price ? ` ${price.amount} ${price.currency}` : ''}` : '';
+      return `gear ${fix.name} "${fix.label}" is ${fix.model}${fix.for ? ` for ${fix.for}` : ''}${fix.hears ? ` hears ${fix.hears}` : ''}${held}`;
+    }
+    case 'add-input':
+      return `input ${fix.port} takes ${fix.source}${via(fix.via)}${fix.phantom ? ` phantom ${fix.phantom}` : ''}`;
+    case 'add-output':
+      return `output ${fix.port} carries ${fix.mix}${via(fix.via)}`;
+    case 'add-house':
+      return `house ${fix.number} takes ${fix.takes}${via(fix.via)}`;
+    case 'set-via': {
+      const run = before.rig.house.find(({ id }) => id === fix.run);
+      return `house ${run?.number ?? ''} takes ${before.rig.sources.get(run?.takes?.id ?? '')?.name ?? ''}${via(fix.via)}`;
+    }
+    case 'set-pack':
+      return `gear ${rig.pieces.get(fix.piece)?.name ?? ''} … for ${fix.performer} hears ${fix.hears}`;
+    case 'set-way':
+      return `source ${rig.sources.get(fix.source)?.name ?? ''} … is ${fix.models.join(' or ')}`;
+    case 'set-width':
+      return `mix ${rig.mixes.get(fix.mix)?.name ?? ''} … ${fix.width}`;
+    case 'remove': {
+      const run = [...before.rig.inputs, ...before.rig.outputs].find(({ id }) => id === fix.statement);
+      if (!run) return 'a line goes';
+      const { piece, ports } = run.kind === 'input' ? run.to : run.from;
+      return `not any more: ${run.kind} ${before.rig.pieces.get(piece)?.name ?? ''}.${ports.join('..')}`;
+    }
+    default:
+      return fix.kind;
+  }
+}

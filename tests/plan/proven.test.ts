@@ -1,0 +1,71 @@
+/** The programme and its solver, against trying everything, and against another solver. */
+import { describe, expect, it } from 'vitest';
+import { AIMS, formulate, lexicographic, prepare } from '#plan';
+import { randomFrom } from '../generate';
+import { cases } from '../thorough';
+import { byBruteForce, COMPARED, combinations } from './bruteForce';
+import { rigToPlan } from './made';
+import { now, open, solver } from './open';
+import { otherSolver } from './otherSolver';
+
+const limits = () => ({ until: now() + 120_000, now });
+
+describe('a plan of a small rig', () => {
+  it('reaches in every aim what the best of all combinations reaches', async () => {
+    const highs = await solver();
+    const wanted = cases(500, 40);
+    let compared = 0;
+    for (let seed = 1; compared < wanted; seed++) {
+      const random = randomFrom(seed);
+      const people = seed % 3 === 0 ? 1 + Math.floor(random() * 2) : 0;
+      const sources = (people > 0 ? 2 : 3) + Math.floor(random() * 4);
+      const devices = [['interface-2', 'interface-4', 'interface-8', 'interface-8-mic'][Math.floor(random() * 4)] ?? ''];
+      const text = rigToPlan({
+        sources,
+        seed,
+        people,
+        devices,
+        needs: true,
+        boxes: Math.floor(random() * 3),
+        budget: Math.floor(random() * 12) * 10,
+      });
+      const { checked, offers } = await open(text);
+      const { asking } = await prepare(checked, { offers: offers.filter((_, index) => (index + seed) % 4 === 0) });
+      if (combinations(asking) > 60_000) continue;
+      compared += 1;
+      const { programme, aims } = formulate({ ...asking, cuts: [] });
+      const best = lexicographic(highs, programme, aims, limits());
+      const reached = COMPARED.map((name) => best?.reached.find((each) => each.name === name)?.value);
+      expect(best?.proven, text).toBe(true);
+      expect(reached, text).toEqual(byBruteForce(asking));
+    }
+  }, 3_600_000);
+});
+
+describe('a plan of a larger rig', () => {
+  it('reaches in every aim what another solver reaches', async () => {
+    const highs = await solver();
+    for (let seed = 1; seed <= cases(500, 10); seed++) {
+      const random = randomFrom(seed);
+      const sources = 7 + Math.floor(random() * 6);
+      const text = rigToPlan({
+        sources,
+        seed,
+        people: 0,
+        devices: ['interface-16', 'preamp-expander'],
+        needs: true,
+        budget: Math.floor(random() * 20) * 10,
+      });
+      const { checked, offers } = await open(text);
+      const { asking } = await prepare(checked, { offers: offers.filter((_, index) => (index + seed) % 3 === 0) });
+      const order = AIMS.filter((name) => name !== 'order');
+      const { programme, aims } = formulate({ ...asking, cuts: [] }, order);
+      const [one, other] = [highs, otherSolver].map((each) => lexicographic(each, programme, aims, limits()));
+      expect(one?.proven && other?.proven, text).toBe(true);
+      expect(
+        one?.reached.map(({ value }) => value),
+        text,
+      ).toEqual(other?.reached.map(({ value }) => value));
+    }
+  }, 3_600_000);
+});
