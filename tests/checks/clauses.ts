@@ -181,7 +181,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'GuardDistance pairs': ['set 60 min', 'set 60 min guard pairs 0 kHz'],
   'GuardDistance triples': ['set 60 min', 'set 60 min guard triples 80 kHz'],
   'GuardDistance fifths': ['set 60 min', 'set 60 min guard fifths 80 kHz'],
-  'Use use': ['use "examples/gear/hall-shelf.rig"', ''],
+  'Use use': ['use "examples/gear/hall-shelf.rig"', 'use "examples/gear/no-such.rig"'],
 
   'Model model': ['model strings', 'strings'],
   'Model is': ['"Passive box" is di', '"Passive box"'],
