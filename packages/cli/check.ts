@@ -1,11 +1,15 @@
 /** `earloom check`: what is wrong with a rig. */
 
+import { collectNow } from './collect';
 import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
 import { print, style, tell } from './print';
 import { type CheckedFile, countsOf } from './report/checked';
 import { escaped } from './report/visible';
 import { Session } from './session';
 import { wantedFiles } from './wanted';
+
+/** What is left of so many files after their check is some 40 MB. */
+const FILES_A_COLLECTION = 64;
 
 export interface CheckOptions {
   readonly format: 'text' | 'json';
@@ -26,10 +30,11 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
       read.push({ wanted, problem });
     }
   }
-  const files = read.map(({ wanted: { shown, path }, document, problem }): CheckedFile => {
+  const files = read.map(({ wanted: { shown, path }, document, problem }, index): CheckedFile => {
     if (!document) return { shown, path, located: [], allowed: [], text: '', problem };
     const { located, allowed } = session.analyse(document);
     session.ease();
+    if (index % FILES_A_COLLECTION === FILES_A_COLLECTION - 1) collectNow();
     return { shown, path, located, allowed, text: document.textDocument.getText() };
   });
   if (options.format === 'json') {

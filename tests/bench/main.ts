@@ -14,7 +14,7 @@ import { generateRig, randomFrom } from '../generate';
 import { cold } from './cold';
 import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine';
 import { askShown, keystrokes } from './keystrokes';
-import { chain, checked, inFolder, opened, rigs, type Used } from './many';
+import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
 import { type Memory, memory } from './memory';
 import { extensionLoading, ready } from './ready';
 import type { Session } from './session';
@@ -138,6 +138,26 @@ async function manyFiles(): Promise<void> {
       }
     });
   }
+  const waiting: string[][] = [];
+  for (const [what, count, files] of [
+    ['1,000 rigs', 1_000, rigs(1_000)],
+    ['a chain of 3,000', 3_000, chain(3_000)],
+  ] as const) {
+    await inFolder(files, async (folder) => {
+      const { openMs, namesMs, namesProcessorMs, allMs, while: busy } = await waits(folder, count, Object.keys(files)[0] as string);
+      for (const [how, time] of [
+        ['until the open file has been checked', openMs],
+        ['until every name is found', namesMs],
+        ['the same, processor, with the start of the process', namesProcessorMs],
+        ['until all has been checked, with somebody typing', allMs],
+      ] as const)
+        waiting.push([what, how, '1', ms(time), '', '']);
+      for (const [how, { count: times, median, p95, most }] of Object.entries(busy))
+        waiting.push([what, how, String(times), ms(median), ms(p95), ms(most)]);
+    });
+  }
+  console.log('\nA folder opened with its first file, in which somebody types and asks while the others are checked\n');
+  console.log(table(['', '', 'times', 'median', 'p95', 'most'], waiting));
   console.log('\nMany files in a folder, each process from its start\n');
   console.log(table(['', 'files', 'findings', 'processor', 'of which each file', 'most memory, MB'], processes));
   console.log('\nA key in a file of the chain: until its own diagnostics, and all that it costs\n');

@@ -4,12 +4,14 @@ export interface Times {
   readonly median: number;
   readonly p95: number;
   readonly least: number;
+  readonly most: number;
+  readonly count: number;
 }
 
 export function summed(times: readonly number[]): Times {
   const sorted = times.toSorted((a, b) => a - b);
   const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? Number.NaN;
-  return { median: at(0.5), p95: at(0.95), least: at(0) };
+  return { median: at(0.5), p95: at(0.95), least: at(0), most: at(1), count: sorted.length };
 }
 
 /** How long each of so many runs takes, after as many more to warm up as are asked for. */

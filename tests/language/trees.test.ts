@@ -1,7 +1,7 @@
 /** What is let go of files that nobody has open, and that nobody can tell. */
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { EmptyFileSystemProvider, type LangiumDocument, URI } from 'langium';
+import { AstUtils, EmptyFileSystemProvider, type LangiumDocument, URI } from 'langium';
 import { expect, it } from 'vitest';
 import type { Range } from 'vscode-languageserver-types';
 import { diagnosticOf, RigLoader } from '#language';
@@ -102,6 +102,47 @@ it('who uses a file is known, of a diamond and of a circle', async () => {
   expect(users('ground.rig')).toEqual(['band-0.rig', 'circle.rig', 'ground.rig', 'left.rig', 'right.rig']);
   expect(users('circle.rig')).toEqual(['band-0.rig', 'circle.rig', 'right.rig']);
   expect(users('band-0.rig')).toEqual(['band-0.rig']);
+});
+
+it('a name is found where the nearest file has it, however files use each other', async () => {
+  for (let round = 0; round < 12; round++) {
+    const random = randomOf(5, round);
+    const pick = (count: number) => Math.floor(random() * count);
+    const uses = Array.from({ length: 8 }, () => Array.from({ length: pick(4) }, () => pick(9)));
+    const declares = uses.map(() => new Set(Array.from({ length: pick(4) }, () => ['a', 'b', 'c', 'd', 'dynamic-mic'][pick(5)] as string)));
+    const texts = uses.map((used, index) => [
+      ...used.map((each) => `use "${each}.rig"`),
+      ...[...(declares[index] as Set<string>)].map((name) => `model ${name} is condenser-mic`),
+    ]);
+    const files = new MemoryFiles(Object.fromEntries(texts.map((lines, index) => [`${FOLDER}${index}.rig`, lines.join('\n')])));
+    const loader = new RigLoader(files, URI.parse(FOLDER));
+    const { Symbols } = loader.services.rig;
+    for (const index of uses.keys()) {
+      const document = await loader.load(URI.parse(`${FOLDER}${index}.rig`));
+      // Breadth first; the last that is used is not there.
+      const reached = new Set([index]);
+      for (const each of reached) for (const next of uses[each] ?? []) if (next < uses.length) reached.add(next);
+      expect(Symbols.closure(document).map((each) => each.document.uri.toString())).toEqual(
+        [...reached].map((each) => `${FOLDER}${each}.rig`),
+      );
+      for (const name of ['a', 'b', 'c', 'd', 'dynamic-mic', 'ribbon-mic']) {
+        const nearest = [...reached].find((each) => declares[each]?.has(name));
+        const found = Symbols.find(document, 'Model', name);
+        const at = found && AstUtils.getDocument(found).uri.toString();
+        if (nearest !== undefined) expect(at).toBe(`${FOLDER}${nearest}.rig`);
+        else expect(at?.startsWith('earloom:') ?? false).toBe(name.endsWith('-mic'));
+      }
+      const twice = [...reached].flatMap((each) => [...(declares[each] as Set<string>)].map((name) => `${each} ${name}`));
+      const clashing = [...Symbols.clashes(document)].map(
+        ({ symbols, name }) => `${symbols.document.uri.path.match(/(\d+)\.rig/)?.[1]} ${name}`,
+      );
+      // More may be told, of files beyond what this one uses; none may be missed.
+      for (const each of twice) {
+        const name = each.split(' ')[1];
+        if (twice.filter((other) => other.endsWith(` ${name}`)).length > 1) expect(clashing).toContain(each);
+      }
+    }
+  }
 });
 
 it('what the tokens alone tell of a text is what its whole tree tells', async () => {

@@ -1,6 +1,7 @@
 /** Many files in a folder: an edit costs what hangs on it, and files whose syntax trees have been let go answer as if they had not. */
 import { afterEach, expect, it } from 'vitest';
 import { FileChangeType, type Range } from 'vscode-languageserver/node';
+import { generateRig } from '../generate';
 import { Client } from './client';
 import { Folder } from './folder';
 
@@ -116,4 +117,19 @@ it('what has no tree any more is found by its name', async () => {
     name: 'hum',
     location: { uri: folder.uriOf('circle.rig'), range: { start: { line: 1, character: 7 }, end: { line: 1, character: 10 } } },
   });
+});
+
+it('the names of all files are found, and an open one is checked, before the others are', async () => {
+  const rigs = Object.fromEntries(Array.from({ length: 60 }, (_, index) => [`rig-${index}.rig`, generateRig(75, index + 1)]));
+  const folder = new Folder(rigs);
+  const client = await start(folder.uri);
+  const uri = folder.uriOf('rig-59.rig');
+  await client.open(uri, rigs['rig-59.rig'] as string);
+  const checked = () => new Set(client.published.map((each) => each.uri)).size;
+  const found = (await client.connection.sendRequest('workspace/symbol', { query: 'iface-1' })) as { location: { uri: string } }[];
+  expect(new Set(found.map(({ location }) => location.uri)).size).toBe(60);
+  expect(checked()).toBeLessThan(60);
+  await client.diagnostics(uri);
+  expect(checked()).toBeLessThan(60);
+  await client.until(() => checked() === 60, 'all files to be checked', 30_000);
 });
