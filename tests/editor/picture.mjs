@@ -8,6 +8,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { root } from '../../.ci/setup.mjs';
 import { missing } from './host.mjs';
+import { smaller } from './smaller.mjs';
 import { Workbench } from './workbench.mjs';
 
 const why = missing();
@@ -49,7 +50,7 @@ const workbench = await Workbench.start({
   folder,
   settings: TIDY,
   width: 1440,
-  height: 900,
+  height: 1020,
   scale: 1.5,
 });
 try {
@@ -72,7 +73,9 @@ try {
   await page.keyboard.press('Control+.');
   await page.locator('.action-widget').waitFor();
   await page.waitForTimeout(1000);
-  await page.screenshot({ path: path.join(root, 'examples/picture.png') });
+  const picture = path.join(root, 'examples/picture.png');
+  await page.screenshot({ path: picture });
+  smaller(picture);
 } finally {
   await workbench.stop();
   rmSync(path.dirname(folder), { recursive: true, force: true });

@@ -11,12 +11,13 @@ import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
 import { root } from '../../.ci/setup.mjs';
 import { chromium as program } from './host.mjs';
+import { smaller } from './smaller.mjs';
 
-/** The sheet, the rig, and as much of the page as is shown, in CSS pixels. */
+/** The sheet, the rig, how wide the page is in CSS pixels, and what of it is shown last. */
 const PICTURES = [
-  ['house', 'examples/ten.rig', 900, 900],
-  ['stage', 'examples/ten.rig', 900, 720],
-  ['signal-flow', 'examples/street.rig', 900, 520],
+  ['house', 'examples/ten.rig', 900, '.table-lines .entry:nth-of-type(10)'],
+  ['stage', 'examples/ten.rig', 780, '.frame'],
+  ['signal-flow', 'examples/street.rig', 1060, '.frame'],
 ];
 
 const executablePath = program();
@@ -27,12 +28,15 @@ if (!executablePath) {
 const folder = mkdtempSync(path.join(os.tmpdir(), 'earloom-sheets-'));
 const browser = await chromium.launch({ executablePath, args: ['--no-sandbox'] });
 try {
-  for (const [sheet, rig, width, height] of PICTURES) {
+  for (const [sheet, rig, width, last] of PICTURES) {
     const file = path.join(folder, `${sheet}.html`);
     execFileSync(process.execPath, [path.join(root, 'dist/cli.cjs'), 'sheets', path.join(root, rig), '--sheet', sheet, '-o', file]);
-    const page = await browser.newPage({ viewport: { width, height }, deviceScaleFactor: 1.5 });
+    const page = await browser.newPage({ viewport: { width, height: 900 }, deviceScaleFactor: 1.5 });
     await page.goto(pathToFileURL(file).href);
-    await page.screenshot({ path: path.join(root, `examples/sheet-${sheet}.png`) });
+    const { y, height } = await page.locator(last).first().boundingBox();
+    const picture = path.join(root, `examples/sheet-${sheet}.png`);
+    await page.screenshot({ path: picture, fullPage: true, clip: { x: 0, y: 0, width, height: y + height + 12 } });
+    smaller(picture);
     await page.close();
   }
 } finally {

@@ -1,5 +1,6 @@
 /** The whole language on one page, in Markdown: made from the grammar, the words' own explanations, the tables of units and connectors, and the library. */
 import { type AstNode, type Grammar, GrammarAST, type LangiumDocument, type LangiumDocuments } from 'langium';
+import { spoken } from '#engine';
 import { CONNECTORS, type Dimension, unitsFor } from '#rig';
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
@@ -23,7 +24,7 @@ export function onePage(grammar: Grammar, documents: LangiumDocuments): string {
   return [
     '# The language on one page',
     'A rig is a list of statements, in any order. A statement starts with one of ten words and goes on until the next; only these ten cannot be names. A number always has its unit. A label stands in "double quotes". A comment starts with #.',
-    `This is a whole one: ${WHOLE.length} statements, of which each has its part below.`,
+    `This is a whole one: ${spoken(WHOLE.length)} statements, of which each has its part below.`,
     block(WHOLE.map((word) => EXAMPLES[word]).join('\n')),
     `Its words: ${ORDER.map((word) => `[${word}](#${word})`).join(', ')}. Then [units](#units), [connectors](#connectors), [the gear library](#the-gear-library).`,
     'What is found and does not matter may stand, with a reason: `# allow splits/needless: a recorder takes the other leg`, behind a line or above a statement.',

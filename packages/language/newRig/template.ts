@@ -30,7 +30,7 @@ export const DEFAULT_ANSWERS: Answers = {
 const FREQUENCIES_MHZ = [863.1, 863.4, 863.8, 864.3];
 
 /** Whoever has written nothing yet need not be told of it as of a mistake: it is said in the rig, and on its sheets. */
-const TELL_THE_HOUSE = 'its plugs go into our splits; we tell its engineer before the day';
+const TELL_THE_HOUSE = "the house's plugs go into our splits first; we tell its engineer before the day";
 
 /** Of a file's name, in letters: what a tab still shows, and every file system takes. */
 const LONGEST_FILE_NAME = 40;

@@ -95,8 +95,8 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
 /** Other words for ours: common in speech, no source. */
 const OTHER_WORDS: Readonly<Record<string, readonly string[]>> = {
   via: ['through', 'thru', 'with', 'using', 'over'],
-  takes: ['carries', 'gets', 'from', 'has', 'receives', 'plug', 'plugs'],
-  carries: ['takes', 'sends', 'plays', 'feeds', 'gives', 'has'],
+  takes: ['carries', 'carry', 'gets', 'get', 'from', 'has', 'receives', 'plug', 'plugs'],
+  carries: ['carry', 'takes', 'sends', 'send', 'plays', 'play', 'feeds', 'feed', 'gives', 'give', 'has'],
   is: ['are', 'type', 'as', 'model'],
   by: ['for', 'from', 'played', 'player', 'performer'],
   for: ['to', 'by', 'of'],
