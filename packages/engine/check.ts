@@ -20,6 +20,7 @@ import { hotMixes } from './find/mixes/hot';
 import { noHouse } from './find/noHouse';
 import { hanging, oneSide } from './find/oneSide';
 import { phantom } from './find/phantom';
+import { power } from './find/power';
 import { radio } from './find/radio';
 import { splits } from './find/splits';
 import { offStage } from './find/stage';
@@ -101,6 +102,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...hotMixes(net, mixed),
         ...late(net, delays),
         ...hearing(rig.settings, heard),
+        ...power(rig),
         ...radio(rig),
         ...offStage(rig),
       ]),

@@ -11,6 +11,7 @@ rig "Clauses"
   buffer 64 samples
   budget 100 EUR
   set 60 min
+  circuit 2 A 230 V
   stage 8 m by 6 m
 
 use "examples/gear/hall-shelf.rig"
@@ -175,6 +176,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Mains shared': ['set 60 min', 'set 60 min mains shared'],
   'SoundCheck check': ['set 60 min', 'set 60 min check 40 min'],
   'Listening listening': ['set 60 min', 'set 60 min listening 97 dB SPL'],
+  'Circuit circuit': ['power   mains\n  origin', 'power   mains 900 W\n  origin'],
   'Avoid avoid': ['set 60 min', 'set 60 min avoid 863..863.7 MHz'],
   'Guard guard': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance carriers': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
@@ -324,7 +326,6 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
 /** What counts elsewhere, or not yet, and where. */
 export const ELSEWHERE: Readonly<Record<string, string>> = {
   'Origin origin': 'hovers say where figures come from (tests/editor-services/hover.test.ts)',
-  'Circuit circuit': 'nothing yet: what the mains feeds is to be held against it',
   'Tunes step': 'in which frequencies are offered (tests/editor-services/fixes.test.ts)',
   'Need should': 'counts as "must" does: only what "could" be heard is left out without a word',
 };

@@ -26,6 +26,10 @@ const WITHOUT: readonly Code[] = [
   'models/loop',
   // Of a model of one's own, what sockets it has; of the library's kinds there are cures.
   'models/no-ports',
+  // What lasts longer, and where there is another circuit, is to be asked.
+  'power/battery-close',
+  'power/battery-short',
+  'power/over-circuit',
   // Where it is played, and whether there is a licence, is nothing to be guessed.
   'radio/needs-licence',
   'radio/outside-ranges',

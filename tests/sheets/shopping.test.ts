@@ -54,7 +54,7 @@ describe('a rig with one of each', async () => {
   });
 
   it('tells what runs on batteries and how long', () => {
-    expect(cellsOf(sheet, 'batteries')).toEqual([[1, 'Wired body pack', "Pavo's pack", 15]]);
+    expect(cellsOf(sheet, 'batteries')).toEqual([[1, 'Wired body pack', "Pavo's pack", 15, '2 AA', '4 AA']]);
     expect(tableOf(sheet, 'batteries').remark).toContain('The set is 40 min');
   });
 });

@@ -10,6 +10,7 @@ import { LATENCY } from './latency';
 import { LEVELS } from './levels';
 import { MIXES } from './mixes';
 import { PHANTOM } from './phantom';
+import { POWER } from './power';
 import type { Problem, Words } from './problem';
 import { RADIO } from './radio';
 import { SPLITS } from './splits';
@@ -29,6 +30,7 @@ export const PROBLEMS = {
   ...LATENCY,
   ...RADIO,
   ...EARS_PROBLEMS,
+  ...POWER,
   ...STAGE,
   ...TEXT,
   ...NAMES,

@@ -1,10 +1,10 @@
 /** What of ours runs on batteries: how many of each model, and how long they last. */
-import { tidy } from '#engine';
+import { onBatteries, tidy } from '#engine';
+import type { Model } from '#rig';
 import type { TableBlock, TableRow } from '../sheet';
 import type { Context } from './context';
 import { unique } from './draft';
 import { type Item, whichOf } from './holdings';
-import { onBatteries } from './power';
 import { tableRow } from './tableRow';
 
 /** Things of one model together, however they are held. What is the house's is for the house. */
@@ -29,6 +29,7 @@ export function batteryTable(
       { title: 'What', names: true },
       { title: 'Which or for what' },
       ...(lasts ? [{ title: 'Lasts', unit: 'h', number: true }] : []),
+      { title: 'Cells', ...(lasts ? { under: { title: 'With a set to spare' } } : {}) },
     ],
     rows: [...byModel.values()].map((alike) => batteryRow(context, alike, lasts)),
     empty: 'Nothing runs on batteries.',
@@ -44,8 +45,25 @@ function batteryRow(context: Context, alike: readonly Item[], lasts: boolean): T
   const which = whichOf(context, pieces);
   const lifeS = model?.power?.lifeS;
   const hours = lifeS === undefined ? undefined : Number(tidy(lifeS / 3600, 1));
-  return tableRow(model?.id ?? '', [pieces.length, model?.label, which.join(', '), ...(lasts ? [hours] : [])], {
-    place: places[0],
-    about: places,
-  });
+  return tableRow(
+    model?.id ?? '',
+    [
+      pieces.length,
+      model?.label,
+      which.join(', '),
+      ...(lasts ? [hours] : []),
+      cellsText(model, pieces.length),
+      ...(lasts ? [cellsText(model, 2 * pieces.length)] : []),
+    ],
+    {
+      place: places[0],
+      about: places,
+    },
+  );
+}
+
+/** `4 AA`, where its model says what it takes. */
+function cellsText(model: Model | undefined, pieces: number): string | undefined {
+  const cells = model?.power?.cells;
+  return cells && `${cells.count * pieces} ${cells.kind}`;
 }

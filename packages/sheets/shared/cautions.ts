@@ -2,12 +2,11 @@
  * The usual cautions for what a rig has in it. They say what is common practice, and leave the rest to local rules and to
  * qualified people.
  */
-import { type Checked, isRadio } from '#engine';
+import { type Checked, isRadio, onMains } from '#engine';
 import type { Piece } from '#rig';
 import type { Context } from './context';
 import { withoutHouse } from './facts';
 import type { Caution, LeadRow } from './model';
-import { onMains } from './power';
 
 export function cautions(context: Context, leads: readonly Pick<LeadRow, 'wiring'>[]): Caution[] {
   const { checked, supplies } = context;

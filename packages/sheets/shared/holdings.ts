@@ -1,5 +1,5 @@
 /** The things of a rig, those of one kind together: how many, how they are held, what for. */
-import { isRadio, signalLabel, socket } from '#engine';
+import { isThing, signalLabel, socket } from '#engine';
 import type { Holding, Model, Piece, Place } from '#rig';
 import { alike } from './alike';
 import type { Context } from './context';
@@ -45,11 +45,6 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
     which: whichOf(context, pieces),
     places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),
   };
-}
-
-/** It has a socket, or an aerial. A model that is not known has no ports, and may be anything. */
-export function isThing(model: Model): boolean {
-  return model.ports.length === 0 || model.ports.some((port) => port.connector !== undefined || isRadio(port));
 }
 
 /** Things by their names, fresh pieces by what runs through them: two for one source (its channels) have one name. */

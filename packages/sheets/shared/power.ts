@@ -1,34 +1,11 @@
 /** What our gear runs on: the mains, batteries, a computer. Every sheet counts it here. */
-import { arrives, isRadioSet, isTheirs } from '#engine';
-import type { Model, Piece, Position } from '#rig';
+import { arrives, inUse, isTheirs, isThing, onMains, receiverApart, runsOn } from '#engine';
+import type { Piece, Position } from '#rig';
 import type { Context } from './context';
-import { isThing } from './holdings';
-
-/** What is ours and stands on the stage. A spare stays in its case. */
-export function inUse(piece: Piece): boolean {
-  return !isTheirs(piece) && piece.holding?.how !== 'spare' && isThing(piece.model);
-}
-
-export function onBatteries(model: Model): boolean {
-  return from(model, 'battery');
-}
-
-/** A model says one supply. Of a radio set that is the carried part’s; its receiver takes the mains: common practice, no source. */
-export function onMains(piece: Piece): boolean {
-  return from(piece.model, 'mains') || receiverApart(piece);
-}
 
 /** What of a piece goes into the socket of the mains. */
 export function onMainsAs(piece: Piece): string {
   return receiverApart(piece) ? `receiver of ${piece.label}` : piece.label;
-}
-
-function receiverApart(piece: Piece): boolean {
-  return isRadioSet(piece) && onBatteries(piece.model);
-}
-
-function from({ power }: Model, kind: string): boolean {
-  return new RegExp(`\\b${kind}\\b`).test(power?.from ?? '');
 }
 
 /** A source that is no thing of its own: it plays inside our computer. */
@@ -46,7 +23,7 @@ export interface Computer {
 /** The rig does not write its computer: it is there where something plays inside it, or runs on its USB. */
 export function computerOf({ checked: { rig }, linesOf }: Context): Computer | undefined {
   const pieces = [...rig.pieces.values()];
-  const fed = pieces.filter((piece) => inUse(piece) && from(piece.model, 'usb'));
+  const fed = pieces.filter((piece) => inUse(piece) && runsOn(piece.model, 'usb'));
   const inside = pieces.filter(isInComputer);
   if (fed.length + inside.length === 0) return undefined;
   const into = rig.inputs

@@ -1,5 +1,5 @@
 /** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
-import { type Checked, count, type Finding, list, tidy } from '#engine';
+import { type Checked, count, type Finding, hoursText, list, onBatteries, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
 import { type ListedLead, leadListOf } from '../leads/list';
 import { batteryTable } from '../shared/batteries';
@@ -25,7 +25,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
     open(items),
     leadTable(rig, leadList),
     earTable(context),
-    batteryTable(context, items, 'On batteries', cellsRemark(settings), { lasts: true }),
+    batteryTable(context, items, 'On batteries', cellsRemark(settings, items), { lasts: true }),
     held(items, 'owned', 'Own'),
     held(items, 'spare', 'Spare'),
   ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && leadList.length > 0));
@@ -120,7 +120,9 @@ function earTable(context: Context): TableBlock {
   };
 }
 
-function cellsRemark({ setS }: Settings): string {
-  const set = setS === undefined ? '' : ` The set is ${tidy(setS / 60, 0)} min; the sound check comes on top.`;
-  return `How many cells each takes the rig does not say: look under the lid. Fresh ones for the show, and a set to spare.${set}`;
+function cellsRemark({ setS, checkS }: Settings, items: readonly Item[]): string {
+  const check = checkS === undefined ? 'the sound check comes on top' : `the sound check ${hoursText(checkS)}`;
+  const set = setS === undefined ? '' : ` The set is ${tidy(setS / 60, 0)} min; ${check}.`;
+  const unsaid = items.some(({ how, model }) => how !== 'theirs' && onBatteries(model) && model.power?.cells === undefined);
+  return `${unsaid ? 'How many cells some take the rig does not say: look under the lid. ' : ''}Fresh ones for the show, and a set to spare.${set}`;
 }

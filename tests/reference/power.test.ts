@@ -1,0 +1,55 @@
+/** Batteries and circuits, by arithmetic. */
+import { describe, expect, it } from 'vitest';
+import { drawOf } from '#engine';
+import { analyseText } from '../checks/open';
+
+const found = async (head: string, power: string, more = '') => {
+  const { checked } = await analyseText(`rig "Power" ${head}\nmodel box is wired-pack { power ${power} }\ngear one "One" is box\n${more}`);
+  return (checked?.findings ?? []).filter(({ code }) => code.startsWith('power/')).map(({ code }) => code);
+};
+
+describe('batteries', () => {
+  it.each([
+    ['set 75 min', 'battery 74 min', ['power/battery-short']],
+    // A fifth is to be left: 75 min are four fifths of 93.75.
+    ['set 75 min', 'battery 93 min', ['power/battery-close']],
+    ['set 75 min', 'battery 94 min', []],
+    ['set 75 min check 45 min', 'battery 119 min', ['power/battery-short']],
+    ['set 75 min check 45 min', 'battery 151 min', []],
+    // Nothing is said where one of the two is not known.
+    ['check 45 min', 'battery 10 min', []],
+    ['set 75 min', 'battery', []],
+    ['set 75 min', 'mains', []],
+  ])('%s, %s', async (head, power, codes) => expect(await found(head, power)).toEqual(codes));
+
+  it('what is in its case or the house’s does not count', async () => {
+    expect(
+      await found(
+        'set 75 min',
+        'mains',
+        'model flat is wired-pack { power battery 5 min }\ngear two is flat spare\ngear three is flat theirs',
+      ),
+    ).toEqual([]);
+  });
+});
+
+describe('circuits', () => {
+  it.each([
+    // 80 % of 10 A at 230 V are 1840 W.
+    ['circuit 10 A 230 V', 'mains 1840 W', []],
+    ['circuit 10 A 230 V', 'mains 1.85 kW', ['power/over-circuit']],
+    ['circuit 15 A 120 V', 'mains 1450 W', ['power/over-circuit']],
+    ['circuit 15 A 120 V', 'mains', []],
+  ])('%s, %s', async (head, power, codes) => expect(await found(head, power)).toEqual(codes));
+
+  it('adds what is stated, and names what is not', async () => {
+    const { checked } = await analyseText(
+      'rig "Power"\nmodel a is wired-pack { power mains 20 W }\nmodel b is wired-pack { power mains }\ngear one "One" is a\ngear two "Two" is a\ngear three "Three" is b\nsource voice "Voice" is wireless-mic',
+    );
+    if (!checked) throw new Error('no rig');
+    const { watts, unstated } = drawOf(checked.rig);
+    expect(watts).toBe(40);
+    // The receiver of a radio set is on the mains.
+    expect(unstated.map(({ label }) => label)).toEqual(['Three', 'Voice']);
+  });
+});
