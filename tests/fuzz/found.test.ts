@@ -13,6 +13,8 @@ const FOUND: Readonly<Record<string, string>> = {
   'a hover of a level beyond all measure':
     'rig "x"\nmix a { e 40501 dB }\nsource v is dynamic-mic peak 9999999 dB SPL typical 999999 dBu\n',
   'a hover of a sensitivity that is none': 'model m { output out xlr mic sensitivity 0 mV/Pa }\n',
+  'a figure whose number runs into its unit, which formatting sets apart': 'model c "" is dynamic-mic { peak 9o }\n',
+  'and one with its unit on the next line': 'model c "" is dynamic-mic {\n  peak 9\nkilo\n}\n',
   'a model moved to a shelf from the first line': 'model u',
   'a model moved to a shelf with the comments that the `use` was put between': '#\n\n#\nmodel l is playback {}\n',
 };

@@ -245,8 +245,14 @@ function identified({ document }: Analysis): { uri: string } {
 /** What a text says; without offsets, which places of broken text have in them. */
 function meaning({ lowered, located }: Analysis) {
   return {
-    rig: lowered.rig,
-    findings: located.map(({ finding: { code, place, figures } }) => ({ code, place: place.replace(/@.*/, ''), figures })),
+    // The models at hand are made when they are asked for.
+    rig: { ...lowered.rig, models: lowered.rig.models?.() },
+    findings: located.map(({ finding: { code, place, figures } }) => ({
+      code,
+      place: place.replace(/@.*/, ''),
+      // Some of it is told as it is written, which may be spaced in another way.
+      figures: JSON.stringify(figures).replace(/\s/g, ''),
+    })),
   };
 }
 

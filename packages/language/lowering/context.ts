@@ -135,7 +135,7 @@ export class Context {
       { node },
       {
         // What is no unit may be part of the number, so it stands as it is written.
-        written: unit ? `${number} ${spokenUnit(unit)}` : (node.$cstNode?.text ?? `${number} ${written}`),
+        written: unit ? `${number} ${spokenUnit(unit)}` : (node.$cstNode?.text.replace(/\s+/g, ' ') ?? `${number} ${written}`),
         what,
         units,
         near: near && `${number} ${near}`,
