@@ -3,6 +3,7 @@ import type { Rig } from '#rig';
 import { withOwn } from './cure/roles';
 import { identified } from './find/about';
 import { amplifiers } from './find/amplifiers';
+import { budget } from './find/budget';
 import { capacity } from './find/capacity';
 import { inCircles } from './find/circles';
 import { connectors } from './find/connectors';
@@ -105,6 +106,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...power(rig),
         ...radio(rig),
         ...offStage(rig),
+        ...budget(rig),
       ]),
       mayStand,
     ).map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(net, each.fixes) } : each)),

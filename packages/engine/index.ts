@@ -38,6 +38,7 @@ export { earsDbSpl } from './solve/loudInEars';
 export { type Matching, match, type Shortage, shortages } from './solve/matching';
 export * from './solve/mating';
 export { type MetalPath, metalPaths } from './solve/metalPaths';
+export { type Costs, costsOf } from './solve/money';
 export * from './solve/naming';
 export * from './solve/network';
 export * from './solve/path';

@@ -1,5 +1,5 @@
 /** A plan for what a rig has not written: what is wanted, from what, the best of it, and what is left out. */
-import { type Checked, check, type Finding } from '#engine';
+import { type Checked, check, costsOf, type Finding } from '#engine';
 import type { InputRun, Piece, Rig } from '#rig';
 import type { Assembled } from './assemble';
 import { type Conflict, conflictOf } from './conflict';
@@ -92,7 +92,7 @@ export async function prepare(before: Checked, options: Preparing): Promise<Prep
   const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials);
   const lines = await finder.all(wanted.sources, (done) => breathe({ stage: 'trying', done: done / (wanted.sources.length + 1) }));
   const listening = listeningOf(net, rig, landing, stocks, wanted.mixes, trials, wanted.lost);
-  const written = spent(rig, currency);
+  const written = costsOf(rig, currency).cents;
   const given = options.budget ?? rig.settings.budget;
   const budget = given && Math.round(given.amount * 100);
   const asking: Omit<Asking, 'cuts'> = {
@@ -145,14 +145,6 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
     otherCurrency: offers.filter(({ price }) => price !== undefined && price.currency !== currency),
     grave: best.grave,
   };
-}
-
-/** Hundredths that the rig spends as it is written. */
-function spent({ pieces }: Rig, currency: string): number {
-  return [...pieces.values()].reduce((sum, { holding }) => {
-    const price = holding?.how === 'buy' || holding?.how === 'hire' ? holding.price : undefined;
-    return price?.currency === currency ? sum + Math.round(price.amount * 100) : sum;
-  }, 0);
 }
 
 /** Whether what is written has a phantom switch on, or would be harmed by it. */

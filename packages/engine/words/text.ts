@@ -1,4 +1,4 @@
-import { a, capital, list } from './phrases';
+import { a, capital, list, tidy } from './phrases';
 import { problem } from './problem';
 
 /** Problems of the text itself: what could not be read, or names nothing. */
@@ -263,7 +263,20 @@ export const USES = {
   })),
 };
 
+interface OverBudget {
+  readonly sum: number;
+  readonly budget: number;
+  readonly over: number;
+  readonly currency: string;
+  readonly dearest: readonly { readonly label: string; readonly price: number }[];
+}
+
 export const RIGS = {
+  'rig/over-budget': problem<OverBudget>('warning', ({ sum, budget, over, currency, dearest }) => ({
+    what: `What is to be bought and hired comes to ${tidy(sum, 2)} ${currency}: ${tidy(over, 2)} ${currency} over the budget of ${tidy(budget, 2)} ${currency}.`,
+    why: 'Whoever goes shopping finds out at the till.',
+    cure: `Borrow, or do without, or raise the budget. ${dearest.length === 1 ? 'There is' : 'Dearest are'} ${list(dearest.map(({ label, price }) => `${label} (${tidy(price, 2)} ${currency})`))}. "earloom plan" finds the cheapest way that serves all.`,
+  })),
   'rig/two-titles': problem<{ first: string | undefined }>('warning', (f) => ({
     what: 'This is a second "rig" statement.',
     why: `A file is one rig${f.first ? `, and this one is "${f.first}"` : ''}.`,

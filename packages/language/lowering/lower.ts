@@ -161,6 +161,7 @@ class Lowering {
     if (width !== undefined && depth !== undefined) settings.stageM = { width, depth };
     const lengths = clauses.Lengths?.lengths.flatMap((each) => context.quantity(each, 'length', ['length'], A_LEAD) ?? []) ?? [];
     settings.sharedMains = clauses.Mains !== undefined;
+    if (clauses.Budget) context.marks.set('rig/budget', { node: clauses.Budget });
     if (clauses.Rate) context.marks.set('rig/rate', { node: clauses.Rate });
     if (clauses.Region) context.marks.set('rig/region', { node: clauses.Region });
     if (clauses.Country) context.marks.set('rig/country', { node: clauses.Country });
