@@ -127,7 +127,9 @@ it('the names of all files are found, and an open one is checked, before the oth
   await client.open(uri, rigs['rig-59.rig'] as string);
   const checked = () => new Set(client.published.map((each) => each.uri)).size;
   const found = (await client.connection.sendRequest('workspace/symbol', { query: 'iface-1' })) as { location: { uri: string } }[];
-  expect(new Set(found.map(({ location }) => location.uri)).size).toBe(60);
+  // The library has names with these letters, too.
+  const files = found.map(({ location }) => location.uri).filter((each) => each.startsWith(folder.uri));
+  expect(new Set(files).size).toBe(60);
   expect(checked()).toBeLessThan(60);
   await client.diagnostics(uri);
   expect(checked()).toBeLessThan(60);
