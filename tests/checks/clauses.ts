@@ -327,5 +327,6 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
 export const ELSEWHERE: Readonly<Record<string, string>> = {
   'Origin origin': 'hovers say where figures come from (tests/editor-services/hover.test.ts)',
   'Tunes step': 'in which frequencies are offered (tests/editor-services/fixes.test.ts)',
-  'Need should': 'counts as "must" does: only what "could" be heard is left out without a word',
+  'Need should': 'counts as "must" does until a plan has to choose (tests of the planner)',
+  'Source or': 'what a plan chooses from (tests of the planner)',
 };
