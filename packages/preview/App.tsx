@@ -52,7 +52,7 @@ export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, mark }
   );
 }
 
-/** Whether one of the cursor's places is one of these statements, or a part of one: `input:3/via.0` is a part of `input:3`. */
+/** Whether one of the cursor's places is one of these statements, or a part of one: `input:iface.3/via.0` is a part of `input:iface.3`. */
 export function isUnder(cursor: readonly Place[], statements: readonly Place[]): boolean {
   return cursor.some((place) => statements.some((statement) => place === statement || place.startsWith(`${statement}/`)));
 }

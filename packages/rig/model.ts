@@ -3,7 +3,7 @@ import type { Connector } from './connectors';
 
 export type SignalKind = 'mic' | 'instrument' | 'line' | 'phones' | 'speaker' | 'digital' | 'radio';
 
-/** Where something stands in the text, as a key of the source map: `source:voice`, `input:3/via.0`. */
+/** Where something stands in the text, as a key of the source map: `source:voice`, `input:iface.3/via.0`. */
 export type Place = string;
 
 export interface Span {

@@ -106,7 +106,7 @@ describe('mixes by hand', async () => {
       ['Click', undefined, 'Box usb1', undefined, -20, 'right 100 %', 0, undefined],
     ]);
     expect(sends.remark).toMatch(/never for the audience: Click\./);
-    expect(rowAt(sends, 'source:two').about).toEqual(expect.arrayContaining(['mix:ada/send.0', 'mix:bo/send.1']));
+    expect(rowAt(sends, 'source:two').about).toEqual(expect.arrayContaining(['mix:ada/send.two', 'mix:bo/send.two']));
   });
 
   it('draws the loudest first, with the listener’s own marked by a shape', () => {

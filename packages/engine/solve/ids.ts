@@ -2,7 +2,7 @@
 import type { Place } from '#rig';
 import type { Socket } from './network';
 
-/** The statement that a place is in: `input:3` of `input:3/via.0`. It is the id of what the statement makes, too. */
+/** The statement that a place is in: `input:iface.3` of `input:iface.3/via.0`. It is the id of what the statement makes, too. */
 export function statementOf(place: Place): string {
   return place.split('/', 1)[0] as string;
 }

@@ -31,6 +31,7 @@ import { type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
+import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
 import { spread } from './ports';
@@ -100,7 +101,7 @@ class Lowering {
     const settings = this.settings(headers);
     for (const symbols of this.table.lending(this.document)) this.declarations(symbols);
     this.houseFacts(statements);
-    for (const [index, statement] of statements.entries()) this.runStatement(statement, index);
+    for (const [statement, id] of runIds(statements)) this.runStatement(statement, id);
     const label = headers[0]?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
@@ -148,9 +149,12 @@ class Lowering {
     settings.listeningDbSpl = figure(clauses.Listening, 'usual level in the ears', 'sound-level');
     settings.circuit = this.circuit(clauses.Circuit);
     settings.guard = this.guard(clauses.Guard);
-    settings.avoid = avoided.flatMap((clause, index): Avoided[] => {
+    const avoidedOnce = ordinals();
+    settings.avoid = avoided.flatMap((clause): Avoided[] => {
       const range = context.range(clause.range, 'range to avoid', 'frequency');
-      return range ? [{ ...range, label: clause.label, place: context.marks.set(`rig/avoid.${index}`, { node: clause }) }] : [];
+      if (!range) return [];
+      const place = context.marks.set(avoidedOnce(`rig/avoid.${range.low}..${range.high}`), { node: clause });
+      return [{ ...range, label: clause.label, place }];
     });
     settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
     settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
@@ -378,11 +382,13 @@ class Lowering {
     const id = `mix:${node.name}`;
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
-    const sends: Send[] = node.sends.flatMap((send, index) => {
+    const sent = ordinals();
+    const sends: Send[] = node.sends.flatMap((send) => {
       const source = this.resolve(send.source, send, 'source', 'Source', 'source');
       const levelDb = context.quantity(send.level, 'level', ['relative-level']);
       if (!source) return [];
-      const mark = context.marks.set(`${id}/send.${index}`, { node: send });
+      const what = [source.name, send.channel].filter(Boolean).join('.');
+      const mark = context.marks.set(sent(`${id}/send.${what}`), { node: send });
       return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
     });
     this.mixes.set(id, {
@@ -425,8 +431,7 @@ class Lowering {
 
   // ---- runs --------------------------------------------------------------------------------------
 
-  private runStatement(statement: ast.Statement, index: number): void {
-    const id = `${statement.$type.toLowerCase()}:${index}`;
+  private runStatement(statement: ast.Statement, id: string): void {
     if (statement.$type === 'Input') this.input(statement, id);
     else if (statement.$type === 'House' && statement.number !== undefined) this.houseLine(statement, id, statement.number);
     else if (statement.$type === 'Output') this.output(statement, id);
@@ -462,7 +467,7 @@ class Lowering {
   private houseLine(node: ast.House, id: string, written: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node });
-    const number = written.replace(/^\+/, '');
+    const number = houseNumber(written);
     context.counting(node, 'number', written, 'line of the house');
     const takes = this.taken(node.taken, id, node);
     const via = this.steps(node.via ? [node.via] : [], id, 'house');

@@ -75,7 +75,7 @@ function throughOf({ checked: { network } }: Context, piece: Piece): string[] {
   return unique(lines.flatMap((line) => line.signal ?? []));
 }
 
-/** `input:3/via.0` stands in `input:3`. */
+/** `input:iface.3/via.0` stands in `input:iface.3`. */
 function statementOf(place: Place): Place {
   return place.split('/', 1)[0] ?? place;
 }

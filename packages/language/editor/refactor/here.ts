@@ -4,6 +4,7 @@ import type { Range, WorkspaceEdit } from 'vscode-languageserver';
 import type { Analysis } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { Layout } from '../../layout';
+import { runIds } from '../../lowering/identity';
 import { stretchesOf } from '../../syntax/parser';
 import type { RigEditorServices } from '../services';
 
@@ -24,6 +25,8 @@ export class Here {
   readonly statements: readonly ast.Statement[];
   /** Stretches that something is wrong with; the whole text where that cannot be told. */
   private readonly unsound: readonly { readonly start: number; readonly end: number }[];
+
+  private ids: ReadonlyMap<ast.Statement, string> | undefined;
 
   constructor(
     readonly services: RigEditorServices,
@@ -60,9 +63,10 @@ export class Here {
     return stretchesOf(document.parseResult)?.every(({ sound }) => sound) ?? false;
   }
 
-  /** The place of a line, as `lower.ts` names it. */
+  /** The place of a line; a part of none where it is no line. */
   placeOf(statement: ast.Statement): string {
-    return `${statement.$type.toLowerCase()}:${this.file.statements.indexOf(statement)}`;
+    this.ids ??= runIds(this.file.statements);
+    return this.ids.get(statement) ?? '';
   }
 
   /** The lines of a statement from the start of its first to the end of its last, where nothing else but a comment stands on them. */

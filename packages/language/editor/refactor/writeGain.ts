@@ -44,9 +44,9 @@ function missing(here: Here): Missing[] {
     else lines.set(line.run, [line]);
   }
   const runs = new Map<string, InputRun>(checked.rig.inputs.map((run) => [run.id, run]));
-  return here.file.statements.flatMap((statement, index) => {
+  return here.file.statements.flatMap((statement) => {
     if (statement.$type !== 'Input' || !here.isSound(statement) || statement.clauses.some(({ $type }) => $type === 'SetGain')) return [];
-    const run = runs.get(`input:${index}`);
+    const run = runs.get(here.placeOf(statement));
     const setting = run && settingsAt(checked, run, lines.get(run) ?? [])[0];
     return setting?.range ? [{ statement, text: `gain ${decibels(setting.gainDb)}` }] : [];
   });
