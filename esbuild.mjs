@@ -5,7 +5,7 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, pdf, highs, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, planThread, pdf, highs, preview, mistakes)
  */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -63,6 +63,19 @@ const solverApart = {
   },
 };
 
+/** In a browser, with the server: its entry for Node, which finds its WebAssembly where it is told, is right there, too. */
+const solverInPlace = {
+  name: 'solver-in-place',
+  setup(build) {
+    build.onResolve({ filter: /^highs$/ }, () => ({ path: path.join(root, SOLVER) }));
+    // What it asks of Node it asks on Node alone.
+    build.onResolve({ filter: /^node:/ }, ({ importer }) =>
+      importer.endsWith(SOLVER) ? { path: 'nothing', namespace: 'nothing' } : undefined,
+    );
+    build.onLoad({ filter: /./, namespace: 'nothing' }, () => ({ contents: '' }));
+  },
+};
+
 /** In a worker it would take the worker for its own and hear what is meant for the server. Without `self` it does its work in place. */
 const layoutInPlace = {
   name: 'layout-in-place',
@@ -102,7 +115,7 @@ const bundles = [
     ...onNode,
     entryPoints: ['packages/server/main.ts'],
     outfile: 'dist/server.cjs',
-    plugins: [oneProtocol('vscode-languageserver'), layoutApart, pdfApart, solverApart],
+    plugins: [oneProtocol('vscode-languageserver'), layoutApart, pdfApart],
   },
   {
     ...inWorker,
@@ -117,7 +130,7 @@ const bundles = [
     entryPoints: ['packages/server/worker.ts'],
     outfile: 'dist/server.web.js',
     format: 'iife',
-    plugins: [oneProtocol('vscode-languageserver'), layoutInPlace],
+    plugins: [oneProtocol('vscode-languageserver'), layoutInPlace, solverInPlace],
   },
   {
     ...onNode,
@@ -128,6 +141,7 @@ const bundles = [
   },
   { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
   { ...onNode, entryPoints: ['packages/server/layoutThread.ts'], outfile: 'dist/layoutThread.cjs', plugins: [layoutApart] },
+  { ...onNode, entryPoints: ['packages/server/planThread.ts'], outfile: 'dist/planThread.cjs', plugins: [layoutApart, solverApart] },
   { ...onNode, entryPoints: ['packages/pdf/index.ts'], outfile: 'dist/pdf.cjs' },
   { ...onNode, entryPoints: [SOLVER], outfile: 'dist/highs.cjs' },
   { ...script, ...inWebview, entryPoints: ['packages/preview/main.tsx'], outfile: 'dist/preview.js', format: 'iife' },

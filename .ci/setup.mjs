@@ -19,6 +19,7 @@ export const BUNDLES = [
   'server.web.js',
   'cli.cjs',
   'layoutThread.cjs',
+  'planThread.cjs',
   'preview.js',
   'preview.css',
   'mistakes.json',

@@ -13,7 +13,7 @@ declare module 'vitest' {
 export { root };
 
 /** Folders whose tests run on the sources alone: to build for them would take longer than they do. */
-const ON_SOURCES = /\btests\/(checks|editor-services|house|language|reference|sheets|syntaxes)\b/;
+const ON_SOURCES = /\btests\/(checks|editor-services|house|language|plan|reference|sheets|syntaxes)\b/;
 
 export default function setup({ provide }: TestProject): void {
   let failure = '';

@@ -5,7 +5,12 @@ import { explained } from './explain';
 import { LANGUAGE } from './language';
 
 /** What a click on a line above the text, or in a hover, can do here, by what the server calls it. */
-const COMMANDS = { openSheets: 'earloom.openPreview', showProblems: 'workbench.actions.view.problems', openLanguage: 'earloom.onePage' };
+const COMMANDS = {
+  openSheets: 'earloom.openPreview',
+  showProblems: 'workbench.actions.view.problems',
+  openLanguage: 'earloom.onePage',
+  planRig: 'earloom.planRig',
+};
 
 /** The scheme of the gear library. */
 const LIBRARY = 'earloom';

@@ -9,6 +9,7 @@ import { showAround, stepOf } from './firstHour';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
 import { OnePage } from './onePage';
+import { Planning } from './planRig';
 import { Preview } from './preview';
 import { serveFiles } from './serveFiles';
 import { statusBar } from './statusBar';
@@ -26,12 +27,14 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
   const preview = new Preview(context.extensionUri, client, context.workspaceState);
   const explanations = new Explanations(context.extensionUri);
   const page = new OnePage(client);
+  const planning = new Planning(client);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
     vscode.commands.registerCommand(`earloom.${name}`, run);
   context.subscriptions.push(
     preview,
     explanations,
     page,
+    planning,
     serveFiles(client),
     offerToStart(),
     statusBar(client),
@@ -43,6 +46,9 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     command(
       'openPreview',
       stepOf('patch-list', (uri?: vscode.Uri | string) => preview.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : uri)),
+    ),
+    command('planRig', (uri?: unknown, about?: unknown) =>
+      planning.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : preview.rig(), typeof about === 'string' ? about : undefined),
     ),
     command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
     command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),

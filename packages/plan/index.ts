@@ -12,4 +12,15 @@ export type { Purchase } from './purchases';
 export type { LeftOut, Reason } from './reasons';
 export type { Seeking, Solved, Solver } from './solver';
 export { idleUnits, type Offer } from './stock';
-export { blocksText, conflictText, leftOutText, moneyText, purchaseText, reasonText, runText, summaryText, takesText } from './words';
+export {
+  blocksText,
+  changeText,
+  conflictText,
+  leftOutText,
+  moneyText,
+  purchaseText,
+  reasonText,
+  runText,
+  summaryText,
+  takesText,
+} from './words';

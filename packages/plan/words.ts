@@ -1,7 +1,8 @@
 /** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
-import { capital, count, list, portList, say, signalLabel, tidy } from '#engine';
+import { capital, count, type Fix, list, portList, say, signalLabel, tidy } from '#engine';
 import type { Rig } from '#rig';
 import type { Block } from './devices';
+import { portText } from './fixes';
 import type { AimName } from './formulate';
 import type { LineChoice } from './lines';
 import type { Plan } from './plan';
@@ -159,4 +160,42 @@ export function runText(rig: Rig, piece: string, ports: readonly string[]): stri
 
 export function takesText(rig: Rig, id: string | undefined, port: string | undefined): string {
   return [signalLabel(rig, id), port].filter(Boolean).join(' ');
+}
+
+/** A change as a line of a rig; `rig` is as it was before. */
+export function changeText(rig: Rig, fix: Fix): string {
+  const via = (text: string | undefined) => (text === undefined ? '' : ` via ${text}`);
+  switch (fix.kind) {
+    case 'add-gear': {
+      const { holding } = fix;
+      const price = holding?.price;
+      const held = holding ? ` ${holding.how}${price ? ` ${price.amount} ${price.currency}` : ''}` : '';
+      const whose = `${fix.for ? ` for ${fix.for}` : ''}${fix.hears ? ` hears ${fix.hears}` : ''}`;
+      return `gear ${fix.name} "${fix.label}" is ${fix.model}${whose}${held}`;
+    }
+    case 'add-input':
+      return `input ${fix.port} takes ${fix.source}${via(fix.via)}${fix.phantom ? ` phantom ${fix.phantom}` : ''}`;
+    case 'add-output':
+      return `output ${fix.port} carries ${fix.mix}${via(fix.via)}`;
+    case 'add-house':
+      return `house ${fix.number} takes ${fix.takes}${via(fix.via)}`;
+    case 'set-via': {
+      const run = rig.house.find(({ id }) => id === fix.run);
+      return `house ${run?.number ?? ''} takes ${rig.sources.get(run?.takes?.id ?? '')?.name ?? ''}${via(fix.via)}`;
+    }
+    case 'set-pack':
+      return `gear ${rig.pieces.get(fix.piece)?.name ?? ''} … for ${fix.performer} hears ${fix.hears}`;
+    case 'set-way':
+      return `source ${rig.sources.get(fix.source)?.name ?? ''} … is ${fix.models.join(' or ')}`;
+    case 'set-width':
+      return `mix ${rig.mixes.get(fix.mix)?.name ?? ''} … ${fix.width}`;
+    case 'remove': {
+      const run = [...rig.inputs, ...rig.outputs].find(({ id }) => id === fix.statement);
+      if (!run) return 'not any more';
+      const { piece, ports } = run.kind === 'input' ? run.to : run.from;
+      return `not any more: ${run.kind} ${portText(rig, piece, ports)}`;
+    }
+    default:
+      return fix.kind;
+  }
 }

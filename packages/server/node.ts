@@ -4,6 +4,7 @@ import type { Connection } from 'vscode-languageserver';
 import { ClientFiles } from './clientFiles';
 import { DiskFiles } from './files';
 import { layOutOnThread } from './layoutOnThread';
+import { planOnThread } from './planOnThread';
 import { serve } from './server';
 import type { Printer } from './sheets';
 
@@ -15,7 +16,12 @@ export function startServer(connection: Connection): void {
     sheets: async (sheets, paper) => base64(await (await load()).pdf(sheets, { paper })),
     labels: async ({ title, pages }) => base64(await (await load()).pdfOfLabels(title, pages)),
   };
-  serve(connection, new DiskFiles(new ClientFiles(connection)), printer, layOutOnThread(path.join(__dirname, 'layoutThread.cjs')));
+  const beside = (file: string) => path.join(__dirname, file);
+  serve(connection, new DiskFiles(new ClientFiles(connection)), {
+    printer,
+    layOut: layOutOnThread(beside('layoutThread.cjs')),
+    planner: planOnThread(beside('planThread.cjs')),
+  });
 }
 
 function base64(bytes: Uint8Array): string {

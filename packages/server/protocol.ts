@@ -1,5 +1,5 @@
 /** The messages of our own, beside the language server protocol's. Types and names only: the extension imports them. */
-import type { Range } from 'vscode-languageserver-types';
+import type { Range, TextEdit } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
 import type { Summary } from '#language/editor';
 import type { Paper } from '#pdf';
@@ -36,6 +36,11 @@ export const NEW_RIG = 'earloom/newRig';
 /** Client to server: a document's rig in a few words. A request, answered by `Summary`; by null for a file that has no rig of its own. */
 export const SUMMARY = 'earloom/summary';
 
+/** Client to server: a plan for what a rig has not written, `PlanWanted`. A request, answered by `Planned`; fails where the file has no rig. */
+export const PLAN = 'earloom/plan';
+/** Server to client: how far a plan is, `PlanProgress`. A notification. */
+export const PLAN_PROGRESS = 'earloom/planProgress';
+
 /** Client to server: the whole language on one page, in Markdown. A request without parameters. */
 export const ONE_PAGE = 'earloom/onePage';
 
@@ -44,6 +49,42 @@ export const LIBRARY = 'earloom/library';
 
 export interface OfDocument {
   readonly uri: string;
+}
+
+export interface PlanWanted extends OfDocument {
+  /** What is written is thought over, too. */
+  readonly afresh?: boolean;
+  /** Names of gear that is not there. */
+  readonly without?: readonly string[];
+}
+
+export interface PlanProgress extends OfDocument {
+  /** From 0 to 1. */
+  readonly done: number;
+}
+
+/** One change of a plan: it can be taken or left, as long as what it needs is taken. */
+export interface PlannedChange extends OfDocument {
+  readonly edits: readonly TextEdit[];
+  /** What it does, in words. */
+  readonly says: string;
+  /** The name of the source that it is for. */
+  readonly about?: string;
+  /** Names of gear that other changes bring. */
+  readonly needs: readonly string[];
+  /** The name of the gear that this one brings. */
+  readonly brings?: string;
+}
+
+export interface Planned extends OfDocument {
+  /** Of the text that it was made from. */
+  readonly version: number;
+  readonly summary: string;
+  /** The sheet, in Markdown. */
+  readonly page: string;
+  readonly changes: readonly PlannedChange[];
+  /** Changes that could not be made edits of: the text is too broken there. */
+  readonly unwritten: number;
 }
 
 export interface Watched extends OfDocument {

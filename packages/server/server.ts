@@ -29,13 +29,23 @@ import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
 import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
+import { answerPlans, type Planner } from './planning';
 import { Refresher } from './refresh';
 import { type Printer, sendSheets } from './sheets';
 import { answerSummaries } from './summaries';
 import { RigUpdateHandler } from './updates';
 
-/** Answers a client on this connection until it hangs up. Without a printer it makes no PDF; without `layOut` it lays out by itself. */
-export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, printer?: Printer, layOut?: LayOut): void {
+/** What a server can do besides, by where it runs. */
+export interface Means {
+  /** Without it no PDF is made. */
+  readonly printer?: Printer;
+  /** Without it the server lays out by itself. */
+  readonly layOut?: LayOut;
+  readonly planner: Planner;
+}
+
+/** Answers a client on this connection until it hangs up. */
+export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, { printer, layOut, planner }: Means): void {
   const workspace = new Workspace();
   let language: RigEditorServices | undefined;
   const rig = (): RigEditorServices => {
@@ -72,6 +82,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   sendSheets(connection, shared, language, printer, layOut);
   answerBeginners(connection, shared, language);
   answerSummaries(connection, shared, language);
+  answerPlans(connection, shared, language, planner);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;
   connection.onSelectionRanges(

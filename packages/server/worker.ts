@@ -1,11 +1,14 @@
 /** The server in a browser's worker. It has no files of its own: the client reads them for it. */
 import 'core-js/actual/object/group-by.js';
 import { BrowserMessageReader, BrowserMessageWriter, createConnection, ProposedFeatures } from 'vscode-languageserver/browser';
+import { highsSolver } from '#plan/highs';
 import { ClientFiles } from './clientFiles';
+import { planHere } from './planHere';
+import type { Planner } from './planning';
 import { serve } from './server';
 
 /** The worker's own end of the line to whoever has started it. */
-declare const self: Worker & Pick<typeof globalThis, 'addEventListener'>;
+declare const self: Worker & Pick<typeof globalThis, 'addEventListener' | 'location'>;
 
 const connection = createConnection(ProposedFeatures.all, new BrowserMessageReader(self), new BrowserMessageWriter(self));
 
@@ -13,4 +16,15 @@ const connection = createConnection(ProposedFeatures.all, new BrowserMessageRead
 self.addEventListener('unhandledrejection', ({ reason }: PromiseRejectionEvent) =>
   connection.console.error(reason instanceof Error ? (reason.stack ?? reason.message) : String(reason)),
 );
-serve(connection, new ClientFiles(connection));
+
+/** This is a worker already; between the lines it tries and the aims it seeks it hears whether anybody still waits. */
+const planner: Planner = async (work, signal, told) => {
+  const { default: loadHighs } = await import('highs');
+  const solver = highsSolver(await loadHighs({ locateFile: (file) => new URL(file, self.location.href).href }));
+  return planHere(work, solver, async (done) => {
+    told(done);
+    await new Promise((resolve) => setTimeout(resolve));
+    signal.throwIfAborted();
+  });
+};
+serve(connection, new ClientFiles(connection), { planner });

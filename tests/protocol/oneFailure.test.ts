@@ -32,7 +32,9 @@ const POISON = '# poison\nsource voice is dynamic-mic\n';
 /** The server in this process, with two texts open: one that the step at hand stumbles over, and one like any other. */
 async function opened() {
   const [there, back] = [new PassThrough(), new PassThrough()];
-  serve(createConnection(new StreamMessageReader(there), new StreamMessageWriter(back)), new EmptyFileSystemProvider());
+  serve(createConnection(new StreamMessageReader(there), new StreamMessageWriter(back)), new EmptyFileSystemProvider(), {
+    planner: () => Promise.reject(new Error('nothing is planned here')),
+  });
   const client = createProtocolConnection(new StreamMessageReader(back), new StreamMessageWriter(there));
   const published: PublishDiagnosticsParams[] = [];
   let heard = () => {};

@@ -5,6 +5,7 @@ import { type CodeAction, CodeActionKind, type CodeActionParams, type WorkspaceE
 import { isLibrary } from '../library';
 import { allowingActions } from './allowing';
 import { FIX_ALL, FixAll } from './fix/fixAll';
+import { planningActions } from './fix/planning';
 import { QuickFixes } from './fix/quickFixes';
 import { REFACTORING_KINDS, refactorings } from './refactor';
 import type { RigEditorServices } from './services';
@@ -30,7 +31,7 @@ export class RigActionProvider implements CodeActionProvider {
     if (wanted(CodeActionKind.QuickFix)) {
       const curing = this.fixes.actions(analysis, context.diagnostics);
       const alike = curing.length > 0 ? this.fixAll.ofKinds(analysis, context.diagnostics) : [];
-      actions.push(...curing, ...alike);
+      actions.push(...curing, ...alike, ...planningActions(analysis, context.diagnostics, this.services.editor.Settings.commands.planRig));
       allowing.push(...allowingActions(analysis, context.diagnostics));
     }
     // What is asked for on save is no answer to a cursor.

@@ -19,6 +19,8 @@ export interface Commands {
   readonly showProblems?: string;
   /** The page of the whole language. */
   readonly openLanguage?: string;
+  /** Takes the address of a rig, and the name of the source to find a place for. */
+  readonly planRig?: string;
 }
 
 export class Settings {
@@ -38,7 +40,12 @@ export class Settings {
       const value = member(member(options, 'commands'), name);
       return typeof value === 'string' && value !== '' ? value : undefined;
     };
-    this.commands = { openSheets: text('openSheets'), showProblems: text('showProblems'), openLanguage: text('openLanguage') };
+    this.commands = {
+      openSheets: text('openSheets'),
+      showProblems: text('showProblems'),
+      openLanguage: text('openLanguage'),
+      planRig: text('planRig'),
+    };
   }
 }
 

@@ -1,8 +1,8 @@
 /** A plan as a sheet: what goes where and why, what it costs, what is left out, what money would buy. */
 import { capital, list } from '#engine';
 import {
-  type Change,
   changesOf,
+  changeText,
   conflictText,
   leftOutText,
   moneyText,
@@ -203,48 +203,13 @@ function drawn(plan: Plan): Block {
 }
 
 function changes(plan: Plan): TableBlock {
+  const { before } = plan;
   return {
     kind: 'table',
     id: 'changes',
     title: 'What is written into the rig',
     columns: [{ title: 'Line', names: true }],
-    rows: changesOf(plan).map(({ fix }, index) => tableRow(`${index}`, [lineText(plan, fix)])),
+    rows: changesOf(plan).map(({ fix }, index) => tableRow(`${index}`, [changeText(before.rig, fix)])),
     empty: 'Nothing: the rig stays as it is.',
   };
-}
-
-/** A change as a line of a rig. */
-function lineText({ assembled: { rig }, before }: Plan, fix: Change['fix']): string {
-  const via = (text: string | undefined) => (text === undefined ? '' : ` via ${text}`);
-  switch (fix.kind) {
-    case 'add-gear': {
-      const price = fix.holding?.price;
-      const held = fix.holding ? ` ${fix.holding.how}${price ? ` ${price.amount} ${price.currency}` : ''}` : '';
-      return `gear ${fix.name} "${fix.label}" is ${fix.model}${fix.for ? ` for ${fix.for}` : ''}${fix.hears ? ` hears ${fix.hears}` : ''}${held}`;
-    }
-    case 'add-input':
-      return `input ${fix.port} takes ${fix.source}${via(fix.via)}${fix.phantom ? ` phantom ${fix.phantom}` : ''}`;
-    case 'add-output':
-      return `output ${fix.port} carries ${fix.mix}${via(fix.via)}`;
-    case 'add-house':
-      return `house ${fix.number} takes ${fix.takes}${via(fix.via)}`;
-    case 'set-via': {
-      const run = before.rig.house.find(({ id }) => id === fix.run);
-      return `house ${run?.number ?? ''} takes ${before.rig.sources.get(run?.takes?.id ?? '')?.name ?? ''}${via(fix.via)}`;
-    }
-    case 'set-pack':
-      return `gear ${rig.pieces.get(fix.piece)?.name ?? ''} … for ${fix.performer} hears ${fix.hears}`;
-    case 'set-way':
-      return `source ${rig.sources.get(fix.source)?.name ?? ''} … is ${fix.models.join(' or ')}`;
-    case 'set-width':
-      return `mix ${rig.mixes.get(fix.mix)?.name ?? ''} … ${fix.width}`;
-    case 'remove': {
-      const run = [...before.rig.inputs, ...before.rig.outputs].find(({ id }) => id === fix.statement);
-      if (!run) return 'a line goes';
-      const { piece, ports } = run.kind === 'input' ? run.to : run.from;
-      return `not any more: ${run.kind} ${before.rig.pieces.get(piece)?.name ?? ''}.${ports.join('..')}`;
-    }
-    default:
-      return fix.kind;
-  }
 }

@@ -1,0 +1,38 @@
+/** A plan as plain data, from plain data: what goes to a thread and what comes back. */
+import { check } from '#engine';
+import { type Change, changesOf, type Offer, plan, type Solver, summaryText } from '#plan';
+import type { Model, Rig } from '#rig';
+import { planSheet, renderSheet } from '#sheets';
+
+export interface PlanWork {
+  /** Without what is only found when asked for: data alone goes to a thread. */
+  readonly rig: Omit<Rig, 'models'>;
+  readonly models: readonly Model[];
+  readonly offers: readonly Offer[];
+  readonly invented: boolean;
+  readonly afresh?: boolean;
+  readonly without?: readonly string[];
+}
+
+export interface PlanMade {
+  readonly changes: readonly Change[];
+  readonly summary: string;
+  /** The sheet, in Markdown. */
+  readonly page: string;
+}
+
+/** `breathe` is told how far it is, and throws where nobody waits any more. */
+export async function planHere(work: PlanWork, solver: Solver, breathe: (done: number) => Promise<void>): Promise<PlanMade> {
+  const { rig, models, offers, invented, afresh, without } = work;
+  const made = await plan(check({ ...rig, models: () => models }), {
+    offers,
+    solver,
+    afresh,
+    without,
+    frontier: true,
+    now: () => performance.now(),
+    breathe: ({ stage, done }) => breathe(stage === 'trying' ? done * 0.6 : stage === 'choosing' ? 0.7 : 0.85),
+  });
+  if (!made) throw new Error('Time ran out before any plan was found.');
+  return { changes: changesOf(made), summary: summaryText(made), page: renderSheet(planSheet(made, { invented }), 'markdown') };
+}

@@ -1,0 +1,77 @@
+/** A plan over the protocol, by the built server: made on a thread, told how far it is, let go of when nobody waits. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { CancellationTokenSource, CodeActionRequest } from 'vscode-languageserver/node';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { PLAN, PLAN_PROGRESS, type Planned, type PlanProgress } from '#server/protocol';
+import { Client } from './client';
+
+const RIG = `# Invented.
+rig "Two on a stage"
+  budget 60 EUR
+performer ada "Ada" at 0 m, 1 m
+performer bo "Bo" at 1 m, 1 m
+source voice "Voice" is dynamic-mic by ada
+source keys "Keys" is stereo-keyboard by bo
+gear iface "Interface" is interface-8-mic at 1 m, 2 m owned
+house 1 takes voice
+mix ada mono for ada { voice 0 dB keys -6 dB }
+mix bo mono for bo { keys 0 dB }
+output iface.phones1 carries ada
+output iface.phones2 carries bo
+`;
+
+describe('a plan by the server', () => {
+  let client: Client;
+  const uri = 'untitled:plan.rig';
+  beforeAll(async () => {
+    client = await Client.start({ initializationOptions: { commands: { planRig: 'editor.plan' } } });
+    await client.open(uri, RIG);
+  });
+  afterAll(() => client.stop());
+
+  it('comes as edits, which make a rig that leaves nothing to plan, with a page and how far it is', async () => {
+    const told: number[] = [];
+    client.connection.onNotification(PLAN_PROGRESS, ({ done }: PlanProgress) => {
+      told.push(done);
+    });
+    const planned = await client.connection.sendRequest<Planned>(PLAN, { uri });
+    expect(planned.version).toBe(1);
+    expect(planned.unwritten).toBe(0);
+    expect(planned.page).toContain('## Lines');
+    expect(told.length).toBeGreaterThan(0);
+    expect(planned.changes.filter(({ about }) => about === 'voice').map(({ says }) => says.split(' ')[0])).toContain('input');
+    // What a line goes through is brought by another change, so that a line can be taken with it.
+    for (const { needs } of planned.changes) for (const name of needs) expect(planned.changes.map(({ brings }) => brings)).toContain(name);
+    const text = TextDocument.applyEdits(
+      TextDocument.create(uri, 'rig', 1, RIG),
+      planned.changes.flatMap(({ edits }) => [...edits]),
+    );
+    const other = 'untitled:planned.rig';
+    await client.open(other, text);
+    const again = await client.connection.sendRequest<Planned>(PLAN, { uri: other });
+    expect(again.changes, text).toEqual([]);
+    expect(again.summary).toContain('Nothing is left to plan');
+  }, 60_000);
+
+  it('is let go of when nobody waits, and others are answered meanwhile', async () => {
+    const source = new CancellationTokenSource();
+    const planned = client.connection.sendRequest<Planned>(PLAN, { uri }, source.token);
+    source.cancel();
+    await expect(planned).rejects.toThrow();
+  }, 60_000);
+
+  it('is offered where a source is not patched', async () => {
+    const range = { start: { line: 9, character: 0 }, end: { line: 9, character: 80 } };
+    const diagnostics = (await client.diagnostics(uri)).filter(({ code }) => code === 'mixes/not-patched');
+    const actions = await client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri }, range, context: { diagnostics } });
+    const offers = actions?.flatMap((action) => ('command' in action && typeof action.command === 'object' ? [action.command] : []));
+    expect(offers?.map((command) => command?.command)).toContain('editor.plan');
+    expect(offers?.[0]?.arguments).toEqual([uri, 'voice']);
+  }, 60_000);
+
+  it('fails where there is no rig', async () => {
+    const shelf = 'untitled:shelf.rig';
+    await client.open(shelf, 'model mine is dynamic-mic\n');
+    await expect(client.connection.sendRequest(PLAN, { uri: shelf })).rejects.toThrow('There is no rig');
+  });
+});
