@@ -48,6 +48,25 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'two on one frequency': {
+    code: 'radio/same-frequency',
+    rig: `rig "Copper Wren"  region EU\nsource voice "Voice"  is wireless-mic  on 863.4 MHz  # the red one\nsource oud   "Oud"    is wireless-mic  on 863.4 MHz  # the blue one`,
+    offers: ['Set Oud to 863.1 MHz', 'Set Voice to 863.1 MHz'],
+    makes: ['source oud   "Oud"    is wireless-mic  on 863.1 MHz  # the blue one'],
+    preferred: false,
+  },
+  'three at equal distances, and all at once': {
+    code: 'radio/product-on',
+    rig: `rig "Copper Wren"  region EU\nsource a "A" is wireless-mic on 863.2 MHz\nsource b "B" is wireless-mic on 863.6 MHz\nsource c "C" is wireless-mic on 864 MHz\nsource d "D" is wireless-mic on 864.4 MHz`,
+    offers: ['Set A to 863.1 MHz', 'Set B to 863.5 MHz', 'Set C to 863.9 MHz', 'Choose clear frequencies: move two sets'],
+    makes: ['source a "A" is wireless-mic on 863.1 MHz'],
+  },
+  'a step that the set is tuned in': {
+    code: 'radio/no-frequency',
+    rig: `rig "Copper Wren"  region EU\nmodel our-mic is wireless-mic { tunes 863.01..864.99 MHz step 30 kHz }\nsource voice "Voice" is our-mic`,
+    offers: ['Set Voice to 863.1 MHz'],
+    makes: ['source voice "Voice" is our-mic on 863.1 MHz'],
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

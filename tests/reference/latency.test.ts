@@ -62,6 +62,25 @@ describe('time', () => {
   });
 });
 
+describe('by kind of listener', () => {
+  const digital = (by: string) =>
+    `source v "${by}" is digital-wireless-mic by p\ngear tx is digital-in-ear-transmitter\ngear pk is digital-belt-pack for p hears tx.left\ninput desk.1 takes v\nmix m mono for p { v 0 dB }\noutput desk.1 carries m via tx.left`;
+
+  // 4 ms in the microphone, 1.5 in the desk, 4 in the link; with two buffers of 64 samples at 48 kHz 2.667 more.
+  it('a digital microphone, a digital link and buffers add up', async () => {
+    const [mixed] = await late('', digital('Voice'));
+    expect(mixed).toMatchObject({ ms: 9.5, parts: ['Voice 4', 'Desk 1.5', 'tx 4'] });
+    const [buffered] = await late('buffer 64 samples', digital('Voice'));
+    expect(buffered?.ms).toBeCloseTo(12.167, 3);
+  });
+
+  it('and are late for a voice, of which 5 ms are told, and not for an instrument, of which 10 are', async () => {
+    expect((await told('', digital('Voice'))).map(({ says }) => says)).toEqual([expect.stringContaining('9.5 ms late')]);
+    expect(await told('', digital('Fiddle'))).toEqual([]);
+    expect(await told('buffer 64 samples', digital('Fiddle'))).toHaveLength(1);
+  });
+});
+
 describe('one hears oneself late', () => {
   it('by the interface alone where it mixes by itself', async () => {
     expect(await late('', VOICE + WIRED)).toEqual([{ who: 'p', what: 'v', mix: 'm', ms: 1.5, parts: ['Desk 1.5'] }]);

@@ -34,8 +34,8 @@ export interface Chosen {
   readonly proven: { readonly most: boolean; readonly fewest: boolean };
 }
 
-/** Intervals looked at: some seconds on a slow machine. */
-const MOST_WORK = 12_000_000;
+/** Intervals looked at, and points copied by the hundred: some seconds on a slow machine. */
+const MOST_WORK = 3_000_000;
 
 /** How far two carriers have to be apart. */
 export function spacingHz(guard: Guard, one: Pick<Fixed, 'bandwidthHz'>, other: Pick<Fixed, 'bandwidthHz'>): number {
@@ -67,11 +67,51 @@ interface State {
 
 class Stopped extends Error {}
 
+function sizeOf(chosen: readonly (readonly number[])[]): number {
+  return chosen.reduce((sum, { length }) => sum + length, 0);
+}
+
+/** More pairs with one sum than this are not kept: some of these are made without any one carrier. */
+const MOST_PAIRS = 8;
+
+/** Every sum of two, with pairs that make it. */
+function sumsOf(carriers: readonly Fixed[]): ReadonlyMap<number, readonly (readonly Fixed[])[]> {
+  const sums = new Map<number, (readonly Fixed[])[]>();
+  for (const [at, a] of carriers.entries()) {
+    for (const b of carriers.slice(at + 1)) {
+      const sum = Math.round(a.hz + b.hz);
+      const pairs = sums.get(sum);
+      if (!pairs) sums.set(sum, [[a, b]]);
+      else if (pairs.length < MOST_PAIRS) pairs.push([a, b]);
+    }
+  }
+  return sums;
+}
+
+/** The point behind the last that is chosen. */
+function after({ points }: Kind, chosen: readonly number[] | undefined): number {
+  const last = chosen?.at(-1);
+  return last === undefined ? 0 : indexIn(points, last) + 1;
+}
+
+/** Where a frequency is among points, or would be. */
+function indexIn(points: readonly number[], hz: number): number {
+  let low = 0;
+  for (let high = points.length; low < high; ) {
+    const middle = (low + high) >> 1;
+    if ((points[middle] as number) < hz) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 class Search {
   private readonly kinds: Kind[] = [];
   private readonly kindOf: number[] = [];
   private readonly start: State;
   private work = 0;
+  /** The most of each kind that have been set at once. */
+  private best: readonly (readonly number[])[] = [];
 
   constructor(
     private readonly wanted: readonly Wanted[],
@@ -91,9 +131,8 @@ class Search {
       this.kindOf.push(kind);
       this.kinds[kind]?.members.push(index);
     }
-    let state: State = { set: [], blocked: this.kinds.map(({ points }) => new Uint8Array(points.length)) };
-    for (const each of fixed) state = this.with(state, each);
-    this.start = state;
+    this.start = this.around(fixed);
+    this.work = 0;
   }
 
   /** The points of the first kind that nothing blocks. */
@@ -107,20 +146,18 @@ class Search {
     let most = Math.min(wanted.length, bound);
     let proven = true;
     let found: (number | undefined)[] | undefined;
-    for (; most > 0; most--) {
-      const result = this.stoppable(() =>
-        this.fill(
-          this.start,
-          this.kinds.map(() => 0),
-          this.kinds.map(({ members }) => members.length),
-          wanted.length - most,
-        ),
-      );
-      if (result === 'stopped') proven = false;
-      else if (result) {
-        found = this.asWanted(result);
-        break;
-      }
+    const nothing = this.kinds.map((): number[] => []);
+    const all = this.kinds.map(({ members }) => members.length);
+    this.work = 0;
+    for (; most > 0 && !found; most--) {
+      const result = this.stoppable(() => this.fill(this.start, nothing, all, wanted.length - most));
+      if (result === 'stopped') {
+        proven = false;
+        // The largest that was met on the way.
+        most = this.best.reduce((sum, { length }) => sum + length, 0);
+        found = this.asWanted(this.best);
+      } else if (result) found = this.asWanted(result);
+      if (found) break;
     }
     if (!found) return { hz: wanted.map(() => undefined), changes: 0, proven: { most: proven, fewest: proven } };
     const changed = (hz: readonly (number | undefined)[]) =>
@@ -128,6 +165,7 @@ class Search {
     const homeless = wanted.filter(({ nowHz, points }) => nowHz === undefined || !points.includes(nowHz)).length;
     const drops = wanted.length - most;
     let fewest = true;
+    this.work = 0;
     for (let moves = Math.max(0, homeless - drops); moves < changed(found); moves++) {
       const result = this.stoppable(() => this.keep(this.start, 0, [], moves, drops));
       if (result === 'stopped') {
@@ -143,7 +181,6 @@ class Search {
   }
 
   private stoppable<T>(search: () => T): T | 'stopped' {
-    this.work = 0;
     try {
       return search();
     } catch (problem) {
@@ -154,8 +191,14 @@ class Search {
 
   // ---- the largest set ---------------------------------------------------------------------------
 
-  /** Sets `left` of each kind, from its point `from` up; `drops` of all may be left out. The frequencies of each kind, or nothing. */
-  private fill(state: State, from: readonly number[], left: readonly number[], drops: number): number[][] | undefined {
+  /** Sets `left` of each kind, besides those that are `chosen`, from the last of these up; `drops` of all may be left out. All of each kind, or nothing. */
+  private fill(
+    state: State,
+    chosen: readonly (readonly number[])[],
+    left: readonly number[],
+    drops: number,
+  ): readonly (readonly number[])[] | undefined {
+    if (sizeOf(chosen) > sizeOf(this.best)) this.best = chosen;
     // Most constrained first: the kind with the least room for those of it that are left.
     let next = -1;
     let least = Number.POSITIVE_INFINITY;
@@ -163,7 +206,7 @@ class Search {
     for (const [index, kind] of this.kinds.entries()) {
       const wanted = left[index] as number;
       if (wanted === 0) continue;
-      const room = this.most(kind, state.blocked[index] as Uint8Array, from[index] as number);
+      const room = this.most(kind, state.blocked[index] as Uint8Array, after(kind, chosen[index]));
       if (room < wanted) short += wanted - room;
       const spare = room - wanted;
       if (spare < least) {
@@ -172,30 +215,27 @@ class Search {
       }
     }
     if (short > drops) return undefined;
-    if (next < 0) return this.kinds.map(() => []);
+    if (next < 0) return chosen;
     const kind = this.kinds[next] as Kind;
     const blocked = state.blocked[next] as Uint8Array;
-    for (let point = from[next] as number; point < kind.points.length; point++) {
+    for (let point = after(kind, chosen[next]); point < kind.points.length; point++) {
       if (blocked[point] === 1) continue;
       if (this.most(kind, blocked, point) < (left[next] as number) - drops) break;
       const hz = kind.points[point] as number;
       const rest = this.fill(
         this.with(state, { hz, bandwidthHz: kind.bandwidthHz, mixes: kind.mixes }),
-        from.map((each, index) => (index === next ? point + 1 : each)),
+        chosen.map((each, index) => (index === next ? [...each, hz] : each)),
         left.map((each, index) => (index === next ? each - 1 : each)),
         drops,
       );
-      if (rest) {
-        rest[next]?.unshift(hz);
-        return rest;
-      }
+      if (rest) return rest;
     }
     // None of this kind any more.
     const without = left[next] as number;
     if (without > drops) return undefined;
     return this.fill(
       state,
-      from,
+      chosen,
       left.map((each, index) => (index === next ? 0 : each)),
       drops - without,
     );
@@ -247,7 +287,7 @@ class Search {
     const moved = this.kinds.map(({ members }) => members.filter((member) => kept[member] === 'move'));
     const filled = this.fill(
       state,
-      this.kinds.map(() => 0),
+      this.kinds.map(() => []),
       moved.map(({ length }) => length),
       0,
     );
@@ -283,13 +323,44 @@ class Search {
     return count;
   }
 
+  /** What those that are fixed block. As `with` for one after the other, but each sum of two is looked at once, however many make it. */
+  private around(fixed: readonly Fixed[]): State {
+    const { guard } = this;
+    const mixing = fixed.filter(({ mixes }) => mixes);
+    const sums = sumsOf(mixing);
+    const blocked = this.kinds.map(({ points, bandwidthHz, mixes }) => {
+      const marks = new Uint8Array(points.length);
+      const block = (hz: number, within: number) => this.mark(points, marks, hz, within);
+      for (const x of fixed) block(x.hz, spacingHz(guard, x, { bandwidthHz }));
+      for (const a of mixing) {
+        for (const b of mixing) {
+          if (a === b) continue;
+          block(2 * a.hz - b.hz, guard.pairsHz);
+          block(3 * a.hz - 2 * b.hz, guard.fifthHz);
+        }
+        // A sum that is made with it alone leaves the other, which is no product.
+        for (const [sum, pairs] of sums) if (pairs.some((pair) => !pair.includes(a))) block(sum - a.hz, guard.triplesHz);
+      }
+      if (!mixes) return marks;
+      for (const p of mixing) for (const v of fixed) if (p !== v) this.asParent(block, p, v);
+      for (const v of fixed) {
+        if (v.mixes) continue;
+        for (const sum of sums.keys()) block(sum - v.hz, guard.triplesHz);
+        for (const p of mixing) for (const q of mixing) if (p !== q) block(v.hz + q.hz - p.hz, guard.triplesHz);
+      }
+      return marks;
+    });
+    return { set: fixed, blocked };
+  }
+
   /** As a state is once another is set. */
   private with({ set, blocked }: State, x: Fixed): State {
     const { guard } = this;
     const mixing = set.filter(({ mixes }) => mixes);
-    const after = blocked.map((each) => Uint8Array.from(each));
+    const next = blocked.map((each) => each.slice());
+    this.spend(blocked.reduce((sum, { length }) => sum + length, 0) / 100);
     for (const [index, { points, bandwidthHz, mixes }] of this.kinds.entries()) {
-      const marks = after[index] as Uint8Array;
+      const marks = next[index] as Uint8Array;
       const block = (hz: number, within: number) => this.block(points, marks, hz, within);
       block(x.hz, spacingHz(guard, x, { bandwidthHz }));
       if (x.mixes) {
@@ -324,7 +395,7 @@ class Search {
         }
       }
     }
-    return { set: [...set, x], blocked: after };
+    return { set: [...set, x], blocked: next };
   }
 
   /** Where one more would make, with a parent p, a product of two that falls on v. */
@@ -337,13 +408,17 @@ class Search {
   }
 
   private block(points: readonly number[], marks: Uint8Array, hz: number, within: number): void {
-    if (++this.work > this.mostWork) throw new Stopped();
-    let low = 0;
-    for (let high = points.length; low < high; ) {
-      const middle = (low + high) >> 1;
-      if ((points[middle] as number) <= hz - within) low = middle + 1;
-      else high = middle;
-    }
-    for (let point = low; point < points.length && (points[point] as number) < hz + within; point++) marks[point] = 1;
+    this.spend(1);
+    this.mark(points, marks, hz, within);
+  }
+
+  private mark(points: readonly number[], marks: Uint8Array, hz: number, within: number): void {
+    for (let point = indexIn(points, hz - within); point < points.length && (points[point] as number) < hz + within; point++)
+      if ((points[point] as number) > hz - within) marks[point] = 1;
+  }
+
+  private spend(work: number): void {
+    this.work += work;
+    if (this.work > this.mostWork) throw new Stopped();
   }
 }
