@@ -60,7 +60,7 @@ export { repluggedOf, type Touching, touchLong, touchShort } from './words/house
 export { latencyParts } from './words/latency';
 export * from './words/phrases';
 export { hoursText } from './words/power';
-export { NEEDS_SPLIT, type Words } from './words/problem';
+export { NEEDS_SPLIT, type Problem, type Rest, type Words } from './words/problem';
 export { productFormula } from './words/radio';
 export { NO_MATE, type Remark, remarkText, weightOf, worstOf } from './words/remarks';
 export * from './words/severity';

@@ -3,39 +3,17 @@
  * name it should have declared, an input it should have filled, a piece in the way. What is found only because of such a hole is left unsaid until
  * the statement is mended.
  */
-import { type Code, type Finding, type Fix, statementOf } from '#engine';
+import { type Code, type Finding, type Fix, PROBLEMS, type Problem, type Rest, statementOf } from '#engine';
 import { canonicalUnit, type Piece, type Place, type Rig, type Run } from '#rig';
 import type { TextFinding } from './syntax/mistakes';
 import { isStatementWord, STATEMENT_WORDS } from './syntax/words';
 
-/** What leaves a hole. */
-const DAMAGING: ReadonlySet<Code> = new Set<Code>([
-  'text/unexpected',
-  'text/unfinished',
-  'text/no-statement',
-  'text/reserved-word',
-  'text/unclosed-quote',
-  'text/unclosed-brace',
-  'text/no-braces',
-  'text/stray-character',
-  'text/spaced-dot',
-  'text/missing-unit',
-]);
+/** The statement that a line of each kind is written in. */
+const OPENED = { inputs: 'input', house: 'house', outputs: 'output', mixes: 'mix', packs: 'pack' } as const;
 
-/** Dangers that stand in the text whatever else is mended. Of an output into ears, what makes it none is a part of the same line. */
-const KEPT: ReadonlySet<Code> = new Set<Code>([
-  'levels/speaker-output',
-  'amplifiers/no-loudspeaker',
-  'phantom/harmful',
-  'mixes/private-to-house',
-]);
-
-/** What is found of a piece of gear because of what else is plugged into it, or is not. */
-const BY_OTHERS =
-  /^(mixes\/(silent-side|too-few-sockets|no-way-to-house|unheard|no-such-side|wrong-side|stereo-on-one-output)|capacity\/(no-link|no-such-port|output-taken-twice)|splits\/(missing|needless|no-such-leg|side-left-out|one-side|hangs-on-theirs|outputs-joined)|phantom\/missing)$/;
-
-/** What the settings of the whole rig decide. */
-const BY_SETTINGS = /^(ground|latency|radio)\/|^levels\/gain-/;
+function problemOf(code: Code): Problem<never> {
+  return PROBLEMS[code];
+}
 
 const STARTS_STATEMENT =
   /^\s*(?:(?:rig|use|model|gear|performer|source|house|mix)\b|(?:input|output)\s+[^\s.]*\s*\.(?!\.))|^(?:input|output)\b/;
@@ -64,13 +42,13 @@ export function withoutAftermath<F extends Finding>(
   if (damage.length === 0 && unknown.length === 0 && !findings.some(({ finding }) => finding.code === 'units/wrong'))
     return findings.map(({ finding }) => finding);
   const holes = new Holes(text, rig);
-  for (const { finding, start } of damage) if (DAMAGING.has(finding.code)) holes.unread(finding, start);
+  for (const { finding, start } of damage) if (problemOf(finding.code).leavesHole) holes.unread(finding, start);
   for (const { finding, start } of unknown) holes.unknown(finding, start);
   for (const { finding, start } of findings) if (finding.code === 'units/wrong' && start !== undefined) holes.unclear(start);
   holes.spread(startOf);
   const behind = unknown.map(({ finding, start }) => start + (finding.figures as Unknown).name.length);
   const left = findings.filter(({ finding, start }) => {
-    if (KEPT.has(finding.code)) return true;
+    if (problemOf(finding.code).whatever) return true;
     if (/^(names\/unknown|models\/no-ports|units\/)/.test(finding.code) && start !== undefined) {
       if (holes.isBehindDamage(start, finding.code.startsWith('units/'))) return false;
       // A clause word that is taken for a name: its figure is taken for a level.
@@ -314,27 +292,32 @@ class Holes {
     if (code === 'capacity/no-such-port')
       return this.holedRuns.has(statementOf(place)) || about.some((id) => id.startsWith('gear:') && this.ids.has(id));
     if (severity === 'danger') return this.ids.has(statementOf(place));
-    if (this.header && BY_SETTINGS.test(code)) return true;
-    if (code === 'mixes/not-patched' && this.open.has('input')) return true;
-    if (/^mixes\/(unheard|too-few-sockets|house-not-told)$/.test(code) && this.open.has('output')) return true;
-    if (code === 'mixes/house-not-told' && this.open.has('house')) return true;
-    if (code === 'capacity/no-link' && this.open.has('input')) return true;
-    if (this.meeting && code.startsWith('ground/')) return true;
-    if (code.startsWith('levels/') && about.some((id) => this.unclearIds.has(id))) return true;
-    if (code === 'mixes/no-mix' && this.open.has('mix')) return true;
-    if (code === 'mixes/no-pack' && this.open.has('pack')) return true;
-    if (code === 'mixes/empty' || code === 'mixes/without-self') {
-      if (this.open.has('mix') || about.some((id) => this.sendLost.has(id))) return true;
-    }
-    if (this.open.has('gear') && BY_OTHERS.test(code)) return true;
-    // The other side of a split, and what brings its phantom power.
-    if ((this.open.has('input') || this.open.has('house')) && /^(splits|phantom|house)\//.test(code)) return true;
+    const { restsOn = [] } = problemOf(code);
+    if (restsOn.some((rest) => this.isLost(rest, about))) return true;
     return [statementOf(place), ...about].some(
       (id) =>
         this.ids.has(id) ||
-        ((this.grazed.has(id) || this.astray.has(id)) && BY_OTHERS.test(code)) ||
+        ((this.grazed.has(id) || this.astray.has(id)) && restsOn.includes('neighbours')) ||
         (this.listeners.has(id) && /^mixes\//.test(code)),
     );
+  }
+
+  /** Whether what a finding rests on may stand where it cannot be read. */
+  private isLost(rest: Rest, about: readonly string[]): boolean {
+    switch (rest) {
+      case 'settings':
+        return this.header;
+      case 'neighbours':
+        return this.open.has('gear');
+      case 'metal':
+        return this.meeting;
+      case 'units':
+        return about.some((id) => this.unclearIds.has(id));
+      case 'sends':
+        return about.some((id) => this.sendLost.has(id));
+      default:
+        return this.open.has(OPENED[rest]);
+    }
   }
 
   /** Whether something before it on its line, or anything on it, could not be read: what is there is taken for what it is not. */

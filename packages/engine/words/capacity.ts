@@ -13,23 +13,27 @@ export const CAPACITY = {
     open: boolean;
     /** Of a source, whose outputs are written after `takes`, and not of gear. */
     source: boolean;
-  }>('error', (f) => {
-    const has = f.ports.length > 0 ? `it has ${portList(f.ports)}` : `it has no ${f.direction}s at all`;
-    return {
-      what: `${f.gear} has no ${f.direction} ${f.port}: ${has}.`,
-      why: 'On the night there is no socket for this plug.',
-      cure:
-        f.free.length > 0
-          ? `Use one that is free: ${portList(f.free, 'or')}.`
-          : f.ports.length === 0
-            ? `Choose gear that has ${f.direction}s.`
-            : f.source
-              ? `Write one that it has, or leave it out: the socket that fits is found by itself.`
-              : f.open
-                ? `None of those that are free suits this line: free one that does, leave a line out, or bring gear with more ${f.direction}s.`
-                : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
-    };
-  }),
+  }>(
+    'error',
+    (f) => {
+      const has = f.ports.length > 0 ? `it has ${portList(f.ports)}` : `it has no ${f.direction}s at all`;
+      return {
+        what: `${f.gear} has no ${f.direction} ${f.port}: ${has}.`,
+        why: 'On the night there is no socket for this plug.',
+        cure:
+          f.free.length > 0
+            ? `Use one that is free: ${portList(f.free, 'or')}.`
+            : f.ports.length === 0
+              ? `Choose gear that has ${f.direction}s.`
+              : f.source
+                ? `Write one that it has, or leave it out: the socket that fits is found by itself.`
+                : f.open
+                  ? `None of those that are free suits this line: free one that does, leave a line out, or bring gear with more ${f.direction}s.`
+                  : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
+      };
+    },
+    { restsOn: ['neighbours'] },
+  ),
   'capacity/input-taken-twice': problem<{
     port: string;
     takers: readonly string[];
@@ -64,16 +68,20 @@ export const CAPACITY = {
     why: 'The house has one channel with that number, and cannot tell which of the two you mean.',
     cure: 'Give one of them another number, or delete it.',
   })),
-  'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[] }>('error', (f) => ({
-    what: f.mixes[0] === f.mixes[1] ? `${f.port} carries ${f.mixes[0]} twice.` : `${f.port} carries both ${list(f.mixes)}.`,
-    why: 'An output carries one mix at a time.',
-    cure:
-      f.mixes[0] === f.mixes[1]
-        ? 'Delete one of the two lines. Or, if two people are to hear it there, let both go through one split: "via y.1" and "via y.2", where y is a Y-lead.'
-        : f.free.length > 0
-          ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
-          : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',
-  })),
+  'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: f.mixes[0] === f.mixes[1] ? `${f.port} carries ${f.mixes[0]} twice.` : `${f.port} carries both ${list(f.mixes)}.`,
+      why: 'An output carries one mix at a time.',
+      cure:
+        f.mixes[0] === f.mixes[1]
+          ? 'Delete one of the two lines. Or, if two people are to hear it there, let both go through one split: "via y.1" and "via y.2", where y is a Y-lead.'
+          : f.free.length > 0
+            ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
+            : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'capacity/too-few-inputs': problem<{
     gear: string;
     /** Everybody who can have nothing but `ports`. */
@@ -161,14 +169,18 @@ export const CAPACITY = {
     mixes: readonly string[];
     /** Inputs that the link could go to: `iface.optical`. */
     free: readonly string[];
-  }>('error', (f) => ({
-    what: `The ${f.output} output of ${f.gear} goes nowhere, and ${list(f.sources)} ${f.sources.length === 1 ? 'is' : 'are'} plugged into ${f.gear}.`,
-    why: `${f.sources.length === 1 ? 'It is' : 'They are'} not heard in the ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)}, however far the fader goes up.`,
-    cure:
-      f.free.length > 0
-        ? `Link it: "input ${f.free[0]} takes ${f.name}".`
-        : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `The ${f.output} output of ${f.gear} goes nowhere, and ${list(f.sources)} ${f.sources.length === 1 ? 'is' : 'are'} plugged into ${f.gear}.`,
+      why: `${f.sources.length === 1 ? 'It is' : 'They are'} not heard in the ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)}, however far the fader goes up.`,
+      cure:
+        f.free.length > 0
+          ? `Link it: "input ${f.free[0]} takes ${f.name}".`
+          : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
+    }),
+    { restsOn: ['neighbours', 'inputs'] },
+  ),
   'capacity/too-many-mixes': problem<{
     gear: string;
     stereo: number;

@@ -1,5 +1,5 @@
 import { count, list } from './phrases';
-import { problem, type Words } from './problem';
+import { problem, resting, type Words } from './problem';
 
 /** So many paths are named; a list that nobody reads to its end is no help. */
 const MOST_NAMED = 4;
@@ -21,11 +21,11 @@ const tell = (f: { readonly paths: readonly Path[] }): Words => ({
   cure: `Take power for both from one mains distribution; where it is so, write "mains shared" at the top of the rig. ${transformers(f.paths)} Leave the house’s side as it is: pin 1 brings its phantom power back. Never lift a mains earth. A tingle from gear means stop, touch nothing, and call a qualified electrician.`,
 });
 
-export const GROUND = {
+export const GROUND = resting(['settings', 'metal'], {
   'ground/metal-path': problem<{ paths: readonly Path[] }>('note', tell),
   /** The same with an unbalanced lead among them, whose shield is the signal's own return: what flows there is heard. */
   'ground/unbalanced-path': problem<{ paths: readonly Path[] }>('warning', tell),
-};
+});
 
 function named(paths: readonly Path[]): string {
   const shown = paths.length > MOST_NAMED + 1 ? paths.slice(0, MOST_NAMED) : paths;

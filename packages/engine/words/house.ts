@@ -1,6 +1,6 @@
 import type { Touch } from '../solve/impact';
 import { capital, count, decibels, list, spoken } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 /** What of ours a line of the house's cannot do without, as it is called. */
 export type Reason =
@@ -113,7 +113,7 @@ interface Replugged {
 /** So many lines are named; a list that nobody reads to its end is no help. */
 const MOST_NAMED = 4;
 
-export const HOUSE = {
+export const HOUSE = resting(['inputs', 'house'], {
   'house/dependent': problem<{ house: string; label: string; reasons: readonly Reason[] }>('warning', (f) => ({
     what: `${capital(named(f))}, goes silent when our rig is off or unplugged, because ${list(f.reasons.map(because))}.`,
     why: 'The audience then loses it too, and nobody at the house’s desk can bring it back.',
@@ -132,7 +132,7 @@ export const HOUSE = {
     why: 'That is how a split works, and nothing is wrong with it.',
     cure: `Tell the house before the day.${f.spare.length > 0 ? ` Or take ${list(f.spare.slice(0, MOST_NAMED))} instead of a split, which leaves the house its own.` : ''}`,
   })),
-};
+});
 
 /** `Two of the house’s three lines are re-plugged for us`. */
 export function repluggedOf(replugged: number, of: number): string {

@@ -1,5 +1,5 @@
 import { capital, count, list, metres, milliseconds } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 interface Part {
   readonly of: string;
@@ -18,7 +18,7 @@ export function latencyParts(parts: readonly Part[]): string {
     .join(', ');
 }
 
-export const LATENCY = {
+export const LATENCY = resting(['settings'], {
   'latency/late': problem<{
     performer: string;
     source: string;
@@ -43,4 +43,4 @@ export const LATENCY = {
           ? `Let the interface make the mixes by itself, and leave "buffer" out here.`
           : `Set a buffer of ${f.smaller} samples, if the computer keeps up with it. Or let the interface make the mixes by itself, and leave "buffer" out here.`,
   })),
-};
+});

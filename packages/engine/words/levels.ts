@@ -1,5 +1,5 @@
 import { decibels, hertz, list, metres, ohms, oneOf, portList, tidy } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 interface Needs {
   readonly wantedDb: number;
@@ -33,7 +33,7 @@ function insteadOf({ free, swaps, taps = [] }: Instead, which: string, otherwise
 
 const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
 
-export const LEVELS = {
+export const LEVELS = resting(['units'], {
   /** `dead`: it needs phantom power as well, and that input has none. `passing`: of a box on the way. */
   'levels/mic-on-line': problem<
     { source: string; from: string; port: string; needs: Needs | undefined; through: boolean; dead: boolean; passing: boolean } & Instead
@@ -122,6 +122,7 @@ export const LEVELS = {
       overrules: /^(levels|splits|connectors|phantom|house|amplifiers)\/|^capacity\/too-few-inputs$/,
       everywhere: true,
       short: () => ({ wrong: 'DANGER: a loudspeaker output' }),
+      whatever: true,
     },
   ),
   'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number } & Needs & Instead>(
@@ -137,7 +138,7 @@ export const LEVELS = {
         'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
       ),
     }),
-    { short: ({ shortDb }) => ({ wrong: `${decibels(shortDb)} too little gain` }) },
+    { short: ({ shortDb }) => ({ wrong: `${decibels(shortDb)} too little gain` }), restsOn: ['settings'] },
   ),
   'levels/too-hot': problem<
     {
@@ -196,19 +197,23 @@ export const LEVELS = {
     low: number;
     high: number;
     setDb: number | undefined;
-  }>('error', (f) => ({
-    what:
-      f.low === f.high
-        ? `${f.port} has no gain to set.`
-        : `${f.port} cannot be set to ${decibels(f.written)}: its gain goes from ${tidy(f.low, 1)} to ${tidy(f.high, 1)} dB.`,
-    why: f.low === f.high ? 'There is no knob for it.' : 'The knob does not go there.',
-    cure:
-      f.low === f.high
-        ? 'Leave the gain out.'
-        : f.setDb === undefined
-          ? 'Write one that it has.'
-          : `For ${f.source}, set ${decibels(f.setDb)}.`,
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what:
+        f.low === f.high
+          ? `${f.port} has no gain to set.`
+          : `${f.port} cannot be set to ${decibels(f.written)}: its gain goes from ${tidy(f.low, 1)} to ${tidy(f.high, 1)} dB.`,
+      why: f.low === f.high ? 'There is no knob for it.' : 'The knob does not go there.',
+      cure:
+        f.low === f.high
+          ? 'Leave the gain out.'
+          : f.setDb === undefined
+            ? 'Write one that it has.'
+            : `For ${f.source}, set ${decibels(f.setDb)}.`,
+    }),
+    { restsOn: ['settings'] },
+  ),
   'levels/no-pad': problem<{ source: string; port: string }>('error', (f) => ({
     what: `${f.port} has no pad to switch in, as far as its model says.`,
     why: `${f.source} comes in as loud as without, and somebody looks for a switch that is not there.`,
@@ -273,11 +278,15 @@ export const LEVELS = {
     }),
     { short: ({ lossDb }) => ({ wrong: `${decibels(lossDb)} lost into its load` }) },
   ),
-  'levels/gain-low': problem<{ source: string; port: string; written: number; lowDb: number; setDb: number }>('note', (f) => ({
-    what: `${decibels(f.written)} of gain for ${f.source} at ${f.port} is ${decibels(f.lowDb)} less than it bears.`,
-    why: 'What is turned up later in the mix brings the hiss of the input up with it.',
-    cure: `Set ${decibels(f.setDb)}, if nothing speaks against it.`,
-  })),
+  'levels/gain-low': problem<{ source: string; port: string; written: number; lowDb: number; setDb: number }>(
+    'note',
+    (f) => ({
+      what: `${decibels(f.written)} of gain for ${f.source} at ${f.port} is ${decibels(f.lowDb)} less than it bears.`,
+      why: 'What is turned up later in the mix brings the hiss of the input up with it.',
+      cure: `Set ${decibels(f.setDb)}, if nothing speaks against it.`,
+    }),
+    { restsOn: ['settings'] },
+  ),
   'levels/split-loss': problem<{ source: string; port: string; lossDb: number; cured: boolean }>(
     'warning',
     (f) => ({
@@ -333,4 +342,4 @@ export const LEVELS = {
       short: () => ({ wrong: 'its highs are lost in the lead' }),
     },
   ),
-};
+});

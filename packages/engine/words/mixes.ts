@@ -7,14 +7,18 @@ function loudestText(loudest: readonly string[], others: number): string {
 }
 
 export const MIXES = {
-  'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>('error', (f) => ({
-    what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
-    why: 'They turn it up and hear nothing.',
-    cure:
-      f.free.length > 0
-        ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
-        : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
-  })),
+  'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
+      why: 'They turn it up and hear nothing.',
+      cure:
+        f.free.length > 0
+          ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
+          : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
+    }),
+    { restsOn: ['inputs'] },
+  ),
   'mixes/loud-send': problem<{ source: string; mix: string; levelDb: number }>('warning', (f) => ({
     what: `The mix ${f.mix} has ${f.source} at ${decibels(f.levelDb)}, louder than it comes.`,
     why: 'That is a great deal for an ear: often the minus is missing.',
@@ -63,34 +67,50 @@ export const MIXES = {
       cure: `Write a line for each side, "house ${f.number} takes ${f.name}.${f.sides[0]}" and "house ${f.next} takes ${f.name}.${f.sides[1]}"; or make the mix mono, on one output.`,
     }),
   ),
-  'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined }>('error', (f) => ({
-    what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}.`,
-    why: 'One side of it, and all that is on that side, is not heard.',
-    cure: f.pair ? `Use a pair of outputs (${f.pair}), or make the mix mono.` : 'Use a pair of outputs ("3..4"), or make the mix mono.',
-  })),
+  'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}.`,
+      why: 'One side of it, and all that is on that side, is not heard.',
+      cure: f.pair ? `Use a pair of outputs (${f.pair}), or make the mix mono.` : 'Use a pair of outputs ("3..4"), or make the mix mono.',
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'mixes/for-nobody': problem<{ mix: string }>('warning', (f) => ({
     what: `The mix ${f.mix} does not say whom it is for.`,
     why: 'Nobody has it in their ears, and it takes up an output.',
     cure: 'Say who hears it: "for" and a performer’s name, or "for house".',
   })),
-  'mixes/unheard': problem<{ mix: string; name: string; house: boolean; free: readonly string[] }>('error', (f) => ({
-    what: `No output carries the mix ${f.mix}.`,
-    why: f.house ? 'The house gets nothing.' : 'Nobody hears it.',
-    cure:
-      f.free.length > 0
-        ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
-        : `No output is free: write a piece of gear with one first, such as an interface. Then add "output … carries ${f.name}".`,
-  })),
-  'mixes/empty': problem<{ mix: string; people: readonly string[]; house: boolean }>('warning', (f) => ({
-    what: `Nothing is in the mix ${f.mix}.`,
-    why: f.people.length === 0 ? 'It is silent.' : `${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} nothing at all.`,
-    cure: 'Write what is to be heard, with its level, between { and }: "voice 0 dB". Or delete the mix, and the output that carries it.',
-  })),
-  'mixes/without-self': problem<{ performer: string; sources: readonly string[]; names: readonly string[]; mix: string }>('note', (f) => ({
-    what: `${f.performer} has no ${list(f.sources, 'and no')} in the ears, ${f.sources.length === 1 ? 'which is' : 'which are'} their own.`,
-    why: 'With the ears closed one hears little of oneself, and sings or plays too loud, or out of tune. What is loud enough without may well be left out.',
-    cure: `Put ${f.sources.length === 1 ? 'it' : 'them'} into the mix ${f.mix}: "${f.names[0]} 0 dB". If it is left out on purpose, write "could" at the end of its "source" line.`,
-  })),
+  'mixes/unheard': problem<{ mix: string; name: string; house: boolean; free: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `No output carries the mix ${f.mix}.`,
+      why: f.house ? 'The house gets nothing.' : 'Nobody hears it.',
+      cure:
+        f.free.length > 0
+          ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
+          : `No output is free: write a piece of gear with one first, such as an interface. Then add "output … carries ${f.name}".`,
+    }),
+    { restsOn: ['neighbours', 'outputs'] },
+  ),
+  'mixes/empty': problem<{ mix: string; people: readonly string[]; house: boolean }>(
+    'warning',
+    (f) => ({
+      what: `Nothing is in the mix ${f.mix}.`,
+      why: f.people.length === 0 ? 'It is silent.' : `${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} nothing at all.`,
+      cure: 'Write what is to be heard, with its level, between { and }: "voice 0 dB". Or delete the mix, and the output that carries it.',
+    }),
+    { restsOn: ['mixes', 'sends'] },
+  ),
+  'mixes/without-self': problem<{ performer: string; sources: readonly string[]; names: readonly string[]; mix: string }>(
+    'note',
+    (f) => ({
+      what: `${f.performer} has no ${list(f.sources, 'and no')} in the ears, ${f.sources.length === 1 ? 'which is' : 'which are'} their own.`,
+      why: 'With the ears closed one hears little of oneself, and sings or plays too loud, or out of tune. What is loud enough without may well be left out.',
+      cure: `Put ${f.sources.length === 1 ? 'it' : 'them'} into the mix ${f.mix}: "${f.names[0]} 0 dB". If it is left out on purpose, write "could" at the end of its "source" line.`,
+    }),
+    { restsOn: ['mixes', 'sends'] },
+  ),
   'mixes/pan-in-mono': problem<{ mix: string; sources: readonly string[] }>('warning', (f) => ({
     what: `The mix ${f.mix} is mono, and puts ${list(f.sources)} to the left or right.`,
     why: 'Mono has no left and right: all of it comes from the middle.',
@@ -125,16 +145,24 @@ export const MIXES = {
       cure: 'Make the mix mono, or let both sides be heard.',
     }),
   ),
-  'mixes/house-not-told': problem<{ mix: string; name: string; number: number }>('warning', (f) => ({
-    what: `The mix ${f.mix} is for the house, and no house line takes it.`,
-    why: 'The house engineer does not know which channel it comes in on.',
-    cure: `Ask which of their lines is free, and write it down, as in "house ${f.number} takes ${f.name}". If the loudspeakers are your own and there is no house, write "house ours".`,
-  })),
-  'mixes/no-way-to-house': problem<{ mix: string; number: string }>('error', (f) => ({
-    what: `House line ${f.number} takes the mix ${f.mix}, and where that mix comes out there is no socket for a lead to the house.`,
-    why: 'The house gets nothing.',
-    cure: `Let the output that carries ${f.mix} end in a DI ("via passive-di"), or give the house an output of its own.`,
-  })),
+  'mixes/house-not-told': problem<{ mix: string; name: string; number: number }>(
+    'warning',
+    (f) => ({
+      what: `The mix ${f.mix} is for the house, and no house line takes it.`,
+      why: 'The house engineer does not know which channel it comes in on.',
+      cure: `Ask which of their lines is free, and write it down, as in "house ${f.number} takes ${f.name}". If the loudspeakers are your own and there is no house, write "house ours".`,
+    }),
+    { restsOn: ['outputs', 'house'] },
+  ),
+  'mixes/no-way-to-house': problem<{ mix: string; number: string }>(
+    'error',
+    (f) => ({
+      what: `House line ${f.number} takes the mix ${f.mix}, and where that mix comes out there is no socket for a lead to the house.`,
+      why: 'The house gets nothing.',
+      cure: `Let the output that carries ${f.mix} end in a DI ("via passive-di"), or give the house an output of its own.`,
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'mixes/too-few-sockets': problem<{ mix: string; name: string; people: readonly string[]; count: number; end: string }>(
     'warning',
     (f) => ({
@@ -142,6 +170,7 @@ export const MIXES = {
       why: 'A socket takes one pair of earphones: somebody is left without.',
       cure: 'Carry the mix on one more output for each, through a headphone amp or a pack of its own; or split it on the way to several ("via splitter.1, amp-a" and "via splitter.2, amp-b").',
     }),
+    { restsOn: ['neighbours', 'outputs'] },
   ),
   'mixes/no-ears': problem<{ mix: string; end: string; people: readonly string[] }>('error', (f) => ({
     what: `The mix ${f.mix} ends at ${f.end}, and nothing on the way drives earphones.`,
@@ -180,14 +209,18 @@ export const MIXES = {
     why: 'Nobody hears it there. As soon as that input is turned up in it, it goes round and howls at full level, which harms ears.',
     cure: 'Let it go to the ears ("via headphone-amp") or to the house instead.',
   })),
-  'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>('warning', (f) => ({
-    what: `${f.performer} has no mix.`,
-    why: `${f.performer} hears only what the room gives.`,
-    cure:
-      f.free.length > 0
-        ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free), or let ${f.performer} share one.`
-        : `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`,
-  })),
+  'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>(
+    'warning',
+    (f) => ({
+      what: `${f.performer} has no mix.`,
+      why: `${f.performer} hears only what the room gives.`,
+      cure:
+        f.free.length > 0
+          ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free), or let ${f.performer} share one.`
+          : `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`,
+    }),
+    { restsOn: ['mixes'] },
+  ),
   'mixes/no-pack': problem<{ mix: string; performer: string; name: string; transmitter: string; side: string | undefined }>(
     'error',
     (f) => ({
@@ -195,6 +228,7 @@ export const MIXES = {
       why: `It is sent, and ${f.performer} hears nothing.`,
       cure: `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
     }),
+    { restsOn: ['packs'] },
   ),
   'mixes/no-such-side': problem<{ pack: string; transmitter: string; name: string; side: string; sides: readonly string[] }>(
     'error',
@@ -203,6 +237,7 @@ export const MIXES = {
       why: 'The pack stays silent.',
       cure: f.sides.length > 0 ? `Write one that it has: ${list(f.sides, 'or')}.` : 'Name a transmitter.',
     }),
+    { restsOn: ['neighbours'] },
   ),
   'mixes/which-side': problem<{ pack: string; transmitter: string; sides: readonly string[] }>('error', (f) => ({
     what: `${f.pack} does not say which side of ${f.transmitter} it hears, and the two sides carry different mixes.`,
@@ -214,11 +249,15 @@ export const MIXES = {
     why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
     cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
   })),
-  'mixes/silent-side': problem<{ pack: string; name: string; side: string }>('error', (f) => ({
-    what: `${f.pack} hears ${f.name}.${f.side}, and nothing is sent there.`,
-    why: 'The pack is silent.',
-    cure: `Carry a mix to it ("via ${f.name}.${f.side}"), or choose the other side.`,
-  })),
+  'mixes/silent-side': problem<{ pack: string; name: string; side: string }>(
+    'error',
+    (f) => ({
+      what: `${f.pack} hears ${f.name}.${f.side}, and nothing is sent there.`,
+      why: 'The pack is silent.',
+      cure: `Carry a mix to it ("via ${f.name}.${f.side}"), or choose the other side.`,
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>(
     'error',
     (f) => ({
@@ -228,6 +267,7 @@ export const MIXES = {
         ? `${f.performer}’s own mix is on the ${f.own}.`
         : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
+    { restsOn: ['neighbours'] },
   ),
   'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined; ours: boolean }>(
     'error',
@@ -236,6 +276,6 @@ export const MIXES = {
       why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
       cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
     }),
-    { overrules: /^(levels|splits|connectors|phantom|house)\// },
+    { overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
   ),
 };

@@ -1,5 +1,5 @@
 import { count, list, milliamps, oneOf, volts } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 const PLUG_FIRST = 'Plug first, then switch on, with nobody’s ears in.';
 
@@ -31,7 +31,7 @@ const keptAway = ({ own, offAt, free }: Away) => [
   ...(free.length > 0 ? [`move it to a free input that does not get it (${list(free, 'or')})`] : []),
 ];
 
-export const PHANTOM = {
+export const PHANTOM = resting(['inputs', 'house'], {
   'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[]; swaps: readonly string[] }>(
     'error',
     (f) => ({
@@ -49,7 +49,7 @@ export const PHANTOM = {
               : ['bring a preamp that has it', 'use one that needs none (a dynamic microphone, a passive DI)']),
           ]),
     }),
-    { short: () => ({ wrong: 'no phantom power here' }) },
+    { short: () => ({ wrong: 'no phantom power here' }), restsOn: ['neighbours'] },
   ),
   /** `leg`: a free side of it that lets it through. `others`: lines that go through it too. `box`: what to take instead. */
   'phantom/blocked': problem<{
@@ -89,7 +89,7 @@ export const PHANTOM = {
       why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
       cure: oneOf([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")']),
     }),
-    { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }) },
+    { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }), whatever: true },
   ),
   'phantom/into-output': problem<Sent & Away & { output: string; unbalanced: boolean }>(
     'warning',
@@ -201,4 +201,4 @@ export const PHANTOM = {
     }),
     { short: () => ({ wrong: 'too little phantom power left' }) },
   ),
-};
+});

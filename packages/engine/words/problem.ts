@@ -29,12 +29,28 @@ export interface Problem<F> {
   readonly overrules?: RegExp;
   /** It overrules them on every line of the sources that it is about. */
   readonly everywhere?: boolean;
+  /** Where one of these cannot be read it may only follow from that, and is left unsaid. */
+  readonly restsOn?: readonly Rest[];
+  /** What cannot be read there leaves a hole in the rig. */
+  readonly leavesHole?: boolean;
+  /** It is true whatever else cannot be read. */
+  readonly whatever?: boolean;
 }
 
-export function problem<F>(
-  severity: Severity,
-  say: (figures: F) => Words,
-  more: Pick<Problem<F>, 'short' | 'overrules' | 'everywhere'> = {},
-): Problem<F> {
+/**
+ * What of a rig, besides its own line, has to be read for a finding to be true. `settings`: what stands at the top. `neighbours`: what else is
+ * plugged into the same gear. `inputs`, `house`, `outputs`, `mixes`, `packs`: a line of these that breaks off. `sends`: what is in the mix.
+ * `metal`: lines in which our gear meets the house's. `units`: figures that the source states.
+ */
+export type Rest = 'settings' | 'neighbours' | 'inputs' | 'house' | 'outputs' | 'mixes' | 'packs' | 'sends' | 'metal' | 'units';
+
+export function problem<F>(severity: Severity, say: (figures: F) => Words, more: Omit<Problem<F>, 'severity' | 'say'> = {}): Problem<F> {
   return { severity, say, ...more };
+}
+
+/** A subject of which every problem rests on the same, besides what each says for itself. */
+export function resting<T extends Readonly<Record<string, Problem<never>>>>(on: readonly Rest[], problems: T): T {
+  return Object.fromEntries(
+    Object.entries(problems).map(([code, each]) => [code, { ...each, restsOn: [...on, ...(each.restsOn ?? [])] }]),
+  ) as unknown as T;
 }

@@ -1,5 +1,5 @@
 import { capital, hertz, list } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 /** A carrier, as it is told of. */
 interface Told {
@@ -46,7 +46,7 @@ function productWhat({ victim, order, of, productHz, awayHz }: ProductFigures, w
 const ranges = (all: readonly (readonly [number, number])[]) =>
   list(all.map(([low, high]) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`));
 
-export const RADIO = {
+export const RADIO = resting(['settings'], {
   'radio/same-frequency': problem<{ one: Told; other: Told }>('error', ({ one, other }) => ({
     what: `${one.label} and ${other.label}${other.theirs ? ', which is the house’s,' : ''} are both on ${hertz(one.hz)}.`,
     why: 'A receiver follows the stronger of two: one is heard in the place of the other, in bursts of noise, or neither.',
@@ -140,4 +140,4 @@ export const RADIO = {
     why: 'So no frequency of this rig has been compared with the rules there, and none is said to be allowed.',
     cure: `Ask the radio regulator there. Known, from published sources, are ${list(f.known)}, and most of Europe by its recommendation.`,
   })),
-};
+});

@@ -1,7 +1,7 @@
 import { capital, list, portList } from './phrases';
-import { NEEDS_SPLIT, problem } from './problem';
+import { NEEDS_SPLIT, problem, resting } from './problem';
 
-export const SPLITS = {
+export const SPLITS = resting(['inputs', 'house'], {
   'splits/missing': problem<{
     source: string;
     output: string;
@@ -18,7 +18,7 @@ export const SPLITS = {
         : 'One plug fits one socket: one of the two stays silent.',
       cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
     }),
-    { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }) },
+    { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }), restsOn: ['neighbours'] },
   ),
   'splits/over-several': problem<{ source: string; run: string; inputs: number }>(
     'error',
@@ -42,19 +42,27 @@ export const SPLITS = {
     }),
     { short: () => ({ wrong: 'that leg is taken' }) },
   ),
-  'splits/no-such-leg': problem<{ leg: string; gear: string; ports: readonly string[] }>('error', (f) => ({
-    what: `${f.gear} has no socket called ${f.leg}.`,
-    why: 'The line ends here, and nothing beyond it can be checked.',
-    cure:
-      f.ports.length > 0
-        ? `${f.ports.length === 1 ? 'It has one' : 'It has'}: ${portList(f.ports)}.`
-        : 'Its model has no sockets at all: write some into it.',
-  })),
-  'splits/needless': problem<{ split: string; source: string; run: string }>('note', (f) => ({
-    what: `${f.split} splits ${f.source}, but only ${f.run} takes it.`,
-    why: 'Every piece in a line is one more to carry, to pay for and to fail.',
-    cure: 'Leave it out, or let somebody take the other side.',
-  })),
+  'splits/no-such-leg': problem<{ leg: string; gear: string; ports: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${f.gear} has no socket called ${f.leg}.`,
+      why: 'The line ends here, and nothing beyond it can be checked.',
+      cure:
+        f.ports.length > 0
+          ? `${f.ports.length === 1 ? 'It has one' : 'It has'}: ${portList(f.ports)}.`
+          : 'Its model has no sockets at all: write some into it.',
+    }),
+    { restsOn: ['neighbours'] },
+  ),
+  'splits/needless': problem<{ split: string; source: string; run: string }>(
+    'note',
+    (f) => ({
+      what: `${f.split} splits ${f.source}, but only ${f.run} takes it.`,
+      why: 'Every piece in a line is one more to carry, to pay for and to fail.',
+      cure: 'Leave it out, or let somebody take the other side.',
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'splits/side-left-out': problem<{ source: string; name: string; channels: readonly string[]; run: string; house: boolean }>(
     'warning',
     (f) => ({
@@ -64,7 +72,7 @@ export const SPLITS = {
         ? `One line of the house’s is one channel: write a line for each, with "takes ${f.name}.${f.channels[0]}" and so on.`
         : `Take them all on as many inputs, or name the one you want: "takes ${f.name}.${f.channels[0]}".`,
     }),
-    { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }) },
+    { short: ({ channels }) => ({ wrong: `one of its ${channels.length} sides alone` }), restsOn: ['neighbours'] },
   ),
   /** `elsewhere`: what takes the other side, at the other desk. */
   'splits/one-side': problem<{
@@ -75,24 +83,32 @@ export const SPLITS = {
     other: string;
     elsewhere: string | undefined;
     instead: string;
-  }>('note', (f) => ({
-    what: `${f.house ? 'The house gets' : 'Our rig gets'} only the ${f.side} of ${f.source}, on ${f.run}; ${
-      f.elsewhere === undefined ? `nobody takes its ${f.other}` : `its ${f.other} goes to ${f.elsewhere} alone`
-    }.`,
-    why: `What is only on the ${f.other} is not heard ${f.house ? 'in the hall' : 'in the ears'}.${
-      f.elsewhere === undefined && f.side === 'left'
-        ? ` Many instruments give both on one side (it is marked "mono") while nothing is plugged into the other: of one like that nothing is lost.`
-        : ''
-    }`,
-    cure: f.house
-      ? `Let the house take the other side on a line of its own: "${f.instead}".`
-      : `Take the other side on one more input: "takes ${f.instead}".`,
-  })),
-  'splits/hangs-on-theirs': problem<{ run: string; box: string; socket: string; house: string }>('note', (f) => ({
-    what: `${capital(f.run)} comes out of ${f.box} in the line of ${f.house} (${f.socket}): nothing of ours splits it.`,
-    why: 'Your ears hang on a box that others bring and plug: without it, or where it has no such socket, they go without.',
-    cure: `Ask the house for it before the day, or bring your own and write it into ${f.house} instead.`,
-  })),
+  }>(
+    'note',
+    (f) => ({
+      what: `${f.house ? 'The house gets' : 'Our rig gets'} only the ${f.side} of ${f.source}, on ${f.run}; ${
+        f.elsewhere === undefined ? `nobody takes its ${f.other}` : `its ${f.other} goes to ${f.elsewhere} alone`
+      }.`,
+      why: `What is only on the ${f.other} is not heard ${f.house ? 'in the hall' : 'in the ears'}.${
+        f.elsewhere === undefined && f.side === 'left'
+          ? ` Many instruments give both on one side (it is marked "mono") while nothing is plugged into the other: of one like that nothing is lost.`
+          : ''
+      }`,
+      cure: f.house
+        ? `Let the house take the other side on a line of its own: "${f.instead}".`
+        : `Take the other side on one more input: "takes ${f.instead}".`,
+    }),
+    { restsOn: ['neighbours'] },
+  ),
+  'splits/hangs-on-theirs': problem<{ run: string; box: string; socket: string; house: string }>(
+    'note',
+    (f) => ({
+      what: `${capital(f.run)} comes out of ${f.box} in the line of ${f.house} (${f.socket}): nothing of ours splits it.`,
+      why: 'Your ears hang on a box that others bring and plug: without it, or where it has no such socket, they go without.',
+      cure: `Ask the house for it before the day, or bring your own and write it into ${f.house} instead.`,
+    }),
+    { restsOn: ['neighbours'] },
+  ),
   'splits/outputs-joined': problem<{ gear: string; output: string; signals: readonly string[] }>(
     'error',
     (f) => ({
@@ -100,7 +116,7 @@ export const SPLITS = {
       why: 'Each output then drives the other instead of your input: both come out faint or distorted, and some outputs are damaged by it.',
       cure: 'Give each an input of its own and put them together in the mix, or go through a switch ("ab-switch").',
     }),
-    { short: () => ({ wrong: 'on bare wire with another output', needs: 'an input of its own' }) },
+    { short: () => ({ wrong: 'on bare wire with another output', needs: 'an input of its own' }), restsOn: ['neighbours'] },
   ),
   'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>(
     'warning',
@@ -135,4 +151,4 @@ export const SPLITS = {
     }),
     { short: () => ({ wrong: 'nothing comes out of it' }) },
   ),
-};
+});

@@ -3,49 +3,77 @@ import { problem } from './problem';
 
 /** Problems of the text itself: what could not be read, or names nothing. */
 export const TEXT = {
-  'text/unexpected': problem<{ found: string; hint: string; example: string | undefined; statement: string | undefined }>('error', (f) => ({
-    what: `${f.found} does not fit here${f.statement ? `, in this "${f.statement}"` : ''}.`,
-    why: 'The rest of this statement is not understood.',
-    cure: f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint,
-  })),
+  'text/unexpected': problem<{ found: string; hint: string; example: string | undefined; statement: string | undefined }>(
+    'error',
+    (f) => ({
+      what: `${f.found} does not fit here${f.statement ? `, in this "${f.statement}"` : ''}.`,
+      why: 'The rest of this statement is not understood.',
+      cure: f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint,
+    }),
+    { leavesHole: true },
+  ),
   /** `after` is the word it breaks off behind, as it is quoted. */
-  'text/unfinished': problem<{ statement: string; after: string; missing: string; example: string }>('error', (f) => ({
-    what: `This "${f.statement}" is not finished. After ${f.after} comes ${f.missing}.`,
-    why: 'A line that breaks off is left out, or only half read.',
-    cure: `It is written like this: ${f.example}`,
-  })),
-  'text/no-statement': problem<{ found: string; near: string | undefined; small: boolean; words: readonly string[] }>('error', (f) => ({
-    what: `${f.found} does not start a statement.`,
-    why: 'This line is left out of the rig.',
-    cure: f.small
-      ? `Write it in small letters: "${f.near}".`
-      : f.near
-        ? `Did you mean "${f.near}"?`
-        : `A statement starts with ${list(f.words, 'or')}.`,
-  })),
-  'text/reserved-word': problem<{ word: string }>('error', (f) => ({
-    what: `"${f.word}" starts a statement, so it cannot be a name.`,
-    why: 'The program would take it for the next statement.',
-    cure: `Call it something else, such as ${f.word}-1 or my-${f.word}.`,
-  })),
-  'text/unclosed-brace': problem<{ of: string }>('error', (f) => ({
-    what: f.of ? `The { of ${f.of} is never closed.` : 'This { is never closed.',
-    why: 'What follows would be taken for a part of it.',
-    cure: 'Put a } where it ends.',
-  })),
+  'text/unfinished': problem<{ statement: string; after: string; missing: string; example: string }>(
+    'error',
+    (f) => ({
+      what: `This "${f.statement}" is not finished. After ${f.after} comes ${f.missing}.`,
+      why: 'A line that breaks off is left out, or only half read.',
+      cure: `It is written like this: ${f.example}`,
+    }),
+    { leavesHole: true },
+  ),
+  'text/no-statement': problem<{ found: string; near: string | undefined; small: boolean; words: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${f.found} does not start a statement.`,
+      why: 'This line is left out of the rig.',
+      cure: f.small
+        ? `Write it in small letters: "${f.near}".`
+        : f.near
+          ? `Did you mean "${f.near}"?`
+          : `A statement starts with ${list(f.words, 'or')}.`,
+    }),
+    { leavesHole: true },
+  ),
+  'text/reserved-word': problem<{ word: string }>(
+    'error',
+    (f) => ({
+      what: `"${f.word}" starts a statement, so it cannot be a name.`,
+      why: 'The program would take it for the next statement.',
+      cure: `Call it something else, such as ${f.word}-1 or my-${f.word}.`,
+    }),
+    { leavesHole: true },
+  ),
+  'text/unclosed-brace': problem<{ of: string }>(
+    'error',
+    (f) => ({
+      what: f.of ? `The { of ${f.of} is never closed.` : 'This { is never closed.',
+      why: 'What follows would be taken for a part of it.',
+      cure: 'Put a } where it ends.',
+    }),
+    { leavesHole: true },
+  ),
   /** `sockets`: what it is made of can have figures and sockets of its own. */
-  'text/no-braces': problem<{ statement: string; sockets: boolean }>('error', (f) => ({
-    what: `${/^[io]/.test(f.statement) ? 'An' : 'A'} "${f.statement}" takes no braces.`,
-    why: 'What stands in them is not read.',
-    cure: f.sockets
-      ? `Its clauses go behind it, without braces. Sockets, and figures of them, go into a model: "model our-kind is … { … }", and here "is our-kind".`
-      : 'Write what is in them behind it, without braces.',
-  })),
-  'text/unclosed-quote': problem<{ text: string }>('error', (f) => ({
-    what: `The quote before ${f.text || 'the end of the line'} is never closed.`,
-    why: 'A label ends on the line it begins on.',
-    cure: 'Put a " after the label.',
-  })),
+  'text/no-braces': problem<{ statement: string; sockets: boolean }>(
+    'error',
+    (f) => ({
+      what: `${/^[io]/.test(f.statement) ? 'An' : 'A'} "${f.statement}" takes no braces.`,
+      why: 'What stands in them is not read.',
+      cure: f.sockets
+        ? `Its clauses go behind it, without braces. Sockets, and figures of them, go into a model: "model our-kind is … { … }", and here "is our-kind".`
+        : 'Write what is in them behind it, without braces.',
+    }),
+    { leavesHole: true },
+  ),
+  'text/unclosed-quote': problem<{ text: string }>(
+    'error',
+    (f) => ({
+      what: `The quote before ${f.text || 'the end of the line'} is never closed.`,
+      why: 'A label ends on the line it begins on.',
+      cure: 'Put a " after the label.',
+    }),
+    { leavesHole: true },
+  ),
   'text/stray-character': problem<{ text: string; kind: 'currency' | 'comment' | 'quote' | 'other'; currency: string | undefined }>(
     'error',
     (f) => ({
@@ -60,6 +88,7 @@ export const TEXT = {
               ? 'A label stands in straight double quotes: "Lead vocal".'
               : 'Delete it, or put it inside a "label".',
     }),
+    { leavesHole: true },
   ),
   'text/decimal-comma': problem<{ written: string; instead: string }>('warning', (f) => ({
     what: `${f.written} has a decimal comma.`,
@@ -71,22 +100,30 @@ export const TEXT = {
     why: 'A dash is also a minus, and a comma also a decimal point. It is read as a range here.',
     cure: `Write ${f.instead}.`,
   })),
-  'text/spaced-dot': problem<{ instead: string }>('error', (f) => ({
-    what: 'Between a piece of gear and its socket stands a dot, without a gap.',
-    why: 'Otherwise they are read as two things, or as one name.',
-    cure: `Write ${f.instead}.`,
-  })),
-  'text/missing-unit': problem<{ number: string; units: readonly string[] }>('error', (f) => ({
-    what: `${f.number} has no unit.`,
-    why: 'A bare number could mean anything.',
-    cure:
-      f.units.length > 0
-        ? `Write ${list(
-            f.units.map((unit) => `${f.number} ${unit}`),
-            'or',
-          )}.`
-        : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
-  })),
+  'text/spaced-dot': problem<{ instead: string }>(
+    'error',
+    (f) => ({
+      what: 'Between a piece of gear and its socket stands a dot, without a gap.',
+      why: 'Otherwise they are read as two things, or as one name.',
+      cure: `Write ${f.instead}.`,
+    }),
+    { leavesHole: true },
+  ),
+  'text/missing-unit': problem<{ number: string; units: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${f.number} has no unit.`,
+      why: 'A bare number could mean anything.',
+      cure:
+        f.units.length > 0
+          ? `Write ${list(
+              f.units.map((unit) => `${f.number} ${unit}`),
+              'or',
+            )}.`
+          : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
+    }),
+    { leavesHole: true },
+  ),
   /** `joined` is what the two come to together, where both count. */
   'text/clause-twice': problem<{ clause: string; statement: string; joined: string | undefined }>('warning', (f) => ({
     what: `This "${f.statement}" says "${f.clause}" twice.`,
