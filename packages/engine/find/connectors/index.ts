@@ -2,6 +2,7 @@
 import { boxed } from '../../cure/boxes';
 import type { Fix } from '../../cure/fix';
 import { isMovable } from '../../cure/move';
+import { type Copper, coppers } from '../../solve/copper';
 import { leadId } from '../../solve/ids';
 import { type JointLead, RISE_M, wayAlong } from '../../solve/leads';
 import { mates } from '../../solve/mating';
@@ -16,8 +17,9 @@ const LONG_UNBALANCED_M = 6;
 
 export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
   const shortTails = tailsAlike(all);
-  return all.flatMap((each) => {
-    const { joint, lead } = each;
+  const copper = coppers(net, all);
+  return all.flatMap((each, index) => {
+    const { joint } = each;
     const run = joint.runs[0];
     if (!run) return [];
     const step = stepOf(run, joint.to.piece);
@@ -39,7 +41,6 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
         finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
       ];
     }
-    const needed = each.needsM;
     const found = sides(net, joint, place);
     const alike = shortTails.get(each);
     const wayM = wayAlong(each.fromAt, each.toAt);
@@ -62,33 +63,38 @@ export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
         ),
       );
     }
-    const kind = joint.from.port.modes[0]?.kind;
-    if (
-      lead &&
-      !lead.balanced &&
-      each.ownM === undefined &&
-      needed !== undefined &&
-      needed > LONG_UNBALANCED_M &&
-      (kind === 'mic' || kind === 'instrument' || kind === 'line')
-    ) {
-      found.push(
-        finding(
-          'connectors/long-unbalanced',
-          place,
-          { ...names, neededM: needed, limitM: LONG_UNBALANCED_M },
-          {
-            about,
-            // A DI makes a microphone level of it, so the line has to end where one is wanted.
-            fixes:
-              joint.from.piece.kind === 'source' && kind !== 'mic'
-                ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step')
-                : [],
-          },
-        ),
-      );
-    }
+    found.push(...longUnbalanced(net, each, copper[index] as Copper, place, names));
     return found;
   });
+}
+
+/** Told once for all the leads that copper joins: at the one that makes them too long. */
+function longUnbalanced(
+  net: Network,
+  { joint, lead, kind, ownM, needsM }: JointLead,
+  { first, metres, balanced }: Copper,
+  place: string,
+  names: { readonly to: string; readonly run: string },
+): Finding[] {
+  if (!lead || balanced || ownM !== undefined || metres === undefined || metres <= LONG_UNBALANCED_M) return [];
+  const before = first.joint === joint ? 0 : metres - (needsM ?? metres);
+  if (before > LONG_UNBALANCED_M || (kind !== 'mic' && kind !== 'instrument' && kind !== 'line')) return [];
+  const { from } = first.joint;
+  return [
+    finding(
+      'connectors/long-unbalanced',
+      place,
+      { ...names, from: socketName(from), neededM: metres, limitM: LONG_UNBALANCED_M },
+      {
+        about: [leadId(joint.from, joint.to)],
+        // A DI makes a microphone level of it, so the line has to end where one is wanted.
+        fixes:
+          from.piece.kind === 'source' && kind !== 'mic'
+            ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step')
+            : [],
+      },
+    ),
+  ];
 }
 
 function fixedTo({ from }: Joint): 'from' | 'to' {
