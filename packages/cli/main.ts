@@ -37,6 +37,7 @@ Examples:
   earloom labels club.rig -o labels.pdf   a label for both ends of each lead
   earloom frequencies club.rig            clear frequencies for its radio sets
   earloom plan club.rig                   what it has not written, planned
+  earloom compare club.rig                what changes since the last commit
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -244,6 +245,58 @@ Exit codes: 0 every must is served and nothing is wrong, 1 something is left out
     ) => {
       const { plan } = await import('./plan');
       process.exitCode = await plan(file, options);
+    },
+  );
+
+program
+  .command('compare')
+  .summary('what changes between two rigs')
+  .description(
+    'Tells what changes on the floor between two rigs, or two revisions of one: plugs that go elsewhere, leads, gains, mixes, what changes for the house, what to have more of, what is found wrong now. Nothing where only comments, order or spaces differ.',
+  )
+  .argument('<old>', 'a rig, a folder of rigs, or either at a revision, as in HEAD~3:club.rig; or - for standard input')
+  .argument('[new]', 'the same; without it, the old is the last commit of the one that is named')
+  .addOption(
+    new Option('-f, --format <format>', 'how it is written (as the name of the output says, else text)').choices([
+      'text',
+      'markdown',
+      'csv',
+      'html',
+      'pdf',
+      'json',
+    ]),
+  )
+  .option('-o, --output <file>', 'write it to this file instead of printing it')
+  .addOption(new Option('--paper <size>', 'for PDF').choices(PAPERS).default('A4'))
+  .option('--strict', 'fail where something is found wrong that was not before', false)
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom compare club.rig                        since the last commit
+  earloom compare HEAD~3:club.rig club.rig        since three commits ago
+  earloom compare friday.rig saturday.rig         from one night to the next
+  earloom compare main:rigs rigs                  a folder, against another branch
+  earloom compare main:rigs rigs -f markdown      for a pull request
+  earloom compare club.rig -o changes.pdf         to take along
+
+Revisions are read by the program git, which has to be on this machine; nothing is written or fetched. A path behind a colon starts from the
+folder you are in, or else from the top of the repository.
+Exit codes: 0 compared, 1 something new is found wrong (only with --strict), 2 a file, revision or command that cannot be used.`,
+  )
+  .action(
+    async (
+      old: string,
+      anew: string | undefined,
+      options: {
+        format?: 'text' | 'markdown' | 'csv' | 'html' | 'pdf' | 'json';
+        output?: string;
+        paper: (typeof PAPERS)[number];
+        strict: boolean;
+      },
+    ) => {
+      const { compare } = await import('./compare');
+      process.exitCode = await compare(old, anew, options);
     },
   );
 

@@ -12,6 +12,12 @@ export async function pdfToFile(sheets: readonly Sheet[], output: string, paper:
   await writeWhole(path.resolve(output), await pdf(sheets, { paper }), shownAs(path.resolve(output)));
 }
 
+/** What changes, of one rig or of several. */
+export async function changesPdfToFile(sheets: readonly Sheet<string>[], output: string, paper: Paper): Promise<void> {
+  const { pdf } = await import('#pdf');
+  await writeWhole(path.resolve(output), await pdf(sheets, { paper }), shownAs(path.resolve(output)));
+}
+
 /** Each as a file in a folder, which is made if need be. */
 export async function pdfToFolder(sheets: readonly Sheet[], output: string, paper: Paper): Promise<void> {
   const { pdf } = await import('#pdf');

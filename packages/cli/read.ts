@@ -35,6 +35,13 @@ export async function textOf(stream: Readable, shown: string, keepMark = false):
   return decode(Buffer.concat(chunks), shown, keepMark);
 }
 
+/** The text of a file that has been read already, as `readText`. */
+export function textOfBytes(bytes: Buffer, shown: string): string {
+  if (bytes.length > MOST_BYTES)
+    throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
+  return decode(bytes, shown, false);
+}
+
 const CURE = 'A rig is plain text in UTF-8: save it as that, or name the file that you meant.';
 
 function decode(bytes: Buffer, shown: string, keepMark: boolean): string {

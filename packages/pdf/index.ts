@@ -14,7 +14,7 @@ export type { PdfOptions };
 const press = new Press(path.join(__dirname, 'fonts'));
 
 /** Sheets of one rig as one document. The same sheets give the same bytes. */
-export function pdf(sheets: readonly Sheet[], options: PdfOptions): Promise<Uint8Array> {
+export function pdf(sheets: readonly Sheet<string>[], options: PdfOptions): Promise<Uint8Array> {
   return sheetsPdf(press, sheets, options);
 }
 

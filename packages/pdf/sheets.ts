@@ -16,9 +16,9 @@ export interface PdfOptions {
 const SCALES = [1, 0.94, 0.88, 0.82] as const;
 
 /** Real text in embedded type; the same sheets give the same bytes. A sheet that cannot be set says so in its place. */
-export async function sheetsPdf(press: Press, sheets: readonly Sheet[], options: PdfOptions): Promise<Uint8Array> {
+export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], options: PdfOptions): Promise<Uint8Array> {
   return pressed(press, sheets, options).catch(async () => {
-    const set: Sheet[] = [];
+    const set: Sheet<string>[] = [];
     for (const sheet of sheets)
       set.push(
         await pressed(press, [sheet], options).then(
@@ -30,14 +30,14 @@ export async function sheetsPdf(press: Press, sheets: readonly Sheet[], options:
   });
 }
 
-async function pressed(press: Press, sheets: readonly Sheet[], { paper }: PdfOptions): Promise<Uint8Array> {
+async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }: PdfOptions): Promise<Uint8Array> {
   const type = await press.type();
   const set: SetSheet[] = [];
   for (const sheet of sheets) set.push(setSheet(sheet, type, paper, sheet.dense ? await scaleFor(press, sheet, type, paper) : 1));
   return press.bytes(document(set, type, paper));
 }
 
-async function scaleFor(press: Press, sheet: Sheet, type: Type, paper: Paper): Promise<number> {
+async function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Promise<number> {
   for (const scale of SCALES) if ((await press.pages(document([setSheet(sheet, type, paper, scale)], type, paper))) === 1) return scale;
   // It does not fit on one: then it may be read easily.
   return 1;
@@ -47,14 +47,14 @@ async function scaleFor(press: Press, sheet: Sheet, type: Type, paper: Paper): P
 const HEAD_LINES = 3.6;
 
 interface SetSheet {
-  readonly sheet: Sheet;
+  readonly sheet: Sheet<string>;
   readonly wide: boolean;
   /** Knows its page once the pages are laid out. */
   readonly head: ContentNode;
   readonly content: readonly Content[];
 }
 
-function setSheet(sheet: Sheet, type: Type, paper: Paper, scale: number): SetSheet {
+function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: number): SetSheet {
   const wide = lies(sheet.blocks.flatMap((block) => (block.kind === 'drawing' ? [block.drawing] : [])));
   const { width, height } = areaOf(paper, wide);
   const setting: Setting = { type, look: look(scale, sheet.dense), width, height };
@@ -69,7 +69,7 @@ function setSheet(sheet: Sheet, type: Type, paper: Paper, scale: number): SetShe
   return { sheet, wide, head, content: blocks };
 }
 
-function headContent({ name, title, facts, counts }: Sheet, { type, look, width }: Setting): ContentNode {
+function headContent({ name, title, facts, counts }: Sheet<string>, { type, look, width }: Setting): ContentNode {
   const words = (text: string, size: number, bold = false) => type.fitted(type.settable(text), size, width, 6, bold);
   return {
     stack: [

@@ -11,7 +11,7 @@ import { patchSheet } from './patch-list/sheet';
 import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
 import { titleOf } from './shared/facts';
-import { SHEET_IDS, type Sheet, type SheetId } from './sheet';
+import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
 import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
 import { stageSheet } from './stage/sheet';
@@ -52,7 +52,7 @@ export function sheetOf(
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;
-    return failedSheet({ id, title: titleOf(checked.rig) }, problem);
+    return failedSheet({ id, name: SHEET_NAMES[id], title: titleOf(checked.rig) }, problem);
   };
   try {
     const made = BUILDERS[id](checked, findings, options);

@@ -1,12 +1,12 @@
 /** What stands in the place of a sheet that could not be made, and of what is too much for one. */
-import { type Block, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
+import type { Block, Sheet } from './sheet';
 
 /** `says` is the problem's own message. */
-export function failedSheet<Id extends string>({ id, title }: { readonly id: Id; readonly title: string }, problem: unknown): Sheet<Id> {
+export function failedSheet<Id extends string>({ id, name, title }: Pick<Sheet<Id>, 'id' | 'name' | 'title'>, problem: unknown): Sheet<Id> {
   const says = problem instanceof Error ? problem.message : String(problem);
   return {
     id,
-    name: SHEET_NAMES[id as SheetId & Id] ?? 'Plan',
+    name,
     title,
     facts: [],
     blocks: [notice('failed', 'This sheet could not be made', `${WHAT_TO_DO} ${says}`)],

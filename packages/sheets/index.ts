@@ -1,4 +1,6 @@
 export { type SheetOptions, sheetOf, sheetsOf } from './all';
+export { placeInOld } from './changes/places';
+export { type ChangesOptions, changesSheet } from './changes/sheet';
 export type * from './drawing';
 export { EXPORT_ENDINGS, EXPORT_FORMATS, type ExportFormat, filesOf, oneFileOf, type SheetFile } from './export';
 export { type Label, labelsOf } from './labels/labels';
