@@ -165,7 +165,10 @@ describe('cures', () => {
       'our 48 V, and something else on the switch',
       'house/dependent',
       'input iface.1 takes clip via y-lead\ninput iface.2 takes reed\nhouse 1 takes clip',
-      { 'Go through transformer-split.iso instead of y-lead': 'input iface.1 takes clip via transformer-split.iso' },
+      {
+        'Go through split.iso1 instead of y-lead': 'input iface.1 takes clip via split.iso1',
+        'Go through transformer-split.iso instead of y-lead': 'input iface.1 takes clip via transformer-split.iso',
+      },
     ],
     [
       'the sides of a split the wrong way round',
@@ -180,7 +183,7 @@ describe('cures', () => {
       'a split on the mains',
       'house/dependent',
       'input iface.1 takes horn via mains-split\nhouse 1 takes horn',
-      { 'Go through transformer-split.iso instead of mains-split': undefined },
+      { 'Go through split.iso1 instead of mains-split': undefined, 'Go through transformer-split.iso instead of mains-split': undefined },
     ],
     [
       'a preamp of ours',

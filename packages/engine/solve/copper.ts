@@ -1,6 +1,5 @@
 /** Leads one behind the other, joined by copper alone: what drives the first of them drives them all, balanced only where each of them is. */
-import type { JointLead } from './leads';
-import { floorLength } from './leads';
+import { floorLength, type JointLead, SLACK_M } from './leads';
 import type { Joint, Network } from './network';
 
 export interface Copper {
@@ -47,7 +46,9 @@ function extended(copper: Copper | undefined, next: JointLead): Copper {
   if (!copper) return { first: next, metres: next.needsM, balanced: own };
   // Where a box in between has no place, it is as far as from end to end at least.
   const direct = floorLength(copper.first.fromAt, next.toAt);
-  const sum = copper.metres === undefined && next.needsM === undefined ? undefined : (copper.metres ?? 0) + (next.needsM ?? 0);
+  const known = [copper.metres, next.needsM].filter((each) => each !== undefined);
+  // What hangs and is coiled is counted once.
+  const sum = known.length === 0 ? undefined : known.reduce((all, each) => all + each - SLACK_M);
   const metres = direct === undefined ? sum : Math.max(direct, sum ?? 0);
   return { first: copper.first, metres, balanced: copper.balanced && own };
 }
