@@ -1,6 +1,6 @@
 /** Sheets on paper: each begins a page, with its title, and every page says which of which sheet it is. */
 import type { Content, ContentNode, Size } from 'pdfmake';
-import { countWords, failedSheet, isEmpty, NOTHING, type Sheet } from '#sheets/print';
+import { countWords, draftWords, failedSheet, fingerprintWords, isEmpty, NOTHING, type Sheet } from '#sheets/print';
 import { blockContent } from './blocks';
 import { ACCENT, look, MUTED } from './look';
 import { areaOf, lies, margins, mm, type Paper, sizeOf, TOP_MM } from './paper';
@@ -112,19 +112,23 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
     // The first page of a sheet has its title already.
     header: (page, pages, size) => {
       const { sheet, number } = at(page, pages);
-      if (!sheet || number === 1) return '';
-      return {
-        text: oneLine(type, sheet.title, small, room(size), true),
+      if (!sheet) return '';
+      const draft = draftWords(sheet);
+      const title = {
+        text: number === 1 ? ' ' : oneLine(type, sheet.title, small, room(size), true),
         fontSize: small,
         bold: true,
-        margin: [side, mm(TOP_MM) / 2 - small / 2, side, 0],
+        margin: [side, draft === undefined ? mm(TOP_MM) / 2 - small / 2 : 3, side, 0],
       };
+      return draft === undefined
+        ? title
+        : { stack: [band(oneLine(type, draft, BAND, room(size) - BAND, true), size, side), number === 1 ? '' : title] };
     },
     footer: (page, pages, size) => {
       const { sheet, number, count } = at(page, pages);
       if (!sheet) return '';
-      const where = `${sheet.name}, ${number} of ${count}`;
-      const width = room(size) * 0.7;
+      const where = [fingerprintWords(sheet), `${sheet.name}, ${number} of ${count}`].filter(Boolean).join(' · ');
+      const width = room(size) * 0.55;
       return {
         columns: [
           { width, text: oneLine(type, sheet.title, small, width) },
@@ -135,6 +139,21 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
         margin: [side, small, side, 0],
       };
     },
+  };
+}
+
+/** In points: the letters of the band that a draft has across the top of each page. */
+const BAND = 9;
+
+/** Heavy and black, so that it is seen on a copy of a copy. */
+function band(words: string, { width }: Size, side: number): ContentNode {
+  const height = BAND * 1.9;
+  return {
+    stack: [
+      { canvas: [{ type: 'rect', x: 0, y: 0, w: width - 2 * side, h: height, color: '#000' }] },
+      { text: words, fontSize: BAND, bold: true, color: '#fff', margin: [BAND / 2, -height + BAND * 0.4, 0, 0] },
+    ],
+    margin: [side, mm(TOP_MM) * 0.2, side, 0],
   };
 }
 

@@ -1,5 +1,5 @@
 /** Every sheet there is, and how each is made. */
-import { type Checked, count, type Finding } from '#engine';
+import type { Checked, Finding } from '#engine';
 import { earsSheet } from './ears/sheet';
 import { bounded, failedSheet } from './failed';
 import { houseSheet } from './house/sheet';
@@ -11,6 +11,8 @@ import { patchSheet } from './patch-list/sheet';
 import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
 import { titleOf } from './shared/facts';
+import { fingerprintOf } from './shared/fingerprint';
+import { drafted } from './shared/grave';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
 import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
@@ -48,7 +50,7 @@ export function sheetOf(
   findings: readonly Finding[] = checked.findings,
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
-  const whole = (sheet: Sheet) => bounded(headed(sheet, findings));
+  const whole = (sheet: Sheet) => bounded({ ...drafted(sheet, findings), fingerprint: fingerprintOf(checked.rig) });
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;
@@ -60,13 +62,6 @@ export function sheetOf(
   } catch (problem) {
     return failed(problem);
   }
-}
-
-/** A sheet that does not count the findings says in its head that it is a draft, while the rig has grave ones. */
-function headed(sheet: Sheet, findings: readonly Finding[]): Sheet {
-  const grave = findings.filter(({ allowed, severity }) => allowed === undefined && (severity === 'danger' || severity === 'error')).length;
-  if (sheet.counts || grave === 0) return sheet;
-  return { ...sheet, facts: [...sheet.facts, `a draft: ${count(grave, 'mistake')} in the rig to be put right first`] };
 }
 
 /** These sheets, or all there are, in the order in which they are shown, bound and printed. */

@@ -48,6 +48,10 @@ export interface Sheet<Id extends string = SheetId> {
   readonly title: string;
   /** What holds for the whole: rate, region, how long they play. */
   readonly facts: readonly string[];
+  /** A short mark of the rig's content, to tell two papers apart. */
+  readonly fingerprint?: string;
+  /** Grave findings in the rig, while there are any: the sheet is a draft then, and no page of it looks finished. */
+  readonly draft?: { readonly danger: number; readonly error: number };
   /** Findings of each kind in the whole rig; left out on a sheet that does not show findings. */
   readonly counts?: Counts;
   /** To be set tightly on paper, because it is of use only on one page. */

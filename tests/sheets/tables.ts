@@ -7,9 +7,11 @@ export function tableOf(sheet: Sheet, id: string): TableBlock {
   return block;
 }
 
-/** The cells of a table's rows, as far as asked for. */
+/** The cells of a table's rows, as far as asked for; without a draft's marks at them. */
 export function cellsOf(sheet: Sheet, id: string, ...columns: number[]): Cell[][] {
-  return tableOf(sheet, id).rows.map(({ cells }) => (columns.length > 0 ? columns.map((column) => cells[column]) : [...cells]));
+  const { rows, columns: all } = tableOf(sheet, id);
+  const end = all.at(-1)?.title === 'To mend' ? -1 : undefined;
+  return rows.map(({ cells }) => (columns.length > 0 ? columns.map((column) => cells[column]) : cells.slice(0, end)));
 }
 
 /** What has to hold of every sheet: ids and keys are unique, each row has a cell for each field, and it is plain data. */

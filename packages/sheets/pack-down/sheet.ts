@@ -4,6 +4,7 @@ import { houseFeeds } from '../house/needs';
 import { leadListOf } from '../leads/list';
 import { packingTables } from '../leads/sheet';
 import { areasOf } from '../set-up/areas';
+import { muteRow } from '../set-up/mute';
 import { labels, placesOf, poweredGroups } from '../set-up/place';
 import { phantomSwitches } from '../set-up/powerUp';
 import { stepTable } from '../set-up/table';
@@ -86,6 +87,10 @@ function quietTable(context: Context): TableBlock {
     title: 'Before anything is unplugged',
     columns: ['What', 'Which'],
     rows: [
+      ...muteRow(context, (lines) => [
+        `Ask the house to mute ${lines.replace(/^house /, lines.includes(' to ') || lines.includes(' and ') ? 'lines ' : 'line ')}, and wait until it says so`,
+        'whatever is pulled or switched off thumps in the hall',
+      ]),
       ...(listeners.length > 0
         ? [
             tableRow('ears', ['Ears out, every knob, mix and output down', list(listeners.map(({ label }) => label))], {

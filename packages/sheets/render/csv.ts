@@ -7,7 +7,7 @@
 import { stringify } from 'csv-stringify/browser/esm/sync';
 import { type Block, type Cell, fields, heading, type Sheet } from '../sheet';
 import { inOrder } from './order';
-import { allNotes, kindOf, withTicks } from './words';
+import { allNotes, draftWords, kindOf, withTicks } from './words';
 
 /** Of several sheets, each section has its sheet in front. */
 export function csv(sheets: readonly Sheet<string>[]): string {
@@ -15,7 +15,11 @@ export function csv(sheets: readonly Sheet<string>[]): string {
   const records = sheets.flatMap((sheet) => {
     const named = (section: string) => (several ? `${sheet.name}: ${section}` : section);
     return [
-      ...section(named('Sheet'), ['Title', 'Facts'], [[sheet.title, sheet.facts.join('; ')]]),
+      ...section(
+        named('Sheet'),
+        ['Title', 'Facts', 'Rig', 'Draft'],
+        [[sheet.title, sheet.facts.join('; '), sheet.fingerprint, draftWords(sheet)]],
+      ),
       ...inOrder(sheet).flatMap((part) => (part === 'findings' ? findings(sheet, named) : block(part, named))),
     ];
   });

@@ -33,9 +33,34 @@ export function countWords(counts: NonNullable<Sheet['counts']>): string {
   return parts.length === 1 ? (parts[0] as string) : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 }
 
+/** `1 danger and 2 errors`. */
+function graveWords({ danger, error }: NonNullable<Sheet['draft']>): string {
+  return [
+    danger > 0 ? `${danger} ${danger === 1 ? 'danger' : 'dangers'}` : '',
+    error > 0 ? `${error} ${error === 1 ? 'error' : 'errors'}` : '',
+  ]
+    .filter(Boolean)
+    .join(' and ');
+}
+
+/** The band on each page of a sheet that must not be worked from yet; nothing where it may be. */
+export function draftWords({ draft }: Sheet<string>): string | undefined {
+  return draft && `DRAFT: ${graveWords(draft)} in the rig. Do not set up from this page: put them right and print it again`;
+}
+
+/** What tells this paper from another of the same rig: `rig K3F7 9QXM`. */
+export function fingerprintWords({ fingerprint }: Sheet<string>): string {
+  return fingerprint === undefined ? '' : `rig ${fingerprint}`;
+}
+
 /** What stands under the title, as sentences: what kind of sheet, what holds for the whole, what was found. */
 export function headWords(sheet: Sheet<string>, kind = true): string {
-  return [kind ? sheet.name : '', sheet.facts.join(', '), sheet.counts ? countWords(sheet.counts) : '']
+  return [
+    draftWords(sheet),
+    kind ? sheet.name : '',
+    [...sheet.facts, fingerprintWords(sheet)].filter(Boolean).join(', '),
+    sheet.counts ? countWords(sheet.counts) : '',
+  ]
     .filter(Boolean)
     .map((part) => `${part}.`)
     .join(' ');

@@ -25,9 +25,8 @@ export function lineCheckTable(context: Context): TableBlock {
   const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
   const lineOf = ({ place, written }: { readonly place: Place; readonly written: string }) =>
     context.linesOf(place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === written);
-  const rows = inputRows(context).filter(
-    (row) => row.written !== '' && !row.unfinished && !isForbidden(context.checked.network, lineOf(row)),
-  );
+  // What must not be plugged in is told above; what is not settled stays in its place, and says so.
+  const rows = inputRows(context).filter((row) => !isForbidden(context.checked.network, lineOf(row)));
   const sorted = rows.toSorted((a, b) => rank(takes.get(a.place)?.id) - rank(takes.get(b.place)?.id));
   return stepTable({
     id: 'line-check',
@@ -44,6 +43,7 @@ export function lineCheckTable(context: Context): TableBlock {
       const meter = line ? metered(context, line, row.gainDb) : undefined;
       return tableRow(row.key, [row.source, row.by || whoElse(context, takes.get(row.place)), row.port, meter?.usual, meter?.loudest], {
         name: `${row.source}: ${row.port}`,
+        unfinished: row.unfinished,
         place: row.place,
         about: row.about,
       });
@@ -78,7 +78,8 @@ function metered({ checked }: Context, line: Line, gainDb: number | undefined): 
 /** One mix after the other, from silence; its loudest send first, which as a rule is the listener's own. */
 export function mixTable(context: Context): TableBlock {
   const { rig } = context.checked;
-  const rows = outputRows(context).filter(({ unfinished }) => !unfinished);
+  const all = outputRows(context);
+  const rows = all.filter(({ unfinished }) => !unfinished);
   const carried = new Map(rig.outputs.map(({ place, carries }) => [place, rig.mixes.get(carries ?? '')]));
   // The house's own are for its engineer, last.
   const mixes = unique(rows.flatMap(({ place }) => carried.get(place) ?? [])).sort((a, b) => Number(a.house) - Number(b.house));
@@ -86,15 +87,22 @@ export function mixTable(context: Context): TableBlock {
     id: 'mixes',
     title: 'Mixes, one by one, from silence',
     columns: ['Mix', 'For', 'Way', 'Bring up in this order'],
-    rows: mixes.map((mix) => {
-      const of = rows.filter(({ place }) => carried.get(place) === mix);
-      const ways = of.map(({ way }) => way).filter(Boolean);
-      return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
-        name: mix.label,
-        place: mix.place,
-        about: unique(of.flatMap(({ about }) => about)),
-      });
-    }),
+    rows: [
+      ...mixes.map((mix) => {
+        const of = rows.filter(({ place }) => carried.get(place) === mix);
+        const ways = of.map(({ way }) => way).filter(Boolean);
+        return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
+          name: mix.label,
+          place: mix.place,
+          about: unique(of.flatMap(({ about }) => about)),
+        });
+      }),
+      ...all
+        .filter(({ unfinished }) => unfinished)
+        .map(({ key, place, about, mix, listeners, port }) =>
+          tableRow(`open ${key}`, [mix, listeners, port, 'not settled yet'], { name: mix, place, about, unfinished: true }),
+        ),
+    ],
     empty: 'No mix leaves our gear yet.',
     remark:
       'The others keep their ears out until it is their turn. Pack or amplifier low, one send at a time; listen to the loudest moment before the next.',

@@ -1,5 +1,5 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
-import { type Fix, isHarmed, list, portList, type Socket, socketName, statementOf } from '#engine';
+import { arrives, type Fix, isHarmed, type Line, list, portList, type Socket, socketName, statementOf, wholePath } from '#engine';
 import type { Piece, Place } from '#rig';
 import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
@@ -7,6 +7,7 @@ import { unique } from '../shared/draft';
 import { inputRows } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
+import { ASK_TO_MUTE, muteRow } from './mute';
 import { stepTable } from './table';
 
 export function phantomTable(context: Context): TableBlock {
@@ -15,10 +16,16 @@ export function phantomTable(context: Context): TableBlock {
     id: 'phantom',
     title: 'Phantom power (48 V), when all is plugged',
     columns: ['Where', 'What to do', 'For'],
-    rows: [...never(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
+    rows: [...never(context), ...muted(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
     empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power: leave all of it off.' : 'Nothing is plugged in yet.',
     remark: 'Ears out, mixes down: it thumps. Wait a few seconds after switching before anything is turned up.',
   });
+}
+
+/** Before anything is switched, if anything is. */
+function muted(context: Context): TableRow[] {
+  if (phantomSwitches(context).every(({ harms }) => harms.length > 0)) return [];
+  return muteRow(context, (lines) => [lines, ASK_TO_MUTE, 'it thumps in the hall']);
 }
 
 /** A source that phantom power would destroy, where a switch of ours that it hangs on is wanted on. */
@@ -176,12 +183,17 @@ export function gainTable(context: Context): TableBlock {
       const { key, place, port } = first;
       const named = new Map(here.map(({ place, source }) => [`${place} ${source}`, source]));
       const sources = alike([...named.values()]);
-      const source = named.size > 1 ? `${list(sources)}, by a switch: the lower gain` : first.source;
-      const gainDb = Math.min(...here.flatMap((row) => row.gainDb ?? []));
+      const switched = here.every(({ place }) => context.linesOf(place).some((line) => comesBySwitch(context, line)));
+      // Two plugs in one socket: which of them it will be, the rig has yet to say.
+      const how = switched ? 'by a switch: the lower gain' : 'not settled which';
+      const source = named.size > 1 ? `${list(sources)}, ${how}` : first.source;
+      const settled = named.size < 2 || switched;
+      const gainDb = settled ? Math.min(...here.flatMap((row) => row.gainDb ?? [])) : undefined;
       const pad = here.some((row) => padded.has(row.place)) ? 'in' : '';
       return [
         tableRow(key, [port, source, gainDb, pad], {
           name: `${port}: ${list(sources)}`,
+          unfinished: !settled,
           place,
           about: unique(here.flatMap(({ about }) => about)),
         }),
@@ -189,4 +201,8 @@ export function gainTable(context: Context): TableBlock {
     }),
     empty: 'No gain follows from the rig yet.',
   });
+}
+
+function comesBySwitch({ checked }: Context, line: Line): boolean {
+  return arrives(line) && wholePath(checked.network, line).some(({ from }) => from.port.tie?.how === 'switch');
 }

@@ -8,6 +8,7 @@ import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet } from '../sheet';
 import { areasOf } from './areas';
 import { limiterTable, lineCheckTable, mixTable, radioTable } from './checks';
+import { withoutHarm } from './held';
 import { placeTable, powerTable, switchOnTable } from './place';
 import { gainTable, phantomTable } from './powerUp';
 import { forbiddenTable, houseTable, leadTable } from './walks';
@@ -22,7 +23,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     context,
     leadList.map(({ row }) => row),
   );
-  const blocks: Block[] = [
+  const steps: Block[] = [
     placeTable(areas),
     powerTable(context, areas),
     ...forbiddenTable(leadList),
@@ -36,6 +37,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     mixTable(context),
     radioTable(context),
   ];
+  const blocks = withoutHarm(context, steps);
   if (care.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: care });
   return {
     id: 'set-up',

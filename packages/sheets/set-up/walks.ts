@@ -10,6 +10,7 @@ import { isForbidden } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
 import type { Area, Areas } from './areas';
+import { ASK_TO_MUTE, muteRow } from './mute';
 import { stepTable } from './table';
 
 interface Walk {
@@ -97,24 +98,27 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
       { title: 'Taken from', under: { title: 'Leads' } },
       'Ask first',
     ],
-    rows: rows.map(({ key, place, about, unfinished, number, label, gets, from, replugged, theyBring }) =>
-      tableRow(
-        key,
-        [
-          number,
-          label,
-          gets,
-          from,
-          (leads.get(place) ?? []).join(', '),
-          isForbidden(context.checked.network, context.linesOf(place)[0])
-            ? DO_NOT_PLUG_IN
-            : [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${inSentence(theyBring)}` : '']
-                .filter(Boolean)
-                .join('; '),
-        ],
-        { name: `house ${number}`, place, about, unfinished },
+    rows: [
+      ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', ASK_TO_MUTE]),
+      ...rows.map(({ key, place, about, unfinished, number, label, gets, from, replugged, theyBring }) =>
+        tableRow(
+          key,
+          [
+            number,
+            label,
+            gets,
+            from,
+            (leads.get(place) ?? []).join(', '),
+            isForbidden(context.checked.network, context.linesOf(place)[0])
+              ? DO_NOT_PLUG_IN
+              : [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${inSentence(theyBring)}` : '']
+                  .filter(Boolean)
+                  .join('; '),
+          ],
+          { name: `house ${number}`, place, about, unfinished },
+        ),
       ),
-    ),
+    ],
     empty: 'No line of the house’s is plugged into anything of ours.',
     remark: 'Nothing of the house’s is unplugged or plugged without its engineer. Note how each line was, to put it back so.',
   });

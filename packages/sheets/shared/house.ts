@@ -29,9 +29,14 @@ export function houseRows(context: Context): Draft<HouseRow>[] {
   return distinct<HouseRow>(rows.map((run) => houseRow(context, run)));
 }
 
-/** Of the house's lines, those that somebody has a plug of ours or of the source's to put in: not its own microphones. */
+/**
+ * Of the house's lines, those that somebody has a plug of ours or of the source's to put in: not its own microphones. One that is
+ * not settled yet is among them, so that it is not forgotten.
+ */
 export function sharedHouseRows(context: Context): Draft<HouseRow>[] {
-  return houseRows(context).filter(({ from, weBring, replugged, gets }) => gets !== 'own mic' && (from || weBring || replugged));
+  return houseRows(context).filter(
+    ({ from, weBring, replugged, gets, unfinished }) => gets !== 'own mic' && (from || weBring || replugged || unfinished),
+  );
 }
 
 function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {

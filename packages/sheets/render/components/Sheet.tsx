@@ -1,7 +1,7 @@
 /** A sheet on screen and on paper: the same components make both, so that they agree. */
 import type { ComponentChildren } from 'preact';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
-import { CAUTION_RULE, countWords, NOTHING } from '../words';
+import { CAUTION_RULE, countWords, draftWords, fingerprintWords, NOTHING } from '../words';
 import { Frame } from './Frame';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
@@ -15,13 +15,19 @@ interface SheetProps {
 }
 
 export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: SheetProps) {
+  const draft = draftWords(sheet);
   return (
     <article class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense'].filter(Boolean).join(' ')} id={act ? undefined : sheet.id}>
+      {draft && (
+        <p class="draft" role="note">
+          {draft}
+        </p>
+      )}
       <header class="sheet-head">
         <p class="sheet-kind">{sheet.name}</p>
         <h1>{sheet.title}</h1>
         <ul class="sheet-facts">
-          {sheet.facts.map((fact) => (
+          {[...sheet.facts, fingerprintWords(sheet)].filter(Boolean).map((fact) => (
             <li key={fact}>{fact}</li>
           ))}
         </ul>

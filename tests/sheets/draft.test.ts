@@ -1,0 +1,134 @@
+/** A rig with grave mistakes prints as a draft on every page, carries none of them out, and loses nothing. */
+import { join } from 'node:path';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { describe, expect, it, vi } from 'vitest';
+import { foundBy } from '#language';
+import { renderSheet, SHEET_FORMATS, SHEET_IDS, sheetOf, sheetsOf } from '#sheets';
+import { Press } from '../../packages/pdf/press';
+import { sheetsPdf } from '../../packages/pdf/sheets';
+import { fingerprintOf, hash } from '../../packages/sheets/shared/fingerprint';
+import { analyse, analyseText, here } from './load';
+import { cellsOf, tableOf, unsound } from './tables';
+
+vi.setConfig({ testTimeout: 120_000 });
+
+describe('a rig with a danger and errors', async () => {
+  const rig = await analyse(here('kiln.rig'));
+  const found = foundBy(rig);
+  const grave = { danger: 1, error: 4 };
+  const ids = SHEET_IDS.filter((id) => id !== 'signal-flow');
+  const sheets = await sheetsOf(rig.checked, found, ids);
+  const up = await sheetOf('set-up', rig.checked, found);
+
+  it('has as many findings as it says', () => {
+    const of = (severity: string) => found.filter((each) => each.severity === severity).length;
+    expect({ danger: of('danger'), error: of('error') }).toEqual(grave);
+  });
+
+  it.each(ids)('%s is a draft in every form', (id) => {
+    const sheet = sheets.find((each) => each.id === id);
+    expect(sheet?.draft).toEqual(grave);
+    for (const format of SHEET_FORMATS) expect(sheet && renderSheet(sheet, format), format).toContain('DRAFT: 1 danger and 4 errors');
+  });
+
+  it('has the band on each page of the PDF, and the mark of its content', async () => {
+    const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+    const data = await sheetsPdf(press, [up, ...sheets.filter(({ id }) => id === 'house')], { paper: 'A4' });
+    const document = await getDocument({ data, useSystemFonts: false, verbosity: 0 }).promise;
+    expect(document.numPages).toBeGreaterThan(2);
+    for (let number = 1; number <= document.numPages; number++) {
+      const { items } = await (await document.getPage(number)).getTextContent();
+      const text = items.map((item) => ('str' in item ? item.str : '')).join('');
+      expect(text).toContain('DRAFT: 1 danger and 4 errors');
+      expect(text).toContain(`rig ${fingerprintOf(rig.checked.rig)}`);
+    }
+  });
+
+  it('carries out nothing that would do harm, and says what is left out', () => {
+    const held = cellsOf(up, 'held', 1).flat().join();
+    expect(held).toContain('(Cornet → Box in 2)');
+    expect(held).toContain('house 2');
+    for (const id of ['leads', 'gains', 'line-check']) {
+      const cells = cellsOf(up, id).flat().join();
+      expect(cells, id).not.toContain('Cornet');
+      expect(cells, id).toContain('Saw');
+    }
+    // The click would be heard in the hall.
+    expect(cellsOf(up, 'mixes', 0).flat()).not.toContain('fh');
+    expect(cellsOf(up, 'house-lines', 0).flat()).toEqual(['1 to 3', '1', '3']);
+    expect(unsound(up)).toEqual([]);
+  });
+
+  it('loses nobody and no line', () => {
+    expect(cellsOf(up, 'mixes', 1).flat()).toEqual(['Oda', 'Pim', 'Ravi', 'Sol']);
+    const told = [...cellsOf(up, 'line-check', 0), ...cellsOf(up, 'held', 1)].flat().join();
+    for (const { label } of rig.checked.rig.sources.values()) expect(told).toContain(label);
+  });
+
+  it('invents no switch where two plugs want one socket, and no gain for it', () => {
+    expect(cellsOf(up, 'gains').at(-1)).toEqual(['Box 6', 'Bass and Saw, not settled which', undefined, '']);
+  });
+
+  it('marks the rows at which it is wrong', () => {
+    const { columns, rows } = tableOf(up, 'line-check');
+    expect(columns.at(-1)?.title).toBe('To mend');
+    expect(rows.filter(({ cells }) => cells.at(-1) === 'ERROR').map(({ cells }) => cells[0])).toEqual(['Saw', 'Bass']);
+  });
+});
+
+it('is no draft where nothing is gravely wrong', async () => {
+  const { checked } = await analyse(here('../../examples/ten.rig'));
+  const sheet = await sheetOf('house', checked);
+  expect(sheet.draft).toBeUndefined();
+  expect(renderSheet(sheet, 'html')).not.toContain('DRAFT');
+});
+
+// That a house mutes a line while a plug goes in, and while 48 V is switched: common practice, no source.
+describe('the house is asked to mute', async () => {
+  const { checked } = await analyse(here('../../examples/ten.rig'));
+  const lines = '4 to 10, 13 and 14';
+  const [up, down] = [await sheetOf('set-up', checked), await sheetOf('pack-down', checked)];
+
+  it('before its lines are plugged', () => {
+    expect(cellsOf(up, 'house-lines')[0]?.slice(0, 1)).toEqual([lines]);
+    expect(String(cellsOf(up, 'house-lines')[0]?.at(-1))).toMatch(/^ask the house to mute them/);
+  });
+  it('before the first 48 V, after what must stay off', () => {
+    const where = cellsOf(up, 'phantom', 0, 1).map(([at, what]) => `${at} ${what}`);
+    const mute = where.findIndex((each) => each.startsWith(`house ${lines} ask the house to mute`));
+    expect(mute).toBe(where.findIndex((each) => / on\b/.test(each)) - 1);
+  });
+  it('first of all when packing down', () => {
+    expect(String(cellsOf(down, 'quiet')[0]?.[0])).toBe(`Ask the house to mute lines ${lines}, and wait until it says so`);
+  });
+  it('nowhere where there is none', async () => {
+    const alone = await analyseText('rig\nsource v "V" is condenser-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v\n');
+    for (const id of ['set-up', 'pack-down'] as const)
+      expect(JSON.stringify(await sheetOf(id, alone.checked)).toLowerCase()).not.toContain('mute');
+  });
+});
+
+describe('the mark of a rig’s content', () => {
+  // Values that the authors of FNV publish for FNV-1a, 64 bits; from memory.
+  it.each([
+    ['', 'cbf29ce484222325'],
+    ['a', 'af63dc4c8601ec8c'],
+    ['foobar', '85944171f73967e8'],
+  ])('is reckoned as published: %j', (text, wanted) => {
+    expect(
+      hash(text)
+        .map((half) => half.toString(16).padStart(8, '0'))
+        .join(''),
+    ).toBe(wanted);
+  });
+
+  const of = async (text: string) => fingerprintOf((await analyseText(text)).checked.rig);
+  const text = 'rig "A"\nsource v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v gain 20 dB\n';
+  it('is of eight signs that are not misread', async () => expect(await of(text)).toMatch(/^[0-9A-HJKMNP-TV-Z]{4} [0-9A-HJKMNP-TV-Z]{4}$/));
+  it('stays when a comment comes', async () => expect(await of(`# two words\n${text}\n`)).toBe(await of(text)));
+  it.each([
+    ['gain 20 dB', 'gain 21 dB'],
+    ['"V"', '"W"'],
+    ['i.1', 'i.2'],
+  ])('changes with %s', async (from, to) => expect(await of(text.replace(from, to))).not.toBe(await of(text)));
+});
