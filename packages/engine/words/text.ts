@@ -131,6 +131,11 @@ export const TEXT = {
     cure: f.joined === undefined ? 'Delete the one that is not true.' : `Join them, with a comma in between: "${f.joined}".`,
   })),
   /** Of a file that is used, with its path; or, without one, of the file itself, where a character of it is lost. */
+  'text/merge-marks': problem<{ count: number }>('error', (f) => ({
+    what: `A merge is not settled here: ${f.count > 1 ? `${f.count} times ` : ''}two states of this file stand in it, between marks such as <<<<<<<.`,
+    why: 'Only the first state of each is read, and it may not be the one that holds.',
+    cure: 'Keep the lines that hold, and delete the others and the marks.',
+  })),
   'text/not-readable': problem<{ path: string | undefined; reason: string }>('error', (f) =>
     f.path === undefined
       ? {

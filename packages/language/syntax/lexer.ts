@@ -1,6 +1,7 @@
 /** Tokens of a stretch of text, at their places in the whole file, and what can be seen to be wrong in them alone. */
 import type { ILexingError, IToken } from 'chevrotain';
 import { DefaultLexer, type LexerResult, type LexingReport, type TokenizeOptions } from 'langium';
+import { mergeMarks } from './merge';
 
 /** A brace that is never closed. */
 export interface Unclosed {
@@ -37,7 +38,7 @@ export class RigLexer extends DefaultLexer {
   /** The tokens of a stretch that starts a line, placed where it stands in its file. */
   tokenizeAt(text: string, offset: number, line: number): { tokens: IToken[]; hidden: IToken[]; errors: ILexingError[] } {
     const { tokens: asWritten, hidden, errors: strange } = super.tokenize(text);
-    const { tokens, errors } = this.withRanges(text, ...withoutForeignComments(text, asWritten, strange));
+    const { tokens, errors } = this.withRanges(text, ...withoutForeignComments(text, ...withoutOtherStates(text, asWritten, strange)));
     for (const list of [tokens, hidden]) for (const token of list) place(token, offset, line);
     for (const error of errors) error.offset += offset;
     return { tokens, hidden, errors };
@@ -143,6 +144,18 @@ function withoutForeignComments(text: string, tokens: IToken[], errors: ILexingE
   return [
     tokens.filter((token) => outside(token.startOffset)),
     [...errors.filter((error) => outside(error.offset)), ...comments].sort((a, b) => a.offset - b.offset),
+  ];
+}
+
+/** Of a merge that is not settled the first state is read; what is skipped is reported, so that nothing of it is written over. */
+function withoutOtherStates(text: string, tokens: IToken[], errors: ILexingError[]): [IToken[], ILexingError[]] {
+  const skipped = mergeMarks(text);
+  if (skipped.length === 0) return [tokens, errors];
+  const outside = (offset: number) => !skipped.some(({ start, end }) => offset >= start && offset < end);
+  const marks = skipped.map(({ start, end }) => ({ offset: start, length: end - start, line: undefined, column: undefined, message: '' }));
+  return [
+    tokens.filter((token) => outside(token.startOffset)),
+    [...errors.filter((error) => outside(error.offset)), ...marks].sort((a, b) => a.offset - b.offset),
   ];
 }
 

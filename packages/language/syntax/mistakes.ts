@@ -7,6 +7,7 @@ import { nearest } from '../near';
 import { takesBraces } from './chunks';
 import type { RigLexingReport } from './lexer';
 import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
+import { mergeMarks } from './merge';
 import { exampleWith, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
 
 /** A finding about a stretch of text that is not a node of the tree. */
@@ -89,7 +90,15 @@ class Mistakes {
     }
     /** Lines about which enough is said: one mistake often makes several errors, and the first tells what it is. */
     const said = new Set<number>();
-    const strange = this.result.lexerErrors.map(({ offset, length }) => ({ start: offset, end: offset + length }));
+    const unsettled = mergeMarks(this.text);
+    const [first] = unsettled;
+    if (first) {
+      const count = unsettled.filter(({ start }) => this.text.startsWith('<', start)).length;
+      this.add('text/merge-marks', first.start, first.end, { count });
+    }
+    const strange = this.result.lexerErrors
+      .map(({ offset, length }) => ({ start: offset, end: offset + length }))
+      .filter(({ start }) => !unsettled.some((mark) => mark.start === start));
     for (const { start, end } of strange)
       if (OTHER_QUOTES.test(this.text.slice(start, end)) || this.currencyAt(start)) this.strange(start, end, said);
     for (const quote of report?.openQuotes ?? []) {

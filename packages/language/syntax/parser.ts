@@ -18,6 +18,7 @@ import {
 import type { RigFile, Statement } from '../generated/ast';
 import { cut, cutAgain, type Stretch, startsForSure } from './chunks';
 import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
+import { hasMergeMarks } from './merge';
 
 /** A stretch of a file that was read by itself, with what came of it. */
 interface Chunk {
@@ -74,7 +75,9 @@ export class RigParser extends LangiumParser {
   parseAgain(text: string, previous?: ParseResult): ParseResult<RigFile> {
     const before = previous && chunksOf.get(previous);
     if (previous) chunksOf.delete(previous);
-    const chunks = before ? this.update(text, before) : this.read(text, 0, text.length, 0);
+    // What is skipped of a merge that is not settled may begin in one chunk and end in another.
+    const whole = before === undefined || hasMergeMarks(text) || hasMergeMarks(before.text);
+    const chunks = before && !whole ? this.update(text, before) : this.read(text, 0, text.length, 0);
     const result = assemble(text, chunks);
     chunksOf.set(result, { text, chunks });
     return result;
