@@ -25,6 +25,7 @@ export * from './solve/circuit';
 export { powerSum } from './solve/decibels';
 export { belongs, shortEarphones } from './solve/earphones';
 export * from './solve/exposure';
+export { type Failure, Failures, failuresOf, type Round } from './solve/failure';
 export * from './solve/filters';
 export * from './solve/follow';
 export type { Hearing } from './solve/hearing';

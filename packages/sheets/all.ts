@@ -3,6 +3,7 @@ import type { Checked, Finding } from '#engine';
 import { earsSheet } from './ears/sheet';
 import { bounded, failedSheet } from './failed';
 import { houseSheet } from './house/sheet';
+import { ifItFailsSheet } from './if-it-fails/sheet';
 import { leadsSheet } from './leads/sheet';
 import { levelsSheet } from './levels/sheet';
 import { mixesSheet } from './mixes/sheet';
@@ -36,6 +37,7 @@ const BUILDERS: Readonly<Record<SheetId, Builder>> = {
   ears: earsSheet,
   shopping: shoppingSheet,
   'set-up': setUpSheet,
+  'if-it-fails': ifItFailsSheet,
   'pack-down': packDownSheet,
 };
 

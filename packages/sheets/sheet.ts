@@ -19,6 +19,7 @@ export const SHEET_IDS = [
   'ears',
   'shopping',
   'set-up',
+  'if-it-fails',
   'pack-down',
 ] as const;
 export type SheetId = (typeof SHEET_IDS)[number];
@@ -36,6 +37,7 @@ export const SHEET_NAMES: Readonly<Record<SheetId, string>> = {
   ears: 'Ears',
   shopping: 'Shopping',
   'set-up': 'Set-up',
+  'if-it-fails': 'If it fails',
   'pack-down': 'Pack-down',
 };
 

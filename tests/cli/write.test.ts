@@ -75,7 +75,7 @@ function cramped(kilobytes: number, words: readonly string[], cwd: string): { st
 
 const canBound = process.platform === 'linux' && statSync('/bin/dash', { throwIfNoEntry: false }) !== undefined;
 
-test.skipIf(!canBound)('no room for one of ten sheets: none is written, the old ones stay, no folder is left', () => {
+test.skipIf(!canBound)('no room for one of all the sheets: none is written, the old ones stay, no folder is left', () => {
   const folder = new Folder({ 'old/patch-list.html': 'yesterday' });
   const rig = path.join(root, 'examples/first.rig');
   const inOld = cramped(8, ['sheets', rig, '-o', 'old/'], folder.path);

@@ -81,7 +81,7 @@ function ranges({ where }: Coordination): TableBlock[] {
         key: `${range.lowHz} ${range.highHz}`,
         about: [],
         findings: [],
-        cells: [spanText(range.lowHz, range.highHz), licenceText(range), range.remark, range.source, range.read],
+        cells: [spanText(range.lowHz, range.highHz), licenceText(range), range.remark, range.source, range.read ?? 'from memory'],
       })),
       empty: '',
     },

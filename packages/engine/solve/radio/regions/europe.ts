@@ -1,7 +1,8 @@
 /** Europe: what is recommended for the countries of the CEPT, and what differs in some. */
 import { type RadioRegion, range } from './range';
 
-const ANNEX_10 = 'ERC/REC 70-03, Annex 10 (radio microphones, in-ear monitors included), as CEPT publishes it';
+const ANNEX_10 = 'ERC/REC 70-03, Annex 10 (radio microphones, in-ear monitors included), from memory';
+const FREE_IN_EUROPE = 'ERC/REC 70-03, Annex 10, with the power that Ofcom and the Bundesnetzagentur are quoted with';
 const DECISION = 'Commission Implementing Decision 2014/641/EU (OJ L 263, 3.9.2014, p. 29)';
 const WIDEBAND = 'ERC/REC 70-03, Annex 3, from memory';
 const NATIONAL = 'national conditions apply';
@@ -21,7 +22,7 @@ export const EUROPE: RadioRegion = {
     range(174, 216, { licence: 'varies', remark: NATIONAL, source: ANNEX_10 }),
     range(470, 694, { licence: 'varies', remark: `between television channels; ${NATIONAL}`, source: ANNEX_10 }),
     range(823, 832, { licence: 'varies', remark: NATIONAL, source: DECISION }),
-    range(863, 865, { licence: 'none', power: '10 mW', source: ANNEX_10 }),
+    range(863, 865, { licence: 'none', power: '10 mW', source: FREE_IN_EUROPE }),
     range(1785, 1805, { licence: 'varies', remark: NATIONAL, source: DECISION }),
     SHARED,
   ],

@@ -1,8 +1,8 @@
 /** Outside Europe. */
 import { type RadioRegion, range } from './range';
 
-const PART_15 = '47 CFR 15.236, as revised on 1 September 2021, and the FCC’s guide to wireless microphones';
-const PART_74 = '47 CFR Part 74, Subpart H, and the FCC’s guide to wireless microphones';
+const PART_15 = '47 CFR 15.236, as revised on 1 September 2021; powers as taajuus.info lists them';
+const PART_74 = '47 CFR Part 74, Subpart H, by the FCC’s guide to wireless microphones, from memory';
 const SPREAD = '47 CFR 15.247, as listed by APWPT';
 
 export const UNITED_STATES: RadioRegion = {

@@ -11,8 +11,8 @@ export interface RadioRange {
   readonly power?: string;
   readonly remark?: string;
   readonly source: string;
-  /** The day on which the source was read, `yyyy-mm-dd`. */
-  readonly read: string;
+  /** The day on which the source was read, `yyyy-mm-dd`; nothing where it is quoted from memory. */
+  readonly read?: string;
 }
 
 export interface RadioRegion {
@@ -25,7 +25,14 @@ export interface RadioRegion {
 
 type Facts = Pick<RadioRange, 'licence' | 'source'> & Partial<Pick<RadioRange, 'power' | 'remark' | 'centres'>>;
 
+const FROM_MEMORY = /from memory/;
+
 /** All sources so far were read on one day. */
 export function range(lowMHz: number, highMHz: number, facts: Facts): RadioRange {
-  return { lowHz: Math.round(lowMHz * 1e6), highHz: Math.round(highMHz * 1e6), read: '2026-11-29', ...facts };
+  return {
+    lowHz: Math.round(lowMHz * 1e6),
+    highHz: Math.round(highMHz * 1e6),
+    read: FROM_MEMORY.test(facts.source) ? undefined : '2026-11-29',
+    ...facts,
+  };
 }

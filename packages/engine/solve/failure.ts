@@ -1,0 +1,217 @@
+/** What falls silent when one thing breaks or loses its power: who hears nothing, which sounds are gone from the mixes, which lines the house loses; and the quickest way round. */
+import type { HouseRun, Performer, Piece, Source } from '#rig';
+import { landings } from './buses';
+import { belongs } from './earphones';
+import { mates } from './mating';
+import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
+import { isTheirs, wholePath } from './path';
+import { inUse, onMains, runsOn } from './power';
+import { type Route, router, waysOf } from './ways';
+
+/** The quickest way round with what is on stage. */
+export type Round =
+  | { readonly kind: 'spare'; readonly piece: Piece }
+  /** One of the same kind that nothing is plugged into. */
+  | { readonly kind: 'idle'; readonly piece: Piece }
+  /** Earphones on a lead, in an output for them that nothing is plugged into. */
+  | { readonly kind: 'phones'; readonly at: Socket }
+  /** Without it: one plug straight into the next socket. */
+  | { readonly kind: 'straight'; readonly from: Socket; readonly to: Socket };
+
+export interface Failure {
+  /** What fails: a piece, a lead, or all that one supply feeds. */
+  readonly of:
+    | { readonly piece: Piece }
+    | { readonly joint: Joint }
+    | { readonly supply: 'mains' | 'computer'; readonly pieces: readonly Piece[] };
+  /** Those who hear nothing at all any more. */
+  readonly deaf: readonly Performer[];
+  /** Sounds that no mix has any more; none where everybody is deaf. */
+  readonly sources: readonly Source[];
+  readonly house: readonly HouseRun[];
+  readonly round: readonly Round[];
+}
+
+/** How a performer hears something: the line to it, and what is worn. */
+interface HearingWay {
+  readonly line: Line;
+  readonly worn?: Piece;
+}
+
+/** Of everything of ours whose failing is heard, in the order of the rig; then of every lead. Pure. */
+export class Failures {
+  private readonly ways: ReadonlyMap<string, readonly HearingWay[]>;
+  /** Of each source that a mix has, the lines by which it comes to a mixer, each with the gear behind the input it lands on. */
+  private readonly comings: ReadonlyMap<string, readonly (readonly [Line, readonly Piece[]])[]>;
+
+  /** What each line stands in, all the way from where its signal is made. */
+  private readonly standing: ReadonlyMap<Line, { readonly pieces: ReadonlySet<Piece>; readonly joints: ReadonlySet<Joint> }>;
+
+  private readonly linesOf = new Map<string, Line[]>();
+
+  constructor(private readonly net: Network) {
+    for (const line of net.lines) this.linesOf.set(line.run.id, [...(this.linesOf.get(line.run.id) ?? []), line]);
+    this.standing = new Map(net.lines.map((line) => [line, standingIn(net, line)]));
+    this.ways = heardBy(net);
+    this.comings = comingsOf(net);
+  }
+
+  pieces(): Failure[] {
+    const { rig } = this.net;
+    const things = [...rig.pieces.values()].filter((piece) => inUse(piece) && piece.kind !== 'source');
+    return things.flatMap((piece) => {
+      const lost = this.lost((each) => each === piece, undefined);
+      return lost ? [{ of: { piece }, ...lost, round: this.roundOf(piece, lost.deaf.length > 0) }] : [];
+    });
+  }
+
+  /** The mains, and the computer, which feeds what hangs on its USB and plays what is inside it. */
+  supplies(): Failure[] {
+    const all = [...this.net.rig.pieces.values()];
+    const mains = all.filter((piece) => inUse(piece) && onMains(piece));
+    const computer = all.filter(
+      (piece) => !isTheirs(piece) && (runsOn(piece.model, 'usb') || (piece.kind === 'source' && isNoThing(piece))),
+    );
+    return (
+      [
+        ['mains', mains],
+        ['computer', computer],
+      ] as const
+    ).flatMap(([supply, pieces]) => {
+      const dead = new Set(pieces);
+      const lost = dead.size > 0 ? this.lost((each) => dead.has(each), undefined) : undefined;
+      return lost ? [{ of: { supply, pieces }, ...lost, round: [] }] : [];
+    });
+  }
+
+  leads(): Failure[] {
+    return this.net.joints.flatMap((joint) => {
+      const lost = this.lost(() => false, joint);
+      return lost ? [{ of: { joint }, ...lost, round: [] }] : [];
+    });
+  }
+
+  private lost(isDead: (piece: Piece) => boolean, broken: Joint | undefined): Pick<Failure, 'deaf' | 'sources' | 'house'> | undefined {
+    const { net } = this;
+    const { rig } = net;
+    const dead = (line: Line): boolean => {
+      const on = this.standing.get(line);
+      return on !== undefined && ((broken !== undefined && on.joints.has(broken)) || [...on.pieces].some(isDead));
+    };
+    const deaf = [...rig.performers.values()].filter(({ id }) => {
+      const ways = this.ways.get(id) ?? [];
+      return ways.length > 0 && ways.every(({ line, worn }) => dead(line) || (worn !== undefined && isDead(worn)));
+    });
+    const sources = [...this.comings].flatMap(([id, ways]) => {
+      const source = rig.sources.get(id);
+      const piece = rig.pieces.get(id);
+      const gone = (piece !== undefined && isDead(piece)) || ways.every(([line, gear]) => dead(line) || gear.some(isDead));
+      return source && ways.length > 0 && gone ? [source] : [];
+    });
+    const house = rig.house.filter((run) => (this.linesOf.get(run.id) ?? []).some((line) => line.joints.length > 0 && dead(line)));
+    if (deaf.length + sources.length + house.length === 0) return undefined;
+    const everybody = deaf.length > 0 && deaf.length === [...this.ways.values()].filter((ways) => ways.length > 0).length;
+    return { deaf, sources: everybody ? [] : sources, house };
+  }
+
+  private roundOf(piece: Piece, deaf: boolean): Round[] {
+    const { rig, joints } = this.net;
+    const used = new Set(joints.flatMap(({ from, to }) => [from.piece, to.piece]));
+    const alike = [...rig.pieces.values()].filter(
+      (each) => each !== piece && each.kind === 'gear' && each.model.id === piece.model.id && !isTheirs(each),
+    );
+    const spare = alike.find(({ holding }) => holding?.how === 'spare');
+    const idle = alike.find((each) => each !== spare && !used.has(each) && !each.hears && each.holding?.how !== 'spare');
+    return [
+      ...(spare ? [{ kind: 'spare', piece: spare } as const] : []),
+      ...(idle ? [{ kind: 'idle', piece: idle } as const] : []),
+      ...this.straight(piece),
+      ...(deaf ? this.freePhones(piece) : []),
+    ];
+  }
+
+  /** Of the gear that makes the mixes. */
+  private freePhones(failed: Piece): Round[] {
+    const { rig, leaving } = this.net;
+    const taken = new Set(rig.outputs.flatMap(({ from }) => from.ports.map((port) => `${from.piece}.${port}`)));
+    const mixers = [...rig.pieces.values()].filter((piece) => piece !== failed && piece.model.mixes !== undefined && inUse(piece));
+    const free = mixers
+      .flatMap((piece) => piece.model.ports.map((port) => socket(piece, port)))
+      .find(
+        ({ key, port }) =>
+          port.direction === 'output' && port.modes.some(({ kind }) => kind === 'phones') && !leaving.has(key) && !taken.has(key),
+      );
+    return free ? [{ kind: 'phones', at: free }] : [];
+  }
+
+  /** One plug in, and where what comes out goes: together without the piece, where the plug fits and the socket takes that kind of signal. */
+  private straight(piece: Piece): Round[] {
+    const { net } = this;
+    const coming = net.joints.filter(({ to }) => to.piece === piece);
+    const going = net.joints.filter(({ from }) => from.piece === piece && !isTheirs(from.piece));
+    if (coming.length !== 1 || piece.model.mixes !== undefined) return [];
+    const [into] = coming;
+    const kinds = into ? kindsOut(into.from.port, []) : [];
+    const first = going.find(({ to }) => into && mates(into.from.port, to.port) && to.port.modes.some(({ kind }) => kinds.includes(kind)));
+    return into && first ? [{ kind: 'straight', from: into.from, to: first.to }] : [];
+  }
+}
+
+/** Once for a rig, however many ask. */
+export function failuresOf(net: Network): Failures {
+  return net.memory.once('failures', net, () => new Failures(net));
+}
+
+function standingIn(net: Network, line: Line): { pieces: Set<Piece>; joints: Set<Joint> } {
+  const joints = new Set(wholePath(net, line));
+  const ends = [line.start, line.end].flatMap((end) => end?.piece ?? []);
+  return { joints, pieces: new Set([...[...joints].flatMap(({ from, to }) => [from.piece, to.piece]), ...ends]) };
+}
+
+function isNoThing({ model }: Piece): boolean {
+  return (
+    model.ports.length > 0 &&
+    model.ports.every((port) => port.connector === undefined && port.modes.every(({ kind }) => kind === 'digital'))
+  );
+}
+
+function heardBy(net: Network): ReadonlyMap<string, readonly HearingWay[]> {
+  const { rig } = net;
+  const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
+  const found = new Map<string, HearingWay[]>();
+  for (const { mix, line, end, how } of waysOf(net)) {
+    for (const id of mix.for) {
+      const performer = rig.performers.get(id);
+      if (!performer) continue;
+      const side = line.joints.at(-1)?.to.port.id;
+      const own = packs.filter(
+        ({ hears, for: who }) => hears?.piece === end.piece.id && who.includes(id) && (hears.port === undefined || hears.port === side),
+      );
+      const ways: HearingWay[] =
+        how === 'radio' ? own.map((worn) => ({ line, worn })) : belongs(end.piece.for, performer) ? [{ line }] : [];
+      found.set(id, [...(found.get(id) ?? []), ...ways]);
+    }
+  }
+  return found;
+}
+
+function comingsOf(net: Network): ReadonlyMap<string, readonly (readonly [Line, readonly Piece[]])[]> {
+  const routes = router(net);
+  const found = new Map<string, (readonly [Line, readonly Piece[]])[]>();
+  for (const mix of net.rig.mixes.values()) {
+    for (const out of net.linesOf(mix.id)) {
+      const device = out.start?.piece;
+      if (out.run.kind !== 'output' || !device) continue;
+      const reach: ReadonlyMap<string, Route> = routes(device.id);
+      for (const send of mix.sends) {
+        for (const line of landings(net, send, reach)) {
+          const gear = line.run.kind === 'input' ? [...(reach.get(line.run.to.piece)?.gear ?? []), device] : [device];
+          const there = found.get(send.source) ?? [];
+          if (!there.some(([each]) => each === line)) there.push([line, gear]);
+          found.set(send.source, there);
+        }
+      }
+    }
+  }
+  return found;
+}
