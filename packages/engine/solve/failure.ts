@@ -44,23 +44,33 @@ export class Failures {
   /** Of each source that a mix has, the lines by which it comes to a mixer, each with the gear behind the input it lands on. */
   private readonly comings: ReadonlyMap<string, readonly (readonly [Line, readonly Piece[]])[]>;
 
-  /** What each line stands in, all the way from where its signal is made. */
-  private readonly standing: ReadonlyMap<Line, { readonly pieces: ReadonlySet<Piece>; readonly joints: ReadonlySet<Joint> }>;
+  /** The lines that stand in a piece, or run over a lead, anywhere from where their signal is made. */
+  private readonly standing = new Map<Piece | Joint, Line[]>();
+  /** What is worn, and the gear behind the inputs that sounds land on. */
+  private readonly worn: ReadonlySet<Piece>;
+  private readonly bearing: ReadonlySet<Piece>;
 
   private readonly linesOf = new Map<string, Line[]>();
 
   constructor(private readonly net: Network) {
     for (const line of net.lines) this.linesOf.set(line.run.id, [...(this.linesOf.get(line.run.id) ?? []), line]);
-    this.standing = new Map(net.lines.map((line) => [line, standingIn(net, line)]));
+    for (const line of net.lines)
+      for (const each of standingIn(net, line)) {
+        const there = this.standing.get(each);
+        if (there) there.push(line);
+        else this.standing.set(each, [line]);
+      }
     this.ways = heardBy(net);
     this.comings = comingsOf(net);
+    this.worn = new Set([...this.ways.values()].flat().flatMap(({ worn }) => worn ?? []));
+    this.bearing = new Set([...this.comings.values()].flat().flatMap(([, gear]) => gear));
   }
 
   pieces(): Failure[] {
     const { rig } = this.net;
     const things = [...rig.pieces.values()].filter((piece) => inUse(piece) && piece.kind !== 'source');
     return things.flatMap((piece) => {
-      const lost = this.lost((each) => each === piece, undefined);
+      const lost = this.lost(new Set([piece]));
       return lost ? [{ of: { piece }, ...lost, round: this.roundOf(piece, lost.deaf.length > 0) }] : [];
     });
   }
@@ -79,36 +89,36 @@ export class Failures {
       ] as const
     ).flatMap(([supply, pieces]) => {
       const dead = new Set(pieces);
-      const lost = dead.size > 0 ? this.lost((each) => dead.has(each), undefined) : undefined;
+      const lost = dead.size > 0 ? this.lost(dead) : undefined;
       return lost ? [{ of: { supply, pieces }, ...lost, round: [] }] : [];
     });
   }
 
   leads(): Failure[] {
     return this.net.joints.flatMap((joint) => {
-      const lost = this.lost(() => false, joint);
+      const lost = this.lost(new Set(), joint);
       return lost ? [{ of: { joint }, ...lost, round: [] }] : [];
     });
   }
 
-  private lost(isDead: (piece: Piece) => boolean, broken: Joint | undefined): Pick<Failure, 'deaf' | 'sources' | 'house'> | undefined {
+  private lost(dead: ReadonlySet<Piece>, broken?: Joint): Pick<Failure, 'deaf' | 'sources' | 'house'> | undefined {
     const { net } = this;
     const { rig } = net;
-    const dead = (line: Line): boolean => {
-      const on = this.standing.get(line);
-      return on !== undefined && ((broken !== undefined && on.joints.has(broken)) || [...on.pieces].some(isDead));
-    };
+    const gone = new Set([...dead, ...(broken ? [broken] : [])].flatMap((each) => this.standing.get(each) ?? []));
+    const isDead = (piece: Piece) => dead.has(piece);
+    // All that anybody loses hangs on these.
+    if (gone.size === 0 && ![...dead].some((piece) => this.worn.has(piece) || this.bearing.has(piece))) return undefined;
     const deaf = [...rig.performers.values()].filter(({ id }) => {
       const ways = this.ways.get(id) ?? [];
-      return ways.length > 0 && ways.every(({ line, worn }) => dead(line) || (worn !== undefined && isDead(worn)));
+      return ways.length > 0 && ways.every(({ line, worn }) => gone.has(line) || (worn !== undefined && isDead(worn)));
     });
     const sources = [...this.comings].flatMap(([id, ways]) => {
       const source = rig.sources.get(id);
       const piece = rig.pieces.get(id);
-      const gone = (piece !== undefined && isDead(piece)) || ways.every(([line, gear]) => dead(line) || gear.some(isDead));
-      return source && ways.length > 0 && gone ? [source] : [];
+      const silent = (piece !== undefined && isDead(piece)) || ways.every(([line, gear]) => gone.has(line) || gear.some(isDead));
+      return source && ways.length > 0 && silent ? [source] : [];
     });
-    const house = rig.house.filter((run) => (this.linesOf.get(run.id) ?? []).some((line) => line.joints.length > 0 && dead(line)));
+    const house = rig.house.filter((run) => (this.linesOf.get(run.id) ?? []).some((line) => line.joints.length > 0 && gone.has(line)));
     if (deaf.length + sources.length + house.length === 0) return undefined;
     const everybody = deaf.length > 0 && deaf.length === [...this.ways.values()].filter((ways) => ways.length > 0).length;
     return { deaf, sources: everybody ? [] : sources, house };
@@ -162,10 +172,10 @@ export function failuresOf(net: Network): Failures {
   return net.memory.once('failures', net, () => new Failures(net));
 }
 
-function standingIn(net: Network, line: Line): { pieces: Set<Piece>; joints: Set<Joint> } {
-  const joints = new Set(wholePath(net, line));
+function standingIn(net: Network, line: Line): Set<Piece | Joint> {
+  const path = wholePath(net, line);
   const ends = [line.start, line.end].flatMap((end) => end?.piece ?? []);
-  return { joints, pieces: new Set([...[...joints].flatMap(({ from, to }) => [from.piece, to.piece]), ...ends]) };
+  return new Set<Piece | Joint>([...path, ...path.flatMap(({ from, to }) => [from.piece, to.piece]), ...ends]);
 }
 
 function isNoThing({ model }: Piece): boolean {
