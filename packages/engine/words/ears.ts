@@ -1,7 +1,7 @@
 import { decibels, ohms } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
-export const EARS_PROBLEMS = {
+export const EARS_PROBLEMS = resting(['settings'], {
   'ears/too-loud': problem<{
     performer: string;
     driver: string;
@@ -40,4 +40,4 @@ export const EARS_PROBLEMS = {
     why: 'Earphones have another impedance at each tone, so some tones come out weaker than others: they sound dull, or boomy, and quieter.',
     cure: 'Drive them from an output with a tenth of their impedance or so, a headphone amplifier or a pack; or take earphones with more.',
   })),
-};
+});

@@ -1,5 +1,5 @@
 import { capital, list, tidy } from './phrases';
-import { problem } from './problem';
+import { problem, resting } from './problem';
 
 /** `1 h 40 min`, `45 min`, from seconds. */
 export function hoursText(seconds: number): string {
@@ -20,7 +20,7 @@ interface Battery {
 const needed = ({ checkS, setS }: Battery) =>
   checkS > 0 ? `sound check and set take ${hoursText(checkS + setS)}` : `the set takes ${hoursText(setS)}`;
 
-export const POWER = {
+export const POWER = resting(['settings'], {
   'power/battery-short': problem<Battery>('warning', (f) => ({
     what: `The batteries of ${list(f.what)} last ${hoursText(f.lifeS)}, and ${needed(f)}.`,
     why: 'It goes silent before the end, without a word: for whoever wears it the music stops.',
@@ -43,4 +43,4 @@ export const POWER = {
     why: 'Switched on together the fuse goes, and everything with it: the computer, the transmitters, every ear.',
     cure: 'Ask the venue’s electrician for a second circuit, from the same distribution so that nothing hums, or leave out what can be left out. Amplifiers and lights draw more for a moment when they are switched on: one after the other.',
   })),
-};
+});
