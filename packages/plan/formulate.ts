@@ -26,7 +26,7 @@
  *     cuts                     sum of a set of columns <= its size - 1 (+ p_j)
  *
  * Its aims, in this order: musts, shoulds, coulds served; mixes kept as wide as they are written; the house's lines that depend on us,
- * that are re-plugged, that metal joins to us; what would be found wrong; money; levels; changes; leads; their length; and of what is
+ * that are re-plugged; what would be found wrong, and how wrong; the house's lines that metal joins to us; money; levels; changes; leads; their length; and of what is
  * then still equal, what stands in order: first sources in first blocks. After a loss the changes come before the house.
  */
 import type { Landing } from './devices';
@@ -34,7 +34,7 @@ import { type LineChoice, type Lines, modelsOf, uses } from './lines';
 import type { Air, Hearing, Listening, OutBlock, ToHouse, Transmission } from './listening';
 import { type Aim, Programme, type Term } from './programme';
 import { idleUnits, MOST_BOUGHT, type Stock } from './stock';
-import type { Verdict } from './trial';
+import { A_WARNING, type Verdict } from './trial';
 import type { Wanted, WantedMix, WantedSource } from './wanted';
 
 export const AIMS = [
@@ -44,8 +44,8 @@ export const AIMS = [
   'width',
   'dependent',
   'replugged',
-  'metal',
   'warnings',
+  'metal',
   'money',
   'levels',
   'changes',
@@ -420,7 +420,7 @@ class Formulation {
       }
       const pair = this.programme.column();
       this.programme.row([...terms, one(pair, -1)], { high: terms.length - 1 });
-      this.pairs.push(one(pair));
+      this.pairs.push(one(pair, A_WARNING));
     }
   }
 
@@ -476,7 +476,7 @@ class Formulation {
       dependent: of(({ dependent }) => dependent),
       replugged: of(({ replugged }) => replugged),
       metal: of(({ metal }) => metal),
-      warnings: [...of(({ warnings }) => warnings.length), ...this.pairs],
+      warnings: [...of(({ wrong }) => wrong), ...this.pairs],
       money: this.money,
       levels: of(({ levels }) => levels),
       changes,

@@ -293,7 +293,7 @@ function isPerfect({ verdict, state }: LineChoice): boolean {
 const MEASURES = ['dependent', 'replugged', 'metal', 'levels', 'leads', 'length', 'drawsA'] as const;
 
 function isSame(one: Verdict, other: Verdict): boolean {
-  return one.warnings.length === other.warnings.length && MEASURES.every((measure) => one[measure] === other[measure]);
+  return one.wrong === other.wrong && MEASURES.every((measure) => one[measure] === other[measure]);
 }
 
 /** In the order of the aims. */
@@ -303,7 +303,7 @@ function isBetter(one: Verdict, other: Verdict): boolean {
     verdict.dependent,
     verdict.replugged,
     verdict.metal,
-    verdict.warnings.length,
+    verdict.wrong,
     verdict.levels,
     verdict.leads,
     verdict.length,
@@ -339,7 +339,7 @@ function dominates(one: LineChoice, other: LineChoice): boolean {
 
 /** In every respect. */
 export function noWorse(one: Verdict, other: Verdict): boolean {
-  return one.warnings.length <= other.warnings.length && MEASURES.every((measure) => one[measure] <= other[measure]);
+  return one.wrong <= other.wrong && MEASURES.every((measure) => one[measure] <= other[measure]);
 }
 
 /** Whether one thing more of a stock can be had for no more than what one of another costs, of which none is there. */

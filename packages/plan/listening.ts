@@ -268,7 +268,7 @@ class Finder {
       }
     }
     if (!first) return [];
-    const transmission: Transmission = { id: 0, wanted, stereo, block, air, sides, side, verdict: { ...first, warnings: [] } };
+    const transmission: Transmission = { id: 0, wanted, stereo, block, air, sides, side, verdict: { ...first, warnings: [], wrong: 0 } };
     return [
       {
         transmission,

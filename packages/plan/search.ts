@@ -53,7 +53,7 @@ export async function search(asking: Omit<Asking, 'cuts'>, order: readonly AimNa
     for (const finding of grave) cut = add(cuts, { together: involved(assembled, finding) }) || cut;
     if (grave.length === 0) {
       for (const finding of fresh) {
-        if (finding.severity !== 'warning' || /^(mixes|latency|stage|rig)\//.test(finding.code)) continue;
+        if (finding.severity !== 'warning' || /^(mixes|latency|stage|rig|ground)\//.test(finding.code)) continue;
         const together = involved(assembled, finding);
         if (together.length < 2 || together.some((each) => foreseen(each, finding))) continue;
         cut = add(cuts, { together, counts: true }) || cut;

@@ -11,6 +11,8 @@ export interface Verdict {
   readonly blocked?: Finding;
   /** What would be found wrong and does not forbid it. */
   readonly warnings: readonly Finding[];
+  /** How wrong that is: ten for each, and the decibels that are lost of the sound. */
+  readonly wrong: number;
   /** Lines of the house's that would die with our power or our plug; that go into something of ours first; that metal joins to our ground. */
   readonly dependent: number;
   readonly replugged: number;
@@ -30,8 +32,8 @@ const ELSEWHERE = /^(mixes|latency|stage|rig|house\/not-there|splits\/needless)(
 /** Of a mix on its way to the ears, what is sent and from where is not the way's matter. */
 const OF_SENDS =
   /^(mixes\/(not-patched|empty|half-sent|without-self|loud-send|sent-twice|pan-in-mono|clips|too-hot|no-mix)|latency|stage|rig)/;
-/** Weighed on its own. */
-const WEIGHED = new Set(['house/dependent']);
+/** Weighed on its own: what hangs on us, and what metal joins. */
+const WEIGHED = /^(house\/dependent$|ground\/)/;
 
 const keyOf = ({ code, place }: Finding) => `${code} ${place}`;
 
@@ -118,11 +120,20 @@ export class Trials {
   }
 }
 
+/** Anything found wrong is as bad as so many decibels of a sound. */
+export const A_WARNING = 10;
+
+function lossDb(figures: object): number {
+  return 'lossDb' in figures && typeof figures.lossDb === 'number' && Number.isFinite(figures.lossDb) ? figures.lossDb : 0;
+}
+
 function verdictOf(found: readonly Finding[], weight: Weight, base: Weight) {
   const grave = ({ severity }: Finding) => severity === 'danger' || severity === 'error';
+  const warnings = found.filter(({ severity, code }) => severity === 'warning' && !WEIGHED.test(code));
   return {
     blocked: found.find(({ severity }) => severity === 'danger') ?? found.find(grave),
-    warnings: found.filter(({ severity, code }) => severity === 'warning' && !WEIGHED.has(code)),
+    warnings,
+    wrong: warnings.reduce((sum, { figures }) => sum + A_WARNING + Math.round(Math.max(0, lossDb(figures))), 0),
     dependent: Math.max(0, weight.dependent - base.dependent),
     metal: Math.max(0, weight.metal - base.metal),
     leads: Math.max(0, weight.leads - base.leads),

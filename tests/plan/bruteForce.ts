@@ -155,7 +155,7 @@ function valuesOf(asking: Omit<Asking, 'cuts'>, chosen: readonly (LineChoice | H
     dependent: sum(({ dependent }) => dependent),
     replugged: sum(({ replugged }) => replugged),
     metal: sum(({ metal }) => metal),
-    warnings: sum(({ warnings }) => warnings.length),
+    warnings: sum(({ wrong }) => wrong),
     money,
     levels: sum(({ levels }) => levels),
     changes: 0,
