@@ -69,7 +69,8 @@ function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: number)
   return { sheet, wide, head, content: blocks };
 }
 
-function headContent({ name, title, facts, counts }: Sheet<string>, { type, look, width }: Setting): ContentNode {
+function headContent({ name, title, facts: all, occasion = [], counts }: Sheet<string>, { type, look, width }: Setting): ContentNode {
+  const facts = [...occasion, ...all];
   const words = (text: string, size: number, bold = false) => type.fitted(type.settable(text), size, width, 6, bold);
   return {
     stack: [
@@ -131,7 +132,7 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
       const width = room(size) * 0.55;
       return {
         columns: [
-          { width, text: oneLine(type, sheet.title, small, width) },
+          { width, text: oneLine(type, [sheet.title, ...(sheet.occasion ?? [])].join(' · '), small, width) },
           { width: '*', text: where, alignment: 'right' },
         ],
         fontSize: small,

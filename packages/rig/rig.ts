@@ -13,6 +13,11 @@ export interface Settings {
   readonly region?: string;
   readonly country?: string;
   readonly licensed: boolean;
+  /** The evening, in the words of who wrote it. */
+  readonly date?: string;
+  readonly venue?: string;
+  /** Whom to ask, and how. */
+  readonly contacts: readonly string[];
   readonly rateHz: number;
   readonly bufferSamples?: number;
   readonly budget?: { readonly amount: number; readonly currency: string };
@@ -60,6 +65,7 @@ export const DEFAULT_GUARD: Guard = { carriersHz: 300e3, pairsHz: 100e3, triples
 
 export const DEFAULT_SETTINGS: Settings = {
   licensed: false,
+  contacts: [],
   rateHz: 48_000,
   headroomDb: 20,
   marginDb: 6,

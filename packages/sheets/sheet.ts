@@ -50,6 +50,8 @@ export interface Sheet<Id extends string = SheetId> {
   readonly title: string;
   /** What holds for the whole: rate, region, how long they play. */
   readonly facts: readonly string[];
+  /** The evening, where the rig says: its date, the venue, whom to ask. On every page. */
+  readonly occasion?: readonly string[];
   /** A short mark of the rig's content, to tell two papers apart. */
   readonly fingerprint?: string;
   /** Grave findings in the rig, while there are any: the sheet is a draft then, and no page of it looks finished. */

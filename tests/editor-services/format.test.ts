@@ -62,7 +62,8 @@ function brokenLines(text: string): string[] {
 async function meaning(text: string): Promise<unknown> {
   const { lowered, located } = await analyseText(text);
   return {
-    rig: lowered.rig,
+    // Models are made when somebody asks.
+    rig: { ...lowered.rig, models: lowered.rig.models?.() },
     findings: located.map(({ finding: { code, place, figures } }) => ({ code, place: place.replace(/@.*/, ''), figures })),
   };
 }

@@ -132,3 +132,37 @@ describe('the mark of a rig’s content', () => {
     ['i.1', 'i.2'],
   ])('changes with %s', async (from, to) => expect(await of(text.replace(from, to))).not.toBe(await of(text)));
 });
+
+describe('the evening, where the rig says', async () => {
+  const evening = ['Friday 4 December 2026', 'Old sawmill', 'Maja: 555 0123', 'Živa: 555 0199'];
+  const [date, venue, ...contacts] = evening;
+  const text = `rig "A" date "${date}" venue "${venue}" ${contacts.map((each) => `contact "${each}"`).join(' ')}
+source v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v\nhouse 1 takes v\n`;
+  const { checked, located } = await analyseText(text);
+
+  it('is read without complaint', () =>
+    expect(located.map(({ finding }) => finding.code).filter((code) => /^(text|names|rig)/.test(code))).toEqual([]));
+
+  it.each(SHEET_FORMATS)('stands on every sheet as %s', async (format) => {
+    for (const sheet of await sheetsOf(checked)) {
+      const written = renderSheet(sheet, format);
+      for (const each of evening) expect(written.replaceAll('\\', ''), sheet.id).toContain(each);
+    }
+  });
+
+  it('stands at the foot of every page', async () => {
+    const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+    const data = await sheetsPdf(press, [await sheetOf('set-up', checked)], { paper: 'Letter' });
+    const document = await getDocument({ data, useSystemFonts: false, verbosity: 0 }).promise;
+    for (let number = 1; number <= document.numPages; number++) {
+      const { items } = await (await document.getPage(number)).getTextContent();
+      const foot = items.flatMap((item) => ('str' in item && item.transform[5] < 40 ? item.str : [])).join('');
+      for (const each of [date, venue]) expect(foot).toContain(each);
+    }
+  });
+
+  it('fills in whom the house asks', async () => {
+    const form = (await sheetOf('house', checked)).blocks.find(({ kind }) => kind === 'form');
+    expect(form?.kind === 'form' && form.fields.flatMap(({ value }) => value ?? [])).toEqual(contacts);
+  });
+});

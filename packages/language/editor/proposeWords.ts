@@ -165,7 +165,7 @@ const CHOICES: readonly ReadonlySet<string>[] = [
   new Set(['analogue', 'digital', 'hopping']),
 ];
 /** Words that one statement may have many of. */
-const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/', 'Avoid/avoid']);
+const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/', 'Avoid/avoid', 'Contact/contact']);
 
 /** Whether a clause is said already, or one that stands in for it. `said` are the words of the statement, or of the mode. */
 export function isSaid(rule: string, keyword: string, said: ReadonlySet<string>): boolean {
@@ -173,6 +173,9 @@ export function isSaid(rule: string, keyword: string, said: ReadonlySet<string>)
   const choice = CHOICES.find((words) => words.has(keyword));
   return choice ? [...choice].some((word) => said.has(word)) : said.has(keyword);
 }
+
+/** Words after which a text in quotes has to follow. */
+const QUOTED: ReadonlySet<string> = new Set(['origin', 'date', 'venue', 'contact']);
 
 /** Words after which a name or a figure has to follow. */
 const ALONE: ReadonlySet<string> = new Set([
@@ -220,8 +223,8 @@ export function keywordProposal(rule: string, keyword: string): Proposal {
     label: keyword,
     detail: says,
     documentation: documentationOf(rule, keyword),
-    insert: ALONE.has(keyword) ? undefined : keyword === 'origin' ? 'origin ""' : `${keyword} `,
-    snippet: keyword === 'origin' ? 'origin "$0"' : undefined,
+    insert: ALONE.has(keyword) ? undefined : QUOTED.has(keyword) ? `${keyword} ""` : `${keyword} `,
+    snippet: QUOTED.has(keyword) ? `${keyword} "$0"` : undefined,
     goesOn: NAMES_FOLLOW.has(keyword),
   };
 }

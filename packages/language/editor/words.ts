@@ -42,6 +42,12 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Mains/mains': word('Who feeds what from which mains.', 'mains shared'),
   'Mains/shared': word('One mains distribution feeds us and the house: the first cure for hum.', 'mains shared'),
   'Circuit/circuit': word('The fuse and the voltage of the one circuit that feeds us, as the venue says.', 'circuit 16 A 230 V'),
+  'Day/date': word('The day, in words of your own: it is printed on every page.', 'date "Friday 4 December 2026"'),
+  'Venue/venue': word('Where you play: it is printed on every page.', 'venue "Old sawmill, upper hall"'),
+  'Contact/contact': word(
+    'Whom to ask about this rig, and how: it is printed on every page. There may be many of these.',
+    'contact "Maja, monitors: 555 0123"',
+  ),
   'Avoid/avoid': word('Frequencies to stay clear of here, and why. There may be many of these.', 'avoid 470..478 MHz "local television"'),
   'Guard/guard': word(
     'How far carriers, and what two or three of them make together, have to stay from each other.',

@@ -41,8 +41,10 @@ export type RigKeywordNames =
     | "channels"
     | "check"
     | "circuit"
+    | "contact"
     | "could"
     | "country"
+    | "date"
     | "digital"
     | "draws"
     | "dynamic-range"
@@ -136,6 +138,7 @@ export type RigKeywordNames =
     | "typical"
     | "unbalanced"
     | "use"
+    | "venue"
     | "via"
     | "{"
     | "}";
@@ -306,6 +309,21 @@ export function isConnector(item: unknown): item is Connector {
     return (typeof item === 'string' && (/[A-Za-z_\u00AA\u00B5\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE10-\uFEFC\uFF10-\uFFDC][A-Za-z0-9_\-\u00AA\u00B5\u00B7\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u200D\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE0F\uFE10-\uFEFC\uFF10-\uFFDC]*/.test(item)));
 }
 
+export interface Contact extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Contact';
+    text: string;
+}
+
+export const Contact = {
+    $type: 'Contact',
+    text: 'text'
+} as const;
+
+export function isContact(item: unknown): item is Contact {
+    return reflection.isInstance(item, Contact.$type);
+}
+
 export interface Country extends langium.AstNode {
     readonly $container: Header;
     readonly $type: 'Country';
@@ -319,6 +337,21 @@ export const Country = {
 
 export function isCountry(item: unknown): item is Country {
     return reflection.isInstance(item, Country.$type);
+}
+
+export interface Day extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Day';
+    text: string;
+}
+
+export const Day = {
+    $type: 'Day',
+    text: 'text'
+} as const;
+
+export function isDay(item: unknown): item is Day {
+    return reflection.isInstance(item, Day.$type);
 }
 
 export interface Draws extends langium.AstNode {
@@ -505,7 +538,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Country | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | SetTime | SoundCheck | Stage;
+export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Contact | Country | Day | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | SetTime | SoundCheck | Stage | Venue;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -1771,6 +1804,21 @@ export function isUse(item: unknown): item is Use {
     return reflection.isInstance(item, Use.$type);
 }
 
+export interface Venue extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Venue';
+    text: string;
+}
+
+export const Venue = {
+    $type: 'Venue',
+    text: 'text'
+} as const;
+
+export function isVenue(item: unknown): item is Venue {
+    return reflection.isInstance(item, Venue.$type);
+}
+
 export interface Via extends langium.AstNode {
     readonly $container: House | Input | Output;
     readonly $type: 'Via';
@@ -1788,10 +1836,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'could' | 'country' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'via';
+export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL';
 }
 
 export type RigAstType = {
@@ -1805,7 +1853,9 @@ export type RigAstType = {
     CarrierKind: CarrierKind
     Channels: Channels
     Circuit: Circuit
+    Contact: Contact
     Country: Country
+    Day: Day
     Draws: Draws
     DynamicRange: DynamicRange
     Ears: Ears
@@ -1898,6 +1948,7 @@ export type RigAstType = {
     Tunes: Tunes
     Typical: Typical
     Use: Use
+    Venue: Venue
     Via: Via
 }
 
@@ -2008,11 +2059,29 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [HeaderClause.$type]
         },
+        Contact: {
+            name: Contact.$type,
+            properties: {
+                text: {
+                    name: Contact.text
+                }
+            },
+            superTypes: [HeaderClause.$type]
+        },
         Country: {
             name: Country.$type,
             properties: {
                 name: {
                     name: Country.name
+                }
+            },
+            superTypes: [HeaderClause.$type]
+        },
+        Day: {
+            name: Day.$type,
+            properties: {
+                text: {
+                    name: Day.text
                 }
             },
             superTypes: [HeaderClause.$type]
@@ -3061,6 +3130,15 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [Statement.$type]
+        },
+        Venue: {
+            name: Venue.$type,
+            properties: {
+                text: {
+                    name: Venue.text
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         Via: {
             name: Via.$type,

@@ -133,14 +133,18 @@ class Lowering {
     const all = first?.clauses ?? [];
     // Of these there may be many.
     const avoided = all.filter((clause): clause is ast.Avoid => clause.$type === 'Avoid');
+    const contacts = all.filter((clause): clause is ast.Contact => clause.$type === 'Contact');
     const clauses = context.clauses<ast.HeaderClause, ast.HeaderClause['$type']>(
       'rig',
-      all.filter((clause) => clause.$type !== 'Avoid'),
+      all.filter((clause) => clause.$type !== 'Avoid' && clause.$type !== 'Contact'),
     );
     const figure = (clause: { quantity: ast.Quantity } | undefined, what: string, dimension: Dimension, rule = POSITIVE) =>
       clause && context.quantity(clause.quantity, what, [dimension], rule);
     settings.region = clauses.Region?.name;
     settings.country = clauses.Country?.name;
+    settings.date = clauses.Day?.text || undefined;
+    settings.venue = clauses.Venue?.text || undefined;
+    settings.contacts = contacts.flatMap(({ text }) => text || []);
     settings.licensed = clauses.Licensed !== undefined;
     settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency', SAMPLE_RATE) ?? settings.rateHz;
     settings.bufferSamples = figure(clauses.BufferSize, 'buffer', 'samples');

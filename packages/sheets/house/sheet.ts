@@ -142,14 +142,15 @@ function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
 
 function contacts({ rig }: Checked): Block {
   const at = rig.house.flatMap((run) => rig.pieces.get(run.piece)?.at ?? [])[0];
+  const ours = rig.settings.contacts;
   return {
     kind: 'form',
     id: 'contacts',
     title: 'Contacts',
     fields: [
-      { title: 'Our engineer' },
-      { title: 'Our phone' },
-      { title: 'Our e-mail' },
+      ...(ours.length > 0
+        ? ours.map((value, index) => ({ title: index === 0 ? 'Ask of us' : 'or', value }))
+        : [{ title: 'Our engineer' }, { title: 'Our phone' }, { title: 'Our e-mail' }]),
       { title: 'House engineer' },
       { title: 'House phone' },
       { title: 'House e-mail' },

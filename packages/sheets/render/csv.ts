@@ -18,7 +18,7 @@ export function csv(sheets: readonly Sheet<string>[]): string {
       ...section(
         named('Sheet'),
         ['Title', 'Facts', 'Rig', 'Draft'],
-        [[sheet.title, sheet.facts.join('; '), sheet.fingerprint, draftWords(sheet)]],
+        [[sheet.title, [...(sheet.occasion ?? []), ...sheet.facts].join('; '), sheet.fingerprint, draftWords(sheet)]],
       ),
       ...inOrder(sheet).flatMap((part) => (part === 'findings' ? findings(sheet, named) : block(part, named))),
     ];

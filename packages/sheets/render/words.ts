@@ -53,14 +53,14 @@ export function fingerprintWords({ fingerprint }: Sheet<string>): string {
   return fingerprint === undefined ? '' : `rig ${fingerprint}`;
 }
 
+/** Of the evening, of the whole rig, and which rig it is. */
+export function headFacts(sheet: Sheet<string>): string[] {
+  return [...(sheet.occasion ?? []), ...sheet.facts, fingerprintWords(sheet)].filter(Boolean);
+}
+
 /** What stands under the title, as sentences: what kind of sheet, what holds for the whole, what was found. */
 export function headWords(sheet: Sheet<string>, kind = true): string {
-  return [
-    draftWords(sheet),
-    kind ? sheet.name : '',
-    [...sheet.facts, fingerprintWords(sheet)].filter(Boolean).join(', '),
-    sheet.counts ? countWords(sheet.counts) : '',
-  ]
+  return [draftWords(sheet), kind ? sheet.name : '', headFacts(sheet).join(', '), sheet.counts ? countWords(sheet.counts) : '']
     .filter(Boolean)
     .map((part) => `${part}.`)
     .join(' ');

@@ -16,6 +16,12 @@ export function toPlace(rig: Rig): string {
   return withoutHouse(rig) ? 'performers and gear' : 'performers, gear and the house';
 }
 
+/** What a sheet says of the evening; nothing where the rig does not say. */
+export function occasionOf({ settings: { date, venue, contacts } }: Rig): { readonly occasion?: readonly string[] } {
+  const occasion = [date, venue, ...contacts].filter((words) => words !== undefined);
+  return occasion.length > 0 ? { occasion } : {};
+}
+
 export function facts(settings: Settings): string[] {
   const { region, country, rateHz, setS, stageM } = settings;
   return [

@@ -1,7 +1,7 @@
 /** A sheet on screen and on paper: the same components make both, so that they agree. */
 import type { ComponentChildren } from 'preact';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
-import { CAUTION_RULE, countWords, draftWords, fingerprintWords, NOTHING } from '../words';
+import { CAUTION_RULE, countWords, draftWords, headFacts, NOTHING } from '../words';
 import { Frame } from './Frame';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
@@ -27,7 +27,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
         <p class="sheet-kind">{sheet.name}</p>
         <h1>{sheet.title}</h1>
         <ul class="sheet-facts">
-          {[...sheet.facts, fingerprintWords(sheet)].filter(Boolean).map((fact) => (
+          {headFacts(sheet).map((fact) => (
             <li key={fact}>{fact}</li>
           ))}
         </ul>
