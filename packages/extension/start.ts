@@ -6,6 +6,7 @@ import { Explanations } from './explain';
 import { exportAllSheets, exportSheet } from './export';
 import { exportLabels } from './exportLabels';
 import { showAround, stepOf } from './firstHour';
+import { chooseFrequencies } from './frequencies';
 import { openLibrary } from './library';
 import { newRig } from './newRig';
 import { OnePage } from './onePage';
@@ -57,6 +58,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
       'newRig',
       stepOf('rig', () => newRig(client)),
     ),
+    command('chooseFrequencies', chooseFrequencies),
     command('explain', (code?: string) => explanations.open(code)),
     command(
       'tryMistake',

@@ -168,6 +168,13 @@ async function judge(bench: Bench, action: CodeAction, look: Look = afresh): Pro
       return { ...rest, runs: [...inputs, ...outputs].map((run) => ({ ...(run as object), to: undefined, from: undefined })) };
     };
     same('the rest of the rig', without(rig), without(old));
+  } else if (kind === 'refactor.rewrite.frequencies') {
+    const untuned = (each: Rig): Rig => ({
+      ...each,
+      pieces: new Map([...each.pieces].map(([id, piece]) => [id, { ...piece, onHz: undefined }])),
+    });
+    same('more than frequencies', plain(untuned(rig)), plain(untuned(old)));
+    if (told(after).filter((code) => /^radio\/(same|too|product)/.test(code)).length > 0) wrong.push('leaves clashes');
   } else if (kind === 'refactor.rewrite.gain') {
     const without = (each: Rig) => ({
       ...plain(each),
@@ -361,6 +368,17 @@ const CASES: Readonly<Record<string, Case>> = {
       'two.rig': 'use "shelf.rig"\nsource box is dynamic-mic\n',
     },
     only: 'refactor.move',
+    offers: [],
+  },
+  'frequencies for all of ours': {
+    rig: 'rig "Air"  region EU\nsource a "A"  is wire<|>less-mic  on 863.4 MHz\nsource b "B"  is wireless-mic  on 863.4 MHz\ngear tx  is in-ear-transmitter\ngear their-mic  is wireless-mic  theirs  on 864.8 MHz',
+    only: 'refactor.rewrite.frequencies',
+    offers: ['Choose clear frequencies for all of ours: move two sets'],
+    makes: ['source b "B"  is wireless-mic  on 863.8 MHz', 'gear tx  is in-ear-transmitter           on 863.1 MHz'],
+  },
+  'no frequencies where nothing has to move': {
+    rig: 'rig "Air"  region EU\nsource a "A"  is wire<|>less-mic  on 863.4 MHz',
+    only: 'refactor.rewrite.frequencies',
     offers: [],
   },
   'nothing at a line that cannot be read': {

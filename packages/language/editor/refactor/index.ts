@@ -2,6 +2,7 @@
 import type { Range } from 'vscode-languageserver';
 import type { Analysis } from '../../analysis';
 import type { RigEditorServices } from '../services';
+import { FREQUENCIES_KIND, frequencies } from './frequencies';
 import { Here, type Refactoring } from './here';
 import { inlinePiece } from './inlinePiece';
 import { mixWidth } from './mixWidth';
@@ -20,6 +21,7 @@ const ALL: readonly { readonly kind: string; readonly find: (here: Here) => Refa
   { kind: 'refactor.rewrite.swap', find: swapPorts },
   { kind: 'refactor.rewrite.sort', find: sortLines },
   { kind: 'refactor.rewrite.width', find: mixWidth },
+  { kind: FREQUENCIES_KIND, find: frequencies },
   { kind: 'refactor.move.shelf', find: toShelf },
 ];
 
