@@ -19,7 +19,7 @@ const LABEL_STYLES = ['flag', 'plain'] as const;
 const STOCK_LINES = Object.values(LABEL_STOCKS).map(({ id, name }) => `  ${id.padEnd(13)}${name}`);
 
 const program = new Command('earloom')
-  .description("Reads a band's in-ear monitor rig, finds mistakes and makes its sheets.")
+  .description('Reads a band’s in-ear monitor rig, finds mistakes and makes its sheets.')
   .version(version, '-v, --version', 'print the version')
   .helpOption('-h, --help', 'print this help')
   .helpCommand('help [command]', 'print the help of a command')

@@ -3,6 +3,7 @@ import type { Settings } from '#rig';
 import { CREST_OF_A_TONE_DB, PEAK_LIMIT_DB } from '../solve/exposure';
 import type { Hearing } from '../solve/hearing';
 import { socketName } from '../solve/naming';
+import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
 /** How loud musicians listen with in-ear monitors where the rig does not say, in dB SPL: common practice, no source. */
@@ -17,9 +18,9 @@ export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] 
     const key = `${performer.id} ${driver.key}`;
     if (told.has(key)) return [];
     told.add(key);
-    const figures = { performer: performer.label, driver: socketName(driver), earphones: earphones?.label.toLowerCase() ?? 'earphones' };
+    const figures = { performer: performer.label, driver: socketName(driver), earphones: earphones?.label ?? 'earphones' };
     const place = `${each.run.id}/${each.run.via.length > 0 ? `via.${each.run.via.length - 1}` : 'port'}`;
-    const more = { about: [performer.id, driver.piece.id], related: [{ place: performer.place, says: `what ${performer.label} wears` }] };
+    const more = { about: [performer.id, driver.piece.id], related: [{ place: performer.place, says: BESIDE.wears(performer.label) }] };
     const limited = limitedDbSpl !== undefined;
     const most = limitedDbSpl ?? highestDbSpl;
     const found: Finding[] = [];

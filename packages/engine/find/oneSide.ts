@@ -3,7 +3,7 @@ import type { HouseRun, InputRun, Run } from '#rig';
 import type { Fix } from '../cure/fix';
 import { freeHouseNumber, pairFrom } from '../cure/free';
 import { runName, socketText } from '../solve/naming';
-import { type Line, type Network, stepOf } from '../solve/network';
+import { findPort, type Line, type Network, socket, stepOf } from '../solve/network';
 import { isTheirs } from '../solve/path';
 import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
@@ -28,7 +28,7 @@ function sidesOf(net: Network, id: string): Finding[] {
     const whole = here.some(({ run }) => run.kind !== 'output' && run.takes?.port === undefined);
     if (!first || !side || !other || whole || here.some(({ channel }) => channel !== side)) return [];
     const elsewhere = lines.find(({ run, channel }) => run.kind !== desk && channel === other);
-    const line = first.run.kind === 'house' ? secondLine(net, first.run, `${source.name}.${other}`) : undefined;
+    const line = first.run.kind === 'house' ? secondLine(net, first.run, `${source.name}.${other}`, side, other) : undefined;
     return [
       finding(
         'splits/one-side',
@@ -54,11 +54,16 @@ function sidesOf(net: Network, id: string): Finding[] {
 
 type HouseLine = Extract<Fix, { kind: 'add-house' }>;
 
-/** Through the same boxes, where they are new ones for each line. */
-function secondLine({ rig }: Network, run: HouseRun, takes: string): HouseLine | undefined {
-  const boxes = run.via.map(({ piece, port }) =>
-    port === undefined && rig.pieces.get(piece)?.kind === 'fresh' ? rig.pieces.get(piece)?.model.id : undefined,
-  );
+/** Through the same boxes: new ones for each line, or the other channel of one that has a name. */
+function secondLine(net: Network, run: HouseRun, takes: string, side: string, other: string): HouseLine | undefined {
+  const { rig } = net;
+  const boxes = run.via.map(({ piece: id, port }) => {
+    const piece = rig.pieces.get(id);
+    if (port === undefined) return piece?.kind === 'fresh' ? piece.model.id : undefined;
+    // `odi.right` beside `odi.left`, where nothing is plugged into it yet.
+    const beside = piece?.kind === 'gear' && port.includes(side) ? findPort(piece, port.replace(side, other), 'output') : undefined;
+    return piece && beside && !net.leaving.has(socket(piece, beside).key) ? socketText(socket(piece, beside)) : undefined;
+  });
   if (boxes.includes(undefined)) return undefined;
   return { kind: 'add-house', takes, number: freeHouseNumber(rig), via: boxes.length > 0 ? boxes.join(', ') : undefined };
 }

@@ -46,7 +46,7 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
     return finding(
       'phantom/missing',
       place,
-      { source, port: socketName(off.end), off: true, free: [], swaps: [] },
+      { source, port: socketName(off.end), off: true, house: mayHaveHouse(net), free: [], swaps: [] },
       { about, related, fixes: [{ kind: 'rewrite', place, with: '' }] },
     );
   }
@@ -60,16 +60,21 @@ function unpowered(net: Network, { piece, ways }: Needy): Finding {
   return finding(
     'phantom/missing',
     run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`,
-    { source, port: socketName(way.end), off: false, free: names, swaps: swappedWith(net, exchanges) },
+    { source, port: socketName(way.end), off: false, house: mayHaveHouse(net), free: names, swaps: swappedWith(net, exchanges) },
     { about, related, fixes: [...moves, ...exchanges] },
   );
+}
+
+/** Unless the rig says that there is none. */
+function mayHaveHouse({ rig }: Network): boolean {
+  return rig.noHouse === undefined;
 }
 
 /** Something on the way lets none through: by its other side, by another box or without it, as far as what others have by it stays whole. */
 function blocked(net: Network, piece: Piece, way: Way, block: Piece, more: Pick<Finding, 'about' | 'related'>): Finding {
   const { run } = way.line;
   const step = stepOf(run, block);
-  const figures = { source: piece.label, by: block.label, port: socketName(way.end), itself: block === piece };
+  const figures = { source: piece.label, by: block.label, port: socketName(way.end), itself: block === piece, house: mayHaveHouse(net) };
   if (step < 0) {
     const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
     return finding('phantom/blocked', place, { ...figures, leg: undefined, others: [], box: undefined, leave: false }, more);

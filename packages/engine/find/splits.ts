@@ -4,7 +4,7 @@ import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
-import { type Network, type Snag, socket, stepOf } from '../solve/network';
+import { type Joint, type Network, type Snag, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
 import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
@@ -40,11 +40,29 @@ function outputsJoined(net: Network): Finding[] {
           {
             about: [piece.id, ...runs.map(({ id }) => id)],
             related: runs.slice(0, 1).map(({ place }) => ({ place, says: BESIDE.otherLine })),
+            fixes: apart(net, piece, runs, joints),
           },
         ),
       ];
     }),
   );
+}
+
+/** Each by itself, without the piece, on an input of its own: of two lines that end at one, or at two. */
+function apart(net: Network, piece: Piece, runs: readonly Run[], joints: readonly Joint[]): Fix[] {
+  const [first, second] = runs;
+  if (runs.length !== 2 || first?.kind !== 'input' || second?.kind !== 'input') return [];
+  const steps = runs.map((run) => ({ run, step: stepOf(run, piece) }));
+  const joint = joints.find((each) => each.runs.includes(second));
+  if (!joint || steps.some(({ step }) => step < 0)) return [];
+  const out: Fix[] = steps.map(({ run, step }) => ({ kind: 'remove-step', step: `${run.id}/via.${step}` }));
+  if (first.to.piece !== second.to.piece || first.to.ports.join() !== second.to.ports.join()) return [{ kind: 'several', fixes: out }];
+  const kinds = joint.from.port.modes.map(({ kind }) => kind);
+  const device = net.rig.pieces.get(second.to.piece);
+  const free = device?.model.ports.filter(
+    (port) => port.direction === 'input' && port.modes.some(({ kind }) => kinds.includes(kind)) && !net.entering.has(socket(device, port).key),
+  );
+  return (free ?? []).slice(0, 3).map(({ id }) => ({ kind: 'several', fixes: [...out, { kind: 'move', run: second.id, port: id }] }));
 }
 
 /** One channel on an input of several ports. */

@@ -38,7 +38,7 @@ export function offStage(rig: Rig): Finding[] {
     const isBox = piece.kind === 'house';
     const far = isBox && piece.id !== first?.piece ? undefined : off(piece.at, THINGS);
     if (far)
-      findings.push(finding('stage/far-off', piece.place, { what: isBox ? "The house's stage box" : piece.label, width, depth, ...far }));
+      findings.push(finding('stage/far-off', piece.place, { what: isBox ? 'The house’s stage box' : piece.label, width, depth, ...far }));
   }
   return findings;
 }

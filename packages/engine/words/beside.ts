@@ -24,6 +24,7 @@ export const BESIDE = {
   leavesHere: (what: string) => `${what} leaves here`,
   needsOne: (what: string) => `${what} needs one`,
   carriesOne: (what: string) => `${what} carries one`,
+  wears: (who: string) => `what ${who} wears`,
   theMix: (what: string) => `the mix ${what}`,
   firstTime: 'the first time',
   madeHere: (what: string) => `${what} is made here`,

@@ -191,7 +191,7 @@ export const CAPACITY = {
     /** How many stereo mixes have to become mono for all to fit; nothing where that does not do it. */
     toMono: number | undefined;
   }>('error', (f) => ({
-    what: `${f.gear} can make ${count(f.count, `${f.width} mix`, `${f.width} mixes`)}; ${list([f.stereo, f.mono].flatMap((n, at) => (n > 0 ? [count(n, at === 0 ? 'stereo mix' : 'mono mix', at === 0 ? 'stereo mixes' : 'mono mixes')] : [])))} leave${f.stereo + f.mono === 1 ? 's' : ''} it, which takes ${spoken(f.needed)}.`,
+    what: `${capital(list([f.stereo, f.mono].flatMap((n, at) => (n > 0 ? [count(n, at === 0 ? 'stereo mix' : 'mono mix', at === 0 ? 'stereo mixes' : 'mono mixes')] : []))))} leave${f.stereo + f.mono === 1 ? 's' : ''} ${f.gear}. That takes ${count(f.needed, `${f.width} mix`, `${f.width} mixes`)}, and it can make ${spoken(f.count)}.`,
     why: `${f.needed - f.count === 1 ? 'One of them' : 'Some of them'} cannot be set up at all.`,
     cure: `${f.toMono ? `Make ${f.toMono === 1 ? 'a stereo mix' : `${spoken(f.toMono)} of the stereo mixes`} mono${f.width === 'stereo' ? ' (two mono mixes fit on one stereo mix, one on each side)' : ''}, or let` : 'Let'} people share a mix: "for a, b".`,
   })),

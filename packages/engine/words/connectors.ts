@@ -1,5 +1,5 @@
 import { CONNECTORS, type Connector } from '#rig';
-import { capital, list, metres, spoken } from './phrases';
+import { capital, inside, list, metres, spoken } from './phrases';
 import { NOTHING_JOINS, problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
@@ -60,7 +60,7 @@ export const CONNECTING = {
   }>('warning', (f) => ({
     what: f.assumed
       ? `${f.socket} is ${awayText(f)} from ${f.performer}, and leads of earphones are ${metres(f.tailM)} at the most, as a rule.`
-      : `The lead of ${f.performer}’s ${f.earphones.toLowerCase()} is ${metres(f.tailM)} long, and ${f.socket} is ${awayText(f)}.`,
+      : `The lead of ${f.performer}’s ${inside(f.earphones)} is ${metres(f.tailM)} long, and ${f.socket} is ${awayText(f)}.`,
     why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
     cure: `Bring a stereo extension lead of ${metres(f.extensionM)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
   })),
@@ -105,8 +105,8 @@ export const CONNECTING = {
     'error',
     (f) => ({
       what: f.inverted
-        ? `${f.from} is balanced mono, hot and cold in one plug, and ${f.to} is stereo: one ear${ofWhom(f.people)} gets it the right way round and the other upside down.`
-        : `${f.from} is mono and ${f.to} is stereo: only one ear${ofWhom(f.people)} gets it.`,
+        ? `${f.from} is balanced mono, hot and cold in one plug, and what it goes into, ${f.to}, is stereo: one ear${ofWhom(f.people)} gets it the right way round and the other upside down.`
+        : `${f.from} is mono, and what it goes into, ${f.to}, is stereo: only one ear${ofWhom(f.people)} gets it.`,
       why: f.inverted
         ? 'It sounds hollow and from nowhere, with little bass, and tempts people to turn it up.'
         : 'Whoever wears them turns up the one ear to make up for the other.',

@@ -1,4 +1,4 @@
-import { decibels, ohms } from './phrases';
+import { decibels, inside, ohms } from './phrases';
 import { problem, resting } from './problem';
 
 export const EARS_PROBLEMS = resting(['settings'], {
@@ -12,8 +12,8 @@ export const EARS_PROBLEMS = resting(['settings'], {
     limitDb: number;
     limited: boolean;
   }>('warning', (f) => ({
-    what: `${f.driver} can drive ${f.performer}’s ${f.earphones} to about ${decibels(Math.round(f.highestDbSpl), 'dB SPL')}${f.limited ? ', with its limiter on' : ''}, peaks of ${decibels(Math.round(f.peakDb))}; ${f.assumed ? 'they are taken to be usual ones, ' : ''}an estimate of the highest possible.`,
-    why: `Above peaks of ${decibels(f.limitDb)} a single one can harm hearing for good: a plug pulled, a microphone dropped, feedback. That is the most the rules for noise at work put up with.`,
+    what: `${f.driver} can drive ${f.performer}’s ${inside(f.earphones)} to about ${decibels(Math.round(f.highestDbSpl), 'dB SPL')}${f.limited ? ', with its limiter on' : ''}, with peaks of ${decibels(Math.round(f.peakDb), 'dB SPL')}. That is an estimate of the highest possible${f.assumed ? ', for earphones of a usual kind' : ''}.`,
+    why: `Of peaks above ${decibels(f.limitDb, 'dB SPL')} a single one can harm hearing for good: a plug pulled, a microphone dropped, feedback. That is the most the rules for noise at work put up with.`,
     cure: `${f.limited ? 'Set the limiter lower' : 'Use one with a limiter, switched on, and write it into its model ("limiter -6 dBu")'}; turn it down and mark where the knob may go; or take earphones that are less sensitive. Plug and switch with nobody’s ears in.`,
   })),
   'ears/too-quiet': problem<{
@@ -24,7 +24,7 @@ export const EARS_PROBLEMS = resting(['settings'], {
     wantedDbSpl: number;
     limited: boolean;
   }>('warning', (f) => ({
-    what: `${f.driver} drives ${f.performer}’s ${f.earphones} to ${decibels(Math.round(f.highestDbSpl), 'dB SPL')} at most${f.limited ? ' with its limiter on' : ''}; peaks of ${decibels(Math.round(f.wantedDbSpl), 'dB SPL')} are wanted.`,
+    what: `${f.driver} drives ${f.performer}’s ${inside(f.earphones)} to ${decibels(Math.round(f.highestDbSpl), 'dB SPL')} at most${f.limited ? ' with its limiter on' : ''}; peaks of ${decibels(Math.round(f.wantedDbSpl), 'dB SPL')} are wanted.`,
     why: 'Turned up all the way it is still too quiet, or it distorts; an ear comes out, and what is on stage is louder in it.',
     cure: 'Use an amplifier or a pack that gives more, or earphones that are more sensitive and shut out more of the stage: what is quiet outside needs little inside.',
   })),
@@ -36,8 +36,8 @@ export const EARS_PROBLEMS = resting(['settings'], {
     earsOhm: number;
     lossDb: number;
   }>('note', (f) => ({
-    what: `${f.performer}’s ${f.earphones} have ${ohms(f.earsOhm)}, and ${f.driver} drives them through ${ohms(f.driveOhm)} of its own: ${decibels(f.lossDb)} stay in it.`,
-    why: 'Earphones have another impedance at each tone, so some tones come out weaker than others: they sound dull, or boomy, and quieter.',
-    cure: 'Drive them from an output with a tenth of their impedance or so, a headphone amplifier or a pack; or take earphones with more.',
+    what: `${f.performer}’s ${inside(f.earphones)} have ${ohms(f.earsOhm)}, and ${f.driver} drives them through ${ohms(f.driveOhm)} of its own: ${decibels(f.lossDb)} are lost in those.`,
+    why: 'Earphones have more ohms at some tones than at others, so some come out weaker: they sound dull, or boomy, and quieter.',
+    cure: `Drive them from an output with a tenth of their ohms or so (${ohms(f.earsOhm / 10)}), such as a headphone amplifier or a pack; or take earphones with more ohms.`,
   })),
 });

@@ -48,7 +48,7 @@ function transformers(paths: readonly Path[]): string {
   if (bad.length === 0) return said.join(' ');
   const fed = list([...new Set(bad.flatMap(({ feeds }) => feeds ?? []))]);
   said.push(
-    `No transformer at ${leads(bad)}: it would cut off the phantom power of ${fed}. There, take a passive DI instead of an active one, or let the house power the microphone first.`,
+    `No transformer at ${leads(bad)}: it would cut off the phantom power of ${fed}. There, take what needs none (a passive DI, a dynamic microphone), or let the house power it.`,
   );
   return said.join(' ');
 }

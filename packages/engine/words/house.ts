@@ -1,5 +1,5 @@
 import type { Touch } from '../solve/impact';
-import { capital, count, decibels, list, spoken } from './phrases';
+import { capital, count, decibels, list, our, spoken } from './phrases';
 import { problem, resting } from './problem';
 
 /** What of ours a line of the house's cannot do without, as it is called. */
@@ -96,7 +96,7 @@ export function touchLong(f: Touching): string[] {
   };
   return [
     said[f.how],
-    ...(f.into === undefined ? [] : [`Re-plugged: the house’s plug goes into our ${f.into} first.`]),
+    ...(f.into === undefined ? [] : [`Re-plugged: the house’s plug goes into ${our(f.into)} first.`]),
     ...(f.lossDb === undefined || f.lossDb < 0.05
       ? []
       : [`It is ${decibels(f.lossDb)} lower while our rig is plugged in, whether that is switched on or off.`]),
@@ -115,7 +115,7 @@ const MOST_NAMED = 4;
 
 export const HOUSE = resting(['inputs', 'house'], {
   'house/dependent': problem<{ house: string; label: string; reasons: readonly Reason[] }>('warning', (f) => ({
-    what: `${capital(named(f))}, goes silent when our rig is off or unplugged, because ${list(f.reasons.map(because))}.`,
+    what: `${capital(named(f))} goes silent when our rig is off or unplugged, because ${list(f.reasons.map(because))}.`,
     why: 'The audience then loses it too, and nobody at the house’s desk can bring it back.',
     cure: f.reasons.map(without).join(' '),
   })),
@@ -124,20 +124,20 @@ export const HOUSE = resting(['inputs', 'house'], {
     why: 'The sheets do not speak of a house then, and nobody plugs this in.',
     cure:
       f.lines.length > 0
-        ? `Delete "house ${f.said}" if there is a house, or else these lines.`
+        ? `If there is a house, delete "house ${f.said}"; else delete what is for it.`
         : 'If you play over your own loudspeakers, write "house ours"; else delete the mix.',
   })),
   'house/replugged': problem<{ lines: readonly Replugged[]; of: number; spare: readonly string[] }>('note', (f) => ({
     what: `${repluggedOf(f.lines.length, f.of)}: ${pluggedInto(f.lines)}.`,
     why: 'That is how a split works, and nothing is wrong with it.',
-    cure: `Tell the house before the day.${f.spare.length > 0 ? ` Or take ${list(f.spare.slice(0, MOST_NAMED))} instead of a split, which leaves the house its own.` : ''}`,
+    cure: `Tell the house before the day.${f.spare.length > 0 ? ` Or take ${list(f.spare.slice(0, MOST_NAMED))} instead of a split, and the house’s plug stays where it was.` : ''}`,
   })),
 });
 
 /** `Two of the house’s three lines are re-plugged for us`. */
 export function repluggedOf(replugged: number, of: number): string {
   if (of === 1) return 'The house’s only line is re-plugged for us';
-  if (replugged === of) return `All ${spoken(of)} of the house’s lines are re-plugged for us`;
+  if (replugged === of) return `${of === 2 ? 'Both' : `All ${spoken(of)}`} of the house’s lines are re-plugged for us`;
   return `${capital(spoken(replugged))} of the house’s ${count(of, 'line')} ${replugged === 1 ? 'is' : 'are'} re-plugged for us`;
 }
 
@@ -145,10 +145,10 @@ export function repluggedOf(replugged: number, of: number): string {
 function pluggedInto(lines: readonly Replugged[]): string {
   const [first, ...more] = lines.map(({ house, label, into }) => ({ house: label === '' ? house : `${house} (${label})`, into }));
   return more.length === 0
-    ? `${first?.house} goes into our ${first?.into} first`
-    : `each goes into our gear first, as ${first?.house} does into our ${first?.into}`;
+    ? `${first?.house} goes into ${our(first?.into ?? '')} first`
+    : `each goes into our gear first, as ${first?.house} does into ${our(first?.into ?? '')}`;
 }
 
 function named({ house, label }: { readonly house: string; readonly label: string }): string {
-  return label === '' ? house : `${house}, ${label}`;
+  return label === '' ? house : `${house}, ${label},`;
 }

@@ -31,6 +31,8 @@ function insteadOf({ free, swaps, taps = [] }: Instead, which: string, otherwise
   return ways.length === 0 ? otherwise : oneOf(ways);
 }
 
+const moreOut = (mic: boolean) => (mic ? 'a microphone closer by or more sensitive' : 'the instrument turned up');
+
 const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
 
 export const LEVELS = resting(['units'], {
@@ -149,12 +151,14 @@ export const LEVELS = resting(['units'], {
       overDb: number;
       padDb: number | undefined;
       padFits: boolean;
+      /** It has a gain to be set. */
+      knob: boolean;
     } & Instead
   >(
     'warning',
     (f) => ({
-      what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')} even at its lowest gain: ${decibels(f.overDb)} over.`,
-      why: 'It distorts at every loud moment, and no knob cures it.',
+      what: `The peaks of ${f.source} reach ${decibels(f.peakDbu, 'dBu')} at ${f.port}, which clips at ${decibels(f.maxDbu, 'dBu')}${f.knob ? ' even at its lowest gain' : ''}: ${decibels(f.overDb)} over.`,
+      why: `It distorts at every loud moment${f.knob ? ', and no knob cures it' : ''}.`,
       cure:
         f.padDb === undefined
           ? insteadOf(
@@ -173,14 +177,14 @@ export const LEVELS = resting(['units'], {
       }),
     },
   ),
-  'levels/hiss': problem<{ source: string; port: string; snrDb: number; noiseDbu: number; limitDb: number; padded: boolean }>(
+  'levels/hiss': problem<{ source: string; port: string; snrDb: number; noiseDbu: number; limitDb: number; padded: boolean; mic: boolean }>(
     'warning',
     (f) => ({
-      what: `${f.source} comes to ${f.port} only ${decibels(f.snrDb)} above the noise there (${decibels(f.noiseDbu, 'dBu')}, with that of a microphone’s own electronics); ${decibels(f.limitDb)} is the least to aim for.`,
+      what: `${f.source} comes to ${f.port} only ${decibels(f.snrDb)} above the noise there (${decibels(f.noiseDbu, 'dBu')}${f.mic ? ', with the microphone’s own' : ''}); ${decibels(f.limitDb)} is the least to aim for.`,
       why: 'Between its notes one hears hiss, in every ear it is sent to.',
       cure: f.padded
-        ? 'Take the pad of the input out, if the peaks allow it; else get more out of it, with a microphone closer by or more sensitive.'
-        : 'Get more out of it: a microphone closer by or more sensitive, an instrument turned up, no pad on the way; or use an input with less noise.',
+        ? `Take the pad of the input out, if the peaks allow it; else get more out of it, with ${moreOut(f.mic)}.`
+        : `Get more out of it, with ${moreOut(f.mic)} and no pad on the way; or use an input with less noise.`,
     }),
     { short: ({ snrDb }) => ({ wrong: `hiss: only ${decibels(snrDb)} above the noise` }) },
   ),
@@ -239,8 +243,8 @@ export const LEVELS = resting(['units'], {
     why: 'People play louder at the show than at line check, and then it distorts.',
     cure: `Set ${decibels(f.setDb)}.`,
   })),
-  'levels/little-room': problem<{ source: string; port: string; leftDb: number; marginDb: number }>('note', (f) => ({
-    what: `The peaks of ${f.source} come within ${decibels(f.leftDb)} of what ${f.port} takes at its lowest gain; ${decibels(f.marginDb)} should be left.`,
+  'levels/little-room': problem<{ source: string; port: string; leftDb: number; marginDb: number; knob: boolean }>('note', (f) => ({
+    what: `The peaks of ${f.source} come within ${decibels(f.leftDb)} of what ${f.port} takes${f.knob ? ' at its lowest gain' : ''}; ${decibels(f.marginDb)} should be left.`,
     why: 'People play louder at the show than at line check, and then it distorts.',
     cure: 'Turn it down where it comes from, or put a pad before it ("via pad-20"); or use an input or a box that takes more.',
   })),
@@ -272,9 +276,9 @@ export const LEVELS = resting(['units'], {
   'levels/loading': problem<{ source: string; from: string; into: string; lossDb: number; ohm: number | undefined; loadOhm: number }>(
     'warning',
     (f) => ({
-      what: `What ${f.from} is plugged into (${f.into}, ${ohms(f.loadOhm)} in all) takes ${decibels(f.lossDb)} from ${f.source}${f.ohm === undefined ? '' : `, whose own impedance is ${ohms(f.ohm)}`}.`,
-      why: 'It is fainter than it could be, and many sources sound dull, or distort sooner, when they are held back so.',
-      cure: 'Use an input of five times its impedance or more, or a box with electronics before it ("active-di", "active-split").',
+      what: `${f.from} loses ${decibels(f.lossDb)} into ${f.into}, which loads it with ${ohms(f.loadOhm)} in all${f.ohm === undefined ? '' : `; inside it has ${ohms(f.ohm)}`}.`,
+      why: 'The fewer ohms (the less impedance) an input has, the more current it draws. A source that is held back so is fainter, and often dull, or distorts sooner.',
+      cure: `Use an input with ${f.ohm === undefined ? 'five times its ohms' : ohms(f.ohm * 5)} or more, or a box with electronics before it ("active-di", "active-split").`,
     }),
     { short: ({ lossDb }) => ({ wrong: `${decibels(lossDb)} lost into its load` }) },
   ),
@@ -291,7 +295,7 @@ export const LEVELS = resting(['units'], {
     'warning',
     (f) => ({
       what: `What else is plugged into the split takes ${decibels(f.lossDb)} from ${f.source} at ${f.port}.`,
-      why: 'It is fainter on both sides, and it changes whenever the other one plugs in or out.',
+      why: 'It is fainter on every side, and changes whenever something is plugged in or out.',
       cure: f.cured
         ? 'Use a split with electronics in it: "active-split". A transformer does not help here.'
         : 'No other way of plugging what is there cures it, and neither does a transformer. It takes inputs that load it less, or a split with electronics in it; where the house takes it too, one that the house runs, so that it does not depend on our power.',
@@ -329,7 +333,7 @@ export const LEVELS = resting(['units'], {
   }>(
     'warning',
     (f) => ({
-      what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF) take ${decibels(f.lossDb)} there.`,
+      what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF, which swallow highs) take ${decibels(f.lossDb)} there.`,
       why: 'A pickup without electronics rings with its lead, and above that nothing is left: it sounds dull. A long lead of that kind picks up hum too.',
       cure:
         f.enoughM === undefined

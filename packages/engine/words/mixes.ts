@@ -11,7 +11,7 @@ export const MIXES = {
     'error',
     (f) => ({
       what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
-      why: 'They turn it up and hear nothing.',
+      why: 'It is turned up, and nothing of it is heard.',
       cure:
         f.free.length > 0
           ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
@@ -76,9 +76,9 @@ export const MIXES = {
     }),
     { restsOn: ['neighbours'] },
   ),
-  'mixes/for-nobody': problem<{ mix: string }>('warning', (f) => ({
+  'mixes/for-nobody': problem<{ mix: string; carried: boolean }>('warning', (f) => ({
     what: `The mix ${f.mix} does not say whom it is for.`,
-    why: 'Nobody has it in their ears, and it takes up an output.',
+    why: f.carried ? 'Nobody has it in their ears, and it takes up an output.' : 'Nobody has it in their ears.',
     cure: 'Say who hears it: "for" and a performer’s name, or "for house".',
   })),
   'mixes/unheard': problem<{ mix: string; name: string; house: boolean; free: readonly string[] }>(
@@ -261,7 +261,7 @@ export const MIXES = {
   'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>(
     'error',
     (f) => ({
-      what: `${f.pack} is for ${f.performer} and hears ${f.hears}, which is somebody else’s.`,
+      what: `${f.pack} is for ${f.performer} and hears the mix ${f.hears}, which is somebody else’s.`,
       why: `${f.performer} gets the wrong mix in the ears.`,
       cure: f.own
         ? `${f.performer}’s own mix is on the ${f.own}.`

@@ -32,7 +32,15 @@ const keptAway = ({ own, offAt, free }: Away) => [
 ];
 
 export const PHANTOM = resting(['inputs', 'house'], {
-  'phantom/missing': problem<{ source: string; port: string; off: boolean; free: readonly string[]; swaps: readonly string[] }>(
+  /** `house`: there may be one. */
+  'phantom/missing': problem<{
+    source: string;
+    port: string;
+    off: boolean;
+    house: boolean;
+    free: readonly string[];
+    swaps: readonly string[];
+  }>(
     'error',
     (f) => ({
       what: f.off
@@ -40,7 +48,7 @@ export const PHANTOM = resting(['inputs', 'house'], {
         : `There is no phantom power (48 V) for ${f.source} at ${f.port}.`,
       why: `Without it, ${f.source} gives no sound at all.`,
       cure: f.off
-        ? 'Delete "phantom off" there, or let the house supply it by a straight way (a Y-lead, the direct side of a split).'
+        ? `Delete "phantom off" there${f.house ? ', or let the house supply it by a straight way (a Y-lead, the direct side of a split)' : ''}.`
         : oneOf([
             ...(f.free.length > 0 ? [`move it to a free input that has it (${list(f.free.slice(0, 3), 'or')})`] : []),
             ...(f.swaps.length > 0 ? [`swap it with ${list(f.swaps, 'or')}, where both fit`] : []),
@@ -61,6 +69,8 @@ export const PHANTOM = resting(['inputs', 'house'], {
     others: readonly string[];
     box: 'transformer-split.iso' | 'y-lead' | undefined;
     leave: boolean;
+    /** There may be one. */
+    house: boolean;
   }>(
     'error',
     (f) => ({
@@ -77,7 +87,7 @@ export const PHANTOM = resting(['inputs', 'house'], {
             ...(!f.leave && !f.leg && !f.box ? [`put a split of plain copper in its place, for ${list(f.others)} too`] : []),
             f.box === 'transformer-split.iso'
               ? 'take a transformer split there ("via transformer-split.iso"): the house then powers it by the other side'
-              : 'let another desk supply it by a straight way',
+              : `let ${f.house ? 'the house or a supply of its own' : 'a supply of its own'} feed it by a straight way`,
           ]),
     }),
     { overrules: /^splits\/needless$/, short: ({ by }) => ({ wrong: `${by} stops the phantom power` }) },
@@ -86,7 +96,7 @@ export const PHANTOM = resting(['inputs', 'house'], {
     'danger',
     (f) => ({
       what: `${f.port} sends phantom power (48 V) to ${f.source}${onFor(f)}.`,
-      why: 'A faulty lead, or plugging while it is on, can then destroy the microphone.',
+      why: 'DANGER: a faulty lead, or plugging while it is on, can then destroy the microphone.',
       cure: oneOf([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")']),
     }),
     { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }), whatever: true },

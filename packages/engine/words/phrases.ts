@@ -57,9 +57,20 @@ export function oneOf(ways: readonly string[]): string {
   return `${capital(`${ways.length > 1 ? ways.slice(0, -1).join(', ') : ways[0]}${last}`)}.`;
 }
 
-/** `a level`, `an impedance`; `a usual level`, by how it is spoken. */
+/** `a level`, `an impedance`; `a usual level`, `an XLR lead`, by how it is spoken. */
 export function a(noun: string): string {
-  return `${/^(?!us|uni|one)[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
+  return `${/^(?!us|uni|one)[aeiou]/i.test(noun) || /^[FHLMNRSX][A-Z\d]/.test(noun) ? 'an' : 'a'} ${noun}`;
+}
+
+/** A label as it goes on inside a sentence: `closed headphones`; what begins with capitals, such as `XLR split`, stays. */
+export function inside(label: string): string {
+  return label.replace(/^\p{Lu}(?=\p{Ll})/u, (letter) => letter.toLowerCase());
+}
+
+/** `our Y-lead`; a label that says whose it is says it alone: `Edda's box`. */
+export function our(label: string): string {
+  if (/^our\b/i.test(label)) return inside(label);
+  return /['\u2019]s?\s/.test(label) ? label : `our ${label}`;
 }
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];

@@ -36,28 +36,32 @@ const ORDERS = { pair: 'third-order product', triple: 'third-order product of th
 
 const NO_PERMISSION = 'What is known here was read in published sources and is no permission.';
 
-const MOVE_ONE = 'Set one of them to another frequency: a clear one is offered here, and "earloom frequencies" chooses for all at once.';
+const OFFERED = 'In the editor, the light bulb offers a clear frequency where there is one.';
+
+const MOVE_ONE = 'Set one of them to another frequency: in the editor the light bulb offers a clear one where there is one, and "earloom frequencies" chooses for all at once.';
 
 function productWhat({ victim, order, of, productHz, awayHz }: ProductFigures, where: string): string {
   const hz = of.map((each) => each.hz);
-  return `Where ${list(of.map(told))} come together they make a ${ORDERS[order]} at ${hertz(productHz)} (${productFormula(order, hz)}), ${where} ${told(victim)}${awayHz >= 500 ? `, ${hertz(awayHz)} away` : ''}.`;
+  return `Where ${list(of.map(told))} come together they make a false carrier, a ${ORDERS[order]} at ${hertz(productHz)} (${productFormula(order, hz)}), ${where} ${told(victim)}${awayHz >= 500 ? `, ${hertz(awayHz)} away` : ''}.`;
 }
 
-const ranges = (all: readonly (readonly [number, number])[]) =>
-  list(all.map(([low, high]) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`));
+/** `863 to 865 MHz` */
+const range = (low: number, high: number) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`;
+
+const ranges = (all: readonly (readonly [number, number])[]) => list(all.map(([low, high]) => range(low, high)));
 
 export const RADIO = resting(['settings'], {
   'radio/same-frequency': problem<{ one: Told; other: Told }>('error', ({ one, other }) => ({
     what: `${one.label} and ${other.label}${other.theirs ? ', which is the house’s,' : ''} are both on ${hertz(one.hz)}.`,
     why: 'A receiver follows the stronger of two: one is heard in the place of the other, in bursts of noise, or neither.',
-    cure: other.theirs ? `Set ${one.label} to another frequency, and agree it with the house. A clear one is offered here.` : MOVE_ONE,
+    cure: other.theirs ? `Set ${one.label} to another frequency, and agree it with the house. ${OFFERED}` : MOVE_ONE,
   })),
   'radio/too-close': problem<{ one: Told; other: Told; awayHz: number; wantedHz: number }>(
     'warning',
     ({ one, other, awayHz, wantedHz }) => ({
       what: `${told(one)} and ${told(other)} are ${hertz(awayHz)} apart; sets like these want ${hertz(wantedHz)}.`,
       why: 'The strong one close by leaks into the receiver of the weak one: noise, and short range.',
-      cure: other.theirs ? `Set ${one.label} further away, and agree it with the house. A clear frequency is offered here.` : MOVE_ONE,
+      cure: other.theirs ? `Set ${one.label} further away, and agree it with the house. ${OFFERED}` : MOVE_ONE,
     }),
   ),
   'radio/product-on': problem<ProductFigures>('warning', (f) => ({
@@ -71,7 +75,7 @@ export const RADIO = resting(['settings'], {
     cure: 'Where there is room, set one of them elsewhere. Else try it with all of them switched on, each where it will stand.',
   })),
   'radio/cannot-tune': problem<{ set: string; hz: number; low: number; high: number }>('error', (f) => ({
-    what: `${f.set} cannot be set to ${hertz(f.hz)}: it tunes ${hertz(f.low)} to ${hertz(f.high)}.`,
+    what: `${f.set} cannot be set to ${hertz(f.hz)}: it tunes ${range(f.low, f.high)}.`,
     why: 'On the night there is no such frequency to choose.',
     cure: 'Correct the frequency, or the model: sets of one name are sold for different ranges, and the label on yours says which.',
   })),
@@ -86,7 +90,7 @@ export const RADIO = resting(['settings'], {
   }>('error', (f) => ({
     what:
       f.packHz === undefined
-        ? `${f.pack} tunes ${hertz(f.low ?? 0)} to ${hertz(f.high ?? 0)}, and ${f.transmitter} sends on ${hertz(f.hz)}.`
+        ? `${f.pack} tunes ${range(f.low ?? 0, f.high ?? 0)}, and ${f.transmitter} sends on ${hertz(f.hz)}.`
         : `${f.pack} is on ${hertz(f.packHz)}, and ${f.transmitter}, which it hears, is on ${hertz(f.hz)}.`,
     why: 'It hears nothing, or somebody else.',
     cure:
@@ -110,25 +114,25 @@ export const RADIO = resting(['settings'], {
   })),
   'radio/needs-licence': problem<{ carrier: Told; region: Region; range: readonly [number, number]; varies: boolean }>('warning', (f) => ({
     what: f.varies
-      ? `In ${f.region.name}, ${hertz(f.range[0]).replace(' MHz', '')} to ${hertz(f.range[1])}, where ${told(f.carrier)} is, needs a licence in many countries.`
-      : `In ${f.region.name}, ${told(f.carrier)} needs a licence: ${hertz(f.range[0]).replace(' MHz', '')} to ${hertz(f.range[1])} is not free.`,
+      ? `In ${f.region.name}, ${range(...f.range)}, where ${told(f.carrier)} is, needs a licence in many countries.`
+      : `In ${f.region.name}, ${told(f.carrier)} needs a licence: ${range(...f.range)} is not free.`,
     why: 'Without one it is against the law, and somebody else may have been promised that frequency for tonight.',
     cure: `Ask ${f.region.regulator} in good time. If you hold one for this place and day, write "licensed" at the top of the rig; if not, use a set of a free range. ${NO_PERMISSION}`,
   })),
   'radio/avoided': problem<{ carrier: Told; low: number; high: number; label: string | undefined }>('warning', (f) => ({
-    what: `${told(f.carrier)} reaches into ${hertz(f.low).replace(' MHz', '')} to ${hertz(f.high)}, which this rig says to avoid${f.label ? `: ${f.label}` : ''}.`,
+    what: `${told(f.carrier)} reaches into ${range(f.low, f.high)}, which this rig says to avoid${f.label ? `: ${f.label}` : ''}.`,
     why: 'What is there already is likely to be stronger.',
-    cure: 'Set it elsewhere: a clear frequency is offered here. If the range is free after all, delete the "avoid".',
+    cure: `Set it elsewhere. ${OFFERED} If the range is free after all, delete the "avoid".`,
   })),
   'radio/no-frequency': problem<{ set: string; theirs: boolean; others: number }>('note', (f) => ({
     what: `${f.set} sends by radio, and on which frequency is not said.`,
     why:
       f.others > 0
         ? 'So nobody can tell whether it clashes with what else is on the air here.'
-        : 'The house asks for it, and so does the law.',
+        : 'Whoever else sends here has to know it, and a licence, where one is needed, names it.',
     cure: f.theirs
       ? 'Ask the house, and write it down as "on 863.5 MHz".'
-      : 'Write what it is set to, as in "on 863.5 MHz". A clear frequency is offered where it is known what the set tunes.',
+      : 'Write what it is set to, as in "on 863.5 MHz". In the editor, the light bulb offers a clear one where it is known what the set tunes.',
   })),
   'radio/where-not-said': problem<{ sets: readonly string[] }>('note', (f) => ({
     what: `${capital(list(f.sets.slice(0, 3)))}${f.sets.length > 3 ? ' and others' : ''} send${f.sets.length === 1 ? 's' : ''} by radio, and where this is played is not said.`,

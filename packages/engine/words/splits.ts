@@ -1,4 +1,4 @@
-import { capital, list, portList } from './phrases';
+import { capital, list, portList, spoken } from './phrases';
 import { NEEDS_SPLIT, problem, resting } from './problem';
 
 export const SPLITS = resting(['inputs', 'house'], {
@@ -23,8 +23,8 @@ export const SPLITS = resting(['inputs', 'house'], {
   'splits/over-several': problem<{ source: string; run: string; inputs: number }>(
     'error',
     (f) => ({
-      what: `${f.source} is one channel, and ${f.inputs} inputs take it: ${f.run}.`,
-      why: 'One plug fits one socket: the other inputs get nothing.',
+      what: `${f.source} is one channel, and ${spoken(f.inputs)} inputs take it: ${f.run}.`,
+      why: `One plug fits one socket: the ${f.inputs === 2 ? 'other input gets' : 'other inputs get'} nothing.`,
       cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
     }),
     { short: () => ({ wrong: 'one channel on several inputs' }) },
@@ -112,8 +112,8 @@ export const SPLITS = resting(['inputs', 'house'], {
   'splits/outputs-joined': problem<{ gear: string; output: string; signals: readonly string[] }>(
     'error',
     (f) => ({
-      what: `${list(f.signals)} meet in ${f.gear} on bare wire: ${f.output} is joined to both.`,
-      why: 'Each output then drives the other instead of your input: both come out faint or distorted, and some outputs are damaged by it.',
+      what: `${list(f.signals)} meet in ${f.gear} on bare wire: ${f.output} is joined to ${f.signals.length === 2 ? 'both' : 'all of them'}.`,
+      why: 'Each output then drives the others instead of your input: all come out faint or distorted, and some outputs are damaged by it.',
       cure: 'Give each an input of its own and put them together in the mix, or go through a switch ("ab-switch").',
     }),
     { short: () => ({ wrong: 'on bare wire with another output', needs: 'an input of its own' }), restsOn: ['neighbours'] },

@@ -25,6 +25,6 @@ export const STAGE = {
 };
 
 function off({ farM, where, width, depth }: Off): string {
-  const side = { left: 'to the left of', right: 'to the right of', behind: 'behind', before: 'in front of' }[where];
+  const side = { left: 'to the performers’ left of', right: 'to the performers’ right of', behind: 'behind', before: 'in front of' }[where];
   return `${metres(farM)} ${side} the stage, which is ${metres(width)} wide and ${metres(depth)} deep`;
 }

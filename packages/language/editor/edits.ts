@@ -1,7 +1,7 @@
 /** Cures, which the engine gives as what they do, as edits of text. */
 import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
 import type { Position, TextEdit } from 'vscode-languageserver';
-import { capital, count, decibels, type Fix, hertz, list, runName, signalLabel, tidy } from '#engine';
+import { a, capital, count, decibels, type Fix, hertz, list, runName, signalLabel, tidy } from '#engine';
 import type { Place, Run } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
@@ -488,10 +488,6 @@ function viaOf(node: ast.Input | ast.House | ast.Output): ast.Via | undefined {
 
 function part(node: AstNode | undefined, property: string): CstNode | undefined {
   return GrammarUtils.findNodeForProperty(node?.$cstNode, property);
-}
-
-function a(noun: string): string {
-  return `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
 }
 
 function quote(text: string): string {

@@ -55,15 +55,15 @@ const WORDS: Readonly<Record<string, Word>> = {
   ),
   'GuardDistance/carriers': word('From one carrier to the next; 300 kHz where nothing is said.', 'guard carriers 400 kHz'),
   'GuardDistance/pairs': word(
-    'From a carrier to a third-order product of two others; 100 kHz where nothing is said.',
+    'From a carrier to what two others make together (third-order products, false carriers); 100 kHz where nothing is said.',
     'guard pairs 150 kHz',
   ),
   'GuardDistance/triples': word(
-    'From a carrier to a third-order product of three others; 50 kHz where nothing is said.',
+    'From a carrier to what three others make together (third-order products); 50 kHz where nothing is said.',
     'guard triples 75 kHz',
   ),
   'GuardDistance/fifths': word(
-    'From a carrier to a fifth-order product of two others; 50 kHz where nothing is said.',
+    'From a carrier to the weaker products of two others (fifth-order); 50 kHz where nothing is said.',
     'guard fifths 0 kHz',
   ),
   'Use/use': word(
@@ -102,7 +102,7 @@ const WORDS: Readonly<Record<string, Word>> = {
     'tunes 863..865 MHz step 5 kHz',
   ),
   'CarrierKind/carrier': word('How it sends, and how wide; analogue and 200 kHz where nothing is said.', 'carrier analogue 180 kHz'),
-  'CarrierKind/analogue': word('Frequency modulation: it makes products with others.', 'carrier analogue 180 kHz'),
+  'CarrierKind/analogue': word('Frequency modulation: with others it makes products (false carriers).', 'carrier analogue 180 kHz'),
   'CarrierKind/digital': word(
     'A digital carrier on a frequency of its own. It is taken to make no products, and to suffer from those of others.',
     'carrier digital 400 kHz',
@@ -145,7 +145,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'SignalKind/speaker': word('DANGER: tens of volts, for a loudspeaker and nothing else.', 'output speaker speaker-jack speaker'),
   'SignalKind/digital': word('Numbers: over USB, optical or coaxial.', 'input usb1..usb8 digital'),
   'SignalKind/radio': word('Through the air.', 'output air from left, right active radio channels 2'),
-  'Figure/impedance': word('An output’s own, or the load that an input is.', 'impedance 150 ohm'),
+  'Figure/impedance': word('How many ohms an output has inside, or an input loads it with. An input should have five to ten times as many.', 'impedance 150 ohm'),
   'Figure/capacitance': word('A piezo element’s own, in series with what it gives.', 'capacitance 2 nF'),
   'Figure/inductance': word('A pickup winding’s own: with the lead’s capacitance it sets where the highs end.', 'inductance 4 H'),
   'Figure/max': word('The level that just does not clip, at the lowest gain; of a microphone, the loudest sound.', 'max 20 dBu'),

@@ -29,7 +29,7 @@ export interface Rule {
 /** Figures in metres. */
 export const FROM_THE_STAGE: Rule = {
   holds: (value) => Math.abs(value) <= MOST_PLACE_M,
-  says: `no more than ${MOST_PLACE_M} m from the middle of the stage's front edge`,
+  says: `no more than ${MOST_PLACE_M} m from the middle of the stage’s front edge`,
 };
 export const OF_A_STAGE: Rule = {
   holds: (value) => value > 0 && value <= MOST_STAGE_M,

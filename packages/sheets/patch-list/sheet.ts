@@ -1,6 +1,7 @@
 /** The patch list as a sheet: which tables, with which columns, in which order, under which words. */
 import { type Checked, type Finding, NOT_STATED } from '#engine';
 import type { HouseRow, InputRow, LeadRow, LeadTotal, OutputRow, PatchList, Row } from '../shared/model';
+import { houseName, inputName, leadName, outputName } from '../shared/rowNames';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
 import { type Block, type Cell, type Column, type Field, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
 import { patchList } from './patchList';
@@ -78,7 +79,7 @@ function inputTable(list: PatchList): TableBlock {
         { title: 'Level', unit: 'dBu', number: true, of: (row) => row.levelDbu ?? (row.unstated ? NOT_STATED : undefined) },
       ],
     },
-    (row) => base(row, `${row.port}: ${row.source}`),
+    (row) => base(row, inputName(row)),
   );
 }
 
@@ -96,7 +97,7 @@ function outputTable(list: PatchList): TableBlock {
         { title: 'Way', of: (row) => row.way },
       ],
     },
-    (row) => base(row, `${row.port}: ${row.mix}`),
+    (row) => base(row, outputName(row)),
   );
 }
 
@@ -118,7 +119,7 @@ function houseTable(list: PatchList): TableBlock {
         { title: 'The band brings', of: (row) => row.weBring, under: { title: 'The house brings', of: (row) => row.theyBring } },
       ],
     },
-    (row) => base(row, `house ${row.number}`),
+    (row) => base(row, houseName(row)),
   );
 }
 
@@ -140,7 +141,7 @@ function leadTable(list: PatchList): TableBlock {
         { title: 'Length', of: (row) => row.length },
       ],
     },
-    (row) => base(row, `${row.from} to ${row.to}`),
+    (row) => base(row, leadName(row)),
   );
 }
 

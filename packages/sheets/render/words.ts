@@ -86,12 +86,12 @@ export function noteText(note: Note): string {
   return [note.what, note.why, note.cure].filter(Boolean).join(' ');
 }
 
-/** All findings of the sheet, with the row they bite at. */
+/** All findings of the sheet, each once, with the row they bite at. */
 export function allNotes(sheet: Sheet<string>): { readonly at: string; readonly note: Note }[] {
   return sheet.blocks.flatMap((block) => {
     if (block.kind === 'notes') return block.notes.map((note) => ({ at: ELSEWHERE, note }));
     if (block.kind !== 'table') return [];
-    return block.rows.flatMap((row) => row.findings.map((note) => ({ at: nameOf(row, block), note })));
+    return block.rows.flatMap((row) => row.findings.filter(({ see }) => !see).map((note) => ({ at: nameOf(row, block), note })));
   });
 }
 

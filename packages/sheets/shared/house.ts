@@ -8,6 +8,7 @@ import {
   isTheirs,
   kindsAt,
   type Line,
+  our,
   repluggedOf,
   type Touching,
   touching,
@@ -96,7 +97,7 @@ function touchFigures(context: Context, run: HouseRun): Pick<HouseRow, 'touch' |
   const told = touching(checked.network, checked.supplies, touched);
   return {
     touch: touchShort({ ...told, reasons: onceEach(told.reasons) }),
-    replugged: told.into === undefined ? '' : `into our ${told.into}`,
+    replugged: told.into === undefined ? '' : `into ${our(told.into)}`,
     lossDb: told.lossDb === undefined ? undefined : tenth(told.lossDb),
   };
 }

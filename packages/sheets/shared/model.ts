@@ -18,6 +18,8 @@ export interface Note {
   readonly cure: string;
   /** Why it may stand, where the rig says so; then nothing has to be done. */
   readonly allowed?: string;
+  /** It is told at another row, which `what` names. */
+  readonly see?: true;
 }
 
 export interface Row {

@@ -1,9 +1,10 @@
-/** Puts every finding to the row where it bites, once; what no row stands for is kept apart. */
+/** Puts every finding to the row where it bites; other lines that it is about point there. What no row stands for is kept apart. */
 import { type Finding, leadId, type Severity, say, statementOf } from '#engine';
 import type { Place } from '#rig';
 import type { Draft } from './draft';
 import type { LeadDraft } from './leads';
 import type { HouseRow, InputRow, LeadRow, Note, OutputRow, Row } from './model';
+import { houseName, inputName, leadName, outputName } from './rowNames';
 
 export interface Drafts {
   readonly inputs: readonly Draft<InputRow>[];
@@ -30,7 +31,9 @@ export function withNotes(drafts: Drafts, findings: readonly Finding[]): Noted {
     const row = finder.rowOf(finding);
     const list = row ? (notes.get(row) ?? []) : elsewhere;
     list.push(noteOf(finding));
-    if (row) notes.set(row, list);
+    if (!row) continue;
+    notes.set(row, list);
+    for (const other of finder.alsoAt(finding, row)) notes.set(other, [...(notes.get(other) ?? []), pointer(finding, finder.nameOf(row))]);
   }
   const noted = <R extends Row>(rows: readonly Draft<R>[]) => rows.map((row) => ({ ...row, findings: bySeverity(notes.get(row) ?? []) }));
   return {
@@ -56,15 +59,28 @@ export function noteOf(finding: Finding): Note {
   return { code, severity: 'note', place, ...words, cure: `The reason: ${allowed}`, allowed };
 }
 
+/** At a row that a finding is about as well: where it is told. */
+function pointer({ code, severity, place }: Finding, at: string): Note {
+  return { code, severity, place, what: `See ${at}.`, why: '', cure: '', see: true };
+}
+
 class Finder {
   private readonly own = new Map<Place, Draft<Row>>();
   /** Rows in which a statement has a part, in the order in which they are asked. */
   private readonly about: Readonly<Record<string, ReadonlyMap<Place, Draft<Row>>>>;
 
+  private readonly names: ReadonlyMap<Draft<Row>, string>;
+
   /** By the ids of their leads. */
   private readonly leads: ReadonlyMap<string, Draft<Row>>;
 
   constructor({ inputs, outputs, house, leads }: Drafts) {
+    this.names = new Map<Draft<Row>, string>([
+      ...inputs.map((row) => [row, inputName(row)] as const),
+      ...outputs.map((row) => [row, outputName(row)] as const),
+      ...house.map((row) => [row, houseName(row)] as const),
+      ...leads.map(({ row }) => [row, leadName(row)] as const),
+    ]);
     this.leads = new Map(leads.map(({ joint, row }) => [leadId(joint.from, joint.to), row]));
     for (const row of [...inputs, ...outputs, ...house]) if (!this.own.has(row.place)) this.own.set(row.place, row);
     const first = (...rows: readonly Draft<Row>[]) => {
@@ -79,6 +95,19 @@ class Finder {
 
   rowOf(finding: Finding): Draft<Row> | undefined {
     return this.leadOf(finding) ?? this.statementRow(statementOf(finding.place));
+  }
+
+  nameOf(row: Draft<Row>): string {
+    return this.names.get(row) ?? '';
+  }
+
+  /** The other lines that an error is about: each of them looks wrong by itself. */
+  alsoAt({ severity, allowed, about, related }: Finding, row: Draft<Row>): Draft<Row>[] {
+    if (RANK[severity] > RANK.error || allowed !== undefined) return [];
+    const statements = [...about, ...related.map(({ place }) => statementOf(place))];
+    const rows = new Set(statements.flatMap((statement) => this.own.get(statement) ?? []));
+    rows.delete(row);
+    return [...rows].filter((each) => this.names.get(each) !== this.names.get(row));
   }
 
   private statementRow(statement: Place): Draft<Row> | undefined {

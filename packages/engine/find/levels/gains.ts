@@ -60,7 +60,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
       finding(
         'levels/too-hot',
         place,
-        { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb, padFits: pads.length > 0, ...named(cures) },
+        { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb, padFits: pads.length > 0, knob: mode.gainDb !== undefined, ...named(cures) },
         { about: ids, related, fixes: [...own, ...fixesOf(cures), ...pads.map(({ fix }) => fix)] },
       ),
     );
@@ -77,7 +77,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
       finding(
         'levels/hiss',
         place,
-        { ...at, snrDb: arrival.snrDb, noiseDbu: arrival.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad },
+        { ...at, snrDb: arrival.snrDb, noiseDbu: arrival.noiseDbu, limitDb: HISS_LIMIT_DB, padded: run.pad, mic: isMicrophone(solved) },
         { about: ids, related, fixes: [...quieter(around, run), ...otherMicrophone(solved.piece, 'condenser-mic')] },
       ),
     );
@@ -141,6 +141,11 @@ function writtenGain(
     return [finding('levels/gain-low', place, { ...at, written, lowDb: gain.setDb - written, setDb }, options)];
   }
   return [];
+}
+
+/** Sound comes in, and not a voltage. */
+function isMicrophone({ piece }: Solved): boolean {
+  return piece.model.ports.some(({ modes }) => modes.some(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined));
 }
 
 /** Without the pads on the way. */

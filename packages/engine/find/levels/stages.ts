@@ -21,6 +21,8 @@ interface Stage {
   readonly by?: Joint;
   readonly peakDbu: number;
   readonly maxDbu: number;
+  /** There is a gain to be set. */
+  readonly knob: boolean;
   /** Whether it can come louder than its peaks: they are not the most that its source gives. */
   readonly rises: boolean;
 }
@@ -42,7 +44,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
     if (known) return { findings, clipsAt: joint };
     if (known === false) continue;
     judged.set(joint, false);
-    for (const { where, out, by, peakDbu, maxDbu, rises } of stagesOf(net, levels, solved, line, joint)) {
+    for (const { where, out, by, peakDbu, maxDbu, knob, rises } of stagesOf(net, levels, solved, line, joint)) {
       const leftDb = maxDbu - peakDbu;
       const last = joint.to.key === line.end?.key && !out;
       const place = placeOf(line, by, last) ?? source.place;
@@ -57,7 +59,7 @@ export function stages(net: Network, levels: Levels, solved: Solved, line: Line,
       }
       const tight = leftDb >= 0 && leftDb < marginDb - MARGIN_TOLERANCE_DB;
       if (tight && rises && !out && !isTheirs(joint.to.piece)) {
-        findings.push(finding('levels/little-room', place, { ...at, leftDb, marginDb }, more));
+        findings.push(finding('levels/little-room', place, { ...at, leftDb, marginDb, knob }, more));
       }
     }
   }
@@ -71,13 +73,15 @@ function stagesOf(net: Network, levels: Levels, solved: Solved, line: Line, join
   const found: Stage[] = [];
   const by = joint.from.piece === solved.piece ? undefined : from.by?.plug.joint;
   const out = loudestOut(net, from);
-  if (out && (!by || from.by?.tie.how === 'active')) found.push({ where: socketName(joint.from), out: true, by, ...out, rises: true });
+  if (out && (!by || from.by?.tie.how === 'active')) found.push({ where: socketName(joint.from), out: true, by, ...out, knob: false, rises: true });
   // Of a signal of another kind it is told as that.
   if (mode?.maxDbu === undefined || peakDbu === undefined || !kinds.includes(mode.kind)) return found;
   const padded = isPadded(line) && joint.to.key === line.end?.key;
   const source = loudestOut(net, from.given);
   const rises = source === undefined || source.peakDbu < source.maxDbu;
-  return padded ? found : [...found, { where: socketName(joint.to), out: false, by: joint, peakDbu, maxDbu: mode.maxDbu, rises }];
+  if (padded) return found;
+  const knob = mode.gainDb !== undefined;
+  return [...found, { where: socketName(joint.to), out: false, by: joint, peakDbu, maxDbu: mode.maxDbu, knob, rises }];
 }
 
 function placeOf({ run }: Line, by: Joint | undefined, last: boolean): string | undefined {
