@@ -145,7 +145,7 @@ program
   .addHelpText(
     'after',
     `
-What there is to print on (the usual sizes, no maker's own):
+What there is to print on (the usual sizes, no maker’s own):
 ${STOCK_LINES.join('\n')}
 
 Examples:
