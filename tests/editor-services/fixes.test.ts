@@ -168,11 +168,11 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Call the gear iface-2'],
     makes: ['gear iface-2 is interface-4', 'input iface-2.1 takes voice'],
   },
-  'watts, which a rig does not reckon with': {
+  'watts where there can be none': {
     code: 'units/wrong',
-    rig: `${HEAD}model box is interface-4 {\n  power mains 250 W # at most\n}\ngear iface is box`,
-    offers: ['Put "250 W" into a comment'],
-    makes: ['  power mains # at most, 250 W'],
+    rig: `${HEAD}model box is interface-4 {\n  latency 250 W # at most\n}\ngear iface is box`,
+    offers: ['Put "latency 250 W" into a comment'],
+    makes: ['  # at most, latency 250 W'],
     preferred: true,
   },
   'decibels of what?': {
@@ -359,7 +359,7 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['input pre.2 takes c', 'input pre.1 takes d'],
   },
   'an instrument too many goes through a DI': {
-    code: 'capacity/too-few-inputs',
+    code: 'levels/instrument-on-mic',
     rig: `${HEAD}source a "Tenor" is magnetic-pickup\nsource b "Bass" is magnetic-pickup\nsource c "Cuatro" is magnetic-pickup\nmodel small is interface {\n  input 1..2 combo {\n    mic impedance 2 kohm max 2 dBu gain 0..55 dB phantom each\n    instrument impedance 1 Mohm max 10 dBu gain 0..50 dB\n  }\n  input 3 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB phantom each\n  input optical optical digital channels 8\n  output 1..4 trs line impedance 150 ohm max 16 dBu\n  mixes 4 mono\n}\ngear iface "Interface" is small\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c`,
     offers: ['Put an Active DI into Interface input 3'],
     makes: ['input iface.3 takes c via active-di'],

@@ -35,6 +35,8 @@ const WITHOUT: readonly Code[] = [
   'radio/outside-ranges',
   'radio/rules-not-known',
   'radio/where-not-said',
+  // What to do without, to borrow or to pay for, only the band knows.
+  'rig/over-budget',
   // Whether the stage is larger than that, or the place a slip, only its writer knows.
   'stage/far-off',
   'stage/off-stage',

@@ -55,6 +55,9 @@ function cures(run: Run, carrying: Run, by: Joint, heard: boolean): Fix[] {
   }
   if (run.kind !== 'input') return [];
   const removed: Fix = { kind: 'remove', statement: run.id };
+  const instead: Fix = { kind: 'replace-step', step: `${carrying.id}/via.0`, with: 'headphone-amp' };
+  // What it is plugged into instead of ears keeps what else goes through it.
+  if (heard && carrying.via.length === 1 && carrying.via[0]?.piece === by.from.piece.id) return [instead];
   if (!heard || carrying.via.length > 0) return [removed];
   return [{ kind: 'several', fixes: [removed, { kind: 'add-step', run: carrying.id, model: 'headphone-amp', where: 'first' }] }];
 }

@@ -48,6 +48,9 @@ const RANK = { pair: 0, triple: 1, fifth: 2 };
 function products({ settings }: Rig, { troubles }: Coordination): Finding[] {
   const worst = new Map<OnAir, Trouble>();
   for (const each of troubles) {
+    // What comes of two on one frequency is told as that.
+    const all = [each.victim, ...each.of];
+    if (new Set(all.map(({ hz }) => hz)).size < all.length) continue;
     const there = worst.get(each.victim);
     if (!there || isWorse(each, there)) worst.set(each.victim, each);
   }

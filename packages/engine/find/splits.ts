@@ -60,7 +60,8 @@ function apart(net: Network, piece: Piece, runs: readonly Run[], joints: readonl
   const kinds = joint.from.port.modes.map(({ kind }) => kind);
   const device = net.rig.pieces.get(second.to.piece);
   const free = device?.model.ports.filter(
-    (port) => port.direction === 'input' && port.modes.some(({ kind }) => kinds.includes(kind)) && !net.entering.has(socket(device, port).key),
+    (port) =>
+      port.direction === 'input' && port.modes.some(({ kind }) => kinds.includes(kind)) && !net.entering.has(socket(device, port).key),
   );
   return (free ?? []).slice(0, 3).map(({ id }) => ({ kind: 'several', fixes: [...out, { kind: 'move', run: second.id, port: id }] }));
 }

@@ -38,7 +38,8 @@ const NO_PERMISSION = 'What is known here was read in published sources and is n
 
 const OFFERED = 'In the editor, the light bulb offers a clear frequency where there is one.';
 
-const MOVE_ONE = 'Set one of them to another frequency: in the editor the light bulb offers a clear one where there is one, and "earloom frequencies" chooses for all at once.';
+const MOVE_ONE =
+  'Set one of them to another frequency: in the editor the light bulb offers a clear one where there is one, and "earloom frequencies" chooses for all at once.';
 
 function productWhat({ victim, order, of, productHz, awayHz }: ProductFigures, where: string): string {
   const hz = of.map((each) => each.hz);

@@ -27,7 +27,11 @@ export const SPLITS = resting(['inputs', 'house'], {
       why: `One plug fits one socket: the ${f.inputs === 2 ? 'other input gets' : 'other inputs get'} nothing.`,
       cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
     }),
-    { short: () => ({ wrong: 'one channel on several inputs' }) },
+    {
+      // With one of the inputs it is one plug, and that fits or not by itself.
+      overrules: /^(capacity\/too-few-inputs|levels\/mic-on-line)$/,
+      short: () => ({ wrong: 'one channel on several inputs' }),
+    },
   ),
   'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>(
     'error',

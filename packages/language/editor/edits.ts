@@ -380,11 +380,12 @@ export class Curing {
     const layout = new Layout(document.textDocument, node as ast.RigFile);
     const [start, end] = [document.textDocument.offsetAt(spot.range.start), document.textDocument.offsetAt(spot.range.end)];
     if (written === '') return { title: `Delete ${quote(layout.text.slice(start, end))}`, node, edits: [layout.remove(start, end)] };
-    const there = this.nodeOf(place);
+    const mark = this.analysis.lowered.marks.markOf(place);
+    const there = mark?.node;
     const title =
       there?.$type === 'Taken'
         ? `Take ${written}`
-        : there && isDeclaration(there)
+        : there && isDeclaration(there) && mark?.property === 'name'
           ? `Call the ${there.$type.toLowerCase()} ${written}`
           : `Write ${quote(written)}`;
     return { title, node, edits: [layout.replace(start, end, written)] };

@@ -145,7 +145,10 @@ const WORDS: Readonly<Record<string, Word>> = {
   'SignalKind/speaker': word('DANGER: tens of volts, for a loudspeaker and nothing else.', 'output speaker speaker-jack speaker'),
   'SignalKind/digital': word('Numbers: over USB, optical or coaxial.', 'input usb1..usb8 digital'),
   'SignalKind/radio': word('Through the air.', 'output air from left, right active radio channels 2'),
-  'Figure/impedance': word('How many ohms an output has inside, or an input loads it with. An input should have five to ten times as many.', 'impedance 150 ohm'),
+  'Figure/impedance': word(
+    'How many ohms an output has inside, or an input loads it with. An input should have five to ten times as many.',
+    'impedance 150 ohm',
+  ),
   'Figure/capacitance': word('A piezo element’s own, in series with what it gives.', 'capacitance 2 nF'),
   'Figure/inductance': word('A pickup winding’s own: with the lead’s capacitance it sets where the highs end.', 'inductance 4 H'),
   'Figure/max': word('The level that just does not clip, at the lowest gain; of a microphone, the loudest sound.', 'max 20 dBu'),

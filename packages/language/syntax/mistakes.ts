@@ -264,7 +264,7 @@ class Mistakes {
         statement,
       });
     }
-    if (previous && /^(the|a|an)$/i.test(previous.image)) {
+    if (previous && /^(the|a|an)$/i.test(previous.image) && !this.names().has(previous.image)) {
       return told(
         'text/unexpected',
         previous.start,

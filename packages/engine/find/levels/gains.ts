@@ -60,7 +60,16 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
       finding(
         'levels/too-hot',
         place,
-        { ...at, peakDbu, maxDbu: mode.maxDbu ?? 0, overDb: gain.hotDb, padDb, padFits: pads.length > 0, knob: mode.gainDb !== undefined, ...named(cures) },
+        {
+          ...at,
+          peakDbu,
+          maxDbu: mode.maxDbu ?? 0,
+          overDb: gain.hotDb,
+          padDb,
+          padFits: pads.length > 0,
+          knob: mode.gainDb !== undefined,
+          ...named(cures),
+        },
         { about: ids, related, fixes: [...own, ...fixesOf(cures), ...pads.map(({ fix }) => fix)] },
       ),
     );

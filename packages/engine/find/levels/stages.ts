@@ -73,7 +73,8 @@ function stagesOf(net: Network, levels: Levels, solved: Solved, line: Line, join
   const found: Stage[] = [];
   const by = joint.from.piece === solved.piece ? undefined : from.by?.plug.joint;
   const out = loudestOut(net, from);
-  if (out && (!by || from.by?.tie.how === 'active')) found.push({ where: socketName(joint.from), out: true, by, ...out, knob: false, rises: true });
+  if (out && (!by || from.by?.tie.how === 'active'))
+    found.push({ where: socketName(joint.from), out: true, by, ...out, knob: false, rises: true });
   // Of a signal of another kind it is told as that.
   if (mode?.maxDbu === undefined || peakDbu === undefined || !kinds.includes(mode.kind)) return found;
   const padded = isPadded(line) && joint.to.key === line.end?.key;

@@ -190,7 +190,12 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
   for (const mix of net.rig.mixes.values()) {
     if (!mix.house && mix.for.length === 0) {
       findings.push(
-        finding('mixes/for-nobody', mix.place, { mix: mix.label, carried: leaving.has(mix.id) }, { fixes: [...listeners(net.rig, mix), leftOut(net.rig, mix)] }),
+        finding(
+          'mixes/for-nobody',
+          mix.place,
+          { mix: mix.label, carried: leaving.has(mix.id) },
+          { fixes: [...listeners(net.rig, mix), leftOut(net.rig, mix)] },
+        ),
       );
     }
     const carried = byMix.get(mix.id) ?? [];

@@ -1,5 +1,5 @@
 /** Cures that only the text and the workspace know of. */
-import { AstUtils, type CstNode, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
+import { AstUtils, type CstNode, CstUtils, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
 import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
@@ -78,11 +78,14 @@ export class TextualCures {
       }
       case 'units/wrong': {
         if (!(finding.figures as FiguresOf<'units/wrong'>).power) return [];
-        const written = layout.text.slice(offset, end);
+        // With the word that it belongs to: `max 100 W`. What goes on behind it cannot do without it.
+        const clause = clauseOf(file, offset);
+        if (clause?.end !== end || layout.text.slice(clause.offset, end).includes('\n')) return [];
+        const written = layout.text.slice(clause.offset, end);
         const line = layout.text.slice(end, layout.lineEnd(end));
-        const before = /[ \t]*$/.exec(layout.text.slice(0, offset))?.[0].length ?? 0;
+        const before = /[ \t]*$/.exec(layout.text.slice(0, clause.offset))?.[0].length ?? 0;
         const noted = `${line.trimEnd()}${line.includes('#') ? ', ' : '  # '}${written}`;
-        return cure(`Put "${written}" into a comment`, layout.edit(offset - before, end + line.length, noted));
+        return cure(`Put "${written}" into a comment`, layout.edit(clause.offset - before, end + line.length, noted));
       }
       case 'units/impossible': {
         const written = layout.text.slice(offset, end);
@@ -240,4 +243,11 @@ function statementAt(file: ast.RigFile, offset: number): ast.Statement | undefin
 /** What stands between two braces, or behind one that is not closed. */
 function inBraces({ text }: Layout, start: number, end: number): string {
   return text.slice(start + 1, text.charAt(end - 1) === '}' ? end - 1 : end).trim();
+}
+
+/** The clause that a figure stands in. */
+function clauseOf(file: ast.RigFile, offset: number): CstNode | undefined {
+  const figure = file.$cstNode && CstUtils.findLeafNodeAtOffset(file.$cstNode, offset)?.astNode;
+  const clause = figure?.$container;
+  return clause?.$container?.$type === 'RigFile' ? undefined : clause?.$cstNode;
 }
