@@ -107,7 +107,7 @@ class Finder {
     const statements = [...about, ...related.map(({ place }) => statementOf(place))];
     const rows = new Set(statements.flatMap((statement) => this.own.get(statement) ?? []));
     rows.delete(row);
-    return [...rows].filter((each) => this.names.get(each) !== this.names.get(row));
+    return [...rows];
   }
 
   private statementRow(statement: Place): Draft<Row> | undefined {

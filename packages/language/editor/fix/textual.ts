@@ -83,9 +83,12 @@ export class TextualCures {
         if (clause?.end !== end || layout.text.slice(clause.offset, end).includes('\n')) return [];
         const written = layout.text.slice(clause.offset, end);
         const line = layout.text.slice(end, layout.lineEnd(end));
-        const before = /[ \t]*$/.exec(layout.text.slice(0, clause.offset))?.[0].length ?? 0;
+        // What is first on its line leaves the comment where it stood.
+        const head = layout.text.slice(layout.text.lastIndexOf('\n', clause.offset) + 1, clause.offset);
+        const start = clause.offset - (head.trim() === '' ? 0 : head.length - head.trimEnd().length);
         const noted = `${line.trimEnd()}${line.includes('#') ? ', ' : '  # '}${written}`;
-        return cure(`Put "${written}" into a comment`, layout.edit(clause.offset - before, end + line.length, noted));
+        const text = head.trim() === '' ? noted.trimStart() : noted;
+        return cure(`Put "${written}" into a comment`, layout.edit(start, end + line.length, text));
       }
       case 'units/impossible': {
         const written = layout.text.slice(offset, end);
