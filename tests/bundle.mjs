@@ -20,6 +20,8 @@ export async function bundle(entry, outfile) {
     loader: { '.rig': 'text', '.css': 'text' },
     jsx: 'automatic',
     jsxImportSource: 'preact',
+    // Its entry for modules looks for its WebAssembly by an address, which a bundle has not.
+    alias: { highs: './node_modules/highs/build/highs.js' },
     sourcemap: 'inline',
     logLevel: 'warning',
   });

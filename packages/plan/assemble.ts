@@ -1,6 +1,6 @@
 /** A solution as lines and gear: each choice gets its socket and its piece, and the rig is written with them. */
 import type { HouseRun, InputRun, Mix, Model, OutputRun, Piece, Port, PortRef, Rig, Source } from '#rig';
-import type { Block, Device, LinkChoice } from './devices';
+import type { Device, LinkChoice } from './devices';
 import type { Asking, Columns } from './formulate';
 import { type LineChoice, modelsOf, portOf, type Through, theirsOn } from './lines';
 import { amplifierPort, type Hearing, type OutBlock, type ToHouse, type Transmission } from './listening';
@@ -91,7 +91,14 @@ class Assembler {
     const ports = new Map<LineChoice, readonly string[]>();
     for (const block of landing.blocks) {
       const here = chosen.filter((choice) => choice.block === block);
-      for (const [choice, mine] of packed(block, here, wasOf, ({ width }) => width)) ports.set(choice, mine);
+      for (const [choice, mine] of packed(
+        block,
+        here,
+        wasOf,
+        ({ width }) => width,
+        ({ state }) => state,
+      ))
+        ports.set(choice, mine);
     }
     // Boxes that serve a stereo line whole need all their units.
     for (const choice of [...chosen].sort((a, b) => b.width - a.width)) this.input(choice, ports.get(choice) ?? []);
@@ -112,7 +119,7 @@ class Assembler {
         ...brought.filter((choice) => choice.block === block),
       ];
       const inOrder = here.sort((a, b) => rank(rig, a.wanted.mix) - rank(rig, b.wanted.mix));
-      for (const [choice, mine] of packed(block, inOrder, wasOut, widthOut)) this.output(choice, block, mine);
+      for (const [choice, mine] of packed({ stretches: [block.ports] }, inOrder, wasOut, widthOut)) this.output(choice, block, mine);
     }
     for (const choice of heard) if (choice.how.kind === 'radio') this.pack(choice);
     const narrowed = [
@@ -180,6 +187,11 @@ class Assembler {
     return piece;
   }
 
+  /** A piece without a name, in its place in a line. */
+  private fresh(place: string, model: Model, holding?: Piece['holding']): void {
+    this.pieces.set(place, { id: place, kind: 'fresh', label: model.label, model, holding, for: [], place });
+  }
+
   private buyDevice(device: Device): void {
     if (device.stock) this.devices.set(device, this.buy(device.stock, device.stock.model.mixes ? 'interface' : 'expander', ''));
   }
@@ -232,13 +244,18 @@ class Assembler {
       way.steps.map((step, index) => {
         const place = `${id}/via.${index}`;
         if (step.stock.endless) {
-          this.pieces.set(place, { id: place, kind: 'fresh', label: step.stock.model.label, model: step.stock.model, for: [], place });
+          this.fresh(place, step.stock.model);
           return { piece: place, port: portOf(step, step.stock.units[0] as Unit), place };
         }
         const whole = width > 1 && !apart;
         const { piece, unit } = this.take(step.stock, whole ? width : 1, `${source.name}-${step.stock.model.id}`, source.label);
+        const port = whole ? undefined : portOf(step, unit);
+        if (piece.kind === 'fresh') {
+          this.fresh(place, piece.model, piece.holding);
+          return { piece: place, port, place };
+        }
         pieces.push(piece);
-        return { piece: piece.id, port: whole ? undefined : portOf(step, unit), place };
+        return { piece: piece.id, port, place };
       });
     const runs: InputRun[] = [];
     if (block) {
@@ -271,7 +288,11 @@ class Assembler {
     const who = 'performer' in choice ? choice.performer.name : '';
     const id = `output:plan-${mix.name}-${who}-${this.outputs.length}`;
     const via: PortRef[] = [];
-    const step = (piece: Piece, port: string | undefined) => via.push({ piece: piece.id, port, place: `${id}/via.${via.length}` });
+    const step = (piece: Piece, port: string | undefined) => {
+      const place = `${id}/via.${via.length}`;
+      if (piece.kind === 'fresh') this.fresh(place, piece.model, piece.holding);
+      via.push({ piece: piece.kind === 'fresh' ? place : piece.id, port, place });
+    };
     if ('air' in choice) {
       const { piece, port } = this.air(choice);
       step(piece, port);
@@ -279,7 +300,7 @@ class Assembler {
       const amplifier = choice.how.kind === 'wired' ? choice.how.amplifier : undefined;
       if (amplifier?.endless) {
         const place = `${id}/via.0`;
-        this.pieces.set(place, { id: place, kind: 'fresh', label: amplifier.model.label, model: amplifier.model, for: [], place });
+        this.fresh(place, amplifier.model);
         via.push({ piece: place, place });
       } else if (amplifier) {
         const { piece, unit } = this.take(amplifier, 1, `${who}-${amplifier.model.id}`, choice.performer.label);
@@ -369,33 +390,57 @@ function widthOut(choice: Hearing | ToHouse | Transmission): number {
   return 'how' in choice && choice.how.kind === 'wired' && !choice.how.amplifier ? 1 : 2;
 }
 
-/** Ports of a block for each: where they were, as far as the others then find room, else side by side, the wide ones first. */
+/**
+ * Ports of a block for each: where they were, as far as the others then find room, else side by side, the wide ones first. On inputs of
+ * several phantom switches a line goes where the switch is as it needs it: what is to be on fills them from the first, what is to be off
+ * from the last.
+ */
 function packed<T>(
-  { ports }: Pick<Block | OutBlock, 'ports'>,
+  { stretches }: { readonly stretches: readonly (readonly Port[])[] },
   choices: readonly T[],
   was: (choice: T) => readonly string[] | undefined,
   width: (choice: T) => number,
+  state: (choice: T) => 'on' | 'off' | 'any' = () => 'any',
 ): Map<T, readonly string[]> {
-  const ids = ports.map(({ id }) => id);
+  const several = stretches.length > 1;
   for (const keep of [true, false]) {
-    const taken = new Set<string>();
+    const free = stretches.map((ports) => ports.map(({ id }) => id));
+    const states: ('on' | 'off' | undefined)[] = stretches.map(() => undefined);
     const placed = new Map<T, readonly string[]>();
+    const put = (choice: T, at: number, ids: readonly string[]) => {
+      const mine = free[at] as string[];
+      mine.splice(mine.indexOf(ids[0] as string), ids.length);
+      const needs = state(choice);
+      if (needs !== 'any') states[at] = needs;
+      placed.set(choice, ids);
+    };
+    const suits = (choice: T, at: number) => !several || state(choice) === 'any' || (states[at] ?? state(choice)) === state(choice);
     for (const choice of keep ? choices : []) {
       const before = was(choice);
-      if (before?.length !== width(choice) || !before.every((id) => ids.includes(id) && !taken.has(id))) continue;
-      for (const id of before) taken.add(id);
-      placed.set(choice, before);
+      const at = before ? free.findIndex((ids) => before.every((id) => ids.includes(id))) : -1;
+      if (before && at >= 0 && before.length === width(choice) && suits(choice, at)) put(choice, at, before);
     }
-    const rest = choices.filter((choice) => !placed.has(choice)).sort((a, b) => width(b) - width(a));
+    const order = { on: 0, off: 1, any: 2 };
+    const rest = choices
+      .filter((choice) => !placed.has(choice))
+      .sort((a, b) => (several ? order[state(a)] - order[state(b)] : 0) || width(b) - width(a));
     for (const choice of rest) {
-      const need = width(choice);
-      const at = ids.findIndex((_, start) => start + need <= ids.length && ids.slice(start, start + need).every((id) => !taken.has(id)));
-      if (at < 0) break;
-      const mine = ids.slice(at, at + need);
-      for (const id of mine) taken.add(id);
-      placed.set(choice, mine);
+      const all = stretches.map((_, index) => index);
+      const found = (state(choice) === 'off' ? all.reverse() : all).flatMap((at) => {
+        const start = suits(choice, at) ? roomIn(stretches[at] ?? [], free[at] ?? [], width(choice)) : undefined;
+        return start ? [{ at, start }] : [];
+      })[0];
+      if (!found) break;
+      put(choice, found.at, found.start);
     }
     if (placed.size === choices.length) return placed;
   }
   return new Map();
+}
+
+/** The first neighbours that are free. */
+function roomIn(ports: readonly Port[], free: readonly string[], width: number): string[] | undefined {
+  const ids = ports.map(({ id }) => id);
+  const start = ids.findIndex((_, at) => at + width <= ids.length && ids.slice(at, at + width).every((id) => free.includes(id)));
+  return start < 0 ? undefined : ids.slice(start, start + width);
 }

@@ -101,14 +101,18 @@ function irreducible(programme: Programme, all: readonly Wish[], { solver, limit
   };
   let kept = [...all];
   let smallest = true;
-  for (const wish of all) {
-    const without = kept.filter((each) => each !== wish);
-    const fit = fits(without);
-    if (fit === undefined) {
-      smallest = false;
-      break;
+  // Many at once as long as that goes, one by one at the end: each that is left then is needed.
+  for (let size = Math.ceil(all.length / 2); size >= 1 && smallest; size = size === 1 ? 0 : Math.ceil(size / 2)) {
+    for (let at = 0; at < kept.length; ) {
+      const without = [...kept.slice(0, at), ...kept.slice(at + size)];
+      const fit = fits(without);
+      if (fit === undefined) {
+        smallest = false;
+        break;
+      }
+      if (fit) at += size;
+      else kept = without;
     }
-    if (!fit) kept = without;
   }
   return { musts: kept.map(({ must }) => must), smallest };
 }

@@ -4,6 +4,7 @@
  */
 import { channelsAt, isRadio, type Link, linksOf, mates, type Network } from '#engine';
 import type { Piece, Port } from '#rig';
+import { grouped } from './grouped';
 import { isFree, type Stock, stretches, unitsOf } from './stock';
 
 /** A link that a plan may plug: from an expander's output to a free input of gear that makes mixes. */
@@ -28,33 +29,50 @@ export interface Device {
   readonly linked: readonly Link[];
 }
 
-/** Inputs of a phantom switch. */
-export interface Bank {
+/** Phantom switches that are alike: of as many free inputs each, and nothing written decides any of them. Only how many are on matters. */
+export interface Switches {
   readonly id: number;
   readonly device: Device;
-  readonly bank: number;
+  /** The banks of the device's inputs, as ports have them. */
+  readonly banks: readonly number[];
+  /** What is written has them on, or would be harmed by it. */
+  readonly set?: 'on' | 'off';
 }
 
 export interface Block {
   readonly id: number;
   readonly device: Device;
-  /** Free ones, next to each other, in order. */
+  /** Free ones that take the same, in order. */
   readonly ports: readonly Port[];
-  /** The phantom switch that they share with others. */
-  readonly bank?: Bank;
+  /** The same, in stretches of neighbours: one for each of its switches, where it has any. */
+  readonly stretches: readonly (readonly Port[])[];
+  /** The phantom switches that they share: with others, where it is one; else one a stretch, all stretches of one length. */
+  readonly switches?: Switches;
   /** What all of them say. */
   readonly says: string;
 }
 
+/** What decides a phantom switch already, by the device and the inputs on it. */
+export type Preset = (device: Piece, inputs: readonly string[]) => 'on' | 'off' | undefined;
+
 export interface Landing {
   readonly devices: readonly Device[];
   readonly blocks: readonly Block[];
-  readonly banks: readonly Bank[];
+  readonly switches: readonly Switches[];
   readonly links: readonly LinkChoice[];
 }
 
-/** Of gear that may be bought to land lines on, one of each kind is thought of. */
-export function landingOf(net: Network, stocks: readonly Stock[], without: ReadonlySet<string>): Landing {
+/**
+ * Of gear that may be bought to land lines on, one of each kind is thought of. `widths` are those of the lines that are wanted: switches are
+ * taken together only where stretches of their length can be filled by any mix of them.
+ */
+export function landingOf(
+  net: Network,
+  stocks: readonly Stock[],
+  without: ReadonlySet<string>,
+  widths: readonly number[],
+  preset: Preset,
+): Landing {
   const written = linksOf(net);
   const devices: Device[] = [];
   const add = (piece: Piece, stock?: Stock) => {
@@ -90,7 +108,7 @@ export function landingOf(net: Network, stocks: readonly Stock[], without: Reado
       }
     }
   }
-  const banks: Bank[] = [];
+  const switches: Switches[] = [];
   const blocks: Block[] = [];
   for (const device of devices) {
     const carried = device.makes
@@ -105,19 +123,41 @@ export function landingOf(net: Network, stocks: readonly Stock[], without: Reado
         !taken.has(port.id) &&
         (!carried || carried.has(port.id)),
     );
-    for (const ports of stretches(free)) {
-      const first = ports[0] as Port;
-      const shared = first.modes.some(({ phantom }) => phantom === 'shared');
-      let bank = shared ? banks.find((each) => each.device === device && each.bank === first.bank) : undefined;
-      if (shared && !bank) {
-        bank = { id: banks.length, device, bank: first.bank };
-        banks.push(bank);
+    const all = stretches(free);
+    const isShared = ([first]: readonly Port[]) => first?.modes.some(({ phantom }) => phantom === 'shared') === true;
+    const stateOf = (bank: number) => {
+      const inputs = device.piece.model.ports.filter((port) => port.direction === 'input' && port.bank === bank);
+      return preset(
+        device.piece,
+        inputs.map(({ id }) => id),
+      );
+    };
+    const groups = grouped(all, (ports) => {
+      const [first] = ports as [Port];
+      if (!isShared(ports)) return first.id;
+      const alone = all.filter(([other]) => other?.bank === first.bank).length === 1;
+      const fills = widths.every((width) => ports.length % width === 0);
+      return alone && fills ? JSON.stringify([saysOf(first), ports.length, stateOf(first.bank)]) : first.id;
+    });
+    for (const group of groups) {
+      const first = group[0]?.[0] as Port;
+      const banks = group.map(([port]) => (port as Port).bank);
+      let shared: Switches | undefined;
+      if (isShared(group[0] ?? [])) {
+        shared = switches.find((each) => each.device === device && each.banks.includes(first.bank));
+        if (!shared) {
+          shared = { id: switches.length, device, banks, set: stateOf(first.bank) };
+          switches.push(shared);
+        }
       }
-      const { direction, connector, modes, tailM } = first;
-      blocks.push({ id: blocks.length, device, ports, bank, says: JSON.stringify([direction, connector, modes, tailM]) });
+      blocks.push({ id: blocks.length, device, ports: group.flat(), stretches: group, switches: shared, says: saysOf(first) });
     }
   }
-  return { devices, blocks, banks, links };
+  return { devices, blocks, switches, links };
+}
+
+function saysOf({ direction, connector, modes, tailM }: Port): string {
+  return JSON.stringify([direction, connector, modes, tailM]);
 }
 
 function carriedBy(link: Link | LinkChoice): readonly string[] {

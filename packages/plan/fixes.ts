@@ -126,8 +126,10 @@ export function viaText(rig: Rig, via: readonly PortRef[]): string | undefined {
   return via.length === 0 ? undefined : via.map((step) => refText(rig, step)).join(', ');
 }
 
+/** Where a line named no leg, it finds the same one as before. */
 function isSame(oldRig: Rig, was: InputRun | OutputRun, rig: Rig, run: InputRun | OutputRun): boolean {
-  if (viaText(oldRig, was.via) !== viaText(rig, run.via)) return false;
+  const named = run.via.map((step, index) => (was.via[index]?.port === undefined ? { ...step, port: undefined } : step));
+  if (viaText(oldRig, was.via) !== viaText(rig, named)) return false;
   if (was.kind === 'input' && run.kind === 'input') {
     const ports = portText(oldRig, was.to.piece, was.to.ports) === portText(rig, run.to.piece, run.to.ports);
     return ports && takenText(oldRig, was) === takenText(rig, run) && (was.phantom ?? 'on') === (run.phantom ?? 'on');

@@ -2,7 +2,7 @@
  * The plan as a mixed-integer programme (`programme.ts`). Its columns, all 0 or 1 unless said otherwise:
  *
  *     x_c  the line c is written: a source, a way and a block of inputs (`lines.ts`)
- *     b_k  the phantom switch k is on
+ *     b_k  so many of the phantom switches k are on, which are alike: a whole number
  *     l_e  the link e is plugged; d_g the device g is bought
  *     y_mgw  the mix m is made on the device g, in width w
  *     t_a  a mix leaves by a transmitter; h_a somebody hears a mix, on a lead or by a pack; o_a a mix goes to the house
@@ -13,7 +13,8 @@
  *
  *     of each source           sum x_c <= 1                      one line
  *     of each block            sum width_c x_c <= inputs         (neighbours fit side by side whatever the widths: they are packed anew)
- *     of each switch           sum x_c (of one source, on only) <= b_k;  sum x_c (off only) <= 1 - b_k
+ *     of each switch           sum x_c (of one source, on only) <= b_k;  sum x_c (of one source, off only) <= switches - b_k
+ *                              and of several alike: sum width_c x_c (on only) <= inputs a switch * b_k, and off only likewise
  *     of each device           sum milliamps_c x_c <= what its phantom supply has left
  *     of each expander         sum x_c (of one source) <= sum l_e;  sum l_e <= 1;  l_e <= d_g;  one link an input
  *     of each stock            sum uses_c x_c + … <= idle units + units a thing * n_s
@@ -64,8 +65,6 @@ export interface Asking {
   readonly stocks: readonly Stock[];
   readonly lines: Lines;
   readonly listening: Listening;
-  /** Phantom switches that are on, or must stay off, for what is written: by the bank's id. */
-  readonly switches: ReadonlyMap<number, 'on' | 'off'>;
   /** Amperes that each device's phantom supply has left, by the device's id. */
   readonly leftA: ReadonlyMap<number, number>;
   /** Hundredths that may be spent; undefined without a budget. */
@@ -100,7 +99,7 @@ export interface Columns {
   readonly transmission: ReadonlyMap<Transmission, number>;
   readonly toHouse: ReadonlyMap<ToHouse, number>;
   readonly link: readonly number[];
-  /** By the bank's id. */
+  /** How many of them are on, by the id of switches that are alike. */
   readonly bank: readonly number[];
   /** By the device's id, of devices that would be bought. */
   readonly device: ReadonlyMap<number, number>;
@@ -132,7 +131,7 @@ class Formulation {
 
   formulated(order: readonly AimName[]): Formulated {
     const { landing, lines, listening } = this.asking;
-    this.bank.push(...landing.banks.map(() => this.programme.column()));
+    this.bank.push(...landing.switches.map(({ banks }) => this.programme.column(banks.length)));
     for (const device of landing.devices) if (device.stock) this.device.set(device.id, this.programme.column());
     this.link.push(...landing.links.map(() => this.programme.column()));
     for (const choice of lines.choices) this.line.set(choice, this.programme.column());
@@ -192,16 +191,24 @@ class Formulation {
   }
 
   private switches(): void {
-    for (const { id } of this.asking.landing.banks) {
+    for (const { id, banks, set } of this.asking.landing.switches) {
       const column = this.bank[id] as number;
-      const set = this.asking.switches.get(id);
-      if (set) this.programme.row([one(column)], set === 'on' ? { low: 1 } : { high: 0 });
+      const count = banks.length;
+      if (set) this.programme.row([one(column)], set === 'on' ? { low: count } : { high: 0 });
+      const block = this.asking.landing.blocks.find(({ switches }) => switches?.id === id);
+      if (block && count > 1) {
+        const size = block.stretches[0]?.length ?? 0;
+        const wide = (state: 'on' | 'off') =>
+          this.terms(this.line, (choice) => (choice.block === block && choice.state === state ? choice.width : 0));
+        this.programme.row([...wide('on'), one(column, -size)], { high: 0 });
+        this.programme.row([...wide('off'), one(column, size)], { high: size * count });
+      }
       for (const wanted of this.asking.wanted.sources) {
-        const here = this.of(wanted).filter(([{ block, state }]) => block?.bank?.id === id && state !== 'any');
+        const here = this.of(wanted).filter(([choice]) => choice.block?.switches?.id === id && choice.state !== 'any');
         const terms = (state: 'on' | 'off') => here.filter(([choice]) => choice.state === state).map(([, each]) => one(each));
         const [on, off] = [terms('on'), terms('off')];
         if (on.length > 0) this.programme.row([...on, one(column, -1)], { high: 0 });
-        if (off.length > 0) this.programme.row([...off, one(column)], { high: 1 });
+        if (off.length > 0) this.programme.row([...off, one(column)], { high: count });
       }
     }
   }

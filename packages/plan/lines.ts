@@ -76,6 +76,11 @@ function widthOf(wanted: WantedSource, way: Pick<Way, 'model'>): number {
   return Math.max(1, ports.filter(({ direction, separate }) => direction === 'output' && separate).length);
 }
 
+/** The widths of lines that sources may have. */
+export function widthsOf(wanted: readonly WantedSource[]): number[] {
+  return [...new Set(wanted.flatMap((each) => modelsOf(each).map((_, model) => widthOf(each, { model }))))];
+}
+
 export class LineFinder {
   private readonly choices: LineChoice[] = [];
   private readonly refusals: Refusal[] = [];
@@ -119,7 +124,7 @@ export class LineFinder {
       const takes = channels.length > 0 ? [undefined] : outputs.length === 1 ? [undefined] : outputs.map(({ id }) => id);
       const width = Math.max(1, channels.length);
       for (const block of this.blocks) {
-        if (block.ports.length < width) continue;
+        if (!block.stretches.some(({ length }) => length >= width)) continue;
         const here = takes.flatMap((taken) => {
           const output = outputs.find(({ id }) => id === taken) ?? channels[0] ?? outputs[0];
           return output ? this.onBlock(wanted, { model: index, takes: taken }, output, width, block) : [];
@@ -180,7 +185,7 @@ export class LineFinder {
     }
     const { theirs, verdict } = best;
     const found: LineChoice[] = [];
-    const neighbours = block.bank !== undefined;
+    const neighbours = block.switches !== undefined;
     if (verdict.needsPhantom) {
       if (!verdict.blocked) found.push(make(theirs, false, neighbours ? 'on' : 'any', verdict));
       if (this.rig.house.some(({ takes }) => takes?.id === wanted.source.id)) {
@@ -358,7 +363,8 @@ export function isNoDearer(stock: Stock, than: Stock): boolean {
 /** The piece that stands for a stock in a trial, and one of its units. */
 export function standIn(stock: Stock, count = 0): Piece {
   const first = stock.pieces[0]?.piece;
-  if (first && count === 0) return first;
+  // What has no name of its own stands in by one, as others do.
+  if (first && count === 0 && first.kind !== 'fresh') return first;
   const id = `gear:#${stock.id}.${count}`;
   return {
     id,
@@ -396,7 +402,8 @@ function trialRig(rig: Rig, choice: Omit<LineChoice, 'id' | 'state' | 'verdict'>
     });
   if (block) {
     pieces.set(block.device.piece.id, block.device.piece);
-    const ports = block.ports.slice(0, width).map(({ id }) => id);
+    const stretch = block.stretches.find(({ length }) => length >= width) ?? block.ports;
+    const ports = stretch.slice(0, width).map(({ id }) => id);
     for (const [channel, mine] of (apart ? ports.map((id) => [id]) : [ports]).entries()) {
       const id = `input:plan.${channel}`;
       lines.push({
@@ -426,9 +433,10 @@ function trialRig(rig: Rig, choice: Omit<LineChoice, 'id' | 'state' | 'verdict'>
     }
   }
   const sources = new Map([[source.id, source]]);
-  if (neighbour && block?.bank) {
+  if (neighbour && block?.switches) {
+    const [mine] = block.switches.banks;
     const other = block.device.piece.model.ports.find(
-      ({ direction, bank, id }) => direction === 'input' && bank === block.bank?.bank && !lines.some(({ to }) => to.ports.includes(id)),
+      ({ direction, bank, id }) => direction === 'input' && bank === mine && !lines.some(({ to }) => to.ports.includes(id)),
     );
     if (other) {
       const id = 'source:#neighbour';

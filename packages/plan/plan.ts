@@ -3,12 +3,12 @@ import { type Checked, check, costsOf, type Finding } from '#engine';
 import type { InputRun, Piece, Rig } from '#rig';
 import type { Assembled } from './assemble';
 import { type Conflict, conflictOf } from './conflict';
-import { type Bank, type Landing, landingOf } from './devices';
+import { type Landing, landingOf, type Preset } from './devices';
 import { AFTER_A_LOSS, AIMS, type AimName, type Asking } from './formulate';
 import { frontierOf, type Step } from './frontier';
 import type { Reached } from './lexicographic';
-import { type LineChoice, LineFinder } from './lines';
-import { type Hearing, listeningOf, type ToHouse } from './listening';
+import { type LineChoice, LineFinder, widthsOf } from './lines';
+import { type Hearing, listeningOf, type OutBlock, type ToHouse } from './listening';
 import { type Purchase, purchasesOf } from './purchases';
 import { type LeftOut, type Reason, reasonsOf } from './reasons';
 import { type Searching, search } from './search';
@@ -87,8 +87,8 @@ export async function prepare(before: Checked, options: Preparing): Promise<Prep
   const net = standing.network;
   const trials = new Trials();
   const currency = (options.budget ?? rig.settings.budget)?.currency ?? offers.find(({ price }) => price)?.price?.currency ?? 'EUR';
-  const stocks = stocksOf(net, offers, currency, wanted.lost);
-  const landing = landingOf(net, stocks, wanted.lost);
+  const stocks = stocksOf(net, offers, currency, wanted.lost, wanted.loose);
+  const landing = landingOf(net, stocks, wanted.lost, widthsOf(wanted.sources), presetBy(standing));
   const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials);
   const lines = await finder.all(wanted.sources, (done) => breathe({ stage: 'trying', done: done / (wanted.sources.length + 1) }));
   const listening = listeningOf(net, rig, landing, stocks, wanted.mixes, trials, wanted.lost);
@@ -101,7 +101,6 @@ export async function prepare(before: Checked, options: Preparing): Promise<Prep
     stocks,
     lines,
     listening,
-    switches: switchesOf(standing, landing),
     leftA: leftOf(standing, landing),
     // Without a budget nothing is bought: what money would buy is told instead.
     cents: budget === undefined ? 0 : Math.max(0, budget - written),
@@ -148,36 +147,21 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
 }
 
 /** Whether what is written has a phantom switch on, or would be harmed by it. */
-function switchesOf(standing: Checked, { banks }: Landing): Map<number, 'on' | 'off'> {
+function presetBy(standing: Checked): Preset {
   const { rig, supplies } = standing;
-  const switches = new Map<number, 'on' | 'off'>();
-  for (const bank of banks) {
-    const { piece } = bank.device;
-    const ports = piece.model.ports.filter((port) => port.direction === 'input' && port.bank === bank.bank);
-    if (ports.some(({ id }) => supplies.live.has(`${piece.id}.${id}`))) switches.set(bank.id, 'on');
-    else if (
-      wouldHarm(
-        standing,
-        rig,
-        bank,
-        ports.map(({ id }) => id),
-      )
-    )
-      switches.set(bank.id, 'off');
-  }
-  return switches;
+  return (device, inputs) => {
+    if (inputs.some((id) => supplies.live.has(`${device.id}.${id}`))) return 'on';
+    return wouldHarm(standing, rig, device, inputs) ? 'off' : undefined;
+  };
 }
 
-function wouldHarm(standing: Checked, rig: Rig, { device }: Bank, ports: readonly string[]): boolean {
-  const mine = (run: InputRun) => run.to.piece === device.piece.id && run.to.ports.some((id) => ports.includes(id));
+function wouldHarm(standing: Checked, rig: Rig, device: Piece, ports: readonly string[]): boolean {
+  const mine = (run: InputRun) => run.to.piece === device.id && run.to.ports.some((id) => ports.includes(id));
   if (!rig.inputs.some(mine)) return false;
   const there = new Set(standing.findings.map(({ code, place }) => `${code} ${place}`));
   const on = check({ ...rig, inputs: rig.inputs.map((run) => (mine(run) && run.phantom === undefined ? { ...run, phantom: 'on' } : run)) });
   return on.findings.some(
-    ({ code, place, severity }) =>
-      (severity === 'danger' || severity === 'error' || severity === 'warning') &&
-      code.startsWith('phantom/') &&
-      !there.has(`${code} ${place}`),
+    ({ code, place, severity }) => severity !== 'note' && code.startsWith('phantom/') && !there.has(`${code} ${place}`),
   );
 }
 
@@ -210,10 +194,19 @@ function isChange(choice: LineChoice | Hearing | ToHouse): boolean {
       return true;
     return !sameWay(choice, was);
   }
-  const [was] = choice.wanted.was;
-  if (!was) return false;
-  const block = 'how' in choice ? (choice.how.kind === 'wired' ? choice.how.block : choice.how.by.block) : choice.block;
-  return was.from.piece !== block.device.piece.id || !was.from.ports.every((id) => block.ports.some((port) => port.id === id));
+  const { was, wore } = choice.wanted;
+  if (was.length === 0) return false;
+  const on = (block: OutBlock) =>
+    was.filter(({ from }) => from.piece === block.device.piece.id && from.ports.every((id) => block.ports.some((port) => port.id === id)));
+  if (!('how' in choice)) return on(choice.block).length === 0;
+  const { how, performer } = choice;
+  if (how.kind === 'radio') {
+    const before = wore.get(performer.id);
+    const side = how.by.sides === 'one' ? how.by.side : undefined;
+    return before?.piece !== how.by.air.piece.id || before.port !== side;
+  }
+  const through = (id: string | undefined) => how.amplifier?.pieces.some(({ piece }) => piece.id === id) ?? id === undefined;
+  return !on(how.block).some(({ via }) => (via.length === 0 ? how.amplifier === undefined : via.some(({ piece }) => through(piece))));
 }
 
 function sameWay({ way, off }: LineChoice, was: InputRun): boolean {

@@ -84,11 +84,11 @@ function settled(asking: Omit<Asking, 'cuts'>, columns: Columns, best: ArrayLike
   set(from, 0);
   set(to, 1);
   const lines = [...columns.line].flatMap(([choice, column]) => (values[column] ? [choice] : []));
-  for (const { id } of asking.landing.banks) {
-    const column = columns.bank[id] as number;
-    const mine = lines.filter(({ block }) => block?.bank?.id === id);
-    if (mine.some(({ state }) => state === 'on')) values[column] = 1;
-    else if (mine.some(({ state }) => state === 'off')) values[column] = 0;
+  for (const { id, set } of asking.landing.switches) {
+    const on = lines.filter(({ block, state }) => block?.switches?.id === id && state === 'on');
+    const size = on[0]?.block?.stretches[0]?.length ?? 1;
+    const width = on.reduce((sum, choice) => sum + choice.width, 0);
+    if (!set) values[columns.bank[id] as number] = on[0]?.block?.stretches.length === 1 ? 1 : Math.ceil(width / size);
   }
   for (const [stock, column] of columns.bought) {
     const change = uses(to, stock) - uses(from, stock);

@@ -92,7 +92,13 @@ export function isBox({ inputs, outputs }: Unit): boolean {
 }
 
 /** All stocks of a network and of what is offered. Offers in another currency than the rig's are left out. */
-export function stocksOf(net: Network, offers: readonly Offer[], currency: string | undefined, without: ReadonlySet<string>): Stock[] {
+export function stocksOf(
+  net: Network,
+  offers: readonly Offer[],
+  currency: string | undefined,
+  without: ReadonlySet<string>,
+  loose: readonly Piece[] = [],
+): Stock[] {
   const drafts = new Map<string, Omit<Stock, 'id'> & { pieces: { piece: Piece; idle: readonly Unit[] }[] }>();
   const add = (model: Model, units: readonly Unit[], at: Position | undefined, people: readonly string[]) => {
     const key = JSON.stringify([model.id, units.length > 0 && unitSays(units[0] as Unit), at, people]);
@@ -107,6 +113,10 @@ export function stocksOf(net: Network, offers: readonly Offer[], currency: strin
       if (idle.length === 0) continue;
       add(piece.model, units, piece.at, piece.for).there.pieces.push({ piece, idle });
     }
+  }
+  for (const piece of loose) {
+    if (piece.holding?.how === 'theirs' || piece.model.mixes) continue;
+    for (const idle of alike(piece.model)) add(piece.model, idle, undefined, []).there.pieces.push({ piece, idle });
   }
   for (const offer of offers) {
     const { price, how } = offer;

@@ -1,6 +1,6 @@
 /** What is to be planned: what the rig has not written, and after a loss what has to be thought over. */
-import { type Checked, isTheirs, statementOf } from '#engine';
-import type { HouseRun, InputRun, Mix, OutputRun, Performer, Piece, Rig, Source } from '#rig';
+import { type Checked, statementOf } from '#engine';
+import type { HouseRun, InputRun, Mix, OutputRun, Performer, Piece, PortRef, Rig, Source } from '#rig';
 
 export interface WantedSource {
   readonly source: Source;
@@ -17,6 +17,8 @@ export interface WantedMix {
   readonly mix: Mix;
   readonly listeners: readonly Performer[];
   readonly was: readonly OutputRun[];
+  /** What the pack of each listener heard, by the performer's id. */
+  readonly wore: ReadonlyMap<string, PortRef>;
   /** The house's lines that take it. */
   readonly house: readonly HouseRun[];
 }
@@ -28,6 +30,8 @@ export interface Wanted {
   readonly mixes: readonly WantedMix[];
   /** Pieces that are lost: nothing goes through them. */
   readonly lost: ReadonlySet<string>;
+  /** Pieces without a name that were in what is thought over: they are there still. */
+  readonly loose: readonly Piece[];
 }
 
 export interface Asked {
@@ -66,19 +70,19 @@ export function wantedOf({ rig, findings }: Checked, { afresh = false, without =
         mix,
         listeners: mix.for.flatMap((id) => rig.performers.get(id) ?? []),
         was: anew ? rig.outputs.filter(({ carries }) => carries === mix.id) : [],
+        wore: new Map(
+          anew ? [...rig.pieces.values()].flatMap(({ hears, for: people }) => (hears ? people.map((id) => [id, hears] as const) : [])) : [],
+        ),
         house: standing.house.filter(({ takes }) => takes?.id === mix.id),
       },
     ];
   });
-  return { rig: standing, sources, mixes, lost };
+  const loose = anew ? [...rig.pieces.values()].filter(({ id, kind }) => kind === 'fresh' && !standing.pieces.has(id)) : [];
+  return { rig: standing, sources, mixes, lost, loose };
 }
 
-/** The rig without its own patching, and without what is lost. What the house and models say of themselves stays. */
+/** The rig without its own patching, and without what is lost. The house's lines stay as they are written, but for what is lost on them. */
 function cleared(rig: Rig, lost: ReadonlySet<string>): Rig {
-  const ours = (id: string) => {
-    const piece = rig.pieces.get(id);
-    return piece === undefined || !isTheirs(piece);
-  };
   const pieces = new Map(
     [...rig.pieces].flatMap(([id, piece]): [string, Piece][] => {
       if (piece.kind === 'fresh' && !id.startsWith('house:')) return [];
@@ -86,7 +90,7 @@ function cleared(rig: Rig, lost: ReadonlySet<string>): Rig {
     }),
   );
   const house = rig.house.map((run) =>
-    run.takes?.kind === 'source' && run.via.some(({ piece }) => ours(piece) || lost.has(piece)) ? { ...run, via: [] } : run,
+    run.takes?.kind === 'source' && run.via.some(({ piece }) => lost.has(piece)) ? { ...run, via: [] } : run,
   );
   return { ...rig, pieces, inputs: [], house, outputs: [] };
 }

@@ -6,6 +6,7 @@
  *   npm run bench -- engine    only the engine
  *   npm run bench -- ready     only until the editor is served
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
+ *   npm run bench -- plan      only plans, by their lines
  *   npm run bench -- many      only folders of many files: 1,000 rigs, a chain of 3,000 `use`
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
@@ -16,6 +17,7 @@ import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine
 import { askShown, keystrokes } from './keystrokes';
 import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
 import { type Memory, memory } from './memory';
+import { planning } from './plan';
 import { extensionLoading, ready } from './ready';
 import type { Session } from './session';
 import { stages } from './stages';
@@ -164,7 +166,19 @@ async function manyFiles(): Promise<void> {
   console.log(table(['', 'shown, median', 'processor'], strokes));
 }
 
+async function plans(): Promise<void> {
+  const rows: string[][] = [];
+  for (const lines of [8, 16, 32, 64]) {
+    const { times, processor, last } = await planning(lines, 20);
+    const all = [times.median, times.p95, processor.median, processor.p95].map(ms);
+    rows.push([String(lines), ...all, String(last.trials), last.proven ? 'yes' : 'no']);
+  }
+  console.log('\nA plan from a rig that has been read, warm: lines tried with the engine, chosen, explained\n');
+  console.log(table(['lines', 'median', 'p95', 'processor, median', 'p95', 'rigs checked for the last', 'proven'], rows));
+}
+
 async function main(words: readonly string[]): Promise<void> {
+  if (words.includes('plan')) return plans();
   if (words.includes('engine')) return wholeEngine();
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();

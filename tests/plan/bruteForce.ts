@@ -68,11 +68,14 @@ function roomFor(asking: Omit<Asking, 'cuts'>, chosen: readonly (LineChoice | He
     const width = lines.filter((choice) => choice.block === block).reduce((sum, choice) => sum + choice.width, 0);
     if (width > block.ports.length) return false;
   }
-  for (const bank of asking.landing.banks) {
-    const states = new Set(lines.filter(({ block }) => block?.bank === bank).map(({ state }) => state));
-    const set = asking.switches.get(bank.id);
-    if (set) states.add(set);
-    if (states.has('on') && states.has('off')) return false;
+  for (const switches of asking.landing.switches) {
+    const here = lines.filter(({ block }) => block?.switches === switches);
+    const size = asking.landing.blocks.find((block) => block.switches === switches)?.stretches[0]?.length ?? 1;
+    const width = (state: 'on' | 'off') => here.filter((choice) => choice.state === state).reduce((sum, choice) => sum + choice.width, 0);
+    // Of one switch on several stretches any line decides it.
+    const needs = (state: 'on' | 'off') => (switches.banks.length === 1 ? Math.min(1, width(state)) : Math.ceil(width(state) / size));
+    const [on, off] = [needs('on'), needs('off')];
+    if (on + off > switches.banks.length || (switches.set === 'on' && off > 0) || (switches.set === 'off' && on > 0)) return false;
   }
   return true;
 }

@@ -46,6 +46,7 @@ export function rigToPlan({ sources, seed, devices, budget, needs = false, boxes
     lines.push(`source s${at} "Sound ${at}" is ${pick(models)}${by}${need}`);
   }
   const all = devices ?? devicesFor(sources);
+  if (all.includes('made-desk')) lines.push(...deskModel(sources));
   for (const [index, model] of all.entries()) lines.push(`gear dev${index} "Device ${index}" is ${model} at 1 m, 4.5 m owned`);
   for (let at = 1; at <= boxes; at++) {
     lines.push(`gear box${at} "Box ${at}" is ${pick(['y-lead', 'transformer-split', 'passive-di', 'active-di', 'pad-20'])} owned`);
@@ -63,12 +64,28 @@ export function rigToPlan({ sources, seed, devices, budget, needs = false, boxes
   return `${lines.join('\n')}\n`;
 }
 
-/** An interface for the first, and expanders for the rest, as many as its optical inputs take; then another interface. */
+/** An interface with its expander, or, for more than they take, a desk with phantom power in banks of eight. */
 function devicesFor(sources: number): string[] {
-  const devices: string[] = [];
-  for (let room = 0; room < sources * 1.15; ) {
-    devices.push('interface-16', 'preamp-expander');
-    room += 16;
-  }
-  return devices;
+  return sources <= 13 ? ['interface-16', 'preamp-expander'] : ['made-desk'];
+}
+
+function deskModel(sources: number): string[] {
+  const inputs = Math.ceil((sources * 1.2) / 8) * 8;
+  const banks = Array.from({ length: inputs / 8 }, (_, bank) => [
+    `  input ${bank * 8 + 1}..${bank * 8 + 8} combo {`,
+    '    mic   impedance 2 kohm   max 8 dBu   gain 0..60 dB   noise -128 dBu  phantom shared',
+    '    line  impedance 10 kohm  max 22 dBu  gain -10..20 dB',
+    '  }',
+  ]);
+  return [
+    'model made-desk is interface {',
+    ...banks.flat(),
+    '  input usb1..usb8  digital',
+    '  output 1..16  trs  line  impedance 150 ohm  max 18 dBu',
+    '  output phones1..phones2  trs  phones  impedance 20 ohm  max 12 dBu  channels 2',
+    '  phantom 400 mA',
+    '  mixes 8 stereo',
+    '  power mains',
+    '}',
+  ];
 }

@@ -78,7 +78,7 @@ function lines(plan: Plan): TableBlock {
     title: 'Lines',
     columns: [{ title: 'Input', names: true }, { title: 'Takes' }, { title: 'Through' }, { title: 'Why here' }],
     rows: [...links, ...rows],
-    empty: 'No line is left to plan.',
+    empty: summaryText(plan),
     remark: summaryText(plan),
   };
 }
