@@ -6,6 +6,7 @@ import { amplifiers } from './find/amplifiers';
 import { budget } from './find/budget';
 import { capacity } from './find/capacity';
 import { inCircles } from './find/circles';
+import { clock } from './find/clock';
 import { connectors } from './find/connectors';
 import { earphonesReach } from './find/connectors/earphones';
 import type { Finding } from './find/finding';
@@ -103,6 +104,7 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...hotMixes(net, mixed),
         ...late(net, delays),
         ...hearing(rig.settings, heard),
+        ...clock(net),
         ...power(rig),
         ...radio(rig),
         ...offStage(rig),

@@ -22,6 +22,7 @@ export {
   panDb,
 } from './solve/buses';
 export * from './solve/circuit';
+export { type Clock, clocksOf, type Following } from './solve/clock';
 export { powerSum } from './solve/decibels';
 export { belongs, shortEarphones } from './solve/earphones';
 export * from './solve/exposure';

@@ -11,6 +11,8 @@ const pages = join(import.meta.dirname, '../../examples/mistakes');
 
 /** What only the one who writes, or stands there, can put right. */
 const WITHOUT: readonly Code[] = [
+  // What brings one clock to another is to be seen on the gear itself.
+  'clock/two-masters',
   // Where things can stand in that room is to be seen there.
   'connectors/tail-too-short',
   // Which other gear there is, and how far a limiter or a knob may go, only who has it knows.

@@ -2,6 +2,7 @@
 import { ALLOWING } from './allow';
 import { AMPLIFIERS } from './amplifiers';
 import { CAPACITY } from './capacity';
+import { CLOCK } from './clock';
 import { CONNECTING } from './connectors';
 import { EARS_PROBLEMS } from './ears';
 import { GROUND } from './ground';
@@ -31,6 +32,7 @@ export const PROBLEMS = {
   ...RADIO,
   ...EARS_PROBLEMS,
   ...POWER,
+  ...CLOCK,
   ...STAGE,
   ...TEXT,
   ...NAMES,

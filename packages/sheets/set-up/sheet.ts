@@ -8,6 +8,7 @@ import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet } from '../sheet';
 import { areasOf } from './areas';
 import { limiterTable, lineCheckTable, mixTable, radioTable } from './checks';
+import { clockTable } from './clock';
 import { withoutHarm } from './held';
 import { placeTable, powerTable, switchOnTable } from './place';
 import { gainTable, phantomTable } from './powerUp';
@@ -30,6 +31,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     leadTable(leadList, areas),
     ...(withoutHouse(rig) ? [] : [houseTable(context, leadList)]),
     switchOnTable(checked, areas),
+    ...clockTable(context),
     phantomTable(context),
     gainTable(context),
     lineCheckTable(context),
