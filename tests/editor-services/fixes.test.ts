@@ -75,13 +75,13 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'a box of one’s own that lies idle': {
     code: 'levels/instrument-on-line',
-    rig: `${HEAD}source bass is preamp-pickup\ngear iface is interface-8-mic\ngear our-box "Our box" is active-di\ninput iface.1 takes bass`,
+    rig: `${HEAD}source bass is magnetic-pickup\ngear iface is interface-8-mic\ngear our-box "Our box" is active-di\ninput iface.1 takes bass`,
     offers: ['Put Our box into iface input 1', 'Put an Active DI into iface input 1'],
     makes: ['input iface.1 takes bass via our-box'],
   },
   'a model of one’s own that does the same': {
     code: 'levels/instrument-on-line',
-    rig: `${HEAD}model little-box "Little box" is di {\n  input in ts instrument impedance 5 Mohm\n  output thru ts from in parallel\n  output out xlr from in active gain -15 dB mic phantom needed\n}\nsource bass is preamp-pickup\ngear iface is interface-8-mic\ninput iface.1 takes bass`,
+    rig: `${HEAD}model little-box "Little box" is di {\n  input in ts instrument impedance 5 Mohm\n  output thru ts from in parallel\n  output out xlr from in active gain -15 dB mic phantom needed\n}\nsource bass is magnetic-pickup\ngear iface is interface-8-mic\ninput iface.1 takes bass`,
     offers: ['Put a Little box into iface input 1', 'Put an Active DI into iface input 1'],
     makes: ['input iface.1 takes bass via little-box'],
   },
@@ -544,13 +544,9 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'a mix of the name of a source': {
     code: 'names/two-meanings',
-    rig: `${HEAD}source oud is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes oud\nmix oud mono for ana, brik { oud 0 dB }\noutput iface.1 carries oud via headphone-amp\noutput iface.2 carries oud via headphone-amp`,
+    rig: `${HEAD}house ours\nsource oud is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes oud\nmix oud mono for house { oud 0 dB }\noutput iface.1 carries oud via powered-loudspeaker`,
     offers: ['Call the mix oud-mix'],
-    makes: [
-      'mix oud-mix mono for ana, brik { oud 0 dB }',
-      'output iface.1 carries oud-mix via headphone-amp',
-      'output iface.2 carries oud-mix via headphone-amp',
-    ],
+    makes: ['mix oud-mix mono for house { oud 0 dB }', 'output iface.1 carries oud-mix via powered-loudspeaker'],
     preferred: false,
   },
   'a range whose second end lacks its letters': {

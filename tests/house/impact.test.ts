@@ -50,7 +50,7 @@ describe('a line of each kind', async () => {
     const [told, ...more] = codes(checked, 'house/replugged');
     expect(more).toEqual([]);
     expect(told && message(told)).toContain(
-      'Eight of the house’s 15 lines are re-plugged for us: each goes into our gear first, as house 4 (Tenor) does into our Y-lead. That is how a split works, and nothing is wrong with it.',
+      'Eight of the house’s 16 lines are re-plugged for us: each goes into our gear first, as house 4 (Tenor) does into our Y-lead. That is how a split works, and nothing is wrong with it.',
     );
   });
 

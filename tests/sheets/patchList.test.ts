@@ -98,7 +98,7 @@ describe('the tour', async () => {
     // 150 ohm into one desk of 2 kohm, and into two.
     expect(at(list.house, '8').lossDb).toBe(Math.round(10 * 20 * Math.log10((1 + 150 / 1000) / (1 + 150 / 2000))) / 10);
     expect(list.houseRule).toBe(
-      'Two of the house’s four lines are re-plugged for us. Our rig hangs by copper on one line, and loads it whether it is switched on or off.',
+      'Two of the house’s five lines are re-plugged for us. Our rig hangs by copper on one line, and loads it whether it is switched on or off.',
     );
   });
 

@@ -151,7 +151,7 @@ function before(net: Network, line: HouseLine, cause: Exclude<Cause, { kind: 'ph
 
 // ---- lines that are re-plugged -------------------------------------------------------------------
 
-function replugged(net: Network, { replugged: lines, theirs }: HouseImpact): Finding[] {
+function replugged(net: Network, { replugged: lines }: HouseImpact): Finding[] {
   const [first] = lines;
   if (!first) return [];
   const spares = lines.map((line) => spareFor(net, line));
@@ -166,7 +166,7 @@ function replugged(net: Network, { replugged: lines, theirs }: HouseImpact): Fin
           label: run.label,
           into: into?.label ?? '',
         })),
-        of: theirs,
+        of: net.rig.house.length,
         spare: spares.flatMap((spare) => (spare ? [spare.written] : [])),
       },
       {

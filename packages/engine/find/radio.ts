@@ -83,13 +83,15 @@ function tuning(set: Transmission): Finding[] {
   const { hz, piece, tunesHz, packs } = set;
   if (hz === undefined) return [];
   const found: Finding[] = [];
-  if (tunesHz && (hz < tunesHz.low || hz > tunesHz.high))
-    found.push(finding('radio/cannot-tune', placeOf(set), { set: piece.label, hz, low: tunesHz.low, high: tunesHz.high }));
+  const cannot = tunesHz !== undefined && !isWithin(hz, tunesHz);
+  if (cannot) found.push(finding('radio/cannot-tune', placeOf(set), { set: piece.label, hz, low: tunesHz.low, high: tunesHz.high }));
   for (const pack of packs) {
     const { onHz, model } = pack;
     const range = model.tunesHz;
     const apart = onHz !== undefined && Math.round(onHz) !== hz;
-    const deaf = range !== undefined && (hz < range.low || hz > range.high);
+    // A pack of the transmitter's own range hears it as soon as that is on a frequency which it has.
+    const matches = cannot && range !== undefined && range.low <= tunesHz.high && range.high >= tunesHz.low;
+    const deaf = range !== undefined && !isWithin(hz, range) && !matches;
     if (!apart && !deaf) continue;
     found.push(
       finding(
@@ -105,6 +107,10 @@ function tuning(set: Transmission): Finding[] {
     );
   }
   return found;
+}
+
+function isWithin(hz: number, { low, high }: { readonly low: number; readonly high: number }): boolean {
+  return hz >= low && hz <= high;
 }
 
 // ---- the place -----------------------------------------------------------------------------------

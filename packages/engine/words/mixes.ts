@@ -6,6 +6,9 @@ function loudestText(loudest: readonly string[], others: number): string {
   return others > 0 ? `${list(loudest)} are the loudest in it, before ${count(others, 'other')}.` : `${list(loudest)} are in it.`;
 }
 
+/** With what drives earphones in between it is another lead, with other plugs. */
+const OF_THE_LEAD_TO_EARS = /^connectors\/(mono-into-stereo|stereo-into-balanced|long-unbalanced|earphones-too-short)$/;
+
 export const MIXES = {
   'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>(
     'error',
@@ -172,14 +175,18 @@ export const MIXES = {
     }),
     { restsOn: ['neighbours', 'outputs'] },
   ),
-  'mixes/no-ears': problem<{ mix: string; end: string; people: readonly string[] }>('error', (f) => ({
-    what: `The mix ${f.mix} ends at ${f.end}, and nothing on the way drives earphones.`,
-    why:
-      f.people.length === 0
-        ? 'Nobody hears it.'
-        : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
-    cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
-  })),
+  'mixes/no-ears': problem<{ mix: string; end: string; people: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `The mix ${f.mix} ends at ${f.end}, and nothing on the way drives earphones.`,
+      why:
+        f.people.length === 0
+          ? 'Nobody hears it.'
+          : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
+      cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
+    }),
+    { overrules: OF_THE_LEAD_TO_EARS },
+  ),
   'mixes/line-into-ears': problem<{
     mix: string;
     end: string;
@@ -189,15 +196,19 @@ export const MIXES = {
     earsOhm: number;
     dbSplPerMw: number;
     inverted: boolean;
-  }>('danger', (f) => ({
-    what: `The mix ${f.mix} ends at ${f.end}, and what drives it is a line output. It gives ${decibels(f.maxDbu, 'dBu')} at most: in earphones of ${ohms(f.earsOhm)} and ${decibels(f.dbSplPerMw, 'dB SPL')} at 1 mW about ${decibels(Math.round(f.dbSpl), 'dB SPL')}.`,
-    why: `DANGER: that harms ears within seconds, for good, and the knob of a headphone amplifier is missing. ${
-      f.inverted
-        ? 'It sounds hollow besides, because a balanced output gives one ear the right way round and the other upside down.'
-        : 'One ear gets it all, and the other nothing.'
-    } The figure is an estimate.`,
-    cure: `${f.people.length === 0 ? 'Plug no earphones in there' : `No earphones of ${list(f.people, 'or')} in there`}: go through a headphone amp, a wired pack or a transmitter ("via headphone-amp"), with its knob down.`,
-  })),
+  }>(
+    'danger',
+    (f) => ({
+      what: `The mix ${f.mix} ends at ${f.end}, and what drives it is a line output. It gives ${decibels(f.maxDbu, 'dBu')} at most: in earphones of ${ohms(f.earsOhm)} and ${decibels(f.dbSplPerMw, 'dB SPL')} at 1 mW about ${decibels(Math.round(f.dbSpl), 'dB SPL')}.`,
+      why: `DANGER: that harms ears within seconds, for good, and the knob of a headphone amplifier is missing. ${
+        f.inverted
+          ? 'It sounds hollow besides, because a balanced output gives one ear the right way round and the other upside down.'
+          : 'One ear gets it all, and the other nothing.'
+      } The figure is an estimate.`,
+      cure: `${f.people.length === 0 ? 'Plug no earphones in there' : `No earphones of ${list(f.people, 'or')} in there`}: go through a headphone amp, a wired pack or a transmitter ("via headphone-amp"), with its knob down.`,
+    }),
+    { overrules: OF_THE_LEAD_TO_EARS },
+  ),
   /** `sources` come in by the way by which the mix comes back. */
   'mixes/feedback': problem<{ mix: string; from: string; into: string; sources: readonly string[] }>('danger', (f) => ({
     what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, together with ${list(f.sources)}, which it has in it.`,

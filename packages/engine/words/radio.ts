@@ -75,11 +75,16 @@ export const RADIO = resting(['settings'], {
     why: `It is less than the ${hertz(f.guardHz)} that should be kept; ${f.victim.label} may be noisy further away from its receiver.`,
     cure: 'Where there is room, set one of them elsewhere. Else try it with all of them switched on, each where it will stand.',
   })),
-  'radio/cannot-tune': problem<{ set: string; hz: number; low: number; high: number }>('error', (f) => ({
-    what: `${f.set} cannot be set to ${hertz(f.hz)}: it tunes ${range(f.low, f.high)}.`,
-    why: 'On the night there is no such frequency to choose.',
-    cure: 'Correct the frequency, or the model: sets of one name are sold for different ranges, and the label on yours says which.',
-  })),
+  'radio/cannot-tune': problem<{ set: string; hz: number; low: number; high: number }>(
+    'error',
+    (f) => ({
+      what: `${f.set} cannot be set to ${hertz(f.hz)}: it tunes ${range(f.low, f.high)}.`,
+      why: 'On the night there is no such frequency to choose.',
+      cure: 'Correct the frequency, or the model: sets of one name are sold for different ranges, and the label on yours says which.',
+    }),
+    // What it never sends on needs no licence.
+    { overrules: /^radio\/(outside-ranges|needs-licence)$/ },
+  ),
   'radio/pack-apart': problem<{
     pack: string;
     transmitter: string;

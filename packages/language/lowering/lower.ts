@@ -218,7 +218,7 @@ class Lowering {
       for (const node of own.all(second)) {
         const { name } = node;
         const other = own.get(first, name);
-        if (!other) continue;
+        if (!other || isForEars(node) || isForEars(other)) continue;
         this.context.report(
           'names/two-meanings',
           { node, property: 'name' },
@@ -644,3 +644,8 @@ interface KindNodes {
 const GUARDS = { carriers: 'carriersHz', pairs: 'pairsHz', triples: 'triplesHz', fifths: 'fifthHz' } as const;
 
 const KIND_WORDS: Readonly<Record<Kind, string>> = { Model: 'model', Gear: 'gear', Performer: 'performer', Source: 'source', Mix: 'mix' };
+
+/** A mix that no line takes, whatever it is called: it goes to those whom it is for. */
+function isForEars(node: AstNode): boolean {
+  return node.$type === 'Mix' && !(node as ast.Mix).house && (node as ast.Mix).performers.length > 0;
+}

@@ -56,6 +56,9 @@ const CLAUSE_IN_LABEL = /^(.\S.*?)\s+(?:is|by|at|ears|takes|carries|via|for|own|
 /** `1e9 dB`, up to where it is noticed. */
 const POWER_OF_TEN = /(?<![\p{L}\p{N}_-])([+\-\u2212\u2013]?\d+(?:[.,]\d+)?e[+-]?\d+)(?:\s+[\p{L}%][^\s{}]*)?\s*$/iu;
 
+/** What comes before how far to one side a send is. */
+const ASIDE = /\d\s*dB\s+(?:left|right)\s+$/i;
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -204,7 +207,7 @@ class Mistakes {
 
     const number = this.numberWithoutUnit(previous, rule, before);
     if (number) {
-      const units = [...new Set([...rules].reverse().flatMap((each) => UNITS_AFTER[each] ?? []))].slice(0, 2);
+      const units = this.unitsFor(number, rules);
       return told(
         'text/missing-unit',
         number.start,
@@ -433,6 +436,15 @@ class Mistakes {
       return undefined;
     const end = previous.start - gap.length;
     return rule === 'Mix' || rule === 'Send' ? { start: end - image.length, end, image } : undefined;
+  }
+
+  /** The units to offer for a number without one. */
+  private unitsFor({ start, image }: Word, rules: readonly string[]): readonly string[] {
+    // `voice 0 dB left 40`: to the parser, that is a send of a source called left.
+    if (ASIDE.test(this.text.slice(Math.max(0, start - MOST_LOOKED_AT), start))) return ['%'];
+    const units = [...new Set([...rules].reverse().flatMap((each) => UNITS_AFTER[each] ?? []))].slice(0, 2);
+    // 48000 is in hertz, as 48 is in kilohertz.
+    return Number(image) >= 1000 ? units.map((unit) => unit.replace(/^kHz$/, 'Hz')) : units;
   }
 
   /** `iface 1` and `iface-1` where `iface.1` is meant. */

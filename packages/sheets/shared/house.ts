@@ -110,10 +110,11 @@ function onceEach(reasons: Touching['reasons']): Touching['reasons'] {
 }
 
 /** What to know of all the lines together: how many are re-plugged for us, and what hangs on them by copper. */
-export function houseRule({ impact }: Checked): string {
+export function houseRule({ impact, rig }: Checked): string {
   const { lines, replugged, theirs } = impact;
   if (theirs === 0) return '';
-  const counted = replugged.length > 0 ? `${repluggedOf(replugged.length, theirs)}.` : 'No line of the house’s is re-plugged for us.';
+  const counted =
+    replugged.length > 0 ? `${repluggedOf(replugged.length, rig.house.length)}.` : 'No line of the house’s is re-plugged for us.';
   const tapped = lines.filter((each) => each.how === 'tapped').length;
   const loaded =
     tapped > 0

@@ -65,7 +65,8 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
       free: free.map(({ id }) => `${piece.name ?? piece.label}.${id}`),
     },
     {
-      related: [{ place: placeOf(other, joint), says: BESIDE.pluggedHere(taker(other)) }],
+      // The two channels of one line are plugged in at one place.
+      related: other === run ? [] : [{ place: placeOf(other, joint), says: BESIDE.pluggedHere(taker(other)) }],
       // One line that brings two channels by one way is to be two lines.
       fixes: other === run ? wide : again ? [{ kind: 'remove', statement: run.id }] : moves,
     },
