@@ -5,6 +5,7 @@ import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
 import { facts, titleOf, toPlace } from '../shared/facts';
 import { type Packed, stockWords, totals } from '../shared/leads';
+import { mainsTable } from '../shared/mains';
 import { withNotes } from '../shared/notes';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
@@ -20,7 +21,7 @@ export function leadsSheet(checked: Checked, findings: readonly Finding[] = chec
     context,
     leadList.map(({ row }) => row),
   ).filter(({ subject }) => subject === 'Leads');
-  const blocks: Block[] = [listTable(rig, leadList, findings), ...packingTables(leadList)];
+  const blocks: Block[] = [listTable(rig, leadList, findings), ...packingTables(leadList), ...mainsTable(context, 'Mains leads to pack')];
   if (underfoot.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: underfoot });
   return {
     id: 'leads',

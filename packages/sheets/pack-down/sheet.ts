@@ -14,6 +14,7 @@ import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { type Item, itemsOf } from '../shared/holdings';
 import { sharedHouseRows } from '../shared/house';
+import { mainsTable } from '../shared/mains';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
@@ -42,6 +43,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
       { lasts: false },
     ),
     ...packingTables(leadList).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
+    ...mainsTable(context, 'Mains leads to count into the case'),
     gearTable(
       'gear',
       'Gear to count into the case',
