@@ -1,5 +1,5 @@
 /** Everything that is computed from a rig, at once. */
-import type { Rig } from '#rig';
+import type { Model, Rig } from '#rig';
 import { withOwn } from './cure/roles';
 import { identified } from './find/about';
 import { amplifiers } from './find/amplifiers';
@@ -60,9 +60,9 @@ export interface Checked {
 
 /**
  * Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. What `mayStand` leaves out
- * no other finding, as nobody is going to cure it.
+ * no other finding, as nobody is going to cure it. `models` are those in the rig's own files, for cures; asked for only where there is one.
  */
-export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => false): Checked {
+export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => false, models: () => readonly Model[] = () => []): Checked {
   const net = network(rig);
   const joined = leads(net);
   const solved = levels(net, joined);
@@ -111,6 +111,6 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
         ...budget(rig),
       ]),
       mayStand,
-    ).map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(net, each.fixes) } : each)),
+    ).map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(net, each.fixes, models) } : each)),
   };
 }

@@ -85,7 +85,10 @@ export class RigAnalyser {
       return isLibrary(parsed) ? undefined : LangiumDocuments.getDocument(parsed);
     });
     const reasonFor = (each: Finding) => allowances.reasonFor(each, spotOf(each.place));
-    const whole = lowered.isRig && !isLibrary(document.uri) ? check(lowered.rig, (each) => reasonFor(each) !== undefined) : undefined;
+    const whole =
+      lowered.isRig && !isLibrary(document.uri)
+        ? check(lowered.rig, (each) => reasonFor(each) !== undefined, lowered.ownModels)
+        : undefined;
     const startOf = (place: Place) => {
       const spot = lowered.marks.spotOf(place);
       return spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined;

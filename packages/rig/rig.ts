@@ -215,7 +215,5 @@ export interface Rig {
   /** No house but us: `none` has no loudspeakers either, `ours` has loudspeakers of our own. Nothing where there is one, or nobody says. */
   readonly noHouse?: 'none' | 'ours';
   readonly outputs: readonly OutputRun[];
-  /** Models in the files of the rig, the library's left out, whether or not anything is one. Made when somebody asks. */
-  readonly models?: () => readonly Model[];
   readonly place: Place;
 }

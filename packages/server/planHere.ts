@@ -1,13 +1,11 @@
 /** A plan as plain data, from plain data: what goes to a thread and what comes back. */
 import { check } from '#engine';
 import { type Change, changesOf, type Offer, plan, type Solver, summaryText } from '#plan';
-import type { Model, Rig } from '#rig';
+import type { Rig } from '#rig';
 import { planSheet, renderSheet } from '#sheets';
 
 export interface PlanWork {
-  /** Without what is only found when asked for: data alone goes to a thread. */
-  readonly rig: Omit<Rig, 'models'>;
-  readonly models: readonly Model[];
+  readonly rig: Rig;
   readonly offers: readonly Offer[];
   readonly invented: boolean;
   readonly afresh?: boolean;
@@ -23,8 +21,8 @@ export interface PlanMade {
 
 /** `breathe` is told how far it is, and throws where nobody waits any more. */
 export async function planHere(work: PlanWork, solver: Solver, breathe: (done: number) => Promise<void>): Promise<PlanMade> {
-  const { rig, models, offers, invented, afresh, without } = work;
-  const made = await plan(check({ ...rig, models: () => models }), {
+  const { rig, offers, invented, afresh, without } = work;
+  const made = await plan(check(rig), {
     offers,
     solver,
     afresh,

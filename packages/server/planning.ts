@@ -26,8 +26,7 @@ export function answerPlans(connection: Connection, { workspace }: LangiumShared
     const { offers, invented } = offersOf(rig, document);
     const end = new AbortController();
     token.onCancellationRequested(() => end.abort());
-    const { models, ...data } = analysis.lowered.rig;
-    const made = await planner({ rig: data, models: models?.() ?? [], offers, invented, afresh, without }, end.signal, (done) => {
+    const made = await planner({ rig: analysis.lowered.rig, offers, invented, afresh, without }, end.signal, (done) => {
       void connection.sendNotification(PLAN_PROGRESS, { uri: address, done });
     });
     const written = writePlan(analysis, made.changes);

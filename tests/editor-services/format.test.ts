@@ -62,8 +62,7 @@ function brokenLines(text: string): string[] {
 async function meaning(text: string): Promise<unknown> {
   const { lowered, located } = await analyseText(text);
   return {
-    // Models are made when somebody asks.
-    rig: { ...lowered.rig, models: lowered.rig.models?.() },
+    rig: lowered.rig,
     findings: located.map(({ finding: { code, place, figures } }) => ({ code, place: place.replace(/@.*/, ''), figures })),
   };
 }

@@ -245,8 +245,7 @@ function identified({ document }: Analysis): { uri: string } {
 /** What a text says; without offsets, which places of broken text have in them. */
 function meaning({ lowered, located }: Analysis) {
   return {
-    // The models at hand are made when they are asked for.
-    rig: { ...lowered.rig, models: lowered.rig.models?.() },
+    rig: lowered.rig,
     findings: located.map(({ finding: { code, place, figures } }) => ({
       code,
       place: place.replace(/@.*/, ''),

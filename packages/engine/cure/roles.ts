@@ -55,10 +55,10 @@ const ROLES: Readonly<Record<string, Role>> = {
 const LEGS: Readonly<Record<string, Tie['how']>> = { iso: 'transformer', direct: 'parallel' };
 
 /** The same cures, and before them those by things of one's own. */
-export function withOwn(net: Network, fixes: readonly Fix[]): readonly Fix[] {
+export function withOwn(net: Network, fixes: readonly Fix[], models: () => readonly Model[]): readonly Fix[] {
   const own = fixes.flatMap((fix) => {
     const [role, ...others] = rolesIn(fix);
-    const box = role !== undefined && others.length === 0 ? ownFor(net, role) : undefined;
+    const box = role !== undefined && others.length === 0 ? ownFor(net, role, models) : undefined;
     return box === undefined ? [] : [by(fix, box)];
   });
   return own.length > 0 ? [...own, ...fixes] : fixes;
@@ -86,8 +86,8 @@ function by(fix: Fix, own: string): Fix {
 }
 
 /** As it is to be written: `our-di`, `split.iso3`. Gear that lies idle comes before a model, of which there would have to be one more. */
-function ownFor(net: Network, written: string): string | undefined {
-  return net.memory.once('own boxes', written, () => idleFor(net, written) ?? modelFor(net, written));
+function ownFor(net: Network, written: string, models: () => readonly Model[]): string | undefined {
+  return net.memory.once('own boxes', written, () => idleFor(net, written) ?? modelFor(models(), written));
 }
 
 function idleFor(net: Network, written: string): string | undefined {
@@ -103,8 +103,8 @@ function idleFor(net: Network, written: string): string | undefined {
   return undefined;
 }
 
-function modelFor(net: Network, written: string): string | undefined {
-  for (const model of net.rig.models?.() ?? []) {
+function modelFor(models: readonly Model[], written: string): string | undefined {
+  for (const model of models) {
     if (model.holding?.how === 'theirs' || waysOf(model).length > 1) continue;
     const found = goingBy(model.id, model, written, any);
     if (found !== undefined) return found;

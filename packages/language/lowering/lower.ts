@@ -44,6 +44,8 @@ export interface Lowered {
   readonly findings: readonly Finding[];
   /** Whether the document is a rig at all, or only lends its gear to others. */
   readonly isRig: boolean;
+  /** Models in its files, the library's left out, whether or not anything is one. Made when somebody asks. */
+  readonly ownModels: () => readonly Model[];
 }
 
 /** A box weighs as much as so many ports: it has some of its own, with a lead at each end. */
@@ -106,10 +108,15 @@ class Lowering {
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
     const { noHouse } = this;
-    const models = this.ownModels();
-    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse, models, place: 'rig' };
+    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse, place: 'rig' };
     const runs = inputs.length + house.length + outputs.length + mixes.size;
-    return { rig, marks: this.context.marks, findings: this.context.findings, isRig: headers.length > 0 || runs > 0 };
+    return {
+      rig,
+      marks: this.context.marks,
+      findings: this.context.findings,
+      isRig: headers.length > 0 || runs > 0,
+      ownModels: this.ownModels(),
+    };
   }
 
   /** What is wrong with them is told by the file that they stand in. */

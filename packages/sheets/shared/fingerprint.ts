@@ -7,8 +7,7 @@ const known = new WeakMap<Rig, string>();
 export function fingerprintOf(rig: Rig): string {
   const there = known.get(rig);
   if (there !== undefined) return there;
-  const { models: _, ...content } = rig;
-  const made = signs(hash(JSON.stringify(content, plain)));
+  const made = signs(hash(JSON.stringify(rig, plain)));
   known.set(rig, made);
   return made;
 }
