@@ -127,18 +127,14 @@ export const LEVELS = resting(['units'], {
       whatever: true,
     },
   ),
-  'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number } & Needs & Instead>(
+  'levels/gain-short': problem<{ source: string; port: string; oneLegDb: number; mic: boolean } & Needs & Instead>(
     'warning',
     (f) => ({
       what: `For ${f.source}, ${f.port} would have to give ${decibels(f.wantedDb)} of gain; it has ${decibels(f.highDb)} at most, ${decibels(f.shortDb)} too little.${
         f.oneLegDb > 0 ? ` ${decibels(f.oneLegDb)} are lost on the way, where one leg alone of a balanced output is used.` : ''
       }`,
       why: 'Turned up later in the mix, its hiss comes up with it.',
-      cure: insteadOf(
-        f,
-        'that gives enough',
-        'Get more out of it (a microphone closer by or more sensitive, an instrument turned up), or use an input with more gain.',
-      ),
+      cure: insteadOf(f, 'that gives enough', `Get more out of it (${moreOut(f.mic)}), or use an input with more gain.`),
     }),
     { short: ({ shortDb }) => ({ wrong: `${decibels(shortDb)} too little gain` }), restsOn: ['settings'] },
   ),
@@ -153,6 +149,7 @@ export const LEVELS = resting(['units'], {
       padFits: boolean;
       /** It has a gain to be set. */
       knob: boolean;
+      mic: boolean;
     } & Instead
   >(
     'warning',
@@ -166,7 +163,7 @@ export const LEVELS = resting(['units'], {
               'that takes it',
               f.padFits
                 ? 'Put a pad into the line: "via pad-20".'
-                : 'Make it quieter where it comes from: the instrument turned down, the microphone further away; or use an input that takes more.',
+                : `Make it quieter where it comes from, with ${f.mic ? 'the microphone further away' : 'the instrument turned down'}; or use an input that takes more.`,
             )
           : `Switch in the input’s own pad of ${decibels(f.padDb)}: write "pad" at the end of the line.`,
     }),

@@ -110,7 +110,7 @@ export const MIXES = {
     (f) => ({
       what: `${f.performer} has no ${list(f.sources, 'and no')} in the ears, ${f.sources.length === 1 ? 'which is' : 'which are'} their own.`,
       why: 'With the ears closed one hears little of oneself, and sings or plays too loud, or out of tune. What is loud enough without may well be left out.',
-      cure: `Put ${f.sources.length === 1 ? 'it' : 'them'} into the mix ${f.mix}: "${f.names[0]} 0 dB". If it is left out on purpose, write "could" at the end of its "source" line.`,
+      cure: `Put ${f.sources.length === 1 ? 'it' : 'them'} into the mix ${f.mix}: ${list(f.names.map((name) => `"${name} 0 dB"`))}. What is left out on purpose has "could" at the end of its "source" line.`,
     }),
     { restsOn: ['mixes', 'sends'] },
   ),
@@ -220,15 +220,18 @@ export const MIXES = {
     why: 'Nobody hears it there. As soon as that input is turned up in it, it goes round and howls at full level, which harms ears.',
     cure: 'Let it go to the ears ("via headphone-amp") or to the house instead.',
   })),
-  'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[] }>(
+  /** `shared`: somebody has a mix that they could share. */
+  'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[]; shared: boolean }>(
     'warning',
     (f) => ({
       what: `${f.performer} has no mix.`,
       why: `${f.performer} hears only what the room gives.`,
       cure:
         f.free.length > 0
-          ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free), or let ${f.performer} share one.`
-          : `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`,
+          ? `Add "mix ${f.name} mono for ${f.name} { … }" and an output for it (${f.free[0]} is free)${f.shared ? `, or let ${f.performer} share one` : ''}.`
+          : f.shared
+            ? `Let ${f.performer} share a mix ("for a, ${f.name}"): no output is free.`
+            : `No output is free: write a piece of gear with one first, such as an interface. Then add "mix ${f.name} mono for ${f.name} { … }".`,
     }),
     { restsOn: ['mixes'] },
   ),

@@ -59,6 +59,9 @@ const POWER_OF_TEN = /(?<![\p{L}\p{N}_-])([+\-\u2212\u2013]?\d+(?:[.,]\d+)?e[+-]
 /** What comes before how far to one side a send is. */
 const ASIDE = /\d\s*dB\s+(?:left|right)\s+$/i;
 
+const PHANTOM_OF_A_MODEL =
+  '"each" or "shared" for an input, "needed" or "harmful" for an output, or the current that a unit has, as in 20 mA';
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -132,6 +135,9 @@ class Mistakes {
       const line = this.lineStart(this.offsetOf(last && this.startsLine(error.token) ? last : error.token));
       if (said.has(line)) continue;
       said.add(line);
+      // What stands in a model behind a line that breaks off was read as its end, and may be as good as ever.
+      const inModel = error.context.ruleStack.some((rule) => RULE_OF[rule.replace(/\u200B$/, '')] === 'model');
+      if (inModel && last && this.startsLine(error.token) && !isEnd(error.token)) said.add(this.lineStart(error.token.startOffset));
       const explained = this.explain(error);
       if (explained) this.found.push(explained);
     }
@@ -479,6 +485,8 @@ class Mistakes {
     if (last === statement) return FIRST[statement];
     if (statement === 'mix' && (last === 'left' || last === 'right')) return MISSING.Percent as string;
     if (statement === 'mix' && last === ',') return 'one more name';
+    // Of a model it is what its sockets give or need, and of an input line whether it is on.
+    if (statement === 'model' && last === 'phantom') return PHANTOM_OF_A_MODEL;
     // A name may be one that every object of JavaScript knows.
     if (Object.hasOwn(AFTER, last)) return AFTER[last] as string;
     for (const rule of [...rules].reverse()) if (MISSING[rule]) return MISSING[rule];

@@ -40,7 +40,13 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
   if (short && mode.gainDb) {
     const elsewhere = new Elsewhere(around, solved, arrival);
     const cures = { free: elsewhere.moves(), swaps: elsewhere.swaps(), taps: elsewhere.taps() };
-    const figures = { wantedDb: gain.wantedDb, highDb: mode.gainDb.high, shortDb: gain.shortDb, oneLegDb: arrival.oneLegDb };
+    const figures = {
+      wantedDb: gain.wantedDb,
+      highDb: mode.gainDb.high,
+      shortDb: gain.shortDb,
+      oneLegDb: arrival.oneLegDb,
+      mic: isMicrophone(solved),
+    };
     findings.push(
       finding(
         'levels/gain-short',
@@ -68,6 +74,7 @@ export function judge(around: Around, solved: Solved, arrival: Arrival): Finding
           padDb,
           padFits: pads.length > 0,
           knob: mode.gainDb !== undefined,
+          mic: isMicrophone(solved),
           ...named(cures),
         },
         { about: ids, related, fixes: [...own, ...fixesOf(cures), ...pads.map(({ fix }) => fix)] },

@@ -128,6 +128,7 @@ function ownLeftOut(net: Network): Finding[] {
     const heard = new Set(own.flatMap(({ sends }) => sends.map(({ source }) => source)));
     const missing = ownSources(net, performer).filter(({ id }) => !heard.has(id));
     if (missing.length === 0) return [];
+    const sends = missing.map(({ name }): Fix => ({ kind: 'add-send', mix: first.id, source: name }));
     return [
       finding(
         'mixes/without-self',
@@ -141,7 +142,7 @@ function ownLeftOut(net: Network): Finding[] {
         {
           about: [performer.id, ...missing.map(({ id }) => id)],
           related: [{ place: performer.place, says: BESIDE.plays(performer.label) }],
-          fixes: missing.slice(0, 3).map(({ name }): Fix => ({ kind: 'add-send', mix: first.id, source: name })),
+          fixes: sends.length === 1 ? sends : [{ kind: 'several', fixes: sends }],
         },
       ),
     ];

@@ -494,7 +494,7 @@ function performers(net: Network, ways: readonly Way[]): Finding[] {
     finding(
       'mixes/no-mix',
       performer.place,
-      { performer: performer.label, name: performer.name, free },
+      { performer: performer.label, name: performer.name, free, shared: served.size > 0 },
       { fixes: aMixFor(net, performer, patched.get(performer.id) ?? [], ways) },
     ),
   );
