@@ -31,9 +31,9 @@ describe('a line of each kind', async () => {
       ['6', 'Fiddle', 'ours', 'Y-lead', 'mic level, XLR', '48 V from us', 'depends on 48 V from Interface 2', 'into our Y-lead', 0.8],
       ['7', 'Cello', 'ours', 'House split 1', 'mic level, XLR', '48 V from the house', 'isolated by House split', '', 0.8],
       ['8', 'Guest', 'their own', 'House split iso2', 'mic level, XLR', '', 'isolated by House split', '', 0.6],
-      ['9', 'Hurdy-gurdy', 'ours', "Active DI thru → The house's DI out", 'mic level, XLR', '48 V from the house', 'tapped at Active DI', 'into our Active DI', 0],
+      ['9', 'Hurdy-gurdy', 'ours', "Active DI thru → The house’s DI out", 'mic level, XLR', '48 V from the house', 'tapped at Active DI', 'into our Active DI', 0],
       ['10', 'Lute', 'ours', 'Lute DI out', 'mic level, XLR', '', 'isolated by Lute DI', '', 0],
-      ['11', 'Oud', 'ours', "Passive DI thru → The house's DI out", 'mic level, XLR', '48 V from the house', 'isolated by Passive DI', 'into our Passive DI', 0],
+      ['11', 'Oud', 'ours', "Passive DI thru → The house’s DI out", 'mic level, XLR', '48 V from the house', 'isolated by Passive DI', 'into our Passive DI', 0],
       ['12', 'Banjo', 'ours', 'Banjo DI out', 'mic level, XLR', '', 'depends on Banjo DI (battery)', '', 0.4],
       ['13', 'Horn', 'ours', 'Horn split', 'mic level, XLR', '', 'depends on Horn split (mains)', 'into our Horn split', 0],
       ['14', 'Tuba', 'ours', 'Preamp out1', 'line level, XLR', '', 'depends on Preamp', 'into our Preamp', 0],
@@ -58,7 +58,7 @@ describe('a line of each kind', async () => {
   it('tells what is brought, by whom, what comes to us, and what goes silent without us', () => {
     const needs = told(sheet, 'needs');
     expect(needs['We bring']).toMatch(/^3 × Y-lead \(4, 6 and 15\), Transformer split \(5\), Active DI \(9\)/);
-    expect(needs['The house brings']).toBe("House split (7 and 8), 2 × the house's DI (9 and 11); microphones of its own with leads (1)");
+    expect(needs['The house brings']).toBe('House split (7 and 8), 2 × the house’s DI (9 and 11); microphones of its own with leads (1)');
     expect(needs['Lines kept for us']).toBe('16 Drone, mic level');
     expect(needs['Our side of its gear']).toBe('House split: Cello, Guest');
     expect(needs['Into our ears']).toBe('Guest at Interface 8, from the house.');

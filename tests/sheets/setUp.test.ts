@@ -164,7 +164,7 @@ describe('packing down', async () => {
 
   it('gives back what is borrowed and hired, and what is the house’s', () => {
     expect(cellsOf(sheet, 'back', 1)).toEqual([['Preamp expander, eight inputs'], ['Shared split, sixteen ways'], ['Radio microphone']]);
-    expect(cellsOf(sheet, 'theirs')).toEqual([[3, "The house's DI", 'Double bass, Organ']]);
+    expect(cellsOf(sheet, 'theirs')).toEqual([[3, 'The house’s DI', 'Double bass, Organ']]);
     expect(tableOf(sheet, 'batteries').rows).toHaveLength(3);
   });
 });

@@ -244,12 +244,19 @@ export const MIXES = {
     }),
     { restsOn: ['packs'] },
   ),
+  /** `sides`: none of what does not send at all. */
   'mixes/no-such-side': problem<{ pack: string; transmitter: string; name: string; side: string; sides: readonly string[] }>(
     'error',
     (f) => ({
-      what: `${f.pack} hears ${f.name}.${f.side}, and ${f.transmitter} has no such side.`,
+      what:
+        f.sides.length > 0
+          ? `${f.pack} hears ${f.name}.${f.side}, and ${f.transmitter} has no such side.`
+          : `${f.pack} hears ${[f.name, f.side].filter(Boolean).join('.')}, and ${f.transmitter} does not send by radio.`,
       why: 'The pack stays silent.',
-      cure: f.sides.length > 0 ? `Write one that it has: ${list(f.sides, 'or')}.` : 'Name a transmitter.',
+      cure:
+        f.sides.length > 0
+          ? `Write one that it has: ${list(f.sides, 'or')}.`
+          : 'Name the transmitter that it hears, and its side, as in "hears tx.left".',
     }),
     { restsOn: ['neighbours'] },
   ),

@@ -233,6 +233,15 @@ class Mistakes {
         statement,
       });
     }
+    if (statement === 'mix' && token.image === 'house' && /\bfor\s[^{]*$/.test(before)) {
+      const hint = 'A mix is for performers or for the house, not for both: write one of its own for the house.';
+      return told('text/unexpected', token.startOffset, endOf(token), {
+        found: '"house"',
+        hint,
+        example: exampleWith('mix', []),
+        statement,
+      });
+    }
     if (isStatementWord(token.image) && !ended) {
       return told(
         'text/reserved-word',

@@ -15,7 +15,7 @@ export function lineNumbers(numbers: readonly string[]): string {
   return list(groups.flatMap((group) => (group.length > 2 ? [`${group[0]} to ${group.at(-1)}`] : group)));
 }
 
-/** A label that begins with an article, as it stands inside a sentence: `the house's DI`. */
+/** A label that begins with an article, as it stands inside a sentence: `the house’s DI`. */
 export function inSentence(label: string): string {
   return label.replace(/^The (?=\p{Ll})/u, 'the ');
 }

@@ -19,7 +19,11 @@ function inputsTakenTwice(net: Network): Finding[] {
     const [first, ...rest] = joints;
     // Two lines of the house's with one number are told as such.
     if (!first || first.to.piece.kind === 'house') continue;
-    for (const joint of rest) findings.push(twoPlugs(net, joint, runOf(first), runOf(joint)));
+    // Both channels of a line come in there as one.
+    for (const run of new Set(rest.map(runOf))) {
+      const joint = rest.find((each) => runOf(each) === run) as Joint;
+      findings.push(twoPlugs(net, joint, runOf(first), run));
+    }
     for (const joint of joints) {
       const seen = new Map<string, Run>();
       for (const line of net.linesThrough(joint)) {

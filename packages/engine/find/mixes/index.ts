@@ -345,13 +345,16 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
     const hears = pack.hears;
     const transmitter = hears && net.rig.pieces.get(hears.piece);
     if (!hears || !transmitter) continue;
-    const sides = transmitter.model.ports.filter((port) => port.direction === 'input').map((port) => port.id);
-    if (hears.port !== undefined && !sides.includes(hears.port)) {
+    const sent = new Set(
+      transmitter.model.ports.flatMap(({ tie, modes }) => (modes.some(({ kind }) => kind === 'radio') ? (tie?.inputs ?? []) : [])),
+    );
+    const sides = transmitter.model.ports.filter((port) => port.direction === 'input' && sent.has(port.id)).map((port) => port.id);
+    if (sides.length === 0 || (hears.port !== undefined && !sides.includes(hears.port))) {
       findings.push(
         finding(
           'mixes/no-such-side',
           hears.place,
-          { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port, sides },
+          { pack: pack.label, transmitter: transmitter.label, name: transmitter.name ?? '', side: hears.port ?? '', sides },
           { fixes: hearing(pack, transmitter, sides, byTransmitter.get(transmitter.id) ?? []) },
         ),
       );
