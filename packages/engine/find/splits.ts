@@ -8,6 +8,7 @@ import { type Joint, type Network, type Snag, socket, stepOf } from '../solve/ne
 import { gives48V, needsPhantom } from '../solve/ports';
 import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
+import { channelsOf } from './mixes/contents';
 
 export function splits(net: Network): Finding[] {
   const spread = new Set<Run>();
@@ -66,11 +67,14 @@ function apart(net: Network, piece: Piece, runs: readonly Run[], joints: readonl
   return (free ?? []).slice(0, 3).map(({ id }) => ({ kind: 'several', fixes: [...out, { kind: 'move', run: second.id, port: id }] }));
 }
 
-/** One channel on an input of several ports. */
+/** On an input of more ports than it has channels. */
 function overSeveral(net: Network, run: InputRun, signal: string): Finding {
   const { ports } = run.to;
-  const fixes: Fix[] = ports[0] === undefined ? [] : [{ kind: 'move', run: run.id, port: ports[0] }];
-  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length };
+  const channels = run.takes?.port === undefined ? Math.max(1, channelsOf(net.rig, signal).length) : 1;
+  const [first, last] = [ports[0], ports[channels - 1]];
+  const fixes: Fix[] =
+    first === undefined || last === undefined ? [] : [{ kind: 'move', run: run.id, port: channels === 1 ? first : `${first}..${last}` }];
+  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length, channels };
   return finding('splits/over-several', `${run.id}/port`, figures, { fixes });
 }
 
@@ -113,7 +117,8 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           takers: [runName(rig, other), runName(rig, snag.run)],
           models,
           run: runName(rig, ours),
-          house: [other, snag.run].some((run) => run.kind === 'house'),
+          // One for the hall and one for the ears, and not two of one of them.
+          house: theirs !== undefined && [other, snag.run].some((run) => run.kind === 'input'),
         },
         {
           related: [{ place: `${other.id}/takes`, says: BESIDE.takesHere(runName(rig, other)) }],

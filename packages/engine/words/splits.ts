@@ -1,4 +1,4 @@
-import { capital, list, portList, spoken } from './phrases';
+import { capital, count, list, portList, spoken } from './phrases';
 import { NEEDS_SPLIT, problem, resting } from './problem';
 
 export const SPLITS = resting(['inputs', 'house'], {
@@ -20,17 +20,17 @@ export const SPLITS = resting(['inputs', 'house'], {
     }),
     { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }), restsOn: ['neighbours'] },
   ),
-  'splits/over-several': problem<{ source: string; run: string; inputs: number }>(
+  'splits/over-several': problem<{ source: string; run: string; inputs: number; channels: number }>(
     'error',
     (f) => ({
-      what: `${f.source} is one channel, and ${spoken(f.inputs)} inputs take it: ${f.run}.`,
-      why: `One plug fits one socket: the ${f.inputs === 2 ? 'other input gets' : 'other inputs get'} nothing.`,
-      cure: 'Write one input. If it has more channels than that, write a model of it that says so.',
+      what: `${f.source} is ${count(f.channels, 'channel')}, and ${spoken(f.inputs)} inputs take it: ${f.run}.`,
+      why: `One plug fits one socket: the ${f.inputs - f.channels === 1 ? 'other input gets' : 'other inputs get'} nothing.`,
+      cure: `Write ${count(f.channels, 'input')}. If it has more channels than that, write a model of it that says so.`,
     }),
     {
       // With one of the inputs it is one plug, and that fits or not by itself.
       overrules: /^(capacity\/too-few-inputs|levels\/mic-on-line)$/,
-      short: () => ({ wrong: 'one channel on several inputs' }),
+      short: () => ({ wrong: 'more inputs than it has channels' }),
     },
   ),
   'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>(

@@ -146,7 +146,7 @@ export const TEXT = {
       : {
           what: `${f.path} cannot be read: ${f.reason}.`,
           why: 'What it says is not part of the rig.',
-          cure: 'A rig is plain text in UTF-8. Save it as that, or name another file.',
+          cure: 'A rig is plain text in UTF-8, in a file whose name ends in ".rig". Save it as that, or name another file.',
         },
   ),
   'text/too-deep': problem<{ limit: number; what: string }>('error', (f) => ({
