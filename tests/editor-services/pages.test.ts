@@ -42,6 +42,8 @@ const WITHOUT: readonly Code[] = [
   // Whether the stage is larger than that, or the place a slip, only its writer knows.
   'stage/far-off',
   'stage/off-stage',
+  // Which of the two versions is meant, only those know who wrote them.
+  'text/merge-marks',
   // What has been lost is no longer in the text.
   'text/not-readable',
   // Which of them are not needed, and what the figure should have been, only its writer knows.
