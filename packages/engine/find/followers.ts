@@ -19,6 +19,9 @@ function isPlaceless({ code, figures, fixes }: Finding): boolean {
   return code === 'phantom/missing' || code === 'levels/instrument-on-line';
 }
 
+/** What is found of a line that seems to go through a box twice, and goes through it once. */
+const OF_A_SECOND_BOX = /^(phantom|levels|house)\/|^capacity\/input-taken-twice$/;
+
 /** What can stay where it is behind a box. */
 function isBoxed({ code, fixes }: Finding): boolean {
   return (code === 'levels/line-on-mic' || code === 'levels/instrument-on-mic') && fixes.some(({ kind }) => kind === 'add-step');
@@ -32,11 +35,13 @@ export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStan
   // Of what is plugged into gear that is linked to nothing, that is all there is to say.
   const unlinked = new Set<string>();
   const boxed = new Set<string>();
+  const doubled = new Set<string>();
   const runs = new Set(rig.inputs.map(({ id }) => id));
   for (const finding of findings) {
     const { code, place, about } = finding;
     if (mayStand(finding)) continue;
     if (code === 'capacity/no-link') for (const id of about) unlinked.add(id);
+    if (code === 'splits/second-piece' && (finding.figures as FiguresOf<typeof code>).meant) for (const id of about) doubled.add(id);
     if (isBoxed(finding)) boxed.add(statementOf(place));
     if (code === 'capacity/too-few-inputs') for (const id of about) placeless.add(id);
     const { overrules, everywhere }: Problem<never> = PROBLEMS[code];
@@ -44,7 +49,7 @@ export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStan
     const sources = everywhere ? about.filter((id) => rig.sources.has(id)) : [];
     for (const id of [statementOf(place), ...sources]) over.set(id, [...(over.get(id) ?? []), { code, codes: overrules }]);
   }
-  if (over.size === 0 && unlinked.size === 0 && placeless.size === 0) return [...findings];
+  if (over.size + unlinked.size + placeless.size + doubled.size === 0) return [...findings];
   const rank = (code: Code) => SEVERITIES.indexOf(PROBLEMS[code].severity);
   return findings.filter((finding) => {
     const { code, place, about } = finding;
@@ -52,6 +57,7 @@ export function withoutFollowers(rig: Rig, findings: readonly Finding[], mayStan
     // With each of them behind a box there are inputs enough, and that is told of each.
     if (code === 'capacity/too-few-inputs' && about.every((id) => boxed.has(id) || !runs.has(id))) return false;
     if (placeless.has(statementOf(place)) && isPlaceless(finding)) return false;
+    if (about.some((id) => doubled.has(id)) && OF_A_SECOND_BOX.test(code) && PROBLEMS[code].severity !== 'danger') return false;
     return ![statementOf(place), ...about.filter((id) => rig.sources.has(id))].some((id) =>
       over.get(id)?.some((each) => each.code !== code && each.codes.test(code) && rank(each.code) <= rank(code)),
     );

@@ -204,8 +204,10 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           first: runName(rig, snag.first),
           splitter,
           same: snag.first === snag.run,
+          meant: isMeantOnce(net, snag),
         },
         {
+          about: [snag.run, snag.first].flatMap((run) => (run.kind === 'output' || !run.takes ? [] : [run.takes.id])),
           related: snag.first === snag.run ? [] : [{ place: snag.first.place, says: BESIDE.firstInLine }],
           fixes: splitter || snag.first === snag.run ? [{ kind: 'remove-step', step: place }] : [],
         },
@@ -282,4 +284,10 @@ function leadsNowhere(net: Network, run: Run): boolean {
 
 function modelOf(piece: Piece): { place: string; says: string } {
   return { place: piece.model.place, says: BESIDE.madeOf(piece.label) };
+}
+
+/** Whether two lines that each have a box without a name go on through one that has one: it has one plug, so there is one box before it. */
+function isMeantOnce({ rig }: Network, { run, first, piece }: { readonly run: Run; readonly first: Run; readonly piece: Piece }): boolean {
+  const behind = run.via.slice(stepOf(run, piece) + 1).map((step) => step.piece);
+  return first !== run && behind.some((id) => rig.pieces.get(id)?.kind === 'gear' && first.via.some((step) => step.piece === id));
 }

@@ -33,6 +33,8 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
     if (fromAt) stands.set(joint.from.piece.id, fromAt);
     if (toAt) stands.set(joint.to.piece.id, toAt);
   }
+  /** Sockets that somebody has already: of two that are equally near, the next one takes the other. */
+  const taken = new Set<string>();
   const ways = waysOf(net).filter(({ how, end }) => how === 'phones' && end.port.direction === 'output');
   return [...net.rig.performers.values()].flatMap((performer) => {
     const { at, ears: model } = performer;
@@ -46,7 +48,10 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
       const known = away.flatMap(({ way, from }) => (from ? [{ way, from, wayM: wayAlong(from, at) ?? 0 }] : []));
       const [first, ...others] = known;
       if (!first || known.length < away.length) return [];
-      const { way, from, wayM } = others.reduce((best, each) => (each.wayM < best.wayM ? each : best), first);
+      const isBetter = (one: typeof first, other: typeof first) =>
+        one.wayM < other.wayM || (one.wayM === other.wayM && taken.has(other.way.end.key) && !taken.has(one.way.end.key));
+      const { way, from, wayM } = others.reduce((best, each) => (isBetter(each, best) ? each : best), first);
+      taken.add(way.end.key);
       const { run } = way.line;
       if (reaches(tailM, reach(from, at) ?? 0) || run.kind !== 'output') return [];
       const extensionM = stockLength(net.rig, (floorLength(from, at) ?? 0) - tailM);

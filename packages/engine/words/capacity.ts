@@ -63,10 +63,15 @@ export const CAPACITY = {
             ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
             : 'No free input takes it: leave one out, or, if they never play together, put both on a switch (for jacks there is "ab-switch").',
   })),
-  'capacity/house-line-twice': problem<{ number: string }>('error', (f) => ({
+  /** `together`: what both bring comes to it by one and the same lead, as behind a switch. */
+  'capacity/house-line-twice': problem<{ number: string; together: boolean }>('error', (f) => ({
     what: `House line ${f.number} is written twice.`,
-    why: 'The house has one channel with that number, and cannot tell which of the two you mean.',
-    cure: 'Give one of them another number, or delete it.',
+    why: f.together
+      ? 'Both come by one lead, and on the sheets they would be two lines.'
+      : 'The house has one channel with that number, and cannot tell which of the two you mean.',
+    cure: f.together
+      ? 'One line is enough: what else comes by that lead is heard on it too. Delete this one.'
+      : 'Give one of them another number, or delete it.',
   })),
   'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[] }>(
     'error',
@@ -75,7 +80,7 @@ export const CAPACITY = {
       why: 'An output carries one mix at a time.',
       cure:
         f.mixes[0] === f.mixes[1]
-          ? 'Delete one of the two lines. Or, if two people are to hear it there, let both go through one split: "via y.1" and "via y.2", where y is a Y-lead.'
+          ? 'Delete one of the two lines. Or, if two people are to hear it there, let both go through one split that has a name: "gear my-y is y-lead", then "via my-y.1" in one line and "via my-y.2" in the other.'
           : f.free.length > 0
             ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
             : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',

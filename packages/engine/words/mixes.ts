@@ -70,12 +70,17 @@ export const MIXES = {
       cure: `Write a line for each side, "house ${f.number} takes ${f.name}.${f.sides[0]}" and "house ${f.next} takes ${f.name}.${f.sides[1]}"; or make the mix mono, on one output.`,
     }),
   ),
-  'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined }>(
+  /** `whole`: the next output carries it too, on a line of its own; that is the one line to write for both. */
+  'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined; whole: string | undefined }>(
     'error',
     (f) => ({
-      what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}.`,
+      what: `The mix ${f.mix} is stereo and leaves by one output, ${f.port}${f.whole ? ', and by the next on a line of its own' : ''}.`,
       why: 'One side of it, and all that is on that side, is not heard.',
-      cure: f.pair ? `Use a pair of outputs (${f.pair}), or make the mix mono.` : 'Use a pair of outputs ("3..4"), or make the mix mono.',
+      cure: f.whole
+        ? `Write one line for both: "${f.whole}". A box without a name is there once for each side.`
+        : f.pair
+          ? `Use a pair of outputs (${f.pair}), or make the mix mono.`
+          : 'Use a pair of outputs ("3..4"), or make the mix mono.',
     }),
     { restsOn: ['neighbours'] },
   ),

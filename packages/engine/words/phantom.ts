@@ -90,7 +90,12 @@ export const PHANTOM = resting(['inputs', 'house'], {
               : `let ${f.house ? 'the house or a supply of its own' : 'a supply of its own'} feed it by a straight way`,
           ]),
     }),
-    { overrules: /^splits\/needless$/, short: ({ by }) => ({ wrong: `${by} stops the phantom power` }) },
+    // What is put in its place is copper, and depends on nothing.
+    {
+      overrules: /^(splits\/needless|house\/dependent)$/,
+      everywhere: true,
+      short: ({ by }) => ({ wrong: `${by} stops the phantom power` }),
+    },
   ),
   'phantom/harmful': problem<Sent & Away>(
     'danger',

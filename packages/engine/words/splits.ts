@@ -122,7 +122,16 @@ export const SPLITS = resting(['inputs', 'house'], {
     }),
     { short: () => ({ wrong: 'on bare wire with another output', needs: 'an input of its own' }), restsOn: ['neighbours'] },
   ),
-  'splits/second-piece': problem<{ piece: string; model: string; run: string; first: string; splitter: boolean; same: boolean }>(
+  'splits/second-piece': problem<{
+    piece: string;
+    model: string;
+    run: string;
+    first: string;
+    splitter: boolean;
+    same: boolean;
+    /** Both lines go on through one and the same piece, so that there can be one box only. */
+    meant: boolean;
+  }>(
     'warning',
     (f) => ({
       what: `A second ${f.piece} stands behind the first: one in the line of ${f.first}, and one more here.`,

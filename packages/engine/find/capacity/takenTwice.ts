@@ -118,12 +118,14 @@ function houseLinesTakenTwice(net: Network): Finding[] {
     seen.set(run.number, first ?? run);
     if (!first) return [];
     const again = first.takes?.id === run.takes?.id && first.takes?.port === run.takes?.port;
-    const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [];
+    const last = (each: Run) => net.lines.find((line) => line.run === each)?.joints.at(-1);
+    const together = !again && last(run) !== undefined && last(run) === last(first);
+    const fixes: Fix[] = again || together ? [{ kind: 'remove', statement: run.id }] : [];
     return [
       finding(
         'capacity/house-line-twice',
         run.place,
-        { number: run.number },
+        { number: run.number, together },
         { related: [{ place: first.place, says: BESIDE.houseFirst(run.number) }], fixes },
       ),
     ];

@@ -150,6 +150,11 @@ function widths(net: Network): Finding[] {
     const port = piece && only !== undefined ? findPort(piece, only, 'output') : undefined;
     if (!mix?.stereo || !piece || !port || port.modes.some((mode) => (mode.channels ?? 1) >= 2)) return [];
     const next = nextPort(piece, port.id);
+    // A line for each side, each with a box of its own: told of the first.
+    const beside = (id: string | undefined) =>
+      net.rig.outputs.find(({ from, carries }) => from.piece === piece.id && carries === mix.id && from.ports.join() === id);
+    if (previousPort(piece, port.id) !== undefined && beside(previousPort(piece, port.id))) return [];
+    const other = next === undefined ? undefined : beside(next);
     const taken = next !== undefined && net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(next));
     const pair = next !== undefined && !taken ? `${port.id}..${next}` : undefined;
     const fixes: Fix[] = [];
@@ -159,11 +164,33 @@ function widths(net: Network): Finding[] {
       finding(
         'mixes/stereo-on-one-output',
         `${run.id}/port`,
-        { mix: mix.label, port: `${piece.name ?? piece.label}.${port.id}`, pair },
-        { related: [{ place: mix.place, says: BESIDE.isStereo(mix.label) }], fixes },
+        {
+          mix: mix.label,
+          port: `${piece.name ?? piece.label}.${port.id}`,
+          pair,
+          whole: other && `output ${piece.name}.${port.id}..${next} carries ${mix.name}${boxOf(net, run)}`,
+        },
+        {
+          related: [
+            { place: mix.place, says: BESIDE.isStereo(mix.label) },
+            ...(other ? [{ place: `${other.id}/port`, says: BESIDE.leavesHere(mix.label) }] : []),
+          ],
+          fixes,
+        },
       ),
     ];
   });
+}
+
+/** The box that a line goes through, without its name: written so, it is there once for each side. */
+function boxOf({ rig }: Network, { via }: OutputRun): string {
+  const [only] = via.length === 1 ? via : [];
+  const box = only && rig.pieces.get(only.piece);
+  return box ? ` via ${box.model.id}` : '';
+}
+
+function previousPort(piece: Piece, id: string): string | undefined {
+  return piece.model.ports.find((port) => port.direction === 'output' && nextPort(piece, port.id) === id)?.id;
 }
 
 function nextPort(piece: Piece, id: string): string | undefined {
