@@ -2,7 +2,7 @@
 import { check } from '#engine';
 import { type Change, changesOf, type Offer, plan, type Solver, summaryText } from '#plan';
 import type { Rig } from '#rig';
-import { planSheet, renderSheet } from '#sheets';
+import { planSheet, type Sheet } from '#sheets';
 
 export interface PlanWork {
   readonly rig: Rig;
@@ -15,8 +15,7 @@ export interface PlanWork {
 export interface PlanMade {
   readonly changes: readonly Change[];
   readonly summary: string;
-  /** The sheet, in Markdown. */
-  readonly page: string;
+  readonly sheet: Sheet<'plan'>;
 }
 
 /** `breathe` is told how far it is, and throws where nobody waits any more. */
@@ -32,5 +31,5 @@ export async function planHere(work: PlanWork, solver: Solver, breathe: (done: n
     breathe: ({ stage, done }) => breathe(stage === 'trying' ? done * 0.6 : stage === 'choosing' ? 0.7 : 0.85),
   });
   if (!made) throw new Error('Time ran out before any plan was found.');
-  return { changes: changesOf(made), summary: summaryText(made), page: renderSheet(planSheet(made, { invented }), 'markdown') };
+  return { changes: changesOf(made), summary: summaryText(made), sheet: planSheet(made, { invented }) };
 }

@@ -4,6 +4,7 @@ import type { LangiumSharedServices } from 'langium/lsp';
 import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { offersOf, type RigServices, writePlan } from '#language';
 import { changeText } from '#plan';
+import { renderSheet } from '#sheets';
 import type { PlanMade, PlanWork } from './planHere';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlanWanted } from './protocol';
 
@@ -35,7 +36,7 @@ export function answerPlans(connection: Connection, { workspace }: LangiumShared
       uri: address,
       version,
       summary: made.summary,
-      page: made.page,
+      page: renderSheet(made.sheet, 'markdown'),
       changes: written.flatMap((each) =>
         each
           ? [

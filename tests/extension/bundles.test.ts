@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { builtinModules } from 'node:module';
 import path from 'node:path';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels } from '#server/protocol';
+import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels, PLAN, type Planned } from '#server/protocol';
 import { root } from '../build';
 import { WebServer } from './webServer';
 
@@ -48,6 +48,14 @@ describe('the server in a worker', () => {
         .map(([, uri]) => uri)
         .sort(),
     ).toEqual(['memory:/rigs/gear/shelf.rig', 'memory:/rigs/umber.rig']);
+  });
+
+  it('plans, with the solver that lies beside it', async () => {
+    const text = RIG.replace(/^(input|output) .*\n/gm, '');
+    const server = await WebServer.start(root, { '/rigs/umber.rig': text, '/rigs/gear/shelf.rig': SHELF });
+    await server.codes('memory:/rigs/umber.rig');
+    const planned = await server.request<Planned>(PLAN, { uri: 'memory:/rigs/umber.rig' });
+    expect(planned.changes.map(({ says }) => says)).toEqual(['input iface.1 takes voice', 'output iface.phones carries ana']);
   });
 
   it('says that a used file is not there, and sees it come', async () => {

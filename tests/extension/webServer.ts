@@ -38,6 +38,10 @@ export class WebServer {
     const context = vm.createContext(
       Object.assign(this.world, {
         ...{ TextDecoder, TextEncoder, URL, setTimeout, clearTimeout, queueMicrotask, performance, console },
+        ...{ WebAssembly, AbortController, WorkerGlobalScope: class {}, location: { href: 'https://editor.test/dist/server.web.js' } },
+        // What stands beside the script, and nothing else.
+        fetch: async (address: string | URL) =>
+          new Response(readFileSync(path.join(root, new URL(address).pathname)), { headers: { 'content-type': 'application/wasm' } }),
         addEventListener: () => undefined,
         postMessage: (message: Message) => queueMicrotask(() => this.hear(structuredClone(message))),
       }),
