@@ -34,8 +34,12 @@ export function findingChanges(before: readonly Finding[], after: readonly Findi
   return { come, gone, still: counts(after).filter((each) => still.has(each)) };
 }
 
+/** One for the whole rig, about whatever lines there are. */
+const OF_THE_WHOLE: ReadonlySet<string> = new Set(['house/replugged']);
+
 /** What it is about that has a name; one about the text alone is known by what it says. */
 function idsOf(finding: Finding): string[] {
+  if (OF_THE_WHOLE.has(finding.code)) return [];
   const ids = finding.about.filter((id) => /^(source|gear|mix|performer):[^/.#>]+$/.test(id));
   if (ids.length > 0) return [...ids];
   // What it may have been meant for, and where it is first, is a matter of order.

@@ -84,6 +84,7 @@ function entriesOf(rig: Rig): Standing[] {
     houseAt: box?.at,
     houseBox: box?.model.id,
     ...settings,
+    contacts: [...settings.contacts].sort(byText),
     avoid: settings.avoid.map(({ low, high, label }) => ({ low, high, label })).sort((a, b) => byText(stable(a), stable(b))),
   });
   const models = new Map<string, Model>();

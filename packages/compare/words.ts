@@ -375,6 +375,9 @@ const WORDS: Readonly<Record<string, string>> = {
   noHouse: 'house',
   houseAt: 'the house’s stage box',
   houseBox: 'kind of stage box',
+  date: 'date',
+  venue: 'venue',
+  contacts: 'whom to call',
   region: 'region',
   country: 'country',
   licensed: 'licence',
@@ -446,6 +449,8 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
       return `${metres(Number(fields.width))} by ${metres(Number(fields.depth))}`;
     case 'lengthsM':
       return (value as readonly number[]).map(metres).join(', ');
+    case 'contacts':
+      return list(value as readonly string[]);
     case 'circuit':
       return `${tidy(Number(fields.currentA), 1)} A at ${tidy(Number(fields.voltageV), 0)} V`;
     case 'avoid':

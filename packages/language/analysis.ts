@@ -65,7 +65,11 @@ export class RigAnalyser {
     const { uses } = Symbols.of(document);
     const { LangiumDocuments } = this.services.shared.workspace;
     const inside = (uri: string) => Workspace.isInside(uri, document.uri);
-    checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri));
+    const isWholeRig = (uri: URI) => {
+      const used = LangiumDocuments.getDocument(uri);
+      return used !== undefined && Symbols.of(used).title !== undefined;
+    };
+    checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri), isWholeRig);
     const lowered = lower(document, Symbols, Workspace, this.libraryModels, context);
     const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
     const here = document.uri.toString();
@@ -128,6 +132,17 @@ export class RigAnalyser {
     return { document, lowered, checked, located, allowed, spotOf };
   }
 
+  /** Told at the `use`, with where it stands in the rig that is used. */
+  private onThisNight(each: Finding, uses: readonly ast.Use[], uri: string, spotOf: Analysis['spotOf']): Located[] {
+    const range = rangeOfUse(uses, uri);
+    if (!range) return [];
+    const related = [{ place: each.place, says: 'the line that it is about' }, ...each.related].flatMap(({ place, says }) => {
+      const at = spotOf(place);
+      return at ? [{ ...at, says }] : [];
+    });
+    return [{ finding: each, range, related }];
+  }
+
   /** What is wrong in a used file is told where it is used; the file itself has the details. */
   private troubles(
     document: LangiumDocument<ast.RigFile>,
@@ -135,7 +150,10 @@ export class RigAnalyser {
     spotOf: Analysis['spotOf'],
   ): Located[] {
     const { uses } = this.services.rig.Symbols.of(document);
-    return [...troubles].flatMap(([uri, findings]) => {
+    const bands = new Set(this.services.rig.Symbols.bands(document).map((symbols) => symbols.document.uri.toString()));
+    return [...troubles].flatMap(([uri, findings]): Located[] => {
+      // What is wrong with the band's rig on this night is each a matter of its own.
+      if (bands.has(uri)) return findings.flatMap((each) => this.onThisNight(each, uses, uri, spotOf));
       const first = findings[0];
       if (!first || uri.startsWith('earloom:')) return [];
       const range = rangeOfUse(uses, uri);

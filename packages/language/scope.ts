@@ -23,6 +23,7 @@ const MEANINGS: Readonly<Record<string, readonly Kind[]>> = {
   Mix: ['Mix'],
   Takeable: ['Source', 'Mix', 'Gear'],
   Steppable: ['Gear', 'Model'],
+  Leavable: ['Performer', 'Source', 'Gear', 'Mix'],
 };
 
 export class RigScopeProvider implements ScopeProvider {

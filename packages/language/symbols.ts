@@ -54,11 +54,14 @@ interface Card {
   readonly title: { readonly label: string | undefined } | undefined;
   /** What is written after each `use`. */
   readonly paths: readonly (string | undefined)[];
+  /** Those that are used whole. */
+  readonly whole: readonly string[];
 }
 
 /** What is known of one text. */
 interface Known {
   readonly revision: object;
+  whole?: readonly URI[];
   card?: Card;
   used?: readonly URI[];
   lent?: string;
@@ -158,6 +161,13 @@ export class Symbols {
     return known.used;
   }
 
+  /** Of these, those of whose rig it is another night. */
+  get whole(): readonly URI[] {
+    const known = this.now();
+    known.whole ??= this.card.whole.flatMap((path) => addressOf(path, this.document.uri) ?? []);
+    return known.whole;
+  }
+
   /** What is known of it by name: the same object as long as its text is the same. */
   get card(): Card {
     const known = this.now();
@@ -238,6 +248,18 @@ export class SymbolTable {
 
   closure(document: LangiumDocument): readonly Symbols[] {
     return this.view(document).closure;
+  }
+
+  /** The rigs that a document uses whole, directly or not, nearest first. */
+  bands(document: LangiumDocument): readonly Symbols[] {
+    const found: Symbols[] = [];
+    const own = this.of(document);
+    for (let at = [own]; at.length > 0; ) {
+      const next = at.flatMap((symbols) => (symbols.used.length > 0 ? symbols.whole : []).flatMap((uri) => this.at(uri) ?? []));
+      at = [...new Set(next)].filter((symbols) => symbols !== own && !found.includes(symbols));
+      found.push(...at);
+    }
+    return found;
   }
 
   /** Of the closure, what makes part of the rig by being there. */
@@ -340,6 +362,10 @@ export class SymbolTable {
     const { closure } = this.view(document);
     const own = closure[0]?.get(kind, name);
     if (own) return own;
+    if (kind === 'Mix')
+      return this.bands(document)
+        .map((symbols) => symbols.get(kind, name))
+        .find((mix) => mix !== undefined);
     const declarers = SHARED.has(kind) && closure.length > 1 ? this.declarers.of(kind, name) : undefined;
     const nearest = declarers && closure.find((symbols) => declarers.has(symbols));
     return nearest?.get(kind, name) ?? (kind === 'Model' ? this.libraryModel(name) : undefined);
@@ -352,6 +378,7 @@ export class SymbolTable {
       for (const declaration of symbols.all(kind)) if (!seen.has(declaration.name)) seen.set(declaration.name, declaration);
     };
     for (const [index, symbols] of this.closure(document).entries()) if (index === 0 || SHARED.has(kind)) add(symbols);
+    if (kind === 'Mix') for (const symbols of this.bands(document)) add(symbols);
     if (kind === 'Model') for (const symbols of this.library()) add(symbols);
     return [...seen.values()];
   }
@@ -420,7 +447,7 @@ function cardOf(document: LangiumDocument, reader: Reader): Card {
     if (byKind[kind].has(name)) twins.push(named);
     else byKind[kind].set(name, named);
   }
-  return { byKind, twins, title: heads.title, paths: heads.used };
+  return { byKind, twins, title: heads.title, paths: heads.used, whole: [] };
 }
 
 function cardOfTree({ value }: ParseResult<RigFile>): Card {
@@ -429,13 +456,21 @@ function cardOfTree({ value }: ParseResult<RigFile>): Card {
   const namedBy = ({ $type: kind, name, label }: Declaration): Named => ({ kind, name, label });
   for (const word of DECLARING) for (const [name, node] of nodes.byKind[KINDS[word]]) byKind[KINDS[word]].set(name, namedBy(node));
   const header = value.statements?.find(({ $type }) => $type === 'Header') as { readonly label?: string } | undefined;
-  return { byKind, twins: nodes.twins.map(namedBy), title: header && { label: header.label }, paths: nodes.uses.map(({ path }) => path) };
+  return {
+    byKind,
+    twins: nodes.twins.map(namedBy),
+    title: header && { label: header.label },
+    paths: nodes.uses.map(({ path }) => path),
+    whole: nodes.uses.flatMap((use) => (use.whole && use.path !== undefined ? [use.path] : [])),
+  };
 }
 
 /** The shared statements, with the places where they stand. */
 function lentBy({ value }: ParseResult<RigFile>): string {
+  const isWhole = value.statements?.some(({ $type }) => $type === 'Header') ?? false;
   const lent = (value.statements ?? []).flatMap(({ $type, $cstNode }) => {
-    if (!$cstNode || ($type !== 'Use' && !SHARED.has($type as Kind))) return [];
+    // A rig may be used whole.
+    if (!$cstNode || ($type !== 'Use' && !SHARED.has($type as Kind) && !isWhole)) return [];
     const { line, character } = $cstNode.range.start;
     return `${line}:${character} ${$cstNode.text}`;
   });

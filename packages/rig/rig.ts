@@ -203,8 +203,18 @@ export interface Mix {
   readonly place: Place;
 }
 
+/** A night of a band whose rig is in another file. */
+export interface Night {
+  /** What that rig is called. */
+  readonly of: string;
+  /** Who and what is left out, and what is replaced, by what they are called. */
+  readonly without: readonly string[];
+  readonly instead: readonly string[];
+}
+
 export interface Rig {
   readonly label?: string;
+  readonly night?: Night;
   readonly settings: Settings;
   readonly pieces: ReadonlyMap<string, Piece>;
   readonly performers: ReadonlyMap<string, Performer>;

@@ -11,7 +11,7 @@ import { packDownSheet } from './pack-down/sheet';
 import { patchSheet } from './patch-list/sheet';
 import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
-import { occasionOf, titleOf } from './shared/facts';
+import { nightOf, occasionOf, titleOf } from './shared/facts';
 import { fingerprintOf } from './shared/fingerprint';
 import { drafted } from './shared/grave';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
@@ -52,8 +52,9 @@ export function sheetOf(
   findings: readonly Finding[] = checked.findings,
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
+  const nightly = (sheet: Sheet) => ({ ...sheet, facts: [...nightOf(checked.rig), ...sheet.facts] });
   const whole = (sheet: Sheet) =>
-    bounded({ ...drafted(sheet, findings), ...occasionOf(checked.rig), fingerprint: fingerprintOf(checked.rig) });
+    bounded({ ...drafted(nightly(sheet), findings), ...occasionOf(checked.rig), fingerprint: fingerprintOf(checked.rig) });
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;

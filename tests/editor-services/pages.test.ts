@@ -51,6 +51,10 @@ const WITHOUT: readonly Code[] = [
   'units/impossible',
   // A sound is no voltage: how strong a pickup is, only its writer knows.
   'units/wrong',
+  // Who plays it on this night, which file is meant, and what the line should have replaced.
+  'use/left-out',
+  'use/no-rig',
+  'use/nothing-instead',
   // It is mended in the other file, where its own findings have their cures.
   'use/trouble',
 ];

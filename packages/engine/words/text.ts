@@ -298,6 +298,27 @@ export const USES = {
     why: 'A second time adds nothing.',
     cure: 'Delete this line, or name the file you meant.',
   })),
+  'use/no-rig': problem<{ path: string }>('error', (f) => ({
+    what: `There is no "rig" in ${f.path}.`,
+    why: '"whole" takes over what is plugged where and who hears what, and it has none of that: nothing more is there than without "whole".',
+    cure: 'Name the file with the band’s rig, or leave "whole" out.',
+  })),
+  'use/nothing-instead': problem<{ what: string; night: boolean }>('warning', (f) => ({
+    what: f.night
+      ? `There is no ${f.what} in the rig that this file is a night of.`
+      : `There is nothing that ${f.what} could be instead of.`,
+    why: '"instead" takes the place of what that rig has of the same name or for the same socket.',
+    cure: f.night ? 'Correct the name, or leave "instead" out.' : 'Leave "instead" out; or use the band’s rig first: use "band.rig" whole',
+  })),
+  'use/left-out': problem<{ name: string }>(
+    'error',
+    (f) => ({
+      what: `${f.name} is left out of this night.`,
+      why: 'This line takes what is not there.',
+      cure: `Take another, or bring ${f.name} back: leave it out of "without" above.`,
+    }),
+    { leavesHole: true },
+  ),
   'use/trouble': problem<{ path: string; count: number; first: string }>('error', (f) => ({
     what: `${f.path} has ${f.count === 1 ? 'a problem' : `${f.count} problems`} that this rig depends on. ${f.first}`,
     why: 'What it defines may be missing here.',

@@ -247,8 +247,10 @@ export class Candidates {
     if (keyword === '{' && rule === 'Mix') return [{ rank: WORDS_RANK, proposal: MIX_BLOCK }];
     if (keyword === '%') return rule === 'Percent' ? [{ rank: 0, proposal: { kind: 'unit', label: '%' } }] : [];
     if (figure !== undefined || !/^[a-z]/.test(keyword)) return [];
-    if (isStatementWord(keyword) && !(this.context.depth > 0 || (rule === 'Mix' && keyword === 'house'))) return [];
+    if (isStatementWord(keyword) && !(this.context.depth > 0 || ((rule === 'Mix' || rule === 'LeftOut') && keyword === 'house'))) return [];
     if (isSaid(rule, keyword, this.said(rule))) return [];
+    // There is nothing to be instead of.
+    if (keyword === 'instead' && this.services.rig.Symbols.bands(this.document).length === 0) return [];
     // What has to come is likelier than what may come.
     return [{ rank: WORDS_RANK + (this.context.expected.complete ? 1 : 0), proposal: keywordProposal(rule, keyword) }];
   }

@@ -1,5 +1,5 @@
 /** Cures, which the engine gives as what they do, as edits of text. */
-import { type AstNode, AstUtils, type CstNode, GrammarUtils } from 'langium';
+import { type AstNode, AstUtils, type CstNode, GrammarUtils, type LangiumDocument } from 'langium';
 import type { Position, TextEdit } from 'vscode-languageserver';
 import { a, capital, count, decibels, type Fix, hertz, list, runName, signalLabel, tidy } from '#engine';
 import type { Place, Run } from '#rig';
@@ -24,12 +24,14 @@ interface Draft {
 
 export class Curing {
   private readonly runs: ReadonlyMap<Place, Run>;
+  private readonly bands: ReadonlySet<LangiumDocument>;
 
   constructor(
     private readonly services: RigEditorServices,
     private readonly analysis: Analysis,
   ) {
     const { rig } = analysis.lowered;
+    this.bands = new Set(services.rig.Symbols.bands(analysis.document).map(({ document }) => document));
     this.runs = new Map([...rig.inputs, ...rig.house, ...rig.outputs].map((run) => [run.id, run]));
   }
 
@@ -41,6 +43,8 @@ export class Curing {
       if (!draft) return undefined;
       const document = AstUtils.getDocument(draft.node);
       if (isLibrary(document.uri)) return undefined;
+      // A line of the band's own rig holds for its other nights as well: it is mended there.
+      if (this.bands.has(document)) return undefined;
       // Comments are never taken away.
       if (draft.edits.some(({ range }) => document.textDocument.getText(range).includes('#'))) return undefined;
       const uri = document.uri.toString();

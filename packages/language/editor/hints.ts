@@ -1,5 +1,5 @@
 /** Inlay hints behind the lines of a rig: the gain to set, the headroom it leaves, and the leads to bring. */
-import type { LangiumDocument } from 'langium';
+import { AstUtils, type LangiumDocument } from 'langium';
 import type { InlayHintProvider } from 'langium/lsp';
 import type { InlayHint, InlayHintLabelPart, InlayHintParams, Position, Range, TextEdit } from 'vscode-languageserver';
 import {
@@ -43,8 +43,10 @@ export class RigHintProvider implements InlayHintProvider {
     const { inputs, house, outputs } = checked.rig;
     return [...inputs, ...house, ...outputs]
       .flatMap((run) => {
-        const statement = lowered.marks.markOf(run.place)?.node.$cstNode?.range;
-        if (!statement || !touches(statement, range)) return [];
+        const node = lowered.marks.markOf(run.place)?.node;
+        const statement = node?.$cstNode?.range;
+        // A line of the rig that this file is a night of stands in that.
+        if (!statement || AstUtils.getDocument(node) !== document || !touches(statement, range)) return [];
         return hinter.of(run, behind(document, statement), statement.end);
       })
       .sort((a, b) => a.position.line - b.position.line || a.position.character - b.position.character);

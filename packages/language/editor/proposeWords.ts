@@ -212,9 +212,22 @@ const ALONE: ReadonlySet<string> = new Set([
   'switch',
   'off',
   'house',
+  'instead',
 ]);
 /** Words after which a list of names comes up. */
-const NAMES_FOLLOW: ReadonlySet<string> = new Set(['is', 'by', 'for', 'takes', 'carries', 'via', 'hears', 'ears', 'own', 'from']);
+const NAMES_FOLLOW: ReadonlySet<string> = new Set([
+  'is',
+  'by',
+  'for',
+  'takes',
+  'carries',
+  'via',
+  'hears',
+  'ears',
+  'own',
+  'from',
+  'without',
+]);
 
 export function keywordProposal(rule: string, keyword: string): Proposal {
   const says = wordAt(rule, keyword)?.says;

@@ -1,6 +1,6 @@
 /** What is known of the rig around a statement that is being written. */
 import type { IToken } from 'chevrotain';
-import type { LangiumDocument } from 'langium';
+import { AstUtils, type LangiumDocument } from 'langium';
 import { type Demand, findPort, outAfter, outAt, outOf, type Remark, type Step, type Taking, WhatIf } from '#engine';
 import type { InputRun, Model, Piece, Port, Rig, Run, Taken } from '#rig';
 import type { Analysis } from '../analysis';
@@ -35,7 +35,10 @@ export class Scene {
     // At the start of a line the statement before is not the one that is being written.
     this.run = context.firstOnLine
       ? undefined
-      : runs.find((run) => lowered.marks.markOf(run.place)?.node.$cstNode?.offset === context.statementAt);
+      : runs.find((run) => {
+          const node = lowered.marks.markOf(run.place)?.node;
+          return node?.$cstNode?.offset === context.statementAt && AstUtils.getDocument(node) === document;
+        });
     this.occupancy = checked && new Occupancy(checked, this.run);
     this.whatIf = new WhatIf(this.rig, this.run);
   }

@@ -70,6 +70,19 @@ const WORDS: Readonly<Record<string, Word>> = {
     'Brings in another file’s models, gear, performers and sources. The path starts from this file’s folder.',
     'use "gear/our-shelf.rig"',
   ),
+  'Use/whole': word(
+    'Takes over the whole rig of that file: what is plugged where and who hears what, too. This file is another night of the same band, and says what differs.',
+    'use "band.rig" whole without tomek',
+  ),
+  'Use/without': word(
+    'Who and what is not there on this night. With somebody go what they play, their packs and the mixes for them alone.',
+    'use "band.rig" whole without tomek, house',
+  ),
+  'LeftOut/house': word('Leaves out all lines of the house’s, where the house is another.', 'use "band.rig" whole without house'),
+  'Instead/instead': word(
+    'Takes the place of what the rig that is used whole has of this name, or for this socket.',
+    'gear iface is interface-8-mic hire 40 EUR instead',
+  ),
 
   // gear and what it is made of
   'Model/model': word('A kind of gear: its ports and their figures.', 'model our-di "Our DI" is passive-di { owned }'),
@@ -231,6 +244,9 @@ const WORDS: Readonly<Record<string, Word>> = {
     'house 8 "Lead vocal" takes voice',
   ),
   'HouseIs/is': word('The model of the house’s sockets, where you know more of them than usual.', 'house is club-box'),
+  'House/instead': word('Takes the place of the one in the rig that is used whole.', 'house 8 "Lead vocal" takes voice instead'),
+  'Mix/instead': word('Takes the place of the one in the rig that is used whole.', 'mix ada mono for ada { voice 0 dB } instead'),
+  'Output/instead': word('Takes the place of the one in the rig that is used whole.', 'output iface.3 carries ada instead'),
   'HouseWhose/none': word('There is no house: we play without a desk of theirs and without loudspeakers.', 'house none'),
   'HouseWhose/ours': word('There is no house but us: we play over our own loudspeakers. A mix for the house goes to them.', 'house ours'),
   'House/own': word('The house puts up a microphone of its own here.', 'house 1 "Kick" own mic'),

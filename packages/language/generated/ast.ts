@@ -67,6 +67,7 @@ export type RigKeywordNames =
     | "impedance"
     | "inductance"
     | "input"
+    | "instead"
     | "instrument"
     | "is"
     | "isolated"
@@ -140,6 +141,8 @@ export type RigKeywordNames =
     | "use"
     | "venue"
     | "via"
+    | "whole"
+    | "without"
     | "{"
     | "}";
 
@@ -460,7 +463,7 @@ export function isGear(item: unknown): item is Gear {
     return reflection.isInstance(item, Gear.$type);
 }
 
-export type GearClause = At | ForWhom | Hears | Holding | OnFrequency;
+export type GearClause = At | ForWhom | Hears | Holding | Instead | OnFrequency;
 
 export const GearClause = {
     $type: 'GearClause'
@@ -616,6 +619,7 @@ export interface House extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'House';
     facts: Array<HouseFact>;
+    instead: boolean;
     label?: string;
     number?: string;
     own: boolean;
@@ -626,6 +630,7 @@ export interface House extends langium.AstNode {
 export const House = {
     $type: 'House',
     facts: 'facts',
+    instead: 'instead',
     label: 'label',
     number: 'number',
     own: 'own',
@@ -726,7 +731,7 @@ export function isInput(item: unknown): item is Input {
     return reflection.isInstance(item, Input.$type);
 }
 
-export type InputClause = SetGain | SetPad | SetPhantom | Via;
+export type InputClause = Instead | SetGain | SetPad | SetPhantom | Via;
 
 export const InputClause = {
     $type: 'InputClause'
@@ -751,6 +756,21 @@ export function isInputPad(item: unknown): item is InputPad {
     return reflection.isInstance(item, InputPad.$type);
 }
 
+export interface Instead extends langium.AstNode {
+    readonly $container: Gear | Input | Performer | Source;
+    readonly $type: 'Instead';
+    instead: boolean;
+}
+
+export const Instead = {
+    $type: 'Instead',
+    instead: 'instead'
+} as const;
+
+export function isInstead(item: unknown): item is Instead {
+    return reflection.isInstance(item, Instead.$type);
+}
+
 export interface Latency extends langium.AstNode {
     readonly $container: Model;
     readonly $type: 'Latency';
@@ -764,6 +784,33 @@ export const Latency = {
 
 export function isLatency(item: unknown): item is Latency {
     return reflection.isInstance(item, Latency.$type);
+}
+
+export type Leavable = Gear | Mix | Performer | Source;
+
+export const Leavable = {
+    $type: 'Leavable'
+} as const;
+
+export function isLeavable(item: unknown): item is Leavable {
+    return reflection.isInstance(item, Leavable.$type);
+}
+
+export interface LeftOut extends langium.AstNode {
+    readonly $container: Use;
+    readonly $type: 'LeftOut';
+    house: boolean;
+    target?: langium.Reference<Leavable>;
+}
+
+export const LeftOut = {
+    $type: 'LeftOut',
+    house: 'house',
+    target: 'target'
+} as const;
+
+export function isLeftOut(item: unknown): item is LeftOut {
+    return reflection.isInstance(item, LeftOut.$type);
 }
 
 export interface Lengths extends langium.AstNode {
@@ -905,6 +952,7 @@ export interface Mix extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Mix';
     house: boolean;
+    instead: boolean;
     label?: string;
     name: Name;
     open?: '{';
@@ -916,6 +964,7 @@ export interface Mix extends langium.AstNode {
 export const Mix = {
     $type: 'Mix',
     house: 'house',
+    instead: 'instead',
     label: 'label',
     name: 'name',
     open: 'open',
@@ -1094,6 +1143,7 @@ export function isOrigin(item: unknown): item is Origin {
 export interface Output extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Output';
+    instead: boolean;
     mix: langium.Reference<Mix>;
     port: GearPort;
     via?: Via;
@@ -1101,6 +1151,7 @@ export interface Output extends langium.AstNode {
 
 export const Output = {
     $type: 'Output',
+    instead: 'instead',
     mix: 'mix',
     port: 'port',
     via: 'via'
@@ -1159,7 +1210,7 @@ export function isPerformer(item: unknown): item is Performer {
     return reflection.isInstance(item, Performer.$type);
 }
 
-export type PerformerClause = At | Ears;
+export type PerformerClause = At | Ears | Instead;
 
 export const PerformerClause = {
     $type: 'PerformerClause'
@@ -1569,7 +1620,7 @@ export function isSource(item: unknown): item is Source {
     return reflection.isInstance(item, Source.$type);
 }
 
-export type SourceClause = At | By | Highest | Holding | Lowest | Need | OnFrequency | Peak | Private | Typical;
+export type SourceClause = At | By | Highest | Holding | Instead | Lowest | Need | OnFrequency | Peak | Private | Typical;
 
 export const SourceClause = {
     $type: 'SourceClause'
@@ -1793,11 +1844,15 @@ export interface Use extends langium.AstNode {
     readonly $container: RigFile;
     readonly $type: 'Use';
     path: string;
+    whole: boolean;
+    without: Array<LeftOut>;
 }
 
 export const Use = {
     $type: 'Use',
-    path: 'path'
+    path: 'path',
+    whole: 'whole',
+    without: 'without'
 } as const;
 
 export function isUse(item: unknown): item is Use {
@@ -1836,10 +1891,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via';
+export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
 }
 
 export type RigAstType = {
@@ -1882,7 +1937,10 @@ export type RigAstType = {
     Input: Input
     InputClause: InputClause
     InputPad: InputPad
+    Instead: Instead
     Latency: Latency
+    Leavable: Leavable
+    LeftOut: LeftOut
     Lengths: Lengths
     Level: Level
     Licensed: Licensed
@@ -2160,7 +2218,7 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     name: Gear.name
                 }
             },
-            superTypes: [Statement.$type, Steppable.$type, Takeable.$type]
+            superTypes: [Leavable.$type, Statement.$type, Steppable.$type, Takeable.$type]
         },
         GearClause: {
             name: GearClause.$type,
@@ -2281,6 +2339,11 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     defaultValue: [],
                     optional: true
                 },
+                instead: {
+                    name: House.instead,
+                    defaultValue: false,
+                    optional: true
+                },
                 label: {
                     name: House.label,
                     optional: true
@@ -2380,6 +2443,16 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: [Figure.$type]
         },
+        Instead: {
+            name: Instead.$type,
+            properties: {
+                instead: {
+                    name: Instead.instead,
+                    defaultValue: false
+                }
+            },
+            superTypes: [GearClause.$type, InputClause.$type, PerformerClause.$type, SourceClause.$type]
+        },
         Latency: {
             name: Latency.$type,
             properties: {
@@ -2388,6 +2461,28 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [ModelItem.$type]
+        },
+        Leavable: {
+            name: Leavable.$type,
+            properties: {
+            },
+            superTypes: []
+        },
+        LeftOut: {
+            name: LeftOut.$type,
+            properties: {
+                house: {
+                    name: LeftOut.house,
+                    defaultValue: false,
+                    optional: true
+                },
+                target: {
+                    name: LeftOut.target,
+                    referenceType: Leavable.$type,
+                    optional: true
+                }
+            },
+            superTypes: []
         },
         Lengths: {
             name: Lengths.$type,
@@ -2480,6 +2575,11 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     defaultValue: false,
                     optional: true
                 },
+                instead: {
+                    name: Mix.instead,
+                    defaultValue: false,
+                    optional: true
+                },
                 label: {
                     name: Mix.label,
                     optional: true
@@ -2507,7 +2607,7 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     optional: true
                 }
             },
-            superTypes: [Statement.$type, Takeable.$type]
+            superTypes: [Leavable.$type, Statement.$type, Takeable.$type]
         },
         Mixes: {
             name: Mixes.$type,
@@ -2628,6 +2728,11 @@ export class RigAstReflection extends langium.AbstractAstReflection {
         Output: {
             name: Output.$type,
             properties: {
+                instead: {
+                    name: Output.instead,
+                    defaultValue: false,
+                    optional: true
+                },
                 mix: {
                     name: Output.mix,
                     referenceType: Mix.$type
@@ -2676,7 +2781,7 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     name: Performer.name
                 }
             },
-            superTypes: [Statement.$type]
+            superTypes: [Leavable.$type, Statement.$type]
         },
         PerformerClause: {
             name: PerformerClause.$type,
@@ -2969,7 +3074,7 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                     name: Source.name
                 }
             },
-            superTypes: [Statement.$type, Takeable.$type]
+            superTypes: [Leavable.$type, Statement.$type, Takeable.$type]
         },
         SourceClause: {
             name: SourceClause.$type,
@@ -3127,6 +3232,16 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             properties: {
                 path: {
                     name: Use.path
+                },
+                whole: {
+                    name: Use.whole,
+                    defaultValue: false,
+                    optional: true
+                },
+                without: {
+                    name: Use.without,
+                    defaultValue: [],
+                    optional: true
                 }
             },
             superTypes: [Statement.$type]

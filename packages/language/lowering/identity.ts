@@ -4,7 +4,7 @@
  */
 import type * as ast from '../generated/ast';
 
-type RunStatement = ast.Input | ast.House | ast.Output;
+export type RunStatement = ast.Input | ast.House | ast.Output;
 
 /** By statement; what is no run has none. */
 export function runIds(statements: readonly ast.Statement[]): ReadonlyMap<ast.Statement, string> {
@@ -24,11 +24,12 @@ export function ordinals(): (content: string) => string {
   };
 }
 
-function isRun(statement: ast.Statement): statement is RunStatement {
+export function isRun(statement: ast.Statement): statement is RunStatement {
   return statement.$type === 'Input' || statement.$type === 'Output' || (statement.$type === 'House' && statement.number !== undefined);
 }
 
-function contentOf(statement: RunStatement): string {
+/** What a line is about: those of the same are known apart by which they are. */
+export function contentOf(statement: RunStatement): string {
   if (statement.$type === 'House') return `house:${houseNumber(statement.number ?? '')}`;
   const { port } = statement;
   const ports = [port?.first, port?.last].filter((each) => each !== undefined).join('..');

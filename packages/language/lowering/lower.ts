@@ -2,7 +2,7 @@
  * From syntax trees to the rig as plain data. Never fails: what cannot be understood is left out and reported, and the
  * rest makes as much of a rig as it can.
  */
-import { type AstNode, type LangiumDocument, type Reference, UriUtils } from 'langium';
+import { type AstNode, AstUtils, type LangiumDocument, type Reference, UriUtils } from 'langium';
 import type { Finding } from '#engine';
 import {
   type Avoided,
@@ -27,13 +27,14 @@ import {
   voltsOfDbu,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import { type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
+import { type Declaration, type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
 import { holding, loudnessOf, Models } from './models';
+import { NightOf, saysInstead } from './night';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
 
@@ -53,6 +54,9 @@ const PORTS_A_BOX = 16;
 
 /** More gear in one line than anybody plugs together; keeps a slip from making a line without end. */
 const MOST_STEPS = 64;
+
+/** Of a statement, in a message. */
+const MOST_QUOTED = 40;
 
 /** `context` gathers the findings and the places; `sharedModels` keeps library models from one time to the next. */
 export function lower(
@@ -80,6 +84,7 @@ class Lowering {
   private readonly house: HouseRun[] = [];
   private readonly outputs: OutputRun[] = [];
   private readonly closure: readonly Symbols[];
+  private readonly night: NightOf;
   private houseAt: Position | undefined;
   private houseModel: ast.Model | undefined;
   private noHouse: 'none' | 'ours' | undefined;
@@ -92,6 +97,7 @@ class Lowering {
     private readonly context: Context,
   ) {
     this.closure = table.closure(document);
+    this.night = new NightOf(document, table);
     this.models = new Models(this.context, sharedModels, (model) => this.parentOf(model));
   }
 
@@ -100,21 +106,25 @@ class Lowering {
     const headers = statements.filter((statement): statement is ast.Header => statement.$type === 'Header');
     this.twins();
     this.acrossFiles();
-    const settings = this.settings(headers);
+    this.acrossNights();
+    const settings = this.settings(headers, this.bandHeader());
     for (const symbols of this.table.lending(this.document)) this.declarations(symbols);
-    this.houseFacts(statements);
-    for (const [statement, id] of runIds(statements)) this.runStatement(statement, id);
-    const label = headers[0]?.label;
+    this.houseFacts(this.night.house);
+    const runs = runIds(this.night.statements);
+    for (const [statement, id] of runs) this.runStatement(statement, id);
+    this.nothingInstead();
+    const label = headers[0]?.label ?? this.bandHeader()?.label;
     this.context.marks.set('rig', { node: headers[0] ?? this.document.parseResult.value });
     const { pieces, performers, sources, mixes, inputs, house, outputs } = this;
     const { noHouse } = this;
-    const rig: Rig = { label, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse, place: 'rig' };
-    const runs = inputs.length + house.length + outputs.length + mixes.size;
+    const night = this.night.differs((run) => this.labelOfRun(runs.get(run)));
+    const rig: Rig = { label, night, settings, pieces, performers, sources, mixes, inputs, house, outputs, noHouse, place: 'rig' };
+    const lines = inputs.length + house.length + outputs.length + mixes.size;
     return {
       rig,
       marks: this.context.marks,
       findings: this.context.findings,
-      isRig: headers.length > 0 || runs > 0,
+      isRig: headers.length > 0 || lines > 0,
       ownModels: this.ownModels(),
     };
   }
@@ -131,13 +141,37 @@ class Lowering {
 
   // ---- the whole ---------------------------------------------------------------------------------
 
-  private settings([first, ...more]: readonly ast.Header[]): Settings {
+  private bandHeader(): ast.Header | undefined {
+    const all = this.night.bands.flatMap(({ document }) => document.parseResult.value.statements ?? []);
+    return all.find((statement): statement is ast.Header => statement.$type === 'Header');
+  }
+
+  /** `instead` with nothing there that it could be instead of. */
+  private nothingInstead(): void {
+    for (const node of this.night.needless) {
+      const what = node.$cstNode?.text.split(/\s+(?=takes|carries|is|mono|stereo|own|for|"|\{)/, 1)[0]?.slice(0, MOST_QUOTED) ?? '';
+      this.context.report('use/nothing-instead', { node }, { what, night: this.night.bands.length > 0 });
+    }
+  }
+
+  private labelOfRun(id: string | undefined): string {
+    const run = [...this.inputs, ...this.house, ...this.outputs].find((each) => each.id === id);
+    if (!run) return '';
+    if (run.kind === 'house') return `house ${run.number}`;
+    const end = run.kind === 'input' ? run.to : run.from;
+    return `${this.pieces.get(end.piece)?.label ?? ''} ${run.kind} ${end.ports.join(', ')}`.trim();
+  }
+
+  /** What the file does not say of the whole itself is as in the rig that it is a night of. */
+  private settings([first, ...more]: readonly ast.Header[], band: ast.Header | undefined): Settings {
     for (const second of more) {
       this.context.report('rig/two-titles', { node: second }, { first: first?.label });
     }
     const settings: Mutable<Settings> = { ...DEFAULT_SETTINGS };
     const { context } = this;
-    const all = first?.clauses ?? [];
+    const own = first?.clauses ?? [];
+    const said = new Set(own.map(({ $type }) => $type));
+    const all = [...own, ...(band?.clauses.filter(({ $type }) => !said.has($type)) ?? [])];
     // Of these there may be many.
     const avoided = all.filter((clause): clause is ast.Avoid => clause.$type === 'Avoid');
     const contacts = all.filter((clause): clause is ast.Contact => clause.$type === 'Contact');
@@ -253,7 +287,8 @@ class Lowering {
       const uses = this.closure[0]?.uses ?? [];
       const use = uses.find((each) => usedUri(each)?.toString() === symbols.document.uri.toString()) ?? uses[0];
       const at = path === undefined ? near : use;
-      if (!at) continue;
+      // "instead" says so, and what is left out is not there.
+      if (!at || (near && saysInstead(near)) || this.night.isLeftOut(far)) continue;
       this.context.report(
         'names/elsewhere-too',
         { node: at, property: path === undefined ? 'name' : 'path' },
@@ -264,6 +299,22 @@ class Lowering {
             ...this.relatedTo(far, 'the one that is left out', `farther ${symbols.document.uri}`),
           ],
         },
+      );
+    }
+  }
+
+  /** A mix is lent to a night of the same band alone. */
+  private acrossNights(): void {
+    for (const node of this.closure[0]?.all('Mix') ?? []) {
+      const mix = node as ast.Mix;
+      const far = mix.instead ? undefined : this.night.hidden('Mix', mix.name);
+      const uri = far && AstUtils.getDocument(far).uri;
+      if (!far || !uri) continue;
+      this.context.report(
+        'names/elsewhere-too',
+        { node: mix, property: 'name' },
+        { what: 'mix', name: mix.name, nearer: undefined, farther: UriUtils.relative(UriUtils.dirname(this.document.uri), uri) },
+        { related: this.relatedTo(far, 'the one that is left out', `farther ${uri}`) },
       );
     }
   }
@@ -282,11 +333,12 @@ class Lowering {
     if (own) for (const model of symbols.all('Model')) this.models.lower(model as ast.Model);
     for (const gear of symbols.all('Gear')) this.gear(gear as ast.Gear);
     for (const source of symbols.all('Source')) this.source(source as ast.Source);
-    if (own) for (const mix of symbols.all('Mix')) this.mix(mix as ast.Mix);
+    if (own || this.night.bands.includes(symbols)) for (const mix of symbols.all('Mix')) this.mix(mix as ast.Mix);
   }
 
   private performer(node: ast.Performer): void {
     const id = `performer:${node.name}`;
+    if (this.night.isLeftOut(node)) return;
     if (this.performers.has(id)) return;
     const place = this.context.marks.set(id, { node, property: 'name' });
     const clauses = this.context.clauses<ast.PerformerClause, ast.PerformerClause['$type']>('performer', node.clauses);
@@ -303,6 +355,7 @@ class Lowering {
 
   private gear(node: ast.Gear): void {
     const id = `gear:${node.name}`;
+    if (this.night.isLeftOut(node)) return;
     if (this.pieces.has(id)) return;
     const place = this.context.marks.set(id, { node, property: 'name' });
     this.context.marks.set(`${id}/model`, { node, property: 'model' });
@@ -343,6 +396,7 @@ class Lowering {
 
   private source(node: ast.Source): void {
     const id = `source:${node.name}`;
+    if (this.night.isLeftOut(node)) return;
     if (this.sources.has(id)) return;
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
@@ -391,6 +445,7 @@ class Lowering {
 
   private mix(node: ast.Mix): void {
     const id = `mix:${node.name}`;
+    if (this.mixes.has(id) || this.night.isLeftOut(node)) return;
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
     const sent = ordinals();
@@ -532,7 +587,7 @@ class Lowering {
       () => this.names(kinds),
       (name) => this.elsewhere(name, kinds),
     );
-    if (!target) return undefined;
+    if (!target || !this.present(target, node)) return undefined;
     const kind = target.$type === 'Source' ? 'source' : target.$type === 'Mix' ? 'mix' : 'gear';
     return { kind, id: `${kind}:${target.name}`, port: node.port, place };
   }
@@ -554,7 +609,7 @@ class Lowering {
         () => this.names(kinds),
         (name) => this.elsewhere(name, kinds),
       );
-      if (!target) return [];
+      if (!target || !this.present(target, step)) return [];
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
       this.needsPorts(model, { node: step, property: 'target' }, 'piece in a line');
@@ -620,13 +675,24 @@ class Lowering {
     index?: number,
   ): KindNodes[K] | undefined {
     const mark = { node, property: property ?? what, index };
-    return this.context.resolve(
+    const found = this.context.resolve(
       reference,
       mark,
       what,
       () => this.names([kind]),
       (name) => this.elsewhere(name, [kind]),
     ) as KindNodes[K] | undefined;
+    return this.present(found, node);
+  }
+
+  /** What is left out on this night is not there; who names it all the same in this file is told. */
+  private present<N extends AstNode>(found: N | undefined, by: AstNode): N | undefined {
+    if (!found || !this.night.isLeftOut(found)) return found;
+    const { name } = found as unknown as Declaration;
+    const replaced = this.closure[0]?.get(found.$type as Kind, name);
+    if (replaced) return replaced as unknown as N;
+    if (AstUtils.getDocument(by) === this.document) this.context.report('use/left-out', { node: by }, { name });
+    return undefined;
   }
 
   private names(kinds: readonly Kind[]): string[] {

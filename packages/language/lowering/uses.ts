@@ -1,5 +1,5 @@
 /** What is wrong with the files a rig uses. */
-import { AstUtils, type LangiumDocuments, UriUtils } from 'langium';
+import { AstUtils, type LangiumDocuments, type URI, UriUtils } from 'langium';
 import type { Use } from '../generated/ast';
 import { usedUri } from '../symbols';
 import { EXAMPLES } from '../syntax/words';
@@ -12,7 +12,14 @@ export type Boundary = (uri: string) => boolean;
 /** Why a file that is there cannot be read, where somebody knows. */
 export type Reason = (uri: string) => string | undefined;
 
-export function checkUses(context: Context, uses: readonly Use[], documents: LangiumDocuments, inside: Boundary, reasonOf: Reason): void {
+export function checkUses(
+  context: Context,
+  uses: readonly Use[],
+  documents: LangiumDocuments,
+  inside: Boundary,
+  reasonOf: Reason,
+  isWholeRig: (uri: URI) => boolean,
+): void {
   const before = new Map<string, Use>();
   for (const use of uses) {
     const mark = { node: use, property: 'path' };
@@ -42,6 +49,7 @@ export function checkUses(context: Context, uses: readonly Use[], documents: Lan
         const place = context.marks.set(`use:${path}`, { node: first, property: 'path' });
         context.report('use/twice', mark, { path }, { related: [{ place, says: 'it is used here' }] });
       } else before.set(uri.toString(), use);
+      if (use.whole && !isWholeRig(uri)) context.report('use/no-rig', mark, { path });
     }
   }
 }

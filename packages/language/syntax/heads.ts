@@ -42,7 +42,7 @@ export function headsOf(text: string, lexer: RigLexer): Heads | undefined {
     const [first, second, third] = tokens;
     const word = first?.image ?? '';
     if (word === 'use') {
-      if (!isString(second)) return undefined;
+      if (!isString(second) || third?.image === 'whole') return undefined;
       used.push(labelOf(second.image));
     } else if (word === 'rig') {
       title ??= { label: isString(second) ? labelOf(second.image) : undefined };

@@ -22,7 +22,7 @@ export function changesSheet(compared: Compared, { before, after }: ChangesOptio
   const walk = walkOf(contextOf(compared.after.checked), contextOf(compared.before.checked));
   const table = (id: string, title: string, groups: readonly Group[], columns: readonly Column[], walked = true): TableBlock => {
     const all = lines.filter(({ group }) => groups.includes(group));
-    const inOrder = walked ? walk.sorted(all, ({ at }) => at) : all;
+    const inOrder = walked ? walk.sorted(all, ({ at }) => at) : all.toSorted((a, b) => houseNumber(a) - houseNumber(b));
     return {
       kind: 'table',
       id,
@@ -61,6 +61,11 @@ const AT: readonly Column[] = [{ title: 'At' }, ...PLAIN];
 
 function rowOf({ key, subject, what, before, after, places }: ChangeLine, at: string | undefined): TableRow {
   return tableRow(key, [...(at === undefined ? [] : [at]), subject, what, before, after], { place: placeOf(places) });
+}
+
+/** Lines of the house's go by their numbers; nothing else has one. */
+function houseNumber({ at }: ChangeLine): number {
+  return Number(/^box:(\d+)$/.exec(at[0] ?? '')?.[1] ?? 0);
 }
 
 function placeOf({ before, after }: { readonly before?: Place; readonly after?: Place }): Place | undefined {

@@ -1,6 +1,18 @@
 /** What holds for the whole rig, in words: stands at the head of every sheet. */
-import { hertz, metres, tidy } from '#engine';
+import { hertz, list, metres, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
+
+/** `another night of Club set, without Tomek, with another Interface and house 1`; nothing for a rig by itself. */
+export function nightOf({ night }: Rig): string[] {
+  if (!night) return [];
+  const { of, without, instead } = night;
+  const parts = [
+    `another night of ${of}`,
+    ...(without.length > 0 ? [`without ${list(without)}`] : []),
+    ...(instead.length > 0 ? [`instead of what that has: ${list(instead)}`] : []),
+  ];
+  return [parts.join(', ')];
+}
 
 export function titleOf({ label }: Rig): string {
   return label ?? 'Untitled rig';
