@@ -20,7 +20,7 @@ import { type Setting, tableContent } from './table';
 import type { Type } from './type';
 
 const MOST_LINES = 40;
-/** Two columns have so much between them, in parts of the letters' size. */
+/** Columns have so much between them, in parts of the letters' size. */
 const BETWEEN = 3;
 
 /** `taken` is what stands above the first block of a sheet, in points; nothing for the others. */
@@ -119,12 +119,12 @@ export function settableDrawing(drawing: Drawing, type: Type): Drawing {
 
 function lines({ fields }: FormBlock, { type, look, width }: Setting): Content[] {
   const between = look.text * BETWEEN;
-  const half = (width - between) / 2;
-  const label = Math.min(half * 0.4, Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)));
-  const line = half - label;
-  return pairs(
+  const part = (width - between * (look.beside - 1)) / look.beside;
+  const label = Math.min(part * 0.4, Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)));
+  const line = part - label;
+  return rowsOf(
     fields.map(({ title, value = '' }) => ({
-      width: half,
+      width: part,
       columns: [
         { width: label, text: settled(type, title, look.text, label - 2), fontSize: look.text, color: MUTED },
         {
@@ -139,6 +139,7 @@ function lines({ fields }: FormBlock, { type, look, width }: Setting): Content[]
       margin: [0, look.padding * 1.4, 0, 0],
     })),
     between,
+    look.beside,
   );
 }
 
@@ -150,25 +151,26 @@ function notes(block: NotesBlock, { type, look, width }: Setting): Content[] {
 
 function cautions(block: CautionsBlock, { type, look, width }: Setting): Content[] {
   const between = look.text * BETWEEN;
-  const half = (width - between) / 2;
-  return pairs(
+  const part = (width - between * (look.beside - 1)) / look.beside;
+  return rowsOf(
     block.cautions.map(({ subject, text }) => ({
-      width: half,
+      width: part,
       stack: [
-        { text: settled(type, subject, look.text, half, true), fontSize: look.text, bold: true },
-        { text: settled(type, text, look.text, half), fontSize: look.text },
+        { text: settled(type, subject, look.text, part, true), fontSize: look.text, bold: true },
+        { text: settled(type, text, look.text, part), fontSize: look.text },
       ],
       margin: [0, 0, 0, look.text * 0.6],
     })),
     between,
+    look.beside,
   );
 }
 
-/** Two beside each other, whole. */
-function pairs(contents: readonly ContentNode[], gap: number): ContentNode[] {
+/** So many beside each other, whole. */
+function rowsOf(contents: readonly ContentNode[], gap: number, beside: number): ContentNode[] {
   const rows: ContentNode[] = [];
-  for (let index = 0; index < contents.length; index += 2)
-    rows.push({ unbreakable: true, stack: [{ columns: contents.slice(index, index + 2), columnGap: gap }] });
+  for (let index = 0; index < contents.length; index += beside)
+    rows.push({ unbreakable: true, stack: [{ columns: contents.slice(index, index + beside), columnGap: gap }] });
   return rows;
 }
 

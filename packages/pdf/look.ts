@@ -14,17 +14,21 @@ export interface Look {
   readonly padding: number;
   /** Above a block. */
   readonly gap: number;
+  /** Of cautions and of lines to fill in, beside each other. */
+  readonly beside: 2 | 3;
 }
 
 /** On a `dense` sheet there is less white between things; the letters are as large. */
 export function look(scale: number, dense = false): Look {
-  const [padding, gap] = dense ? [1.8, 9] : [3.2, 15];
+  const [padding, gap] = dense ? [1.2, 7] : [3.2, 15];
   return {
-    title: 17 * scale,
+    title: (dense ? 14 : 17) * scale,
     heading: (dense ? 10 : 11) * scale,
     text: 8.5 * scale,
-    small: 7.5 * scale,
+    // On a page that is set smaller, the small letters stay as they are.
+    small: dense ? Math.max(7.5, 8 * scale) : 7.5 * scale,
     padding: padding * scale,
     gap: gap * scale,
+    beside: dense ? 3 : 2,
   };
 }

@@ -12,8 +12,8 @@ export interface PdfOptions {
   readonly paper: Paper;
 }
 
-/** What is meant for one page is set smaller until it is one; the smallest is 7 pt, the smallest print that is still read easily. */
-const SCALES = [1, 0.94, 0.88, 0.82] as const;
+/** What is meant for one page is set smaller until it is one; nothing on it is smaller than 7.5 pt, which is still read easily. */
+const SCALES = [1, 0.94, 7.5 / 8.5] as const;
 
 /** Real text in embedded type; the same sheets give the same bytes. A sheet that cannot be set says so in its place. */
 export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], options: PdfOptions): Promise<Uint8Array> {

@@ -1,10 +1,15 @@
 /** The page for the house's engineer: what it says of each kind of line, what it asks, and that it stays on one page. */
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { describe, expect, it, vi } from 'vitest';
 import { type Sheet, sheetOf } from '#sheets';
+import { Press } from '../../packages/pdf/press';
+import { sheetsPdf } from '../../packages/pdf/sheets';
 import { houseSheet } from '../../packages/sheets/house/sheet';
 import { analyse, analyseText, here, TOUR } from './load';
+
+vi.setConfig({ testTimeout: 120_000 });
 
 const examples = join(import.meta.dirname, '../../examples');
 const of = async (path: string) => await sheetOf('house', (await analyse(path)).checked);
@@ -23,42 +28,48 @@ describe('a line of each kind', async () => {
 
   it('says of each what the house gets, how it comes, and what our rig does to it', () => {
     expect(table(sheet, 'lines').rows.map((row) => row.cells)).toEqual([
-      ['1', 'Kick', 'own mic', '', '', '', 'untouched', '', undefined],
-      ['2', 'Kick, inside', 'ours: Kick', 'direct', 'mic level, XLR', 'off', 'untouched', '', undefined],
-      ['3', 'Voice', 'ours', 'its xlr output', 'mic level, XLR', 'off', 'untouched, we take Voice jack', '', undefined],
-      ['4', 'Tenor', 'ours', 'Y-lead', 'mic level, XLR', 'off; 48 V from us arrives here', 'tapped at Y-lead', 'into our Y-lead', 0.6],
-      ['5', 'Alto', 'ours', 'Transformer split direct', 'mic level, XLR', 'off', 'isolated by Transformer split', 'into our Transformer split', 0.6],
-      ['6', 'Fiddle', 'ours', 'Y-lead', 'mic level, XLR', '48 V from us', 'depends on 48 V from Interface 2', 'into our Y-lead', 0.8],
-      ['7', 'Cello', 'ours', 'House split 1', 'mic level, XLR', '48 V from the house', 'isolated by House split', '', 0.8],
-      ['8', 'Guest', 'their own', 'House split iso2', 'mic level, XLR', '', 'isolated by House split', '', 0.6],
-      ['9', 'Hurdy-gurdy', 'ours', "Active DI thru → The house’s DI out", 'mic level, XLR', '48 V from the house', 'tapped at Active DI', 'into our Active DI', 0],
-      ['10', 'Lute', 'ours', 'Lute DI out', 'mic level, XLR', '', 'isolated by Lute DI', '', 0],
-      ['11', 'Oud', 'ours', "Passive DI thru → The house’s DI out", 'mic level, XLR', '48 V from the house', 'isolated by Passive DI', 'into our Passive DI', 0],
-      ['12', 'Banjo', 'ours', 'Banjo DI out', 'mic level, XLR', '', 'depends on Banjo DI (battery)', '', 0.4],
-      ['13', 'Horn', 'ours', 'Horn split', 'mic level, XLR', '', 'depends on Horn split (mains)', 'into our Horn split', 0],
-      ['14', 'Tuba', 'ours', 'Preamp out1', 'line level, XLR', '', 'depends on Preamp', 'into our Preamp', 0],
-      ['15', 'Bassoon', 'ours', 'Bassoon fx → Y-lead', 'mic level, XLR', '', 'depends on Bassoon fx (battery)', 'into our Y-lead', 0.6],
-      ['16', 'Drone', 'our mix: for-house', 'Interface 1 → Passive DI out', 'mic level, XLR', '', 'brought by us', '', undefined],
+      ['1', 'Kick', 'own mic', '', '', '☐', 'yours', 'untouched', undefined],
+      ['2', 'Kick, inside', 'Dynamic mic: Kick', '', 'off', '☐', 'yours', 'untouched', undefined],
+      ['3', 'Voice', 'Radio mic', '', 'off', '', 'yours', 'on its xlr output, untouched, we take Voice jack', undefined],
+      ['4', 'Tenor', 'Dynamic mic', '', 'off; 48 V from us arrives here', '☐', 'yours', 'on Y-lead, tapped', 0.6],
+      ['5', 'Alto', 'Dynamic mic', '', 'off', '☐', 'yours', 'on Transformer split direct, isolated', 0.6],
+      ['6', 'Fiddle', 'Clip-on mic', '', '48 V from us', '☐', 'yours', 'on Y-lead, depends on 48 V from Interface 2', 0.8],
+      ['7', 'Cello', 'Clip-on mic', '', '☐ on', '☐', 'yours, 10 m', 'on House split 1, isolated', 0.8],
+      ['8', 'Guest', 'their own', '', '', '☐', 'yours, 3 m', 'on House split iso2, isolated', 0.6],
+      ['9', 'Hurdy-gurdy', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Active DI thru → your DI, tapped', 0],
+      ['10', 'Lute', 'Pickup with an onboard preamp', '', '', '', 'yours', 'on Lute DI out, isolated', 0],
+      ['11', 'Oud', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Passive DI thru → your DI, isolated', 0],
+      ['12', 'Banjo', 'Magnetic pickup', '', '', '', 'yours', 'on Banjo DI out, depends on Banjo DI (battery)', 0.4],
+      ['13', 'Horn', 'Dynamic mic', '', '', '☐', 'yours', 'on Horn split, depends on Horn split (mains)', 0],
+      ['14', 'Tuba', 'Dynamic mic', '', '', '☐', 'yours, line level', 'on Preamp out1, depends on Preamp', 0],
+      ['15', 'Bassoon', 'Dynamic mic', '', '', '☐', 'yours', 'on Bassoon fx → Y-lead, depends on Bassoon fx (battery)', 0.6],
+      ['16', 'Drone', 'our mix: for-house', '', '', '', 'ours', 'on Interface 1 → Passive DI out, brought by us', undefined],
     ]); // biome-ignore format: a line a row
   });
 
   it('counts them, and each line of theirs once', () => {
-    const said = told(sheet, 'about').Lines ?? '';
-    expect(said).toBe('8 of 15 lines re-plugged, 3 untouched, 2 tapped, 5 isolated, 5 depending on us; 1 more brought by us.');
+    const said = table(sheet, 'lines').remark ?? '';
+    expect(said).toMatch(/^8 of 15 lines re-plugged, 3 untouched, 2 tapped, 5 isolated, 5 depending on us; 1 more brought by us\./);
     const [, ...kinds] = said.match(/\d+/g)?.map(Number).slice(1) ?? [];
     expect(kinds.slice(0, 4).reduce((a, b) => a + b)).toBe(15);
   });
 
   it('asks for what is to be plugged and kept', () => {
-    expect(told(sheet, 'about')['We ask']).toBe(
-      'Plug 4 to 6, 9, 11 and 13 to 15 into our gear as below; keep 16 for us; give our rig power from one distribution; and tell us before 48 V goes on or off.',
-    );
+    const asked = told(sheet, 'asks');
+    expect(Object.keys(asked)).toEqual(['Mute', 'Plug', 'Power', '48 V']);
+    expect(asked.Mute).toMatch(/^2 to 16, before each plug and each time 48 V goes on or off/);
+    expect(asked.Plug).toBe('Plug 4 to 6, 9, 11 and 13 to 15 into our gear, as in the table; keep 16 for us.');
+    expect(asked['48 V']).toMatch(/^On for 7, 9 and 11, off for all others of ours/);
   });
 
   it('tells what is brought, by whom, what comes to us, and what goes silent without us', () => {
     const needs = told(sheet, 'needs');
     expect(needs['We bring']).toMatch(/^3 × Y-lead \(4, 6 and 15\), Transformer split \(5\), Active DI \(9\)/);
     expect(needs['The house brings']).toBe('House split (7 and 8), 2 × the house’s DI (9 and 11); microphones of its own with leads (1)');
+    expect(needs['Leads of the house']).toBe(
+      '13 × XLR, length not known (2 to 6 and 8 to 15); 2 × 6.35 mm TS jack, length not known (9 and 11)',
+    );
+    expect(needs['On our own plug']).toBe('Line 16 comes to your stage box on a plug of ours.');
     expect(needs['Lines kept for us']).toBe('16 Drone, mic level');
     expect(needs['Our side of its gear']).toBe('House split: Cello, Guest');
     expect(needs['Into our ears']).toBe('Guest at Interface 8, from the house.');
@@ -74,16 +85,16 @@ describe('a line of each kind', async () => {
 it('tells frequencies from the lowest, whose they are, and where sockets have to be', async () => {
   const sheet = await of(TOUR);
   const needs = told(sheet, 'needs');
-  expect(needs.Radio).toBe('863.3 MHz Transmitter; 864.1 MHz House handheld, the house’s');
+  expect(needs.Radio).toBe('863.3 MHz Transmitter, in-ear transmitter (Ilse and Tomek); 864.1 MHz House handheld, the house’s');
   expect(needs['Mains sockets']).toBe(
-    '4, all from one distribution, the desk’s if that can be: 2 at 1 m stage left, 4.5 m back (Interface, Transmitter); 1 in the middle, 4 m back (Headphone amplifier); 1 for our computer',
+    '4, all from one distribution, the desk’s if that can be: 2 at 1 m left, 4.5 m back (Interface, Transmitter); 1 middle, 4 m back (Headphone amplifier); 1 for our computer',
   );
   expect(needs.Ground).toBe(
     'Metal joins our ground and the house’s at line 8. One distribution for both, please; should it hum, we isolate on our side.',
   );
   // Nothing splits the clarinet, and Brana has no mix.
-  expect(told(sheet, 'about').Lines).toContain('1 not settled yet');
-  expect(told(sheet, 'about').We).toContain('It serves three of the four of us; ask us about the other.');
+  expect(table(sheet, 'lines').remark).toContain('1 not settled yet');
+  expect(table(sheet, 'asks').remark).toContain('It serves three of the four of us; ask us about the other.');
   expect(sheet.draft?.error).toBeGreaterThan(0);
   const cautions = sheet.blocks.find((block) => block.kind === 'cautions');
   expect(cautions?.kind === 'cautions' && cautions.cautions.map(({ subject }) => subject)).toEqual([
@@ -98,9 +109,7 @@ it('tells frequencies from the lowest, whose they are, and where sockets have to
 
 it('leaves all contacts blank, and says where the stage box is as far as the rig does', async () => {
   const form = (await of(TOUR)).blocks.find((block) => block.kind === 'form');
-  expect(form?.kind === 'form' && form.fields.filter(({ value }) => value)).toEqual([
-    { title: 'Stage box', value: '4 m stage left, 1 m back' },
-  ]);
+  expect(form?.kind === 'form' && form.fields.filter(({ value }) => value)).toEqual([{ title: 'Stage box', value: '4 m left, 1 m back' }]);
   expect(form?.kind === 'form' && form.fields).toHaveLength(7);
 });
 
@@ -122,3 +131,31 @@ it.each(['rig "Bare"\n', 'house 1\n', 'house 1 "A"\nhouse 1 "A" takes nobody\n',
     if (lines > 0) expect(table(sheet, 'lines').rows.map((row) => row.unfinished)).toEqual(Array(lines).fill(true));
   },
 );
+
+describe('one page', async () => {
+  const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+  const sheets = await Promise.all(['first', 'choir', 'street', 'ten'].map((name) => of(join(examples, `${name}.rig`))));
+
+  it.each(['A4', 'Letter'] as const)('of %s holds it, in letters of no less than 7.5 pt', async (paper) => {
+    for (const sheet of sheets) {
+      const data = await sheetsPdf(press, [sheet], { paper });
+      const document = await getDocument({ data, useSystemFonts: false, verbosity: 0 }).promise;
+      expect(document.numPages, sheet.title).toBe(1);
+      const { items } = await (await document.getPage(1)).getTextContent();
+      const sizes = items.flatMap((item) => ('str' in item && item.str.trim() !== '' ? Math.abs(item.transform[3]) : []));
+      expect(Math.min(...sizes), sheet.title).toBeGreaterThanOrEqual(7.499);
+    }
+  });
+});
+
+it('asks nobody to plug or keep a line that would do harm', async () => {
+  const sheet = await of(here('kiln.rig'));
+  expect(told(sheet, 'asks').Mute).toMatch(/^1 and 3,/);
+  expect(told(sheet, 'asks').Plug).not.toContain('2');
+  expect(table(sheet, 'lines').rows[1]?.cells[7]).toMatch(/^not to be plugged yet/);
+});
+
+it('knows a split with tails by its own plugs', async () => {
+  const asked = told(await of(join(examples, 'ten.rig')), 'asks');
+  expect(asked.Plug).toBe('Plug 4 to 6 into our gear, as in the table; take our plugs for 7 to 10; keep 14 for us.');
+});

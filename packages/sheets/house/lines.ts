@@ -1,7 +1,10 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import type { HouseLine, Touch } from '#engine';
+import { capital, endLabel, type HouseLine, isRadioSet, isTheirs, metres, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
+import type { ListedLead } from '../leads/list';
+import { positionWords } from '../set-up/areas';
 import type { Context } from '../shared/context';
+import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
 import type { HouseRow } from '../shared/model';
 import type { TableBlock, TableRow } from '../sheet';
@@ -48,39 +51,125 @@ function some(count: number, words: string): string {
   return count === 0 ? '' : `${count} ${words}`;
 }
 
-export function linesTable(context: Context, lines: readonly HandedLine[]): TableBlock {
+/** More lines than this are told in one line of print each, so that they stay on one page: where each stands is on the stage sheet. */
+const MOST_WITH_PLACES = 8;
+
+/** One row a line, in the order in which a house engineer asks. What must not be plugged as the rig is says so instead. */
+export function linesTable(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): TableBlock {
+  const { checked } = context;
+  const harmful = forbidden(checked);
+  const places = lines.length <= MOST_WITH_PLACES;
   return {
     kind: 'table',
     id: 'lines',
     title: 'The house’s lines',
-    remark: meaning(lines),
+    remark: meaning(lines, places),
     empty: 'No line of the house is written here yet.',
     columns: [
       { title: 'Line', names: true },
       { title: 'Label' },
-      { title: 'The house gets', under: { title: 'Taken from' } },
-      { title: 'Comes as', under: { title: '48 V' } },
-      { title: 'Our rig on it', under: { title: 'Re-plugged' } },
+      { title: 'What it is' },
+      { title: places ? 'Who, and where' : 'Who' },
+      { title: '48 V' },
+      { title: 'Stand' },
+      { title: 'Lead' },
+      { title: 'Our rig on it' },
       { title: 'Loss', unit: 'dB', number: true },
     ],
-    rows: lines.map(({ run, row }): TableRow => {
-      const { key, place, about, unfinished, number, label, gets, from, signal, phantom, touch, replugged: into, lossDb } = row;
-      const box = context.checked.rig.pieces.get(run.piece)?.model.ports.find((port) => port.direction === 'input')?.connector;
-      const socket = signal !== '' && box ? `${signal}, ${CONNECTORS[box].label}` : signal;
+    rows: lines.map((line): TableRow => {
+      const { key, place, about, unfinished, number, label, lossDb } = line.row;
+      const held = harmful.has(place);
       const cells = [
         number,
         label,
-        withoutLabel(gets, label),
-        from,
-        socket,
-        phantom,
-        touch || (unfinished ? 'not settled yet' : ''),
-        into,
+        whatWords(context, line),
+        whoWords(context, line, places),
+        held ? '' : powerBox(line),
+        isOnStand(context, line) ? BOX : '',
+        held ? '' : leadCell(line, leads),
+        held ? 'not to be plugged yet: the band has it to put right first' : doneTo(line),
         lossDb,
       ];
       return { key, name: `house ${number}`, place, about, unfinished, findings: [], cells };
     }),
   };
+}
+
+/** To be ticked with a pen. */
+const BOX = '☐';
+
+/** The kind of microphone or pickup; of what is not ours or not a source, whose. */
+function whatWords({ checked: { rig } }: Context, { run, row: { gets, label } }: HandedLine): string {
+  const source = run.takes?.kind === 'source' ? rig.pieces.get(run.takes.id) : undefined;
+  if (!source || isTheirs(source)) return withoutLabel(gets, label);
+  // Where the line is called otherwise than what is on it, both are told.
+  const [, named = ''] = gets.split(': ');
+  const kind = source.model.label.replace(/ microphone$/, ' mic');
+  return named === '' || named === label || label === '' ? kind : `${kind}: ${named}`;
+}
+
+function whoWords({ checked: { rig } }: Context, { run }: HandedLine, places: boolean): string {
+  const source = rig.sources.get(run.takes?.id ?? '');
+  const who = rig.performers.get(source?.by ?? '');
+  const at = rig.pieces.get(source?.id ?? '')?.at ?? who?.at;
+  return [who?.label ?? '', places && at ? positionWords(at) : ''].filter(Boolean).join(', ');
+}
+
+/** A box where the house is asked for it; a word where it has to stay off, or is ours. */
+function powerBox({ row: { phantom } }: HandedLine): string {
+  return phantom === '48 V from the house' ? `${BOX} on` : phantom;
+}
+
+/** Whether a stand may be wanted: of a microphone, to be ticked by who knows, for no rig says so. */
+function isOnStand({ checked: { rig } }: Context, { run }: HandedLine): boolean {
+  if (run.ownMic) return true;
+  const piece = run.takes?.kind === 'source' ? rig.pieces.get(run.takes.id) : undefined;
+  return (
+    piece !== undefined &&
+    !isRadioSet(piece) &&
+    piece.model.ports.some(({ modes }) => modes.some(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined))
+  );
+}
+
+/** The lead that ends in the house's socket, whoever brings it. */
+export function intoTheirSocket(run: HouseRun, leads: readonly ListedLead[]): ListedLead | undefined {
+  return leads.findLast(
+    ({ joint, row, number }) => number !== undefined && joint.to.piece.id === run.piece && row.about.includes(run.place),
+  );
+}
+
+/** The lead into the house's socket: `yours, 10 m`; what it brings besides is told below. */
+function leadCell({ run, row: { signal } }: HandedLine, leads: readonly ListedLead[]): string {
+  if (run.ownMic) return 'yours';
+  const last = intoTheirSocket(run, leads);
+  const level = signal === '' || signal === 'mic level' ? '' : signal;
+  return [last ? shortLead(last) : '', level].filter(Boolean).join(', ');
+}
+
+/** `yours, 10 m`; `ours, 6.35 mm TRS jack to XLR male, 10 m`: from XLR to XLR where nothing else is said. */
+function shortLead(lead: ListedLead): string {
+  const plugs = plugsOf(lead);
+  const { ownM, lengthM } = lead.reckoned;
+  const length = ownM !== undefined && lengthM === undefined ? metres(ownM) : lead.row.unfinished ? '' : lead.row.length;
+  return [lead.theirs ? 'yours' : 'ours', plugs === CONNECTORS.xlr.label ? '' : plugs, length].filter(Boolean).join(', ');
+}
+
+/** `XLR`, `6.35 mm TRS jack to XLR male`. */
+export function plugsOf({ reckoned: { lead } }: ListedLead): string {
+  const [from, to] = lead?.ends ?? [];
+  if (!from || !to) return '';
+  return from.connector === to.connector ? CONNECTORS[from.connector].label : `${endLabel(from)} to ${endLabel(to)}`;
+}
+
+/** `on Split 1, isolated`; `untouched`; `depends on 48 V from Interface 2`. */
+function doneTo({ row: { from, touch, unfinished }, touched }: HandedLine): string {
+  const how = touched?.how === 'tapped' || touched?.how === 'isolated' ? touched.how : touch || (unfinished ? 'not settled yet' : '');
+  return [from && from !== 'direct' ? `on ${yours(from)}` : '', how].filter(Boolean).join(', ');
+}
+
+/** `Bass DI thru → your DI`: the page speaks to the house. */
+function yours(from: string): string {
+  return from.replace(/\bThe house['’]s (.+?)(?: out)?$/, 'your $1');
 }
 
 /** `ours`, where it is called as the line is. */
@@ -89,11 +178,14 @@ function withoutLabel(gets: string, label: string): string {
 }
 
 /** What the words of the table mean, as far as they stand in it. */
-function meaning(lines: readonly HandedLine[]): string | undefined {
+function meaning(lines: readonly HandedLine[], places: boolean): string | undefined {
   const said = [
+    `${capital(countLine(lines))}.`,
+    `${BOX}: to tick. Leads are from XLR to XLR where nothing else is said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
-    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal in between.',
+    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal in between at that place; for the rest see Ground.',
     lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: while our rig is plugged in.',
+    !places && 'Where each stands is on the stage sheet.',
   ].filter(Boolean);
-  return said.length > 0 ? said.join(' ') : undefined;
+  return lines.length > 0 ? said.join(' ') : undefined;
 }

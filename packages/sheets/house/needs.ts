@@ -1,6 +1,8 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken, tidy } from '#engine';
-import type { Piece, Place, Position } from '#rig';
+import { type Checked, capital, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken } from '#engine';
+import type { Piece, Place } from '#rig';
+import type { ListedLead } from '../leads/list';
+import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
@@ -8,7 +10,7 @@ import { broughtFor } from '../shared/house';
 import { mainsSockets, standing } from '../shared/power';
 import type { TableRow } from '../sheet';
 import { counted, inSentence, lineNumbers, short } from './counted';
-import { type HandedLine, touchedAs } from './lines';
+import { type HandedLine, plugsOf, touchedAs } from './lines';
 
 interface Need {
   readonly key: string;
@@ -17,14 +19,15 @@ interface Need {
   readonly about?: readonly Place[];
 }
 
-export function needRows(context: Context, lines: readonly HandedLine[]): TableRow[] {
+export function needRows(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): TableRow[] {
   const { checked } = context;
   const needs = [
     ...brings(context, lines),
+    ...leadsAsked(lines, leads),
     ...freeLines(lines),
     ...intoOurEars(context),
     ...sockets(context),
-    ...radios(checked),
+    ...radios(context),
     ...grounds(checked),
     ...without(lines),
   ];
@@ -93,6 +96,42 @@ function freeLines(lines: readonly HandedLine[]): Need[] {
   );
 }
 
+/** Leads that the house brings, each kind with its length and its lines; lines that come on a plug of ours; tails that do not reach. */
+function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): Need[] {
+  const numbersOf = new Map(lines.map(({ run }) => [run.place, run.number]));
+  const groups = new Map<string, { numbers: string[]; count: number }>();
+  const own: string[] = [];
+  const short_: string[] = [];
+  for (const lead of all) {
+    const numbers = lead.row.about.flatMap((place) => numbersOf.get(place) ?? []);
+    if (lead.number === undefined || numbers.length === 0) continue;
+    const { ownM, lengthM } = lead.reckoned;
+    // What hangs on gear of theirs comes with it.
+    if (lead.theirs && ownM !== undefined && lengthM === undefined) continue;
+    if (lead.theirs) {
+      const kind = `${plugsOf(lead)}, ${lead.row.length}`;
+      const there = groups.get(kind) ?? { numbers: [], count: 0 };
+      groups.set(kind, { numbers: unique([...there.numbers, ...numbers]), count: there.count + 1 });
+    } else if (lead.joint.to.piece.kind === 'house') own.push(...numbers);
+    if (ownM !== undefined && lengthM !== undefined) short_.push(`${list(numbers)}: ${lead.row.length}`);
+  }
+  const asked = [...groups].map(
+    ([kind, { count, numbers }]) =>
+      `${count} × ${kind} (${lineNumbers([...numbersOf.values()].filter((number) => numbers.includes(number)))})`,
+  );
+  return [
+    ...need('leads', 'Leads of the house', short(asked, '; ')),
+    ...need(
+      'own-plugs',
+      'On our own plug',
+      own.length > 0
+        ? `${capital(own.length > 1 ? 'lines' : 'line')} ${lineNumbers(unique(own))} come${own.length > 1 ? '' : 's'} to your stage box on a plug of ours.`
+        : '',
+    ),
+    ...need('tails', 'Tails too short', short(short_, '; ')),
+  ];
+}
+
 // ---- what comes from the house ------------------------------------------------------------------------
 
 function intoOurEars({ checked, linesOf }: Context): Need[] {
@@ -154,7 +193,7 @@ function sockets(context: Context): Need[] {
   for (const { label, piece, computer } of all) {
     if (computer || !piece) continue;
     const at = where.get(piece) ?? piece.at;
-    const place = at ? placeWords(at) : 'where it is not said yet';
+    const place = at ? positionWords(at) : 'where it is not said yet';
     groups.set(place, [...(groups.get(place) ?? []), label]);
   }
   const each = [...groups].map(([place, labels]) => `${labels.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(labels)})`);
@@ -167,19 +206,21 @@ function sockets(context: Context): Need[] {
   );
 }
 
-/** `2 m stage left, 5.2 m back`: stage left is the performers'. */
-export function placeWords({ x, y }: Position): string {
-  const far = tidy(Math.abs(x), 1);
-  return `${far === '0' ? 'in the middle' : `${far} m stage ${x > 0 ? 'left' : 'right'}`}, ${tidy(y, 1)} m back`;
-}
-
 /** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
-function radios({ rig }: Checked): Need[] {
+function radios({ checked: { rig }, receiversOf }: Context): Need[] {
   const all = [...rig.pieces.values()].filter(isOnAir);
+  const people = (ids: readonly string[]) => unique(ids.flatMap((id) => rig.performers.get(id)?.label ?? []));
+  const users = (piece: Piece) => {
+    const by = rig.sources.get(piece.id)?.by;
+    return list(people([...(by ? [by] : []), ...piece.for, ...receiversOf(piece.id).flatMap((pack) => pack.for)]));
+  };
   const told = all
     .toSorted((a, b) => (a.onHz ?? Infinity) - (b.onHz ?? Infinity) || 0)
     .map((piece) => {
-      const label = `${piece.label}${isTheirs(piece) ? ', the house’s' : ''}`;
+      const kind =
+        piece.model.label === piece.label ? '' : `, ${piece.model.label.replace(/^\p{Lu}(?!\p{Lu})/u, (first) => first.toLowerCase())}`;
+      const user = users(piece);
+      const label = `${piece.label}${isTheirs(piece) ? ', the house’s' : `${kind}${user ? ` (${user})` : ''}`}`;
       return piece.onHz === undefined ? `${label}: frequency not said` : `${hertz(piece.onHz)} ${label}`;
     });
   return need(

@@ -1,14 +1,19 @@
 /** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
 import { type Checked, capital, type Finding, isOnAir, list, spoken } from '#engine';
+import { type ListedLead, leadListOf } from '../leads/list';
+import { PLACES_RULE, positionWords } from '../set-up/areas';
 import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
+import { forbidden } from '../shared/grave';
+import { sharedHouseRows } from '../shared/house';
 import type { Caution } from '../shared/model';
+import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { counted, lineNumbers } from './counted';
-import { countLine, type HandedLine, handedLines, linesTable } from './lines';
-import { houseFeeds, mixedOn, needRows, placeWords } from './needs';
+import { type HandedLine, handedLines, intoTheirSocket, linesTable } from './lines';
+import { houseFeeds, mixedOn, needRows } from './needs';
 
 /**
  * Shows no findings: they are the band's to mend before the page is handed over. Pure, and never throws; what is not settled yet is
@@ -18,20 +23,19 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   const { rig } = checked;
   const context = contextOf(checked);
   const lines = handedLines(context);
+  const leads = leadListOf(checked, context);
   const something = !withoutHouse(rig) && rig.house.length + rig.inputs.length + rig.outputs.length > 0;
   const blocks: Block[] = something
     ? [
-        aboutUs(context, lines),
-        linesTable(context, lines),
+        asks(context, lines, leads),
+        linesTable(context, lines, leads),
         {
           kind: 'table',
           id: 'needs',
           title: 'What we bring and need',
-          remark: hasPlaces(checked)
-            ? 'Places count from the middle of the stage’s front edge; stage left is the performers’ left.'
-            : undefined,
+          remark: hasPlaces(checked) ? PLACES_RULE : undefined,
           columns: [{ title: 'What', names: true }, { title: 'Which, and where' }],
-          rows: needRows(context, lines),
+          rows: needRows(context, lines, leads),
           empty: '',
         },
         { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked) },
@@ -67,22 +71,6 @@ function hasPlaces({ rig }: Checked): boolean {
   return [...rig.pieces.values(), ...rig.performers.values()].some(({ at }) => at);
 }
 
-function aboutUs(context: Context, lines: readonly HandedLine[]): TableBlock {
-  const rows = [
-    ['us', 'We', who(context.checked)],
-    ['lines', 'Lines', lines.length === 0 ? 'None is written here yet.' : `${capital(countLine(lines))}.`],
-    ['ask', 'We ask', asked(context, lines)],
-  ] as const;
-  return {
-    kind: 'table',
-    id: 'about',
-    title: 'In three lines',
-    columns: [{ title: 'Who', names: true }, { title: 'In short' }],
-    rows: rows.map(([key, subject, text]) => ({ key, name: subject, about: [], findings: [], cells: [subject, text] })),
-    empty: '',
-  };
-}
-
 function who(checked: Checked): string {
   const { rig } = checked;
   const all = rig.performers.size;
@@ -95,23 +83,54 @@ function who(checked: Checked): string {
   return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}: no monitor mix of the house’s is needed.`;
 }
 
-function asked(context: Context, lines: readonly HandedLine[]): string {
-  const { rig } = context.checked;
+/** In the order in which it is done. What must not be plugged as the rig is, is asked for by nobody. */
+function asks(context: Context, all: readonly HandedLine[], leads: readonly ListedLead[]): TableBlock {
+  const harmful = forbidden(context.checked);
+  const lines = all.filter(({ run }) => !harmful.has(run.place));
+  const numbers = (some: readonly HandedLine[]) => lineNumbers(some.map(({ run }) => run.number));
+  const shared = new Set(sharedHouseRows(context).map(({ place }) => place));
+  const touched = lines.filter(({ run }) => shared.has(run.place));
+  const replugged = lines.filter((line) => line.touched?.replugged);
+  const kept = lines.filter((line) => line.touched?.how === 'brought');
+  const powered = lines.filter(({ row }) => row.phantom === '48 V from the house');
   const feeds = houseFeeds(context).map(({ piece }) => piece.label);
-  const replugged = lines.filter(({ touched }) => touched?.replugged).map(({ run }) => run.number);
-  const free = lines.filter(({ touched }) => touched?.how === 'brought').map(({ run }) => run.number);
-  const parts = [
-    replugged.length > 0
-      ? `plug ${lineNumbers(replugged)} into our gear as below`
-      : rig.house.length > 0
-        ? 'leave all plugs of the house where they are'
-        : '',
-    free.length > 0 ? `keep ${lineNumbers(free)} for us` : '',
+  // A split with tails ends in plugs of ours: nothing of the house's is put into it.
+  const [ours, theirs] = [true, false].map((our) => replugged.filter(({ run }) => (intoTheirSocket(run, leads)?.theirs === false) === our));
+  const plug = [
+    theirs?.length ? `plug ${numbers(theirs)} into our gear, as in the table` : '',
+    ours?.length ? `take our plugs for ${numbers(ours)}` : '',
+    replugged.length === 0 && all.length > 0 ? 'leave all plugs of the house where they are' : '',
+    kept.length > 0 ? `keep ${numbers(kept)} for us` : '',
     feeds.length > 0 ? `send us ${list(feeds)}` : '',
-    'give our rig power from one distribution',
-    'tell us before 48 V goes on or off',
   ].filter(Boolean);
-  return `${capital(parts.slice(0, -1).join('; '))}; and ${parts.at(-1)}.`;
+  const steps: [string, string][] = [
+    ...(touched.length > 0
+      ? [
+          [
+            'Mute',
+            `${numbers(touched)}, before each plug and each time 48 V goes on or off; we go on when you say that they are muted.`,
+          ] as [string, string],
+        ]
+      : []),
+    ...(plug.length > 0 ? [['Plug', `${capital(plug.join('; '))}.`] as [string, string]] : []),
+    ['Power', 'Give our rig power from one distribution, before it is switched on.'],
+    [
+      '48 V',
+      powered.length > 0
+        ? `On for ${numbers(powered)}, off for all others of ours, when all is plugged. Tell us before it goes on or off.`
+        : 'Off on all lines of ours. Tell us before it goes on or off.',
+    ],
+  ];
+  return {
+    kind: 'table',
+    id: 'asks',
+    title: 'What we ask, in this order',
+    remark: who(context.checked),
+    columns: [{ title: 'What', names: true }, { title: 'Which, and when' }],
+    rows: steps.map(([subject, text]) => tableRow(subject, [subject, text])),
+    empty: '',
+    ticks: 'numbers',
+  };
 }
 
 function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
@@ -154,7 +173,7 @@ function contacts({ rig }: Checked): Block {
       { title: 'House engineer' },
       { title: 'House phone' },
       { title: 'House e-mail' },
-      { title: 'Stage box', value: at && placeWords(at) },
+      { title: 'Stage box', value: at && positionWords(at) },
     ],
   };
 }

@@ -97,6 +97,9 @@ function nearest<A extends { readonly at: Position }>(areas: readonly A[], at: P
   return found;
 }
 
+/** Said once wherever places are. */
+export const PLACES_RULE = 'Left and right are the players’; distances are from the middle of the stage’s front edge.';
+
 /** `1 m left, 4.5 m back`, as the players see it, from the middle of the front edge. */
 export function positionWords({ x, y }: Position): string {
   const away = (distance: number) => tidy(Math.abs(distance), 1);

@@ -8,7 +8,7 @@ import { withoutHouse } from '../shared/facts';
 import { mainsSockets } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
-import { type Areas, positionWords } from './areas';
+import { type Areas, PLACES_RULE, positionWords } from './areas';
 import { stepTable } from './table';
 
 export function placeTable(areas: Areas): TableBlock {
@@ -23,7 +23,7 @@ export function placeTable(areas: Areas): TableBlock {
     columns: ['At', 'Where', 'What stands there'],
     rows: lost.length > 0 || isLost(areas) ? [...rows, placeRow(NOWHERE, '', lost, areas)] : rows,
     empty: 'There is no gear yet.',
-    remark: rows.length > 0 ? 'Left and right are the players’; distances are from the middle of the stage’s front edge.' : undefined,
+    remark: rows.length > 0 ? PLACES_RULE : undefined,
   });
 }
 

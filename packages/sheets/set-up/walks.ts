@@ -1,6 +1,7 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { mustNotBe } from '#engine';
 import { inSentence } from '../house/counted';
+import { intoTheirSocket } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import type { Context } from '../shared/context';
@@ -89,6 +90,14 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
   for (const lead of numbered(leadList).filter(isHouseEnd)) {
     for (const run of lead.row.about) leads.set(run, [...(leads.get(run) ?? []), lead.number]);
   }
+  const runs = new Map(context.checked.rig.house.map((run) => [run.place, run]));
+  // A split with tails has plugs of its own for the house's sockets.
+  const plugged = (place: string, into: string) => {
+    const run = runs.get(place);
+    const last = into && run ? intoTheirSocket(run, leadList) : undefined;
+    if (last && !last.theirs) return `our plug (lead ${last.number}) goes into their socket`;
+    return into ? `their plug goes ${into}` : '';
+  };
   return stepTable({
     id: 'house-lines',
     title: 'House lines, with the house’s consent',
@@ -111,9 +120,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
             (leads.get(place) ?? []).join(', '),
             isForbidden(context.checked.network, context.linesOf(place)[0])
               ? DO_NOT_PLUG_IN
-              : [replugged ? `their plug goes ${replugged}` : '', theyBring ? `they bring ${inSentence(theyBring)}` : '']
-                  .filter(Boolean)
-                  .join('; '),
+              : [plugged(place, replugged), theyBring ? `they bring ${inSentence(theyBring)}` : ''].filter(Boolean).join('; '),
           ],
           { name: `house ${number}`, place, about, unfinished },
         ),
