@@ -4,6 +4,7 @@
  *   npm run bench              all of it
  *   npm run bench -- 300 1000  only rigs of these lengths
  *   npm run bench -- engine    only the engine
+ *   npm run bench -- radio     only radio
  *   npm run bench -- ready     only until the editor is served
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
  *   npm run bench -- plan      only plans, by their lines
@@ -18,6 +19,7 @@ import { askShown, keystrokes } from './keystrokes';
 import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
 import { type Memory, memory } from './memory';
 import { planning } from './plan';
+import { choosing, choosingOne, crowd, looking } from './radio';
 import { extensionLoading, ready } from './ready';
 import type { Session } from './session';
 import { stages } from './stages';
@@ -51,6 +53,31 @@ async function wholeEngine(): Promise<void> {
   console.log(
     table(['rig', 'lines', 'findings', 'least', 'median', 'p95', 'µs a line, least', 'least, times longer : times more lines'], whole),
   );
+}
+
+async function radio(): Promise<void> {
+  const found: string[][] = [];
+  for (const carriers of [8, 32, 64, 500]) {
+    const rig = await crowd(carriers);
+    const { troubles, times } = looking(rig, carriers > 100 ? 6 : 60);
+    found.push([String(carriers), String(troubles), ms(times.least), ms(times.median), ms(choosingOne(rig, 6).median)]);
+  }
+  console.log('\nRadio: what carriers do to each other, and another frequency for one of them\n');
+  console.log(table(['carriers', 'products that fall on one', 'least', 'median', 'another for one, median'], found));
+  const chosen = (
+    [
+      [5, 73],
+      [8, 73],
+      [16, 1_000],
+      [32, 4_000],
+      [64, 9_000],
+    ] as const
+  ).map(([carriers, points]) => {
+    const { set, proven, times } = choosing(carriers, points, 3);
+    return [String(carriers), String(points), String(set), proven ? 'yes' : 'no', ms(times.least), ms(times.median)];
+  });
+  console.log('\nChoosing frequencies for all, from nothing\n');
+  console.log(table(['carriers', 'points', 'set', 'proven to be the most', 'least', 'median'], chosen));
 }
 
 async function served(): Promise<void> {
@@ -180,6 +207,7 @@ async function plans(): Promise<void> {
 async function main(words: readonly string[]): Promise<void> {
   if (words.includes('plan')) return plans();
   if (words.includes('engine')) return wholeEngine();
+  if (words.includes('radio')) return radio();
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();
   if (words.includes('ready')) return served();
@@ -220,6 +248,7 @@ async function main(words: readonly string[]): Promise<void> {
   console.log(table(['lines', 'parsing', 'analysis', 'of which engine', 'patch list'], parts));
 
   await wholeEngine();
+  await radio();
 
   const bare = cold(20, ['-e', '0']);
   const version = cold(20, ['dist/cli.cjs', '--version']);
