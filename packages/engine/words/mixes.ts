@@ -1,4 +1,4 @@
-import { capital, count, decibels, list, ohms } from './phrases';
+import { capital, count, decibels, list, ohms, portList } from './phrases';
 import { problem } from './problem';
 
 /** Who is loudest in a mix of several; `others` is how many more there are. */
@@ -130,6 +130,17 @@ export const MIXES = {
       what: `The mix ${f.mix} has only the ${list(f.sent)} of ${f.source}.`,
       why: `What is on the ${list(f.missing)} alone is not heard in it.`,
       cure: `Add "${f.name}.${f.missing[0]}", or write "${f.name}" alone, which is all of it. One side is right where both carry the same.`,
+    }),
+  ),
+  'mixes/no-such-channel': problem<{ source: string; name: string; channel: string; channels: readonly string[]; mix: string }>(
+    'error',
+    (f) => ({
+      what: `${f.source} has no channel called ${f.channel}${f.channels.length > 0 ? `: it has ${portList(f.channels)}` : ', only one sound'}.`,
+      why: `Nothing of it comes into the mix ${f.mix} by that name.`,
+      cure:
+        f.channels.length > 0
+          ? `Write one of those, as in "${f.name}.${f.channels[0]}", or "${f.name}" alone for all of it.`
+          : `Write "${f.name}" alone.`,
     }),
   ),
   'mixes/one-ear': problem<{ mix: string; into: string; side: string; player: string; model: string }>('warning', (f) => ({

@@ -9,7 +9,7 @@ import { type Finding, finding } from '../finding';
 
 export function contents(net: Network): Finding[] {
   return [
-    ...[...net.rig.mixes.values()].flatMap((mix) => [...empty(net, mix), ...panned(net, mix), ...halves(net, mix)]),
+    ...[...net.rig.mixes.values()].flatMap((mix) => [...empty(net, mix), ...unheardOf(net, mix), ...panned(net, mix), ...halves(net, mix)]),
     ...ownLeftOut(net),
   ];
 }
@@ -26,6 +26,28 @@ function empty(net: Network, mix: Mix): Finding[] {
       { fixes: own ? [{ kind: 'add-send', mix: mix.id, source: own.name }] : [] },
     ),
   ];
+}
+
+/** A channel that the source has not. */
+function unheardOf({ rig }: Network, mix: Mix): Finding[] {
+  return mix.sends.flatMap(({ source, channel, levelDb, place }) => {
+    const outputs = rig.pieces.get(source)?.model.ports.filter(({ direction }) => direction === 'output') ?? [];
+    if (channel === undefined || outputs.length === 0 || outputs.some(({ id }) => id === channel)) return [];
+    const name = rig.sources.get(source)?.name ?? '';
+    const channels = outputs.flatMap(({ id, separate }) => (separate ? [id] : []));
+    const instead = [...channels.map((id) => `${name}.${id}`), name];
+    return [
+      finding(
+        'mixes/no-such-channel',
+        place,
+        { source: signalLabel(rig, source), name, channel, channels, mix: mix.label },
+        {
+          about: [source],
+          fixes: instead.slice(-3).map((each): Fix => ({ kind: 'rewrite', place, with: `${each} ${tidy(levelDb, 2)} dB` })),
+        },
+      ),
+    ];
+  });
 }
 
 // ---- left and right ------------------------------------------------------------------------------
@@ -84,8 +106,11 @@ function halves(net: Network, mix: Mix): Finding[] {
     const sent = new Set(mix.sends.flatMap(({ source, channel }) => (source === send.source ? [channel] : [])));
     if (sent.has(undefined)) return [];
     const arriving = new Set(net.linesOf(send.source).flatMap(({ run, channel }) => (run.kind === 'input' ? [channel] : [])));
+    const channels = channelsOf(net.rig, send.source);
+    // Of one that it has not it is told as that.
+    if ([...sent].some((channel) => !channels.includes(channel ?? ''))) return [];
     // What is not plugged in at all is told of there.
-    const missing = channelsOf(net.rig, send.source).filter((channel) => !sent.has(channel) && arriving.has(channel));
+    const missing = channels.filter((channel) => !sent.has(channel) && arriving.has(channel));
     const source = net.rig.sources.get(send.source);
     if (missing.length === 0 || !source) return [];
     return [
