@@ -1,10 +1,11 @@
 /** The sheets beside the text: one of the rig that was last worked on, and each knows where the other is. */
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { type FromPreview, previewHtml, type ToPreview } from '#preview';
+import type { FromPreview, ToPreview } from '#preview';
 import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
 import { SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets/sheet';
 import { isRig } from './client';
+import { previewPage } from './previewPage';
 import { Ticks } from './ticks';
 
 /** What the webview keeps over a reload of the window. */
@@ -102,19 +103,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private take(panel: vscode.WebviewPanel): void {
     this.panel?.dispose();
     this.panel = panel;
-    const dist = vscode.Uri.joinPath(this.extensionUri, 'dist');
-    const { webview } = panel;
-    webview.options = { enableScripts: true, localResourceRoots: [dist] };
-    webview.onDidReceiveMessage((message: FromPreview) => this.hear(message), undefined, this.disposables);
-    webview.html = previewHtml({
-      scriptUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.js')).toString(),
-      styleUri: webview.asWebviewUri(vscode.Uri.joinPath(dist, 'preview.css')).toString(),
-      cspSource: webview.cspSource,
-      nonce: nonce(),
-      title: 'Sheets',
-    });
-    const icon = (name: string) => vscode.Uri.joinPath(this.extensionUri, 'syntaxes', name);
-    panel.iconPath = { light: icon('icon.svg'), dark: icon('icon-dark.svg') };
+    panel.webview.onDidReceiveMessage((message: FromPreview) => this.hear(message), undefined, this.disposables);
+    previewPage(panel, this.extensionUri, 'Sheets');
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       for (const uri of this.watched()) this.unwatch(uri);
@@ -243,9 +233,4 @@ function searched(panel: vscode.WebviewPanel): vscode.WebviewPanel {
   const anew = panelAt({ viewColumn: panel.viewColumn ?? vscode.ViewColumn.Beside, preserveFocus: true });
   panel.dispose();
   return anew;
-}
-
-/** 32 hexadecimal digits that nobody can foretell. */
-function nonce(): string {
-  return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }

@@ -1,6 +1,7 @@
 /** What the editor starts, wherever it runs: the language client, the preview, the commands. */
 import * as vscode from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import { Comparing } from './compareRigs';
 import { offerToStart } from './emptyFile';
 import { Explanations } from './explain';
 import { exportAllSheets, exportSheet } from './export';
@@ -29,6 +30,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
   const explanations = new Explanations(context.extensionUri);
   const page = new OnePage(client);
   const planning = new Planning(client);
+  const comparing = new Comparing(context.extensionUri, client);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
     vscode.commands.registerCommand(`earloom.${name}`, run);
   context.subscriptions.push(
@@ -36,6 +38,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     explanations,
     page,
     planning,
+    comparing,
     serveFiles(client),
     offerToStart(),
     statusBar(client),
@@ -51,6 +54,8 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     command('planRig', (uri?: unknown, about?: unknown) =>
       planning.open(typeof uri === 'string' ? vscode.Uri.parse(uri) : preview.rig(), typeof about === 'string' ? about : undefined),
     ),
+    command('compareWithLastCommit', () => comparing.withLastCommit(preview.rig())),
+    command('compareWithAnother', () => comparing.withAnother(preview.rig())),
     command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
     command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),
     command('exportLabels', () => exportLabels({ client, rig: preview.rig(), pdf })),

@@ -1,6 +1,6 @@
 /** The preview: one sheet of one document with a switcher to the others, or how to start. */
 import type { Place } from '#rig';
-import type { SheetId } from '#sheets';
+import type { Sheet, SheetId } from '#sheets';
 import type { Interaction, Zooms } from '#sheets/components';
 import { Drawn } from './Drawn';
 import type { ToPreview } from './messages';
@@ -29,13 +29,7 @@ export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, mark }
   if (!shown) return <Waiting says="Reading the rig …" />;
   const { sheet, title, lends, titled } = shown;
   if (!sheet && lends) return <NoRig title={title} />;
-  const boxes = new Set(ticked);
-  const act: Interaction = {
-    jump,
-    isLit: (about) => isUnder(cursor, about),
-    ticks: { has: (box) => boxes.has(box), set: (box, on) => mark([...ticked.filter((each) => each !== box), ...(on ? [box] : [])]) },
-    zooms,
-  };
+  const act = interaction({ cursor, ticked, zooms, jump, mark });
   return (
     <>
       <Tabs chosen={chosen} choose={choose} />
@@ -50,6 +44,35 @@ export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, mark }
       </div>
     </>
   );
+}
+
+interface AloneProps extends Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'jump' | 'mark'> {
+  readonly uri: string;
+  readonly sheet: Sheet<string>;
+}
+
+/** A sheet that stands by itself: what changes between two rigs. */
+export function Alone({ uri, sheet, cursor, ticked, zooms, jump, mark }: AloneProps) {
+  return (
+    <Drawn
+      key={`${uri} ${sheet.id}`}
+      sheet={sheet}
+      act={interaction({ cursor, ticked, zooms, jump, mark })}
+      titled
+      ticked={ticked}
+      mark={mark}
+    />
+  );
+}
+
+function interaction({ cursor, ticked, zooms, jump, mark }: Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'jump' | 'mark'>): Interaction {
+  const boxes = new Set(ticked);
+  return {
+    jump,
+    isLit: (about) => isUnder(cursor, about),
+    ticks: { has: (box) => boxes.has(box), set: (box, on) => mark([...ticked.filter((each) => each !== box), ...(on ? [box] : [])]) },
+    zooms,
+  };
 }
 
 /** Whether one of the cursor's places is one of these statements, or a part of one: `input:iface.3/via.0` is a part of `input:iface.3`. */

@@ -6,7 +6,7 @@ import { Start } from './Start';
 import { TickBar } from './TickBar';
 
 interface DrawnProps {
-  readonly sheet: SheetData;
+  readonly sheet: SheetData<string>;
   readonly act: Interaction;
   readonly titled: boolean;
   readonly ticked: readonly string[];
@@ -15,7 +15,7 @@ interface DrawnProps {
 
 interface State {
   /** The sheet that was tried last. */
-  readonly sheet?: SheetData;
+  readonly sheet?: SheetData<string>;
   readonly problem?: { readonly is: unknown };
 }
 
@@ -60,6 +60,6 @@ function Whole({ sheet, act, titled, ticked, mark }: DrawnProps) {
   );
 }
 
-function canJump(sheet: SheetData): boolean {
+function canJump(sheet: SheetData<string>): boolean {
   return !isEmpty(sheet) && sheet.blocks.some((block) => block.kind === 'table' && block.rows.some((row) => row.place !== undefined));
 }

@@ -1,9 +1,9 @@
 /** The entry in the webview. It takes sheets and cursor places from the extension's host, and says where to jump and what to show. */
 import { render } from 'preact';
 import type { Place } from '#rig';
-import type { SheetId } from '#sheets';
+import type { Sheet, SheetId } from '#sheets';
 import { SHEET_IDS, type Zooms } from '#sheets/components';
-import { App, type Shown } from './App';
+import { Alone, App, type Shown } from './App';
 import { bringLitIntoView, keepFocus, moveByKeys } from './focus';
 import type { FromPreview, Ticked, ToPreview } from './messages';
 
@@ -39,9 +39,22 @@ const ticked = new Map<string, Ticked>(before?.ticked ? [[before.uri, before.tic
 /** Whether the page has yet to go to where the chosen sheet was read. */
 let unscrolled = true;
 let cursor: readonly Place[] = [];
+/** A sheet by itself, with the boxes that are ticked on it. */
+let alone: { readonly uri: string; readonly sheet: Sheet<string>; readonly ticked: readonly string[] } | undefined;
 
 function draw(): void {
-  const app = (
+  const app = alone ? (
+    <Alone
+      {...alone}
+      cursor={cursor}
+      zooms={zooms}
+      jump={jump}
+      mark={(ticked) => {
+        if (alone) alone = { ...alone, ticked };
+        draw();
+      }}
+    />
+  ) : (
     <App
       shown={shown}
       chosen={chosen}
@@ -111,6 +124,10 @@ function receive(message: ToPreview): void {
     if (!now.sheet || now.sheet.id === chosen || shown?.uri !== now.uri) shown = now;
     draw();
     keep();
+  } else if (message.type === 'alone') {
+    const { uri, sheet } = message;
+    alone = { uri, sheet, ticked: alone?.uri === uri ? alone.ticked : [] };
+    draw();
   } else if (message.type === 'cursor') {
     cursor = message.places;
     draw();

@@ -20,6 +20,8 @@ export type ToPreview =
       /** What was kept; a preview that has this rig's ticks already knows better. */
       readonly ticked?: Ticked;
     }
+  /** A sheet that stands by itself, without the others of its rig. */
+  | { readonly type: 'alone'; readonly uri: string; readonly sheet: Sheet<string> }
   /** The places of the statement under the cursor; none where the cursor is in no statement. */
   | { readonly type: 'cursor'; readonly places: readonly Place[] };
 

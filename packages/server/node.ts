@@ -4,6 +4,7 @@ import type { Connection } from 'vscode-languageserver';
 import { ClientFiles } from './clientFiles';
 import { DiskFiles } from './files';
 import { layOutOnThread } from './layoutOnThread';
+import { lastCommit } from './past';
 import { planOnThread } from './planOnThread';
 import { serve } from './server';
 import type { Printer } from './sheets';
@@ -21,6 +22,7 @@ export function startServer(connection: Connection): void {
     printer,
     layOut: layOutOnThread(beside('layoutThread.cjs')),
     planner: planOnThread(beside('planThread.cjs')),
+    past: lastCommit,
   });
 }
 

@@ -47,6 +47,23 @@ export const ONE_PAGE = 'earloom/onePage';
 /** Client to server: the addresses of the gear library's files. A request without parameters. */
 export const LIBRARY = 'earloom/library';
 
+/**
+ * Client to server: what changes on the floor between a document and another state of it or another rig, `CompareWanted`. A request, answered by
+ * `ChangesShown`; fails, with what to do, where one of them is no rig or cannot be had.
+ */
+export const COMPARE = 'earloom/compare';
+
+export interface CompareWanted extends OfDocument {
+  /** The rig to compare it with; without it, its own last commit, by git: on Node only. */
+  readonly old?: string;
+}
+
+export interface ChangesShown extends OfDocument {
+  readonly sheet: Sheet<'changes'>;
+  /** Where each place that the sheet speaks of stands now; what is in the old one alone, in that, where it is a file. */
+  readonly spots: Readonly<Record<Place, Spot>>;
+}
+
 export interface OfDocument {
   readonly uri: string;
 }

@@ -27,6 +27,7 @@ import type { LayOut } from '#sheets';
 import { version } from '../../package.json';
 import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
+import { answerCompare, type Past } from './comparing';
 import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
 import { answerPlans, type Planner } from './planning';
@@ -42,10 +43,12 @@ export interface Means {
   /** Without it the server lays out by itself. */
   readonly layOut?: LayOut;
   readonly planner: Planner;
+  /** Without it there are no commits to compare with. */
+  readonly past?: Past;
 }
 
 /** Answers a client on this connection until it hangs up. */
-export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, { printer, layOut, planner }: Means): void {
+export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, { printer, layOut, planner, past }: Means): void {
   const workspace = new Workspace();
   let language: RigEditorServices | undefined;
   const rig = (): RigEditorServices => {
@@ -83,6 +86,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   answerBeginners(connection, shared, language);
   answerSummaries(connection, shared, language);
   answerPlans(connection, shared, language, planner);
+  answerCompare(connection, shared, language, past);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;
   connection.onSelectionRanges(
