@@ -209,7 +209,8 @@ function sockets(context: Context): Need[] {
 /** What sends, whoever it belongs to: radio microphones and transmitters. A pack only listens. */
 function radios({ checked: { rig }, receiversOf }: Context): Need[] {
   const all = [...rig.pieces.values()].filter(isOnAir);
-  const people = (ids: readonly string[]) => unique(ids.flatMap((id) => rig.performers.get(id)?.label ?? []));
+  // Two of one name are two.
+  const people = (ids: readonly string[]) => alike(unique(ids).flatMap((id) => rig.performers.get(id)?.label ?? []));
   const users = (piece: Piece) => {
     const by = rig.sources.get(piece.id)?.by;
     return list(people([...(by ? [by] : []), ...piece.for, ...receiversOf(piece.id).flatMap((pack) => pack.for)]));
