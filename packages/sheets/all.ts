@@ -14,6 +14,7 @@ import { setUpSheet } from './set-up/sheet';
 import { nightOf, occasionOf, titleOf } from './shared/facts';
 import { fingerprintOf } from './shared/fingerprint';
 import { drafted } from './shared/grave';
+import { typesetSheet } from './shared/typeset';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
 import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
@@ -54,7 +55,7 @@ export function sheetOf(
 ): Sheet | Promise<Sheet> {
   const nightly = (sheet: Sheet) => ({ ...sheet, facts: [...nightOf(checked.rig), ...sheet.facts] });
   const whole = (sheet: Sheet) =>
-    bounded({ ...drafted(nightly(sheet), findings), ...occasionOf(checked.rig), fingerprint: fingerprintOf(checked.rig) });
+    typesetSheet(bounded({ ...drafted(nightly(sheet), findings), ...occasionOf(checked.rig), fingerprint: fingerprintOf(checked.rig) }));
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;

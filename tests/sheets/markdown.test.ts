@@ -49,7 +49,7 @@ describe.each([
     expect(column('Port')).toEqual(list.inputs.map((row) => row.port));
     expect(column('Source')).toEqual(list.inputs.map((row) => row.source));
     expect(column('By')).toEqual(list.inputs.map((row) => row.by));
-    expect(column('Gain (dB)')).toEqual(list.inputs.map((row) => String(row.gainDb ?? '')));
+    expect(column('Gain (dB)')).toEqual(list.inputs.map((row) => String(row.gainDb ?? '').replace('-', '\u2212')));
     expect(new Set([titles, rule, ...rows].map((row) => row.length)).size).toBe(1);
     expect(rule.every((cell) => /^-{3}:?$/.test(cell))).toBe(true);
     expect(

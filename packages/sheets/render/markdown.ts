@@ -3,7 +3,7 @@
 import { ELSEWHERE } from '../shared/titles';
 import { type Block, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
 import { inOrder } from './order';
-import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
+import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, printed, withTicks } from './words';
 
 const LINE_TO_WRITE_ON = '\\_'.repeat(24);
 
@@ -50,11 +50,11 @@ function block(each: Exclude<Block, { kind: 'notes' }>, level: string): string[]
 function table({ columns, rows }: TableBlock): string {
   const shown = placed(columns)
     .flat()
-    .filter(({ index }) => rows.some((row) => written(row.cells[index]) !== ''));
+    .filter(({ index }) => rows.some((row) => printed(row.cells[index]) !== ''));
   return [
     line(shown.map(({ field }) => escaped(heading(field)))),
     line(shown.map(({ number }) => (number ? '---:' : '---'))),
-    ...rows.map((row) => line(shown.map(({ index }) => escaped(written(row.cells[index]))))),
+    ...rows.map((row) => line(shown.map(({ index }) => escaped(printed(row.cells[index]))))),
   ].join('\n');
 }
 

@@ -3,7 +3,7 @@ import stringWidth from 'string-width';
 import { graphemes } from '../shared/graphemes';
 import type { Note } from '../shared/model';
 import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
-import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, withTicks, written } from './words';
+import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, printed, withTicks } from './words';
 
 const GAP = '  ';
 /** Where sentences are broken if nothing says how wide the terminal is. */
@@ -184,7 +184,7 @@ interface TextColumn {
 function stacked(rows: readonly TableRow[], parts: readonly Placed[]): TextColumn {
   return {
     title: parts.map(({ field }) => plain(heading(field))),
-    cells: rows.map((row) => parts.map(({ index }) => plain(written(row.cells[index]))).filter(Boolean)),
+    cells: rows.map((row) => parts.map(({ index }) => plain(printed(row.cells[index]))).filter(Boolean)),
     right: parts.some(({ number }) => number),
   };
 }
