@@ -6,14 +6,19 @@ export const THOROUGH = process.env.EARLOOM_TESTS === 'all';
 
 /** Of these files one test in so many, from the first on; the first line that fits counts. What starts a process, prints or draws takes longest. */
 const ONE_IN: readonly [file: RegExp, every: number][] = [
-  [/\/cli\//, 3],
+  [/\/cli\//, 4],
   [/\/protocol\/(?!actions|edits|format|traffic)/, 3],
   [/\/protocol\/traffic/, 2],
-  [/\/editor-services\/(completion|cures|fixes|refactor)/, 4],
+  [/\/editor-services\/(completion|cures|fixes|refactor)/, 8],
+  [/\/editor-services\/(format|hover|navigation)/, 3],
+  [/\/checks\/(clauses|one-label)/, 3],
   [/\/sheets\/(bars|supply)/, 5],
-  [/\/sheets\/(onePage|screen)/, 6],
-  [/\/sheets\/pdf/, 3],
-  [/\/hostile\/(texts|special)/, 3],
+  [/\/sheets\/(all|houseSheet|labels|order)/, 3],
+  [/\/sheets\/signalFlow/, 4],
+  [/\/sheets\/(onePage|screen)/, 8],
+  [/\/sheets\/pdf/, 6],
+  [/\/hostile\/(texts|special)/, 5],
+  [/\/plan\/properties/, 2],
   [/\/house\//, 2],
   [/\/preview\//, 11],
 ];

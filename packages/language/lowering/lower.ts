@@ -149,7 +149,8 @@ class Lowering {
   /** `instead` with nothing there that it could be instead of. */
   private nothingInstead(): void {
     for (const node of this.night.needless) {
-      const what = node.$cstNode?.text.split(/\s+(?=takes|carries|is|mono|stereo|own|for|"|\{)/, 1)[0]?.slice(0, MOST_QUOTED) ?? '';
+      const [head = ''] = node.$cstNode?.text.split(/\s+(?=takes|carries|is|mono|stereo|own|for|"|\{)/, 1) ?? [];
+      const what = head.replace(/#.*/g, '').replace(/\s+/g, ' ').trim().slice(0, MOST_QUOTED);
       this.context.report('use/nothing-instead', { node }, { what, night: this.night.bands.length > 0 });
     }
   }
