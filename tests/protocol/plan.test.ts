@@ -1,8 +1,9 @@
 /** A plan over the protocol, by the built server: made on a thread, told how far it is, let go of when nobody waits. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { CancellationTokenSource, CodeActionRequest } from 'vscode-languageserver/node';
+import { CancellationTokenSource, CodeActionRequest, DocumentSymbolRequest } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlanProgress } from '#server/protocol';
+import { rigToPlan } from '../plan/made';
 import { Client } from './client';
 
 const RIG = `# Invented.
@@ -54,8 +55,13 @@ describe('a plan by the server', () => {
   }, 60_000);
 
   it('is let go of when nobody waits, and others are answered meanwhile', async () => {
+    // So large that it is far from done.
+    const large = 'untitled:large.rig';
+    await client.open(large, rigToPlan({ sources: 60, seed: 3 }));
     const source = new CancellationTokenSource();
-    const planned = client.connection.sendRequest<Planned>(PLAN, { uri }, source.token);
+    const planned = client.connection.sendRequest<Planned>(PLAN, { uri: large }, source.token);
+    const outline = await client.connection.sendRequest(DocumentSymbolRequest.type, { textDocument: { uri } });
+    expect(outline?.length).toBeGreaterThan(0);
     source.cancel();
     await expect(planned).rejects.toThrow();
   }, 60_000);
