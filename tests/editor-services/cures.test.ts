@@ -40,6 +40,8 @@ async function bad(bench: Bench, document: LangiumDocument): Promise<string[]> {
     seen.set(code, (seen.get(code) ?? 0) + 1);
     if ((seen.get(code) ?? 0) > MOST_ALIKE) continue;
     const says = message(located.finding);
+    const here = ({ located: all }: Analysis) =>
+      all.filter(({ finding: { code: other, place } }) => other === code && place === located.finding.place).length;
     const alike = ({ located: all }: Analysis) => all.filter(({ finding }) => finding.code === code && message(finding) === says).length;
     for (const { title, edit } of await actionsFor(bench, document, located)) {
       const changes = edit?.changes ?? {};
@@ -48,7 +50,8 @@ async function bad(bench: Bench, document: LangiumDocument): Promise<string[]> {
         const after = bench.services.rig.Analyser.of(cured);
         const graver = brought(before, after);
         if (graver.length > 0) told.push(`${code}: "${title}" brings ${graver.join(', ')}`);
-        if (alike(after) >= alike(before)) told.push(`${code}: "${title}" leaves it`);
+        // What stands at the same place is cured by one light bulb.
+        if (alike(after) >= alike(before) && here(after) >= here(before)) told.push(`${code}: "${title}" leaves it`);
       });
     }
   }

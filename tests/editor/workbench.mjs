@@ -189,7 +189,7 @@ export class Workbench {
 
   /** What is inside the webview. */
   webview() {
-    return this.page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+    return this.page.frameLocator('iframe.webview.ready[src*="extensionId=earloom"]').frameLocator('#active-frame');
   }
 
   /** The same as a frame, to run something in. @returns {Promise<import('playwright-core').Frame>} */

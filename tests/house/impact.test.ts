@@ -157,6 +157,7 @@ describe('cures', () => {
       'house/dependent',
       'input iface.1 takes clip via y-lead\nhouse 1 takes clip',
       {
+        'Go through split.iso1 instead of y-lead': 'input iface.1 takes clip via split.iso1',
         'Go through transformer-split.iso instead of y-lead': 'input iface.1 takes clip via transformer-split.iso',
         'Switch phantom power off at Interface input 1': 'input iface.1 takes clip via y-lead phantom off',
       },
@@ -190,6 +191,8 @@ describe('cures', () => {
       'house/dependent',
       'gear pre "Preamp" is direct-preamp\ninput pre.1 takes horn\nhouse 1 takes horn via pre.out1',
       {
+        'Take Preamp out of house 1 and put Split iso1 into Preamp input 1':
+          'input pre.1 takes horn via split.iso1\nhouse 1 takes horn',
         'Take Preamp out of house 1 and put a Transformer split into Preamp input 1':
           'input pre.1 takes horn via transformer-split.iso\nhouse 1 takes horn',
       },
