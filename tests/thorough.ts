@@ -6,21 +6,21 @@ export const THOROUGH = process.env.EARLOOM_TESTS === 'all';
 
 /** Of these files one test in so many, from the first on; the first line that fits counts. What starts a process, prints or draws takes longest. */
 const ONE_IN: readonly [file: RegExp, every: number][] = [
-  [/\/cli\//, 4],
-  [/\/protocol\/(?!actions|edits|format|traffic)/, 3],
+  [/\/cli\//, 9],
+  [/\/protocol\/(?!actions|edits|format|traffic)/, 6],
   [/\/protocol\/traffic/, 2],
-  [/\/editor-services\/(completion|cures|fixes|refactor)/, 8],
-  [/\/editor-services\/(format|hover|navigation)/, 3],
+  [/\/editor-services\/(completion|cures|fixes|refactor)/, 16],
+  [/\/editor-services\/(allowing|format|hover|navigation)/, 5],
   [/\/checks\/(clauses|one-label)/, 3],
-  [/\/sheets\/(bars|supply)/, 5],
-  [/\/sheets\/(all|houseSheet|labels|order)/, 3],
-  [/\/sheets\/signalFlow/, 4],
+  [/\/sheets\/(bars|supply)/, 12],
+  [/\/sheets\/(all|draft|houseSheet|labels|order)/, 5],
+  [/\/sheets\/signalFlow/, 16],
   [/\/sheets\/(onePage|screen)/, 8],
-  [/\/sheets\/pdf/, 6],
-  [/\/hostile\/(texts|special)/, 5],
-  [/\/plan\/properties/, 2],
+  [/\/sheets\/pdf/, 12],
+  [/\/hostile\/(texts|special|uses)/, 12],
+  [/\/plan\/properties/, 4],
   [/\/house\//, 2],
-  [/\/preview\//, 11],
+  [/\/preview\//, 16],
 ];
 
 export function oneIn(file: string): number {

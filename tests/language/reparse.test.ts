@@ -94,7 +94,7 @@ test('the tree after edits is the tree of the text', () => {
       }
       expect(picture(result)).toBe(picture(parser.parseAgain(text)));
     }),
-    { numRuns: cases(200, 40) },
+    { numRuns: cases(200, 20) },
   );
 });
 
