@@ -191,8 +191,7 @@ describe('cures', () => {
       'house/dependent',
       'gear pre "Preamp" is direct-preamp\ninput pre.1 takes horn\nhouse 1 takes horn via pre.out1',
       {
-        'Take Preamp out of house 1 and put Split iso1 into Preamp input 1':
-          'input pre.1 takes horn via split.iso1\nhouse 1 takes horn',
+        'Take Preamp out of house 1 and put Split iso1 into Preamp input 1': 'input pre.1 takes horn via split.iso1\nhouse 1 takes horn',
         'Take Preamp out of house 1 and put a Transformer split into Preamp input 1':
           'input pre.1 takes horn via transformer-split.iso\nhouse 1 takes horn',
       },
