@@ -8,7 +8,7 @@ import { cases } from '../thorough';
 import { minimal } from './minimal';
 import { randomOf, spoilt } from './mutate';
 
-const CASES = cases(8_000, 120);
+const CASES = cases(4_000, 120);
 
 it('nothing hangs, stumbles, loses a letter or says nonsense', { timeout: 1_800_000 }, async () => {
   const fuzzing = spawn(process.execPath, [path.join(root, 'tests/fuzz/run.mjs'), '--cases', String(CASES), '--seed', '2024'], {
