@@ -39,6 +39,7 @@ export { channelsAt, type Link, linksOf } from './solve/links';
 export { earsDbSpl } from './solve/loudInEars';
 export { type Matching, match, type Shortage, shortages } from './solve/matching';
 export * from './solve/mating';
+export { memoryOf } from './solve/memory';
 export { type MetalPath, metalPaths } from './solve/metalPaths';
 export { type Costs, costsOf } from './solve/money';
 export * from './solve/naming';

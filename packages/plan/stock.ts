@@ -1,5 +1,5 @@
 /** What there is to plan with: gear that is declared and not in use, and what may be had besides. */
-import { follows, type Network, socket } from '#engine';
+import { follows, memoryOf, type Network, socket } from '#engine';
 import type { Holding, Model, Piece, Port, Position } from '#rig';
 import { grouped } from './grouped';
 
@@ -43,12 +43,12 @@ export function idleUnits(stock: Stock): number {
   return stock.pieces.reduce((sum, { idle }) => sum + idle.length, 0);
 }
 
-const UNITS = new WeakMap<Model, readonly Unit[]>();
-
 /** The units of a model, in the order of its inputs. */
 export function unitsOf(model: Model): readonly Unit[] {
-  const known = UNITS.get(model);
-  if (known) return known;
+  return memoryOf(model).once('units', undefined, () => unitsIn(model));
+}
+
+function unitsIn(model: Model): Unit[] {
   const inputs = model.ports.filter(({ direction }) => direction === 'input');
   const outputs = model.ports.filter(({ direction }) => direction === 'output');
   const done = new Set<string>();
@@ -66,7 +66,6 @@ export function unitsOf(model: Model): readonly Unit[] {
     const legs = grouped(mine, saidBy);
     units.push({ inputs: inputs.filter(({ id }) => ids.has(id)), outputs: mine, legs });
   }
-  UNITS.set(model, units);
   return units;
 }
 

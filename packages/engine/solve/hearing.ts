@@ -1,13 +1,9 @@
 /** How loud it can get in the ears of each listener: the highest level that what drives their earphones gives, with every knob up. An estimate. */
 import type { Mix, Mode, Model, Performer, Piece, Run } from '#rig';
 import { belongs } from './earphones';
-import { earsDbSpl } from './loudInEars';
-import { isRadio } from './mating';
+import { earsDbSpl, USUAL_EARPHONES } from './loudInEars';
 import { type Network, type Socket, socket } from './network';
-import { waysOf } from './ways';
-
-/** Of earphones that say nothing of theirs: common practice, no source. */
-export const USUAL_EARPHONES = { ohm: 32, dbSplPerMw: 105 };
+import { driverOf, waysOf } from './ways';
 
 export interface Hearing {
   readonly performer: Performer;
@@ -40,7 +36,11 @@ export function hearings(net: Network): Hearing[] {
       const performer = rig.performers.get(id);
       if (!performer) continue;
       const drivers =
-        how === 'radio' ? heardWith(packs, performer, end.piece) : belongs(end.piece.for, performer) ? driverAt(net, end) : [];
+        how === 'radio'
+          ? heardWith(packs, performer, end.piece)
+          : belongs(end.piece.for, performer)
+            ? [driverOf(net, end)].flatMap((driver) => driver ?? [])
+            : [];
       for (const driver of drivers) {
         const key = `${id} ${mix.id} ${driver.key}`;
         if (!found.has(key)) found.set(key, hearing(performer, mix, line.run, driver));
@@ -54,19 +54,6 @@ function heardWith(packs: readonly Piece[], performer: Performer, transmitter: P
   return packs
     .filter((pack) => pack.hears?.piece === transmitter.id && pack.for.includes(performer.id))
     .flatMap((pack) => pack.model.ports.flatMap((port) => (port.direction === 'output' && phonesOf(port.modes) ? socket(pack, port) : [])));
-}
-
-/** Back from where the earphones are plugged in to the output that drives them. */
-function driverAt(net: Network, at: Socket): Socket[] {
-  const seen = new Set<string>();
-  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
-    seen.add(now.key);
-    const { piece, port }: Socket = now;
-    if (port.direction === 'output' && port.modes.length > 0 && !isRadio(port)) return phonesOf(port.modes) ? [now] : [];
-    const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
-    now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
-  }
-  return [];
 }
 
 function phonesOf(modes: readonly Mode[] | undefined): Mode | undefined {

@@ -6,7 +6,7 @@ import type { Way } from './ways';
 /** What music players may give at most with their own earphones is 100 dB SPL (EN 50332-1, from memory). */
 export const HARMFUL_DB_SPL = 100;
 /** Of earphones that say nothing of theirs: common practice, no source. */
-const USUAL_EARS = { ohm: 32, dbSplPerMw: 105 };
+export const USUAL_EARPHONES = { ohm: 32, dbSplPerMw: 105 };
 const USUAL_DRIVE_OHM = 150;
 
 export interface LoudInEars {
@@ -28,8 +28,8 @@ export function loudInEars(net: Network, { mix, line, end }: Way): LoudInEars | 
   const worn = net.rig.performers.get(mix.for[0] ?? '')?.ears?.ports.flatMap(({ modes }) => modes);
   const plugged = end.port.direction === 'input' ? end.port.modes : worn;
   const ears = plugged?.find(({ kind }) => kind === 'phones');
-  const earsOhm = ears?.impedanceOhm ?? USUAL_EARS.ohm;
-  const dbSplPerMw = ears?.sensitivityDbSplPerMw ?? USUAL_EARS.dbSplPerMw;
+  const earsOhm = ears?.impedanceOhm ?? USUAL_EARPHONES.ohm;
+  const dbSplPerMw = ears?.sensitivityDbSplPerMw ?? USUAL_EARPHONES.dbSplPerMw;
   const inverted = drive.balanced && CONNECTORS[driving.connector].poles >= 3;
   return { dbSpl: earsDbSpl(drive, inverted, earsOhm, dbSplPerMw), maxDbu: drive.maxDbu, earsOhm, dbSplPerMw, inverted };
 }

@@ -24,17 +24,21 @@ export function waysOf(net: Network): Way[] {
   });
 }
 
-/** Whether earphones are driven at a socket: by itself, or by what feeds it where it only passes the signal on. */
 function drivesEarphones(net: Network, at: Socket): boolean {
+  return driverOf(net, at)?.port.modes.some(({ kind }) => kind === 'phones') === true;
+}
+
+/** The output that drives a socket: itself, or what feeds it where it only passes the signal on. */
+export function driverOf(net: Network, at: Socket): Socket | undefined {
   const seen = new Set<string>();
   for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
     seen.add(now.key);
     const { piece, port }: Socket = now;
-    if (port.direction === 'output' && port.modes.length > 0) return port.modes.some((mode) => mode.kind === 'phones');
+    if (port.direction === 'output' && port.modes.length > 0) return now;
     const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
     now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
   }
-  return false;
+  return undefined;
 }
 
 /** How what lands on some gear comes to a device. */
