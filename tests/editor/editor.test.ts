@@ -51,8 +51,10 @@ describe.skipIf(withoutEditor('the extension in a real editor'))('in the editor'
     await page.locator('.markers-panel a').filter({ hasText: 'splits/missing' }).click();
     const tab = page.locator('.tab').filter({ hasText: 'Preview splits-missing.md' });
     await tab.waitFor();
-    await workbench.webview().getByRole('heading', { name: 'splits/missing' }).waitFor();
-    await workbench.webview().getByText('A microphone has one plug').waitFor();
+    // The page is shown by the editor's own preview of Markdown.
+    const shown = workbench.webview('vscode.markdown');
+    await shown.getByRole('heading', { name: 'splits/missing' }).waitFor();
+    await shown.getByText('A microphone has one plug').waitFor();
     await tab.click();
     await workbench.run('View: Revert and Close Editor');
     await tab.waitFor({ state: 'detached' });

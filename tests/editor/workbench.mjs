@@ -187,9 +187,9 @@ export class Workbench {
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
 
-  /** What is inside the webview. */
-  webview() {
-    return this.page.frameLocator('iframe.webview.ready[src*="extensionId=earloom"]').frameLocator('#active-frame');
+  /** What is inside the webview of an extension: of ours, or of another, by what its identifier begins with. */
+  webview(extension = 'earloom') {
+    return this.page.frameLocator(`iframe.webview.ready[src*="extensionId=${extension}"]`).frameLocator('#active-frame');
   }
 
   /** The same as a frame, to run something in. @returns {Promise<import('playwright-core').Frame>} */

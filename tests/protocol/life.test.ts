@@ -193,8 +193,8 @@ it('answers what was asked about a file that is closed, and forgotten, before it
 it("answers what was cancelled as cancelled, by the protocol's own code", async () => {
   const client = await Client.start();
   const uri = 'file:///band/one.rig';
-  await client.open(uri, 'source voice is dynamic-mic\n'.repeat(1500));
-  // Written as it goes over the wire, so that the cancelling is certain to arrive while the checks are under way.
+  // So long that the cancelling arrives while the checks are under way, however late a busy machine sends it.
+  await client.open(uri, 'source voice is dynamic-mic\n'.repeat(5000));
   // -32800 is RequestCancelled: Language Server Protocol 3.17, "Base Protocol", ErrorCodes.
   const cancelled = expect(
     client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri }, range: START, context: { diagnostics: [] } }),
