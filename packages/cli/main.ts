@@ -75,6 +75,7 @@ program
   .option('-s, --sheet <names>', `which, with commas between, else all (${SHEET_IDS.join(', ')})`)
   .addOption(new Option('-f, --format <format>', 'how they are written (as the name of the output says, else text)').choices(FORMATS))
   .option('-o, --output <path>', 'write them to this file, or each to a file in this folder')
+  .option('--against <rig>', 'mark the rows that are other than in this rig, or at this revision, as HEAD or HEAD~3:club.rig')
   .addOption(new Option('--paper <size>', 'for PDF').choices(PAPERS).default('A4'))
   .addHelpText(
     'after',
@@ -84,6 +85,7 @@ Examples:
   earloom sheets club.rig --sheet house,stage           two of them, to read here
   earloom sheets club.rig -o sheets/ --format csv       each as a file for a spreadsheet
   earloom sheets club.rig --sheet stage -o stage.svg    a drawing
+  earloom sheets club.rig --against HEAD -o club.pdf    with a mark on each row that has changed since the last commit
 
 A path that ends in a slash is a folder, and is made if need be; there, without --format, each sheet is a page.
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
@@ -91,7 +93,7 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
   .action(
     async (
       file: string,
-      options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string; paper: (typeof PAPERS)[number] },
+      options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string; paper: (typeof PAPERS)[number]; against?: string },
     ) => {
       const { sheets } = await import('./sheets');
       process.exitCode = await sheets(file, options);

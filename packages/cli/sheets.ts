@@ -1,12 +1,14 @@
 /** `earloom sheets`: the sheets of a rig, one or all, to read here or as files. `earloom patch` is its short form for one. */
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
+import { foundBy } from '#language';
 import type { Paper } from '#pdf';
 import {
   EXPORT_ENDINGS,
   EXPORT_FORMATS,
   type ExportFormat,
   filesOf,
+  markChanges,
   oneFileOf,
   SHEET_IDS,
   SHEET_NAMES,
@@ -20,7 +22,9 @@ import { mention, oneRig } from './oneRig';
 import { pdfToFile, pdfToFolder } from './pdf';
 import { print, style } from './print';
 import { visible } from './report/visible';
+import { revisionOf } from './revision';
 import { refuseRig } from './rigFile';
+import { rigOf, rigsOf } from './rigs';
 import { shownAs } from './wanted';
 import { writeWhole } from './write';
 
@@ -32,6 +36,8 @@ export interface SheetsOptions {
   readonly paper?: Paper;
   /** A file, or a folder: one that is there, or a name that ends in a slash. */
   readonly output?: string;
+  /** Another state of the rig, or another rig, whose sheets have other rows: those are marked. */
+  readonly against?: string;
   /** The output is a file, whatever it looks like. */
   readonly oneFile?: boolean;
 }
@@ -51,13 +57,36 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
   const format =
     options.format ?? (output === undefined ? 'text' : folder ? 'html' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
   const rig = await oneRig(word, ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are');
-  const made = await sheetsOf(rig.checked, rig.findings, ids);
+  const made = await marked(await sheetsOf(rig.checked, rig.findings, ids), word, ids, options.against);
   if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');
   else if (output === undefined) await printed(made, format);
   else if (folder) await written(made, format, output);
   else await writtenAsOne(made, format, output);
   mention(rig);
   return CLEAN;
+}
+
+async function marked(
+  made: readonly Sheet[],
+  word: string,
+  ids: readonly SheetId[],
+  against: string | undefined,
+): Promise<readonly Sheet[]> {
+  if (against === undefined) return made;
+  const there = await stat(against).then(
+    () => true,
+    () => false,
+  );
+  // A revision alone means the same rig at that revision.
+  const rigs = await rigsOf(there || against === '-' || against.endsWith('.rig') || revisionOf(against) ? against : `${against}:${word}`);
+  const [old] = rigs.files.values();
+  if (rigs.isFolder || !old) throw new Unusable(`${rigs.shown} is a folder.`, 'Name one rig, or a revision, as in "--against HEAD".');
+  const analysis = await rigOf(old);
+  const before = analysis.checked ? await sheetsOf(analysis.checked, foundBy(analysis), ids) : [];
+  return made.map((sheet, index) => {
+    const was = before[index];
+    return was ? markChanges(sheet, was, old.shown) : sheet;
+  });
 }
 
 function wantedSheets(words: string | undefined): readonly SheetId[] {

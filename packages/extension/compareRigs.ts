@@ -4,6 +4,7 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { FromPreview, ToPreview } from '#preview';
 import { type ChangesShown, COMPARE, type CompareWanted } from '#server/protocol';
 import { noRig } from './export';
+import type { Preview } from './preview';
 import { previewPage } from './previewPage';
 
 export class Comparing implements vscode.Disposable {
@@ -13,28 +14,32 @@ export class Comparing implements vscode.Disposable {
   constructor(
     private readonly extensionUri: vscode.Uri,
     private readonly client: BaseLanguageClient,
+    private readonly preview: Preview,
   ) {}
 
   /** Git runs as a program in the folder, so this is for folders that are trusted. */
   async withLastCommit(rig: vscode.Uri | undefined): Promise<void> {
     if (!rig) return noRig();
-    if (!vscode.workspace.isTrusted) {
-      void vscode.window.showWarningMessage('Commits are looked at only in a folder that you trust: the program git is run there.');
-      return;
-    }
-    await this.show({ uri: rig.toString() });
+    if (mayAskGit()) await this.show({ uri: rig.toString() });
   }
 
   async withAnother(rig: vscode.Uri | undefined): Promise<void> {
     if (!rig) return noRig();
-    const picked = await vscode.window.showOpenDialog({
-      title: 'The rig as it was, or another night',
-      openLabel: 'Compare',
-      defaultUri: vscode.Uri.joinPath(rig, '..'),
-      filters: { Rigs: ['rig'] },
-    });
-    const [old] = picked ?? [];
+    const old = await pickOld(rig);
     if (old) await this.show({ uri: rig.toString(), old: old.toString() });
+  }
+
+  /** The sheets beside the text say which of their rows have changed. */
+  async markRows(rig: vscode.Uri | undefined): Promise<void> {
+    if (!rig) return noRig();
+    const [commit, another, none] = ['Since the last commit', 'Against another rig…', 'No marks'];
+    const picked = await vscode.window.showQuickPick([commit, another, none], { title: 'Mark the rows of the sheets that have changed' });
+    if (picked === commit && mayAskGit()) this.preview.mark({}, rig);
+    else if (picked === none) this.preview.mark(undefined, rig);
+    else if (picked === another) {
+      const old = await pickOld(rig);
+      if (old) this.preview.mark({ old: old.toString() }, rig);
+    }
   }
 
   dispose(): void {
@@ -86,4 +91,20 @@ export class Comparing implements vscode.Disposable {
       selection: new vscode.Range(at, at),
     });
   }
+}
+
+function mayAskGit(): boolean {
+  if (vscode.workspace.isTrusted) return true;
+  void vscode.window.showWarningMessage('Commits are looked at only in a folder that you trust: the program git is run there.');
+  return false;
+}
+
+async function pickOld(rig: vscode.Uri): Promise<vscode.Uri | undefined> {
+  const picked = await vscode.window.showOpenDialog({
+    title: 'The rig as it was, or another night',
+    openLabel: 'Compare',
+    defaultUri: vscode.Uri.joinPath(rig, '..'),
+    filters: { Rigs: ['rig'] },
+  });
+  return picked?.[0];
 }

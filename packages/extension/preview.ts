@@ -26,6 +26,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private pointed: { readonly editor: vscode.TextEditor; readonly at: vscode.Position } | undefined;
   /** Which of its sheets, as the preview says. */
   private sheet: SheetId = SHEET_IDS[0];
+  /** What changed rows are marked against, while they are. */
+  private against: Watched['against'];
   private readonly ticks: Ticks;
   private readonly disposables: vscode.Disposable[];
   /** Where the text was gone to. It is not selected: the next key would wipe it out. */
@@ -43,6 +45,10 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       client.onNotification(SHEETS, (sheets: Sheets) => this.receive(sheets)),
       vscode.window.onDidChangeActiveTextEditor((editor) => {
         if (this.panel && editor && isRig(editor.document)) this.want(editor.document.uri.toString());
+      }),
+      // What has been committed meanwhile is looked at again.
+      vscode.workspace.onDidSaveTextDocument((document) => {
+        if (this.against && isRig(document)) this.watchAgain();
       }),
       this.pointedAt,
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => {
@@ -90,6 +96,16 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     );
   }
 
+  /** From now on rows that have changed are marked: since the last commit, or against another rig; or none are any more. */
+  mark(against: Watched['against'], rig: vscode.Uri): void {
+    this.against = against;
+    if (!this.panel) this.open(rig);
+    else {
+      this.panel.reveal(undefined, true);
+      this.watchAgain();
+    }
+  }
+
   /** To a server that has just been started nothing is watched; and each time, the latest counts. */
   watchAgain(): void {
     for (const uri of this.watched()) this.watch(uri);
@@ -135,6 +151,10 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       if (!sheets.sheets && sheets.lends && this.shown?.sheets) return;
     } else if (sheets.uri !== this.shown?.uri) {
       if (sheets.uri !== this.before || !sheets.sheets || this.shown?.sheets) return;
+    }
+    if (sheets.unmarked !== undefined && this.against) {
+      this.against = undefined;
+      void vscode.window.showWarningMessage(sheets.unmarked);
     }
     this.shown = sheets;
     if (sheets.sheets) this.before = undefined;
@@ -206,7 +226,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private watch(uri: string): void {
-    if (this.client.isRunning()) void this.client.sendNotification(WATCH, { uri, sheets: [this.sheet] } satisfies Watched);
+    if (this.client.isRunning())
+      void this.client.sendNotification(WATCH, { uri, sheets: [this.sheet], against: this.against } satisfies Watched);
   }
 
   /** Of those that were watched, the ones that nobody waits for any more. */

@@ -30,7 +30,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
   const explanations = new Explanations(context.extensionUri);
   const page = new OnePage(client);
   const planning = new Planning(client);
-  const comparing = new Comparing(context.extensionUri, client);
+  const comparing = new Comparing(context.extensionUri, client, preview);
   const command = (name: string, run: Parameters<typeof vscode.commands.registerCommand>[1]) =>
     vscode.commands.registerCommand(`earloom.${name}`, run);
   context.subscriptions.push(
@@ -56,6 +56,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
     ),
     command('compareWithLastCommit', () => comparing.withLastCommit(preview.rig())),
     command('compareWithAnother', () => comparing.withAnother(preview.rig())),
+    command('markChanges', () => comparing.markRows(preview.rig())),
     command('exportSheet', () => exportSheet({ client, rig: preview.rig(), pdf }, preview.chosen)),
     command('exportAllSheets', () => exportAllSheets({ client, rig: preview.rig(), pdf })),
     command('exportLabels', () => exportLabels({ client, rig: preview.rig(), pdf })),

@@ -10,35 +10,50 @@ import { type ChangesShown, COMPARE, type CompareWanted, type Spot } from './pro
 /** What a file was at the last commit. Rejects with words for the person who asked. */
 export type Past = (file: URI) => Promise<Analysis>;
 
+/** The rigs that a client names. Both reject with words for the person who asked. */
+export interface Rigs {
+  readonly now: (address: string, token: CancellationToken) => Promise<Analysis>;
+  /** Another rig; without an address, this one at the last commit. */
+  readonly old: (uri: string, old: string | undefined, token: CancellationToken) => Promise<Analysis>;
+}
+
 /** Without a past there are no commits to compare with. */
-export function answerCompare(
-  connection: Connection,
-  { workspace }: LangiumSharedServices,
-  rig: RigServices,
-  past: Past | undefined,
-): void {
+export function rigsOf({ workspace }: LangiumSharedServices, rig: RigServices, past: Past | undefined): Rigs {
   const read = async (address: string, token: CancellationToken): Promise<Analysis> => {
     const uri = URI.parse(address);
     if (!workspace.LangiumDocuments.hasDocument(uri)) await workspace.LangiumDocuments.getOrCreateDocument(uri).catch(() => undefined);
     const document: LangiumDocument | undefined = workspace.LangiumDocuments.getDocument(uri);
     if (!document) throw refusal(`${UriUtils.basename(uri)} cannot be read. Name another file.`);
-    if (document.state >= DocumentState.Parsed && workspace.TextDocuments.get(uri.toString()))
-      await workspace.DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
+    if (workspace.TextDocuments.get(uri.toString())) await workspace.DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
     return rig.rig.Analyser.of(document);
   };
+  const withRig = (analysis: Analysis, called: string): Analysis => {
+    if (analysis.checked) return analysis;
+    throw refusal(`There is no rig in ${called}: it only lends its gear to others, or nothing is written.`);
+  };
+  const nameOf = (address: string) => UriUtils.basename(URI.parse(address));
+  return {
+    now: async (address, token) => withRig(await read(address, token), nameOf(address)),
+    old: async (uri, old, token) =>
+      old === undefined
+        ? withRig(await committed(URI.parse(uri), past), `${nameOf(uri)} as it was committed`)
+        : withRig(await read(old, token), nameOf(old)),
+  };
+}
+
+/** What the old one of two is called on a sheet. */
+export function oldName(old: string | undefined): string {
+  return old === undefined ? 'the last commit' : UriUtils.basename(URI.parse(old));
+}
+
+export function answerCompare(connection: Connection, rigs: Rigs): void {
   connection.onRequest(COMPARE, async ({ uri: address, old }: CompareWanted, token: CancellationToken): Promise<ChangesShown> => {
-    const uri = URI.parse(address);
-    const name = UriUtils.basename(uri);
-    const now = await read(address, token);
-    const before = old === undefined ? await committed(uri, past) : await read(old, token);
-    for (const [analysis, called] of [
-      [now, name],
-      [before, old === undefined ? `${name} as it was committed` : UriUtils.basename(URI.parse(old))],
-    ] as const)
-      if (!analysis.checked) throw refusal(`There is no rig in ${called}: it only lends its gear to others, or nothing is written.`);
+    const name = UriUtils.basename(URI.parse(address));
+    const now = await rigs.now(address, token);
+    const before = await rigs.old(address, old, token);
     const input = (analysis: Analysis) => ({ rig: analysis.lowered.rig, findings: foundBy(analysis) });
     const sheet = changesSheet(compare(input(before), input(now)), {
-      before: old === undefined ? 'the last commit' : UriUtils.basename(URI.parse(old)),
+      before: oldName(old),
       after: name,
     });
     const spots: Record<string, Spot> = {};

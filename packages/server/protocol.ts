@@ -107,6 +107,8 @@ export interface Planned extends OfDocument {
 export interface Watched extends OfDocument {
   /** Without it, all there are. */
   readonly sheets?: readonly SheetId[];
+  /** Rows that have changed are marked: against another rig, or, without `old`, against the last commit. */
+  readonly against?: Pick<CompareWanted, 'old'>;
 }
 
 export interface Export extends OfDocument {
@@ -176,6 +178,8 @@ export interface Sheets {
   readonly lends: boolean;
   /** Whether a `rig` stands in it. */
   readonly titled: boolean;
+  /** Why changed rows are not marked although somebody wants it, in words for them. */
+  readonly unmarked?: string;
   /** Where each place that these sheets speak of stands: in this document, in one that it uses, or in the library. */
   readonly spots: Readonly<Record<Place, Spot>>;
 }

@@ -27,7 +27,7 @@ import type { LayOut } from '#sheets';
 import { version } from '../../package.json';
 import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
-import { answerCompare, type Past } from './comparing';
+import { answerCompare, type Past, rigsOf } from './comparing';
 import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
 import { answerPlans, type Planner } from './planning';
@@ -82,11 +82,12 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
   letGoLater(language.rig.Trees);
-  sendSheets(connection, shared, language, printer, layOut);
+  const rigs = rigsOf(shared, language, past);
+  sendSheets(connection, shared, language, rigs, printer, layOut);
   answerBeginners(connection, shared, language);
   answerSummaries(connection, shared, language);
   answerPlans(connection, shared, language, planner);
-  answerCompare(connection, shared, language, past);
+  answerCompare(connection, rigs);
   const refresher = new Refresher(connection, shared);
   const { Settings, Abilities, SelectionProvider } = language.editor;
   connection.onSelectionRanges(

@@ -1,7 +1,7 @@
 /** Sends the sheets of the documents that somebody is looking at. */
 import { DocumentState, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
-import { type CancellationToken, type Connection, ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
+import { CancellationToken, type Connection, ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import { type Analysis, foundBy, type RigServices } from '#language';
 import type { Paper } from '#pdf';
 import {
@@ -10,6 +10,7 @@ import {
   type LabelSet,
   type LayOut,
   labelsHtml,
+  markChanges,
   oneFileOf,
   placesOf,
   SHEET_IDS,
@@ -19,6 +20,7 @@ import {
   sheetOf,
   sheetsOf,
 } from '#sheets';
+import { oldName, type Rigs } from './comparing';
 import { wantedLabels } from './labels';
 import {
   EXPORT,
@@ -62,6 +64,7 @@ export function sendSheets(
   connection: Connection,
   shared: LangiumSharedServices,
   rig: RigServices,
+  rigs: Rigs,
   printer?: Printer,
   layOut?: LayOut,
 ): void {
@@ -76,7 +79,7 @@ export function sendSheets(
   connection.onNotification(WATCH, (watched: Watched) => {
     const key = UriUtils.normalize(watched.uri);
     end(key);
-    const watch = new Watch(connection, rig, watched, pace);
+    const watch = new Watch(connection, rig, rigs, watched, pace);
     watches.set(key, watch);
     const document = LangiumDocuments.getDocument(URI.parse(watched.uri));
     if (document?.state === DocumentState.Validated) watch.send(document);
@@ -133,10 +136,14 @@ function exported(sheets: readonly Sheet[], { format, together }: Export): Expor
 class Watch {
   private readonly wanted: readonly SheetId[];
   private later: AbortController | undefined;
+  /** The other rig, read once: whoever wants it anew watches anew. */
+  private old: Promise<Analysis> | undefined;
+  private unmarked: string | undefined;
 
   constructor(
     private readonly connection: Connection,
     private readonly rig: RigServices,
+    private readonly rigs: Rigs,
     private readonly watched: Watched,
     private readonly pace: Pace,
   ) {
@@ -152,7 +159,10 @@ class Watch {
     const analysis = this.rig.rig.Analyser.of(document);
     const { version } = document.textDocument;
     const tell = (sheets: readonly Sheet[] | undefined) => {
-      void this.connection.sendNotification(SHEETS, message(this.watched.uri, version, analysis, sheets));
+      void this.connection.sendNotification(SHEETS, {
+        ...message(this.watched.uri, version, analysis, sheets),
+        ...(this.unmarked === undefined ? {} : { unmarked: this.unmarked }),
+      });
     };
     if (!analysis.checked) {
       tell(undefined);
@@ -177,7 +187,23 @@ class Watch {
     const { checked } = analysis;
     const findings = foundBy(analysis);
     const ids = this.wanted.filter((id) => LAID_OUT.has(id) === laidOut);
-    return checked ? Promise.all(ids.map((id) => sheetOf(id, checked, findings, { ...this.pace, signal }))) : [];
+    if (!checked) return [];
+    const made = await Promise.all(ids.map((id) => sheetOf(id, checked, findings, { ...this.pace, signal })));
+    const { against } = this.watched;
+    const old = against && (await this.read(against.old));
+    if (!against || !old?.checked) return made;
+    const { checked: then } = old;
+    const olds = await Promise.all(ids.map((id) => sheetOf(id, then, foundBy(old), { ...this.pace, signal })));
+    return made.map((sheet, index) => markChanges(sheet, olds[index] ?? sheet, oldName(against.old)));
+  }
+
+  /** Sheets come without marks where there is nothing to compare with. */
+  private async read(address: string | undefined): Promise<Analysis | undefined> {
+    this.old ??= this.rigs.old(this.watched.uri, address, CancellationToken.None);
+    return this.old.catch((problem: unknown) => {
+      this.unmarked = problem instanceof Error ? problem.message : String(problem);
+      return undefined;
+    });
   }
 
   private failed(problem: unknown): void {

@@ -1,4 +1,5 @@
 export { type SheetOptions, sheetOf, sheetsOf } from './all';
+export { markChanges } from './changes/mark';
 export { placeInOld } from './changes/places';
 export { type ChangesOptions, changesSheet } from './changes/sheet';
 export type * from './drawing';

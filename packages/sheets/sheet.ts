@@ -104,6 +104,8 @@ export interface TableRow {
   readonly unfinished?: boolean;
   /** A sum, or the like. */
   readonly strong?: boolean;
+  /** Against another state of the rig, where one is compared with; a column says so in words. */
+  readonly change?: 'new' | 'changed';
   readonly findings: readonly Note[];
   /** One for each field, in the order of `fields`: a column's own, then the one under it. */
   readonly cells: readonly Cell[];

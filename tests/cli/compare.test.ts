@@ -167,3 +167,22 @@ describe('what cannot be compared', () => {
     git('merge', '--abort');
   });
 });
+
+describe('sheets against another state', () => {
+  const sheets = (...words: string[]) =>
+    run(['sheets', 'club.rig', '--sheet', 'patch-list', ...words], { cwd: rigs, env: { HOME: folder } });
+
+  it('say which rows have changed, for a revision alone and for one with a path', () => {
+    for (const against of ['HEAD~2', 'HEAD~2:club.rig']) {
+      const { status, stdout } = sheets('--against', against, '--format', 'csv');
+      expect(status).toBe(0);
+      expect(stdout).toMatch(/new,Interface 5,Reed/);
+      expect(stdout).toMatch(/,,Interface 1,Voice/);
+    }
+  });
+
+  it('say what is wrong with what they are to be held against', () => {
+    expect(sheets('--against', 'nothing').stderr).toMatch(/There is no revision nothing here/);
+    expect(sheets('--against', 'nothing.rig').stderr).toMatch(/There is no file nothing\.rig/);
+  });
+});

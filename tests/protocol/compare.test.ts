@@ -1,7 +1,7 @@
 /** What changes, asked of the built server: since the last commit by the real git, and against another file. */
 import { spawnSync } from 'node:child_process';
 import { expect, it } from 'vitest';
-import { type ChangesShown, COMPARE, type CompareWanted } from '#server/protocol';
+import { type ChangesShown, COMPARE, type CompareWanted, SHEETS, type Sheets, WATCH, type Watched } from '#server/protocol';
 import { Client } from './client';
 import { Folder } from './folder';
 
@@ -39,5 +39,28 @@ it('compares with the last commit, and with another rig, with where it all stand
   const other = await asked({ old: folder.uriOf('other.rig') });
   expect(rowsOf(other, 'plugs').map(({ cells }) => cells)).toEqual([['', 'Interface input 5', 'new', '', 'Reed']]);
   await expect(asked({ old: folder.uriOf('nothing.rig') })).rejects.toThrow(/nothing\.rig cannot be read/);
+  await client.stop();
+});
+
+it('marks the rows of watched sheets that have changed, and says why where it cannot', { timeout: 60_000 }, async () => {
+  const folder = new Folder({ 'club.rig': RIG, 'other.rig': RIG.replace('iface.2 takes', 'iface.5 takes') });
+  const client = await Client.start();
+  const uri = folder.uriOf('club.rig');
+  const asked = (against: Watched['against']) =>
+    new Promise<Sheets>((resolve) => {
+      client.connection.onNotification(SHEETS, resolve);
+      void client.connection.sendNotification(WATCH, { uri, sheets: ['patch-list'], against } satisfies Watched);
+    });
+  await client.open(uri, RIG);
+  const alone = await asked({});
+  expect(alone.unmarked).toMatch(/This folder is in no git repository/);
+  expect(alone.sheets).toHaveLength(1);
+  const marked = await asked({ old: folder.uriOf('other.rig') });
+  expect(marked.unmarked).toBeUndefined();
+  const [block] = marked.sheets?.[0]?.blocks.filter(({ id }) => id === 'inputs') ?? [];
+  expect(block?.kind === 'table' && block.rows.map(({ key, change }) => [key, change])).toEqual([
+    ['iface.1', undefined],
+    ['iface.2', 'new'],
+  ]);
   await client.stop();
 });

@@ -114,6 +114,7 @@ function Entry({ row, step, box, block, act }: EntryProps) {
     lit && 'lit',
     row.unfinished && 'unfinished',
     row.strong && 'strong',
+    row.change && 'changes',
     box !== undefined && act?.ticks?.has(box) && 'done',
     findings[0] && `worst-${findings[0].severity}`,
   ];
