@@ -16,6 +16,9 @@ export function nearest(name: string, known: readonly string[]): string[] {
   if (name.length > LONGEST) return [];
   const wanted = name.toLowerCase();
   const limit = Math.max(1, Math.floor(wanted.length / 3));
+  // Capitals alone: no other can have been meant.
+  const same = known.filter((candidate) => candidate.toLowerCase() === wanted);
+  if (same.length > 0) return same.slice(0, MOST);
   return known
     .filter((candidate) => Math.abs(candidate.length - wanted.length) <= limit || candidate.toLowerCase().startsWith(wanted))
     .map((candidate) => ({ candidate, far: far(wanted, candidate.toLowerCase()) }))

@@ -19,6 +19,11 @@ describe('near names', () => {
     ['interfase-8', 'interface-8'],
   ])('%s is meant for %s', (written, meant) => expect(nearest(written, [meant])).toEqual([meant]));
 
+  it('means no other where only capitals differ', () => {
+    expect(nearest('Voice', ['voice', 'voices', 'voce'])).toEqual(['voice']);
+    expect(nearest('Voice', ['VOICE', 'voice', 'voices'])).toEqual(['VOICE', 'voice']);
+  });
+
   it.each([
     ['x', 'j'],
     ['r', 'v'],

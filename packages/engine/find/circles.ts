@@ -1,7 +1,7 @@
 /** What is plugged round in a circle. */
 import type { Place, Run } from '#rig';
 import type { Fix } from '../cure/fix';
-import { circles, type Return } from '../solve/circles';
+import { circles, intoItself, type Return } from '../solve/circles';
 import { plugName, signalLabel } from '../solve/naming';
 import { type Joint, type Network, stepOf } from '../solve/network';
 import { BESIDE } from '../words/beside';
@@ -10,7 +10,7 @@ import { type Finding, finding } from './finding';
 /** Gear that gets what it gives. */
 export function inCircles(net: Network): Finding[] {
   const runs: readonly Run[] = [...net.rig.inputs, ...net.rig.house, ...net.rig.outputs];
-  return circles(net).map((joints) => {
+  return [...circles(net), ...intoItself(net)].map((joints) => {
     const pieces = [...new Set(joints.map(({ from }) => from.piece))];
     const lines = [...new Set(joints.flatMap((joint) => joint.runs[0] ?? []))].sort((a, b) => runs.indexOf(a) - runs.indexOf(b));
     const last = lines.at(-1) as Run;

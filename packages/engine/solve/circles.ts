@@ -47,6 +47,14 @@ export function circles(net: Network): (readonly Joint[])[] {
   return found;
 }
 
+/** Leads from an output of one's gear to an input of the same, where no mix goes out and no signal goes round by itself. */
+export function intoItself(net: Network): (readonly Joint[])[] {
+  const own = net.joints.filter(({ from, to }) => from.piece === to.piece);
+  if (own.length === 0) return [];
+  const told = new Set([...circles(net).flat(), ...returns(net).map(({ by }) => by)]);
+  return own.filter((joint) => !told.has(joint)).map((joint) => [joint]);
+}
+
 /** A mix that comes back into the gear that makes it. */
 export interface Return {
   readonly mix: Mix;
