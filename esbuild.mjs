@@ -5,7 +5,7 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, planThread, pdf, highs, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, planThread, pdf, junit, highs, preview, mistakes)
  */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -60,6 +60,26 @@ const solverApart = {
   name: 'solver-apart',
   setup(build) {
     build.onResolve({ filter: /^highs$/ }, () => ({ path: './highs.cjs', external: true }));
+  },
+};
+
+/** So is what writes JUnit's XML, which few ask for. */
+const junitApart = {
+  name: 'junit-apart',
+  setup(build) {
+    build.onResolve({ filter: /^junit-report-builder$/ }, () => ({ path: './junit.cjs', external: true }));
+  },
+};
+
+/** Of the protocol the command line needs its types' few helpers, and no connection. */
+const protocolTypesOnly = {
+  name: 'protocol-types-only',
+  setup(build) {
+    build.onResolve({ filter: /^vscode-languageserver(-types)?$/ }, ({ kind, pluginData }) =>
+      pluginData === 'resolved'
+        ? undefined
+        : build.resolve('vscode-languageserver-types', { kind, resolveDir: root, pluginData: 'resolved' }),
+    );
   },
 };
 
@@ -137,8 +157,9 @@ const bundles = [
     entryPoints: ['packages/cli/main.ts'],
     outfile: 'dist/cli.cjs',
     banner: { js: '#!/usr/bin/env node' },
-    plugins: [layoutApart, pdfApart, solverApart],
+    plugins: [layoutApart, pdfApart, solverApart, junitApart, protocolTypesOnly],
   },
+  { ...onNode, entryPoints: ['node_modules/junit-report-builder/dist/index.js'], outfile: 'dist/junit.cjs' },
   { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
   { ...onNode, entryPoints: ['packages/server/layoutThread.ts'], outfile: 'dist/layoutThread.cjs', plugins: [layoutApart] },
   { ...onNode, entryPoints: ['packages/server/planThread.ts'], outfile: 'dist/planThread.cjs', plugins: [layoutApart, solverApart] },

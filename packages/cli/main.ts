@@ -13,6 +13,7 @@ if (process.versions.node.startsWith('20.')) setFlagsFromString('--interrupt-bud
 
 /** As the sheets have them; written here so that a command without sheets loads none of them. */
 const FORMATS = ['text', 'markdown', 'csv', 'html', 'pdf', 'svg'] as const;
+const CHECK_FORMATS = ['text', 'json', 'sarif', 'junit', 'github', 'gitlab', 'azure'] as const;
 const PAPERS = ['A4', 'Letter'] as const;
 const LABEL_STYLES = ['flag', 'plain'] as const;
 
@@ -48,7 +49,8 @@ program
   .summary('find mistakes')
   .description('Finds mistakes in rigs, and says for each what is wrong, why it matters and how to cure it.')
   .argument('<file...>', 'rigs, folders (all .rig files below them), or - for standard input')
-  .addOption(new Option('-f, --format <format>', 'for people, or for other programs').choices(['text', 'json']).default('text'))
+  .addOption(new Option('-f, --format <format>', 'for people, or for other programs').choices(CHECK_FORMATS).default('text'))
+  .option('-o, --output <file>', 'write it to this file instead of printing it')
   .option('--strict', 'fail on notes, too', false)
   .addHelpText(
     'after',
@@ -56,13 +58,15 @@ program
 Examples:
   earloom check club.rig
   earloom check . --format json > findings.json
+  earloom check . --format sarif -o findings.sarif      rules, places and cures, for whoever gathers such results
+  earloom check . --format github                       beside the lines of a change, by its runner (also gitlab, azure, junit)
   git show HEAD:club.rig | earloom check -
 
 Exit codes: 0 nothing wrong (or only notes, without --strict), 1 something found, 2 a file that cannot be read.
 What a rig uses has to be in the folder you are in, or beside a rig that is elsewhere.
 Set NO_COLOR or FORCE_COLOR to have it without or with colours.`,
   )
-  .action(async (files: string[], options: { format: 'text' | 'json'; strict: boolean }) => {
+  .action(async (files: string[], options: { format: (typeof CHECK_FORMATS)[number]; output?: string; strict: boolean }) => {
     const { check } = await import('./check');
     process.exitCode = await check(files, options);
   });
@@ -321,6 +325,25 @@ Exit codes: 0 done (with --check: nothing to do), 1 something would change (only
   .action(async (files: string[], options: { check: boolean }) => {
     const { format } = await import('./format');
     process.exitCode = await format(files, options);
+  });
+
+program
+  .command('textconv')
+  .summary('a rig for git diff')
+  .description('Prints what a rig means, a statement a line in an order of its own, so that "git diff" shows no comments, order or spaces.')
+  .argument('<file>', 'a rig, or - for standard input')
+  .addHelpText(
+    'after',
+    `
+For all rigs of a repository:
+  echo "*.rig diff=rig" >> .gitattributes
+  git config diff.rig.textconv "earloom textconv"
+
+"git diff --no-textconv" shows the text as it is. What cannot be read is printed as it is.`,
+  )
+  .action(async (file: string) => {
+    const { textconv } = await import('./textconv');
+    process.exitCode = await textconv(file);
   });
 
 watchOutput();

@@ -1,6 +1,6 @@
 /** What each code means, one click away from where it is shown: its page, with an example of the mistake and of its cure. */
 import * as vscode from 'vscode';
-import { explanation, withMistake } from './explanation';
+import { explanation, withMistake } from '#language/explanation';
 import { LANGUAGE } from './language';
 
 const SCHEME = 'earloom-explains';

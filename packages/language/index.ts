@@ -8,6 +8,7 @@ export { nearest } from './near';
 export { type Answers, DEFAULT_ANSWERS, fileNameOf, type Interface, interfacesOf, newRig, peopleIn } from './newRig';
 export { type Offers, offersOf } from './offers';
 export { SymbolTable, usedUri } from './symbols';
+export { meaningOf } from './syntax/meaning';
 export type { Trees } from './trees';
 export { type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, inject, it } from 'vitest';
 import { PROBLEMS } from '#engine';
-import { explanation, withMistake } from '../../packages/extension/explanation';
+import { explanation, withMistake } from '#language/explanation';
 import { root } from '../build';
 import { cured } from '../checks/marks';
 import { analyseText } from '../checks/open';
