@@ -1,4 +1,6 @@
 /** The command line. Each command is loaded when it is asked for. */
+import { createRequire } from 'node:module';
+import path from 'node:path';
 import { setFlagsFromString } from 'node:v8';
 import { Command, CommanderError, Option } from 'commander';
 import { SHEET_IDS } from '#sheets/sheet';
@@ -344,6 +346,19 @@ For all rigs of a repository:
   .action(async (file: string) => {
     const { textconv } = await import('./textconv');
     process.exitCode = await textconv(file);
+  });
+
+program
+  .command('serve')
+  .summary('the language server, for an editor')
+  .description(
+    'Starts the language server, which an editor speaks to on standard input and output: mistakes as you type, completion, cures and so on.',
+  )
+  .argument('[how...]', 'as editors say it: --stdio (so it is), --pipe=NAME or --socket=PORT')
+  .allowUnknownOption()
+  .action(() => {
+    // It is a program of its own beside this one, and looks at the words after it.
+    createRequire(__filename)(path.join(__dirname, 'server.cjs'));
   });
 
 watchOutput();
