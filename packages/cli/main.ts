@@ -179,9 +179,10 @@ program
   .command('frequencies')
   .summary('choose frequencies for radio sets')
   .description(
-    'Chooses a frequency for each radio set of ours: clear of each other, of the house’s, and of what two or three of them make together; inside what the sets tune and what is known to come into question there. As many as can be, with the fewest changes. Nothing is written into the rig.',
+    'Chooses a frequency for each radio set of ours: clear of each other, of the house’s, and of what two or three of them make together; inside what the sets tune and what is known to come into question there. As many as can be, with the fewest changes. Nothing is written unless you say where.',
   )
   .argument('<file>', 'a rig, or - for standard input')
+  .option('-o, --output <file>', 'write the rig with these frequencies to this file; its own name writes them into it')
   .option('--scan <file>', 'keep clear of what is on the air: CSV with a frequency in MHz and a level in dBm in each line')
   .option('--above <dBm>', 'what of a scan counts', '-85')
   .addHelpText(
@@ -190,12 +191,13 @@ program
 Examples:
   earloom frequencies club.rig
   earloom frequencies club.rig --scan room.csv --above -90
+  earloom frequencies club.rig -o club.rig                 and write them into it
 
-What to keep clear of can stand in the rig, too: avoid 470..478 MHz "local television"
-Exit codes: 0 all clear, 1 not all of them find a clear frequency, 2 a file that cannot be read.
+What to keep clear of can stand in the rig, too: avoid 470..478 MHz "local television", or scan "room.csv" above -90 dBm
+Exit codes: 0 all clear, 1 not all of them find a clear frequency, 2 a file that cannot be read or written.
 It is no permission: the local radio regulator decides.`,
   )
-  .action(async (file: string, options: { scan?: string; above: string }) => {
+  .action(async (file: string, options: { scan?: string; above: string; output?: string }) => {
     const { frequencies } = await import('./frequencies');
     process.exitCode = await frequencies(file, options);
   });

@@ -1,16 +1,16 @@
 /** `earloom plan`: what a rig has not written, planned: which line goes where, through what, what it costs, what is left out. */
 import path from 'node:path';
-import { applied, offersOf, writePlan } from '#language';
-import { format as inColumns } from '#language/format';
+import { offersOf, writePlan } from '#language';
 import { changesOf, type Plan, plan as planned } from '#plan';
 import { highsSolver } from '#plan/highs';
 import { planSheet, renderSheet } from '#sheets';
 import { CLEAN, FOUND, Unusable } from './exit';
-import { type OneRig, oneRig } from './oneRig';
+import { oneRig } from './oneRig';
 import { print, style, tell } from './print';
 import { escaped, visible } from './report/visible';
 import { shownAs } from './wanted';
 import { writeWhole } from './write';
+import { writeRig } from './writeRig';
 
 export interface PlanOptions {
   readonly format?: 'text' | 'markdown' | 'html' | 'json';
@@ -61,7 +61,13 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
     now: () => performance.now(),
   });
   if (!made) throw new Unusable('Time ran out before any plan was found.', 'Give it longer, as in "--limit 120".');
-  if (writesRig) await writeRig(rig, made, output);
+  if (writesRig)
+    await writeRig(
+      rig,
+      writePlan(rig.analysis, changesOf(made)),
+      output,
+      (count) => `${count === 1 ? 'One change' : `${count} changes`} of the plan`,
+    );
   else {
     const sheet = planSheet(made, { invented });
     const text =
@@ -83,27 +89,6 @@ function budgetOf(written: string | undefined, currency: string | undefined): { 
   const match = /^\s*(\d+(?:\.\d+)?)\s*([A-Za-z]{3})?\s*$/.exec(written);
   if (!match) throw new Unusable(`"${written}" is no sum of money.`, 'Write it as in "--budget 150" or "--budget 150EUR".');
   return { amount: Number(match[1]), currency: match[2]?.toUpperCase() ?? currency ?? 'EUR' };
-}
-
-/** The rig's text with the plan in it; set in columns where it was before. */
-async function writeRig({ analysis, session, wanted }: OneRig, made: Plan, output: string): Promise<void> {
-  const changes = changesOf(made);
-  const written = writePlan(analysis, changes);
-  const here = analysis.document.uri.toString();
-  const elsewhere = written.filter((each) => each === undefined || each.uri !== here);
-  if (elsewhere.length > 0) {
-    throw new Unusable(
-      `${elsewhere.length === 1 ? 'One change' : `${elsewhere.length} changes`} of the plan would have to be written into a file that ${wanted.shown} uses.`,
-      'Look at the plan without "-o", and write it by hand; or bring that gear into the rig’s own file.',
-    );
-  }
-  const document = analysis.document.textDocument;
-  const text = document.getText();
-  const edits = written.flatMap((each) => each?.edits ?? []);
-  const result = applied(text, edits, (position) => document.offsetAt(position));
-  const { services } = session;
-  const tidy = inColumns(services, text).text === text ? inColumns(services, result).text : result;
-  await writeWhole(path.resolve(output), tidy, shownAs(path.resolve(output)));
 }
 
 /** What the sheet's head does not say. */

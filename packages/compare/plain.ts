@@ -85,6 +85,7 @@ function entriesOf(rig: Rig): Standing[] {
     houseBox: box?.model.id,
     ...settings,
     contacts: [...settings.contacts].sort(byText),
+    scans: settings.scans.map(({ file, aboveDbm, loud }) => ({ file, aboveDbm, ranges: loud.length, loud: stable(loud) })),
     avoid: settings.avoid.map(({ low, high, label }) => ({ low, high, label })).sort((a, b) => byText(stable(a), stable(b))),
   });
   const models = new Map<string, Model>();

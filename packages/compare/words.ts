@@ -395,6 +395,7 @@ const WORDS: Readonly<Record<string, string>> = {
   sharedMains: 'mains shared with the house',
   guard: 'distances of frequencies',
   avoid: 'frequencies to avoid',
+  scans: 'scans of what is on the air',
   ports: 'sockets and their figures',
   mixes: 'number of mixes',
   latencyS: 'latency',
@@ -456,6 +457,10 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
     case 'avoid':
       return (value as readonly Fields[])
         .map(({ low, high, label }) => `${hertz(Number(low))} to ${hertz(Number(high))}${label === undefined ? '' : ` (${label})`}`)
+        .join(', ');
+    case 'scans':
+      return (value as readonly Fields[])
+        .map(({ file, aboveDbm, ranges }) => `${file}: ${count(Number(ranges), 'range')} above ${decibels(Number(aboveDbm), 'dBm')}`)
         .join(', ');
     case 'guard':
       return `carriers ${hertz(Number(fields.carriersHz))}, pairs ${hertz(Number(fields.pairsHz))}, triples ${hertz(Number(fields.triplesHz))}, fifths ${hertz(Number(fields.fifthHz))}`;

@@ -50,10 +50,10 @@ export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './so
 export { type Draw, drawOf, inUse, isThing, onBatteries, onMains, receiverApart, runsOn } from './solve/power';
 export { choose, type Fixed, spacingHz, type Wanted } from './solve/radio/choose';
 export { type Allowance, type Close, type Coordination, coordination, type OnAir, type Trouble } from './solve/radio/coordination';
-export { type Choice, type Choosing, chooseAll, chooseOne } from './solve/radio/frequencies';
+export { type Choice, type Choosing, chooseAll, chooseOne, type Left } from './solve/radio/frequencies';
 export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } from './solve/radio/products';
 export { isEuropeanUnion, type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
-export { louderThan, readScan, type Scan, type ScanPoint } from './solve/radio/scan';
+export { louderThan, readScan, type Scan, type ScanSlip } from './solve/radio/scan';
 export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
@@ -66,4 +66,5 @@ export { hoursText } from './words/power';
 export { NEEDS_SPLIT, type Problem, type Rest, type Words } from './words/problem';
 export { productFormula } from './words/radio';
 export { NO_MATE, type Remark, remarkText, weightOf, worstOf } from './words/remarks';
+export { SLIPS } from './words/scan';
 export * from './words/severity';

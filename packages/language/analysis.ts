@@ -60,7 +60,7 @@ export class RigAnalyser {
   }
 
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
-    const { Symbols, Workspace } = this.services.rig;
+    const { Symbols, Workspace, Scans } = this.services.rig;
     const context = new Context();
     const { uses } = Symbols.of(document);
     const { LangiumDocuments } = this.services.shared.workspace;
@@ -70,7 +70,7 @@ export class RigAnalyser {
       return used !== undefined && Symbols.of(used).title !== undefined;
     };
     checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri), isWholeRig);
-    const lowered = lower(document, Symbols, Workspace, this.libraryModels, context);
+    const lowered = lower(document, Symbols, Workspace, Scans, this.libraryModels, context);
     const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
     const here = document.uri.toString();
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));

@@ -7,10 +7,12 @@ export { createRigCore, type RigServices, rigModule, rigSharedModule } from './m
 export { nearest } from './near';
 export { type Answers, DEFAULT_ANSWERS, fileNameOf, type Interface, interfacesOf, newRig, peopleIn } from './newRig';
 export { type Offers, offersOf } from './offers';
+export { isScan } from './scans';
 export { SymbolTable, usedUri } from './symbols';
 export { meaningOf } from './syntax/meaning';
 export type { Trees } from './trees';
-export { type LoaderOptions, UsedFiles } from './used';
+export { isRig, type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';
 export { RigDocumentBuilder, RigWorkspaceManager, Workspace } from './workspace';
+export { writeFrequencies } from './writeFrequencies';
 export { applied, type Written, writePlan } from './writePlan';

@@ -11,6 +11,7 @@ import {
 } from 'langium';
 import { RigAnalyser } from './analysis';
 import { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
+import { Scans } from './scans';
 import { RigScopeComputation, RigScopeProvider } from './scope';
 import { SymbolTable } from './symbols';
 import { RigDocumentFactory } from './syntax/factory';
@@ -27,6 +28,7 @@ export interface RigAddedServices {
     Symbols: SymbolTable;
     Analyser: RigAnalyser;
     Workspace: Workspace;
+    Scans: Scans;
     Trees: Trees;
   };
 }
@@ -55,6 +57,7 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
         }),
       Analyser: (services) => new RigAnalyser(services),
       Workspace: () => workspace,
+      Scans: () => new Scans(),
       Trees: (services) => new Trees(services),
     },
   };

@@ -13,7 +13,7 @@ import {
 import type { Range } from 'vscode-languageserver-types';
 import { allows } from './allowances';
 import { Declarers } from './declarers';
-import type { Gear, Mix, Model, Performer, RigFile, Source, Use } from './generated/ast';
+import type { Gear, Header, Mix, Model, Performer, RigFile, Scan, Source, Use } from './generated/ast';
 import { isLibrary, LIBRARY_SIZE } from './library';
 import { parsedText, revisionOf, treeOf } from './syntax/factory';
 import { DECLARING, type DeclaringWord, type Heads } from './syntax/heads';
@@ -56,6 +56,8 @@ interface Card {
   readonly paths: readonly (string | undefined)[];
   /** Those that are used whole. */
   readonly whole: readonly string[];
+  /** What is written after each `scan`. */
+  readonly scans: readonly string[];
 }
 
 /** What is known of one text. */
@@ -64,6 +66,7 @@ interface Known {
   whole?: readonly URI[];
   card?: Card;
   used?: readonly URI[];
+  scans?: readonly URI[];
   lent?: string;
 }
 
@@ -166,6 +169,13 @@ export class Symbols {
     const known = this.now();
     known.whole ??= this.card.whole.flatMap((path) => addressOf(path, this.document.uri) ?? []);
     return known.whole;
+  }
+
+  /** Where its scans are, whether or not anything is there. */
+  get scans(): readonly URI[] {
+    const known = this.now();
+    known.scans ??= this.card.scans.flatMap((path) => addressOf(path, this.document.uri) ?? []);
+    return known.scans;
   }
 
   /** What is known of it by name: the same object as long as its text is the same. */
@@ -447,7 +457,7 @@ function cardOf(document: LangiumDocument, reader: Reader): Card {
     if (byKind[kind].has(name)) twins.push(named);
     else byKind[kind].set(name, named);
   }
-  return { byKind, twins, title: heads.title, paths: heads.used, whole: [] };
+  return { byKind, twins, title: heads.title, paths: heads.used, whole: [], scans: heads.scans };
 }
 
 function cardOfTree({ value }: ParseResult<RigFile>): Card {
@@ -462,6 +472,7 @@ function cardOfTree({ value }: ParseResult<RigFile>): Card {
     title: header && { label: header.label },
     paths: nodes.uses.map(({ path }) => path),
     whole: nodes.uses.flatMap((use) => (use.whole && use.path !== undefined ? [use.path] : [])),
+    scans: (value.statements ?? []).flatMap((each) => (each.$type === 'Header' ? scansOf(each).flatMap(({ path }) => path ?? []) : [])),
   };
 }
 
@@ -482,6 +493,15 @@ function lentBy({ value }: ParseResult<RigFile>): string {
 
 function ofEachKind<T>(): Record<Kind, Map<string, T>> {
   return { Model: new Map(), Gear: new Map(), Performer: new Map(), Source: new Map(), Mix: new Map() };
+}
+
+export function scansOf(header: Pick<Header, 'clauses'>): Scan[] {
+  return header.clauses.filter((clause): clause is Scan => clause.$type === 'Scan');
+}
+
+/** Where a `scan` points, whether or not anything is there. Its path starts from the folder of its file. */
+export function scanUri(scan: Scan): URI | undefined {
+  return addressOf(scan.path, AstUtils.getDocument(scan as AstNode).uri);
 }
 
 /** Where a `use` points, whether or not anything is there. Its path starts from the folder of its file. */

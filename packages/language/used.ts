@@ -1,6 +1,7 @@
-/** Reads the files that documents use. */
+/** Reads the files that documents use: rigs, and scans of what is on the air. */
 import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { RigServices } from './module';
+import { isScan } from './scans';
 
 /** What a file system knows beyond the text of its files. */
 export interface LoaderOptions {
@@ -26,29 +27,40 @@ export class UsedFiles {
    * Gives the documents that are new. A file that cannot be read is reported where it is used.
    */
   async read(users: Iterable<LangiumDocument>): Promise<LangiumDocument[]> {
-    const { Symbols, Workspace } = this.services.rig;
-    const { LangiumDocuments } = this.services.shared.workspace;
+    const { Symbols, Scans } = this.services.rig;
+    const { LangiumDocuments, FileSystemProvider } = this.services.shared.workspace;
     const found: LangiumDocument[] = [];
     const queue = [...users];
     const roots = new Map<string, Promise<URI>>();
     for (const user of queue) {
-      for (const uri of Symbols.of(user).used) {
-        if (!isRig(uri) || LangiumDocuments.hasDocument(uri) || !Workspace.isInside(uri.toString(), user.uri)) continue;
-        try {
-          if (await this.leadsOut(uri, user.uri, roots)) {
-            Workspace.leadsOut(uri.toString());
-            continue;
-          }
+      const { used, scans } = Symbols.of(user);
+      for (const uri of used) {
+        if (!isRig(uri) || LangiumDocuments.hasDocument(uri)) continue;
+        await this.reading(uri, user.uri, roots, async () => {
           const document = await LangiumDocuments.getOrCreateDocument(uri);
           found.push(document);
           queue.push(document);
-        } catch (problem) {
-          const reason = this.options.reasonOf?.(problem);
-          if (reason !== undefined) Workspace.cannotRead(uri.toString(), reason);
-        }
+        });
+      }
+      for (const uri of scans) {
+        if (!isScan(uri) || Scans.has(uri)) continue;
+        await this.reading(uri, user.uri, roots, async () => Scans.take(uri, await FileSystemProvider.readFile(uri)));
       }
     }
     return found;
+  }
+
+  /** Reads a file as far as its user may use it, and keeps why it cannot be read. */
+  private async reading(uri: URI, user: URI, roots: Map<string, Promise<URI>>, read: () => Promise<void>): Promise<void> {
+    const { Workspace } = this.services.rig;
+    if (!Workspace.isInside(uri.toString(), user)) return;
+    try {
+      if (await this.leadsOut(uri, user, roots)) Workspace.leadsOut(uri.toString());
+      else await read();
+    } catch (problem) {
+      const reason = this.options.reasonOf?.(problem);
+      if (reason !== undefined) Workspace.cannotRead(uri.toString(), reason);
+    }
   }
 
   /** Whether a link on the way to a file leads out of the folder that its user may use files of. `roots` keeps where those folders are. */

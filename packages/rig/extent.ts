@@ -43,6 +43,7 @@ export const EXTENTS: Readonly<Record<Dimension, Extent>> = {
   sensitivity: { least: 1e-9, most: 1e3, says: 'from 0.000001 to 1000000 mV/Pa' },
   'earphone-sensitivity': { least: 0, most: 300, says: 'from -300 to 300 dB SPL/mW' },
   'earphone-sensitivity-per-volt': { least: 0, most: 300, says: 'from -300 to 300 dB SPL/V' },
+  'radio-level': { least: 0, most: 200, says: 'from -200 to 200 dBm' },
   power: { least: 1e-9, most: 1e6, says: 'from 0.000001 mW to 1000 kW' },
   cells: { least: 1, most: 100, says: 'from 1 to 100' },
   share: { least: 0, most: 100, says: 'from 0 to 100 %' },

@@ -40,6 +40,8 @@ export interface Settings {
   readonly guard: Guard;
   /** Ranges that no carrier of ours is to touch, in Hz. */
   readonly avoid: readonly Avoided[];
+  /** What was on the air in the room. */
+  readonly scans: readonly AirScan[];
 }
 
 /**
@@ -60,6 +62,31 @@ export interface Avoided extends Span {
   readonly place: Place;
 }
 
+export interface ScanPoint {
+  readonly hz: number;
+  readonly dbm: number;
+}
+
+/** Where a scan is louder than a level, and how loud it is there at most. */
+export interface LoudSpan extends Span {
+  readonly mostDbm: number;
+}
+
+/** A scan of what is on the air, and from which level on that is kept clear of. */
+export interface AirScan {
+  /** Its file, as it is written in the rig. */
+  readonly file: string;
+  readonly aboveDbm: number;
+  /** In rising order; at least one. */
+  readonly points: readonly ScanPoint[];
+  /** In rising order, each apart from the next. */
+  readonly loud: readonly LoudSpan[];
+  readonly place: Place;
+}
+
+/** What of a scan is kept clear of where nothing is said, in dBm: common practice, no source. */
+export const USUAL_ABOVE_DBM = -85;
+
 /** For analogue sets some 200 kHz wide: common practice, no source. */
 export const DEFAULT_GUARD: Guard = { carriersHz: 300e3, pairsHz: 100e3, triplesHz: 50e3, fifthHz: 50e3 };
 
@@ -73,6 +100,7 @@ export const DEFAULT_SETTINGS: Settings = {
   sharedMains: false,
   guard: DEFAULT_GUARD,
   avoid: [],
+  scans: [],
 };
 
 /** One real thing with ports. A source is one, and so is each fresh piece in a `via`, and each line of the house's. */

@@ -21,6 +21,7 @@ export type Dimension =
   | 'earphone-sensitivity' // dB SPL at 1 mW
   | 'earphone-sensitivity-per-volt' // dB SPL at 1 V
   | 'power' // W
+  | 'radio-level' // dBm
   | 'cells' // so many cells of a kind
   | 'share' // per cent
   | 'money'; // in the written currency
@@ -68,6 +69,7 @@ const UNITS: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['dBSPL/mW', { dimension: 'earphone-sensitivity' }],
   ['dBSPL/V', { dimension: 'earphone-sensitivity-per-volt' }],
   ['W', { dimension: 'power' }],
+  ['dBm', { dimension: 'radio-level' }],
   ['AA', { dimension: 'cells' }],
   ['AAA', { dimension: 'cells' }],
   ['%', { dimension: 'share' }],

@@ -10,7 +10,7 @@ import {
   WatchKind,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { isLibrary, type RigServices } from '#language';
+import { isLibrary, isRig, isScan, type RigServices } from '#language';
 import type { ServerDocumentBuilder } from './builder';
 
 export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
@@ -51,19 +51,24 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
 
   override didChangeWatchedFiles(params: DidChangeWatchedFilesParams): void {
     const { LangiumDocuments } = this.shared.workspace;
+    const { Workspace, Scans } = this.rig().rig;
+    const all = params.changes.map(({ uri, type }) => ({ uri: URI.parse(uri), isDeleted: type === FileChangeType.Deleted }));
+    const scans = all.filter(({ uri }) => isScan(uri)).map(({ uri }) => uri);
     // Whatever is deleted from a folder is told of, and little of it is a rig or holds one.
-    const changes = params.changes.filter(
-      ({ uri, type }) =>
-        type !== FileChangeType.Deleted || uri.endsWith('.rig') || LangiumDocuments.getDocuments(URI.parse(uri)).length > 0,
+    const changes = all.filter(
+      ({ uri, isDeleted }) => !isScan(uri) && (!isDeleted || isRig(uri) || LangiumDocuments.getDocuments(uri).length > 0),
     );
-    if (changes.length === 0) return;
-    for (const { uri } of changes) this.rig().rig.Workspace.forget(URI.parse(uri).toString());
+    for (const { uri } of [...changes, ...all.filter((each) => isScan(each.uri))]) {
+      Workspace.forget(uri.toString());
+      Scans.forget(uri.toString());
+    }
+    // Most tables in a folder are no scan of anybody's.
+    if (changes.length === 0 && this.scanning(scans).length === 0) return;
     this.build(() => {
-      const uris = (deleted: boolean) =>
-        changes.filter(({ type }) => (type === FileChangeType.Deleted) === deleted).map((change) => URI.parse(change.uri));
+      const uris = (deleted: boolean) => changes.filter(({ isDeleted }) => isDeleted === deleted).map(({ uri }) => uri);
       const closed = (uri: URI) => !this.isOpen(uri);
       return {
-        changed: uris(false).filter(closed),
+        changed: [...uris(false).filter(closed), ...this.scanning(scans)],
         // A folder goes with all that is in it.
         deleted: uris(true)
           .flatMap((uri) => LangiumDocuments.getDocuments(uri).map((document) => document.uri))
@@ -96,6 +101,17 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
       .catch((problem) => console.error('A change could not be worked in; the next one will be.', problem));
   }
 
+  /** Those who name one of these scans, and who uses them: a night has the scans of its band. */
+  private scanning(scans: readonly URI[]): URI[] {
+    if (scans.length === 0) return [];
+    const { Symbols } = this.rig().rig;
+    const changed = new Set(scans.map(String));
+    const naming = this.shared.workspace.LangiumDocuments.all.filter((document) =>
+      Symbols.of(document).scans.some((uri) => changed.has(uri.toString())),
+    );
+    return [...Symbols.usersOf(naming.map(({ uri }) => uri.toString()).toArray())].map((uri) => URI.parse(uri));
+  }
+
   private isOpen(uri: URI): boolean {
     return this.shared.workspace.TextDocuments.get(uri) !== undefined;
   }
@@ -115,7 +131,7 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
 
   protected override getWatchers(): FileSystemWatcher[] {
     // Where a folder is deleted, clients tell of the folder only.
-    return [{ globPattern: '**/*.rig' }, { globPattern: '**/*', kind: WatchKind.Delete }];
+    return [{ globPattern: '**/*.rig' }, { globPattern: '**/*.csv' }, { globPattern: '**/*', kind: WatchKind.Delete }];
   }
 
   /** A client watches its open folders. Any other folder that a rig is in, or uses a file of, is asked for by itself. */
@@ -125,12 +141,12 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     const watchers: FileSystemWatcher[] = [];
     for (const document of this.shared.workspace.LangiumDocuments.all) {
       if (document.uri.scheme === 'untitled' || isLibrary(document.uri) || this.isInFolder(document.uri)) continue;
-      const { used } = Symbols.of(document);
-      for (const uri of [document.uri, ...used.filter((each) => Workspace.isInside(each.toString(), document.uri))]) {
+      const { used, scans } = Symbols.of(document);
+      for (const uri of [document.uri, ...[...used, ...scans].filter((each) => Workspace.isInside(each.toString(), document.uri))]) {
         const baseUri = UriUtils.dirname(uri).toString();
         if (this.watchedFolders.has(baseUri)) continue;
         this.watchedFolders.add(baseUri);
-        watchers.push({ globPattern: { baseUri, pattern: '*.rig' } });
+        watchers.push({ globPattern: { baseUri, pattern: '*.{rig,csv}' } });
       }
     }
     if (watchers.length > 0) void this.shared.lsp.Connection?.client.register(DidChangeWatchedFilesNotification.type, { watchers });

@@ -1,4 +1,5 @@
 /** `earloom frequencies`, as a process: what it chooses, scans good and bad, and what it refuses. */
+import { chmodSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { Folder } from '../protocol/folder';
 import { earloom } from './earloom';
@@ -27,7 +28,7 @@ test('keeps clear of what a scan shows', () => {
   ].join('\n');
   const { status, stdout } = run({ 'a.rig': RIG, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
   expect(status).toBe(0);
-  expect(stdout).toContain('Kept clear of one range above -85 dBm: 863.2125 to 863.5875 MHz.');
+  expect(stdout).toContain('Kept clear of one range above -85 dBm in room.csv: 863.2125 to 863.5875 MHz.');
   for (const [, mhz] of stdout.matchAll(/on (\d+(?:\.\d+)?) MHz {2}/g)) expect(Math.abs(Number(mhz) - 863.4)).toBeGreaterThan(0.28);
 });
 
@@ -63,4 +64,47 @@ test('has nothing to do without radio, and refuses a level that is none', () => 
   expect(run({ 'a.rig': RIG, 'room.csv': '863,-90' }, 'a.rig', '--scan', 'room.csv', '--above', 'loud').stderr).toContain(
     'not a level in dBm',
   );
+});
+
+const SCAN = Array.from({ length: 81 }, (_, at) => `${(863 + at * 0.025).toFixed(3)},${at > 8 && at < 24 ? -60 : -105}`).join('\n');
+
+test('writes the frequencies into the rig, comments and all, and nothing is left to find', () => {
+  const text = `# Ours\n${RIG.replace('863.4 MHz\nsource', '863.4 MHz  # taped over\nsource').replace('region EU', 'region EU  scan "room.csv"')}`;
+  const folder = new Folder({ 'a.rig': text, 'room.csv': SCAN });
+  const { status, stdout, stderr } = earloom(['frequencies', 'a.rig', '-o', 'a.rig'], { cwd: folder.path });
+  expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+  expect(stdout).toContain('in room.csv: 863.2125 to 863.5875 MHz.');
+  expect(stdout).toContain('Written to a.rig, with two frequencies set.');
+  const after = readFileSync(`${folder.path}/a.rig`, 'utf8');
+  // All but the two figures is as it was.
+  expect(after.replaceAll(/on [\d.]+ MHz/g, '')).toBe(text.replaceAll(/on [\d.]+ MHz/g, ''));
+  expect(earloom(['check', 'a.rig', '--format', 'json'], { cwd: folder.path }).stdout).not.toMatch(/radio\/(same|occ|too|product)/);
+});
+
+test('writes beside it, and into nothing that may only be read, is no rig, or is somebody else’s', () => {
+  const folder = new Folder({
+    'a.rig': RIG,
+    'read-only.rig': RIG,
+    'sets.rig': 'source voice "Voice" is wireless-mic on 863.4 MHz\nsource harp "Harp" is wireless-mic on 863.4 MHz\n',
+    'b.rig': 'use "sets.rig"\nrig "B"  region EU\n',
+  });
+  const ran = (...words: string[]) => earloom(['frequencies', ...words], { cwd: folder.path });
+  expect(ran('a.rig', '-o', 'new.rig').status).toBe(0);
+  expect(readFileSync(`${folder.path}/a.rig`, 'utf8')).toBe(RIG);
+  expect(readFileSync(`${folder.path}/new.rig`, 'utf8')).not.toBe(RIG);
+  chmodSync(`${folder.path}/read-only.rig`, 0o444);
+  expect(ran('a.rig', '-o', 'read-only.rig')).toMatchObject({ status: 2, stderr: expect.stringContaining('may only be read') });
+  expect(readFileSync(`${folder.path}/read-only.rig`, 'utf8')).toBe(RIG);
+  expect(ran('a.rig', '-o', 'a.csv')).toMatchObject({ status: 2, stderr: expect.stringContaining('is not called a rig') });
+  expect(ran('b.rig', '-o', 'b.rig')).toMatchObject({ status: 2, stderr: expect.stringContaining('a file that b.rig uses') });
+});
+
+test('says so where all is loud, and why a set is left as it is', () => {
+  const scan = Array.from({ length: 81 }, (_, at) => `${(863 + at * 0.025).toFixed(3)},-60`).join('\n');
+  const sets = 'model odd is wireless-mic { tunes 700..702 MHz }\nmodel mute is in-ear-transmitter\nsource far "Far" is odd\n';
+  const { status, stdout } = run({ 'a.rig': `${RIG}${sets}`, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
+  expect(status).toBe(1);
+  expect(stdout).toContain('There is nothing to choose from.');
+  expect(stdout).toContain('left as it is: Voice, for all that it tunes is to be avoided here, or loud in the scan');
+  expect(stdout).toContain('left as it is: Far, which tunes no range that is known to come into question here');
 });

@@ -49,7 +49,7 @@ export interface Bench {
 }
 
 /** A name in the folder, or a whole address. */
-const uriOf = (name: string) => URI.parse(/^[a-z]+:/.test(name) ? name : FOLDER + name);
+export const uriOf = (name: string) => URI.parse(/^[a-z]+:/.test(name) ? name : FOLDER + name);
 
 /** Opens files by name, as an editor does. The first is the one that is looked at; the cursor is wherever it is marked, there or in another. */
 export async function open(files: Readonly<Record<string, string>> | string): Promise<Bench> {

@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { CodeAction } from 'vscode-languageserver';
 import type { Code } from '#engine';
 import { diagnosticOf } from '#language';
-import { open } from './bench';
+import { open, uriOf } from './bench';
 
 const pages = join(import.meta.dirname, '../../examples/mistakes');
 
@@ -62,12 +62,11 @@ const WITHOUT: readonly Code[] = [
 describe('the light bulb', async () => {
   const bench = await open('# Nothing.');
   const read = (name: string) => readFileSync(join(pages, name), 'utf8');
-  const rigs = readdirSync(pages, { recursive: true, encoding: 'utf8' })
-    .map((entry) => entry.replaceAll('\\', '/'))
-    .filter((entry) => entry.endsWith('.rig'))
-    .sort();
+  const all = readdirSync(pages, { recursive: true, encoding: 'utf8' }).map((entry) => entry.replaceAll('\\', '/'));
+  const rigs = all.filter((entry) => entry.endsWith('.rig')).sort();
   const isGear = (name: string) => name.includes('/gear/');
   for (const name of rigs.filter(isGear)) await bench.add(name, read(name));
+  for (const name of all.filter((entry) => entry.endsWith('.csv'))) bench.services.rig.Scans.take(uriOf(name), read(name));
 
   it('has a cure on the page of every code, but for a few', async () => {
     const without = new Set<string>();

@@ -118,6 +118,7 @@ describe('figures', () => {
     'Listening/listening': 'rig "X" listening 1 #',
     'Circuit/circuit': 'rig "X" circuit 1 # 230 V',
     'Avoid/avoid': 'rig "X" avoid 1..2 #',
+    'Scan/above': 'rig "X" scan "a.csv" above -85 #',
     'GuardDistance/': 'rig "X" guard carriers 1 #',
     'Stage/stage': 'rig "X" stage 1 # by 1 m',
     'Headroom/headroom': 'rig "X" headroom 1 #',

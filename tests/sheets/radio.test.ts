@@ -42,6 +42,26 @@ source air "Air" is digital-wireless-mic by brik`);
     for (const row of table(made, 'ranges')?.rows ?? []) expect(row.cells[4]).toMatch(/^(\d{4}-\d{2}-\d{2}|from memory)$/);
   });
 
+  it('has what a scan shows, in its row and drawn', async () => {
+    const made = await sheet(`${HEAD.replace('avoid', 'scan "examples/mistakes/scan/rooms/mill.csv"  avoid')}
+source voice "Voice" is wireless-mic by ana on 863.5 MHz
+gear tx "Transmitter" is in-ear-transmitter on 864.4 MHz`);
+    const [voice, transmitter] = table(made, 'carriers')?.rows ?? [];
+    expect(voice?.cells[8]).toMatch(/; loud in examples\/mistakes\/scan\/rooms\/mill\.csv: -5\d\.\d dBm$/);
+    expect(voice?.findings.map(({ code }) => code)).toEqual(['scan/occupied']);
+    expect(transmitter?.cells[8]).not.toContain('loud');
+    const [drawing] = made.blocks.flatMap((block) => (block.kind === 'drawing' ? [block.drawing] : []));
+    if (!drawing) throw new Error('no drawing');
+    expect(troubles(drawing)).toEqual([]);
+    const levels = drawing.shapes.find(({ label }) => label?.startsWith('what examples/mistakes/scan/rooms/mill.csv shows'));
+    // One point each 100 kHz from 863.2 to 864.8 MHz, and it is highest where it is loud.
+    const points = levels?.kind === 'path' ? levels.points : [];
+    expect(points.length).toBeGreaterThan(10);
+    const [x] = points.reduce((a, b) => (b[1] < a[1] ? b : a));
+    const [first, last] = [points[0]?.[0] ?? 0, points.at(-1)?.[0] ?? 0];
+    expect(x).toBeLessThan(first + (last - first) / 2);
+  });
+
   it('says of a rig without radio that it has none', async () => {
     const made = await sheet('rig "Wired"\ngear iface is interface-4');
     expect(table(made, 'carriers')).toMatchObject({ rows: [], empty: 'Nothing of this rig sends by radio.' });

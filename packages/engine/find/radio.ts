@@ -1,5 +1,6 @@
 /** What is wrong on the air: carriers that clash, products that fall on one, what a set cannot tune, and what the place does not allow. */
 import type { Rig, Settings } from '#rig';
+import { touches } from '../solve/radio/avoiding';
 import { type Close, type Coordination, coordination, type OnAir, type Trouble } from '../solve/radio/coordination';
 import { guardOf } from '../solve/radio/products';
 import { REGIONS } from '../solve/radio/regions';
@@ -11,13 +12,18 @@ import type { Related } from './related';
 export function radio(rig: Rig): Finding[] {
   const air = coordination(rig);
   if (air.all.length === 0) return [];
-  return [...placeUnknown(rig.settings, air), ...air.all.flatMap((set) => [...unsaid(air, set), ...tuning(set)]), ...onAir(rig, air)];
+  return [
+    ...scansBeside(air),
+    ...placeUnknown(rig.settings, air),
+    ...air.all.flatMap((set) => [...unsaid(air, set), ...tuning(set)]),
+    ...onAir(rig, air),
+  ];
 }
 
 function onAir(rig: Rig, air: Coordination): Finding[] {
   const ours = air.onAir.filter((each) => each.ours);
   return [
-    ...ours.flatMap((each) => [...allowed(rig.settings, air, each), ...avoided(air, each)]),
+    ...ours.flatMap((each) => [...allowed(rig.settings, air, each), ...avoided(air, each), ...occupied(air, each)]),
     ...air.close.map(close),
     ...products(rig, air),
   ];
@@ -161,6 +167,38 @@ function allowed({ licensed }: Settings, air: Coordination, carrier: OnAir): Fin
       varies: licence === 'varies',
     }),
   ];
+}
+
+/** Once: not where the rig says to avoid it anyway, and not where what is there is one of the house's that is too close. */
+function occupied(air: Coordination, carrier: OnAir): Finding[] {
+  const there = air.occupied(carrier);
+  if (!there || air.avoided(carrier)) return [];
+  const { scan, low, high, mostDbm } = there;
+  const known = air.close.some(({ one, other }) => one === carrier && !other.ours && touches(there, other));
+  if (known) return [];
+  return [
+    finding(
+      'scan/occupied',
+      placeOf(carrier),
+      { carrier: told(carrier), low, high, mostDbm, file: scan.file, aboveDbm: scan.aboveDbm },
+      { related: [{ place: scan.place, says: BESIDE.theScan }] },
+    ),
+  ];
+}
+
+/** Scans of where nothing of ours can be. */
+function scansBeside(air: Coordination): Finding[] {
+  const ours = air.all.filter(({ ours, hz, tunesHz }) => ours && (hz !== undefined || tunesHz !== undefined));
+  if (ours.length === 0) return [];
+  return air.scans.flatMap((scan) => {
+    const low = scan.points[0]?.hz ?? 0;
+    const high = scan.points.at(-1)?.hz ?? 0;
+    const within = ours.some(({ hz, tunesHz }) =>
+      hz !== undefined ? hz >= low && hz <= high : tunesHz && tunesHz.low <= high && tunesHz.high >= low,
+    );
+    if (within) return [];
+    return [finding('scan/beside', scan.place, { file: scan.file, low, high })];
+  });
 }
 
 function avoided(air: Coordination, carrier: OnAir): Finding[] {

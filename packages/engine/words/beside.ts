@@ -40,6 +40,7 @@ export const BESIDE = {
   goesHere: (side: string) => `the ${side} goes here`,
   inThisLine: (what: string) => `${what} stands in this line`,
   toAvoid: 'what is to be avoided',
+  theScan: 'the scan that shows it',
   powers: (supply: string, what: string) => `${supply} powers ${what}`,
   isOn: (mix: string, side: string | undefined) => `${mix} is on ${side ?? 'it'}`,
 };

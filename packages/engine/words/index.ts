@@ -14,6 +14,7 @@ import { PHANTOM } from './phantom';
 import { POWER } from './power';
 import type { Problem, Words } from './problem';
 import { RADIO } from './radio';
+import { SCANS } from './scan';
 import { SPLITS } from './splits';
 import { STAGE } from './stage';
 import { MODELS, NAMES, RIGS, TEXT, UNITS, USES } from './text';
@@ -30,6 +31,7 @@ export const PROBLEMS = {
   ...HOUSE,
   ...LATENCY,
   ...RADIO,
+  ...SCANS,
   ...EARS_PROBLEMS,
   ...POWER,
   ...CLOCK,

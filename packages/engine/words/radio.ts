@@ -2,7 +2,7 @@ import { capital, hertz, list } from './phrases';
 import { problem, resting } from './problem';
 
 /** A carrier, as it is told of. */
-interface Told {
+export interface Told {
   readonly label: string;
   readonly hz: number;
   readonly theirs: boolean;
@@ -22,7 +22,7 @@ interface Region {
   readonly regulator: string;
 }
 
-const told = ({ label, hz, theirs }: Told) => `${label} (${hertz(hz)}${theirs ? ', the house’s' : ''})`;
+export const told = ({ label, hz, theirs }: Told) => `${label} (${hertz(hz)}${theirs ? ', the house’s' : ''})`;
 
 /** `2 × 863.4 − 863.1 MHz`. */
 export function productFormula(order: ProductFigures['order'], hz: readonly number[]): string {
@@ -36,7 +36,7 @@ const ORDERS = { pair: 'third-order product', triple: 'third-order product of th
 
 const NO_PERMISSION = 'What is known here was read in published sources and is no permission.';
 
-const OFFERED = 'In the editor, the light bulb offers a clear frequency where there is one.';
+export const OFFERED = 'In the editor, the light bulb offers a clear frequency where there is one.';
 
 const MOVE_ONE =
   'Set one of them to another frequency: in the editor the light bulb offers a clear one where there is one, and "earloom frequencies" chooses for all at once.';
@@ -47,7 +47,7 @@ function productWhat({ victim, order, of, productHz, awayHz }: ProductFigures, w
 }
 
 /** `863 to 865 MHz` */
-const range = (low: number, high: number) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`;
+export const range = (low: number, high: number) => `${hertz(low).replace(' MHz', '')} to ${hertz(high)}`;
 
 const ranges = (all: readonly (readonly [number, number])[]) => list(all.map(([low, high]) => range(low, high)));
 

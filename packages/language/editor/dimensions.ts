@@ -16,6 +16,7 @@ const DIMENSIONS: Readonly<Record<string, readonly Dimension[]>> = {
   'Lengths/lengths': ['length'],
   'Circuit/circuit': ['current'],
   'Avoid/avoid': ['frequency'],
+  'Scan/above': ['radio-level'],
   'GuardDistance/': ['frequency'],
   'PhantomBudget/phantom': ['current'],
   'Latency/latency': ['time'],

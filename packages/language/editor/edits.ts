@@ -7,6 +7,7 @@ import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
 import { LABEL, Layout } from '../layout';
 import { isLibrary } from '../library';
+import { frequencyEdit } from '../writeFrequencies';
 import type { RigEditorServices } from './services';
 import { isDeclaration } from './things';
 
@@ -225,16 +226,9 @@ export class Curing {
 
   private setFrequency(place: Place, hz: number): Draft | undefined {
     const node = this.nodeOf(place);
-    if (node?.$type !== 'Gear' && node?.$type !== 'Source') return undefined;
-    const statement = node as ast.Gear | ast.Source;
+    const edit = frequencyEdit(node, hz);
     const label = this.analysis.lowered.rig.pieces.get(place)?.label ?? '';
-    const title = `Set ${label} to ${hertz(hz)}`;
-    const written = `on ${tidy(hz / 1e6, 6)} MHz`;
-    const clauses: readonly AstNode[] = statement.clauses;
-    const there = clauses.find(({ $type }) => $type === 'OnFrequency')?.$cstNode;
-    if (there) return { title, node, edits: [Layout.of(node).replace(there.offset, there.end, written)] };
-    const after = clauses.at(-1)?.$cstNode ?? part(node, 'model');
-    return after && { title, node, edits: [Layout.of(node).append(statement, after.end, 'on', written)] };
+    return node && edit && { title: `Set ${label} to ${hertz(hz)}`, node, edits: [edit] };
   }
 
   private setModel(place: Place, model: string): Draft | undefined {

@@ -165,7 +165,15 @@ const CHOICES: readonly ReadonlySet<string>[] = [
   new Set(['analogue', 'digital', 'hopping']),
 ];
 /** Words that one statement may have many of. */
-const MANY: ReadonlySet<string> = new Set(['Port/input', 'Port/output', 'Origin/origin', 'SignalKind/', 'Avoid/avoid', 'Contact/contact']);
+const MANY: ReadonlySet<string> = new Set([
+  'Port/input',
+  'Port/output',
+  'Origin/origin',
+  'SignalKind/',
+  'Avoid/avoid',
+  'Scan/scan',
+  'Contact/contact',
+]);
 
 /** Whether a clause is said already, or one that stands in for it. `said` are the words of the statement, or of the mode. */
 export function isSaid(rule: string, keyword: string, said: ReadonlySet<string>): boolean {

@@ -49,6 +49,11 @@ const WORDS: Readonly<Record<string, Word>> = {
     'contact "Maja, monitors: 555 0123"',
   ),
   'Avoid/avoid': word('Frequencies to stay clear of here, and why. There may be many of these.', 'avoid 470..478 MHz "local television"'),
+  'Scan/scan': word(
+    'A scan of what is on the air in the room: a CSV file beside this one, with a frequency in MHz and a level in dBm in each line. There may be many of these.',
+    'scan "room.csv" above -85 dBm',
+  ),
+  'Scan/above': word('From which level on the scan is kept clear of; -85 dBm where nothing is said.', 'scan "room.csv" above -90 dBm'),
   'Guard/guard': word(
     'How far carriers, and what two or three of them make together, have to stay from each other.',
     'guard carriers 300 kHz, pairs 100 kHz, triples 50 kHz, fifths 50 kHz',

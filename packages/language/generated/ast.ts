@@ -24,6 +24,7 @@ export type RigKeywordNames =
     | "/"
     | ":"
     | "SPL"
+    | "above"
     | "active"
     | "analogue"
     | "at"
@@ -116,6 +117,7 @@ export type RigKeywordNames =
     | "region"
     | "rig"
     | "right"
+    | "scan"
     | "self-noise"
     | "sensitivity"
     | "separate"
@@ -541,7 +543,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Contact | Country | Day | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | SetTime | SoundCheck | Stage | Venue;
+export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Contact | Country | Day | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | Scan | SetTime | SoundCheck | Stage | Venue;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -1337,7 +1339,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Scan | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1431,6 +1433,23 @@ export const RigFile = {
 
 export function isRigFile(item: unknown): item is RigFile {
     return reflection.isInstance(item, RigFile.$type);
+}
+
+export interface Scan extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'Scan';
+    level?: Quantity;
+    path: string;
+}
+
+export const Scan = {
+    $type: 'Scan',
+    level: 'level',
+    path: 'path'
+} as const;
+
+export function isScan(item: unknown): item is Scan {
+    return reflection.isInstance(item, Scan.$type);
 }
 
 export interface SelfNoise extends langium.AstNode {
@@ -1891,10 +1910,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
+export type Word = 'SPL' | 'above' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'scan' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'scan' || item === 'above' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
 }
 
 export type RigAstType = {
@@ -1979,6 +1998,7 @@ export type RigAstType = {
     Ratio: Ratio
     Region: Region
     RigFile: RigFile
+    Scan: Scan
     SelfNoise: SelfNoise
     Send: Send
     Sensitivity: Sensitivity
@@ -2938,6 +2958,19 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: []
+        },
+        Scan: {
+            name: Scan.$type,
+            properties: {
+                level: {
+                    name: Scan.level,
+                    optional: true
+                },
+                path: {
+                    name: Scan.path
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         SelfNoise: {
             name: SelfNoise.$type,

@@ -27,7 +27,8 @@ import {
   voltsOfDbu,
 } from '#rig';
 import type * as ast from '../generated/ast';
-import { type Declaration, type Kind, type Symbols, type SymbolTable, usedUri } from '../symbols';
+import type { Scans } from '../scans';
+import { type Declaration, type Kind, type Symbols, type SymbolTable, scansOf, usedUri } from '../symbols';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
@@ -37,6 +38,7 @@ import { holding, loudnessOf, Models } from './models';
 import { NightOf, saysInstead } from './night';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
+import { scansIn } from './scans';
 
 export interface Lowered {
   readonly rig: Rig;
@@ -63,10 +65,11 @@ export function lower(
   document: LangiumDocument<ast.RigFile>,
   table: SymbolTable,
   workspace: Workspace,
+  scans: Scans,
   sharedModels: WeakMap<ast.Model, Model>,
   context: Context,
 ): Lowered {
-  return new Lowering(document, table, workspace, sharedModels, context).run();
+  return new Lowering(document, table, workspace, scans, sharedModels, context).run();
 }
 
 /** A longer list is no help. */
@@ -93,6 +96,7 @@ class Lowering {
     private readonly document: LangiumDocument<ast.RigFile>,
     private readonly table: SymbolTable,
     private readonly workspace: Workspace,
+    private readonly scans: Scans,
     private readonly sharedModels: WeakMap<ast.Model, Model>,
     private readonly context: Context,
   ) {
@@ -176,9 +180,10 @@ class Lowering {
     // Of these there may be many.
     const avoided = all.filter((clause): clause is ast.Avoid => clause.$type === 'Avoid');
     const contacts = all.filter((clause): clause is ast.Contact => clause.$type === 'Contact');
+    const many: ReadonlySet<string> = new Set(['Avoid', 'Scan', 'Contact']);
     const clauses = context.clauses<ast.HeaderClause, ast.HeaderClause['$type']>(
       'rig',
-      all.filter((clause) => clause.$type !== 'Avoid' && clause.$type !== 'Contact'),
+      all.filter(({ $type }) => !many.has($type)),
     );
     const figure = (clause: { quantity: ast.Quantity } | undefined, what: string, dimension: Dimension, rule = POSITIVE) =>
       clause && context.quantity(clause.quantity, what, [dimension], rule);
@@ -202,6 +207,7 @@ class Lowering {
       const place = context.marks.set(avoidedOnce(`rig/avoid.${range.low}..${range.high}`), { node: clause });
       return [{ ...range, label: clause.label, place }];
     });
+    settings.scans = scansIn(context, scansOf({ clauses: all }), this.scans, this.workspace);
     settings.headroomDb = figure(clauses.Headroom, 'headroom', 'relative-level', NOT_NEGATIVE) ?? settings.headroomDb;
     settings.marginDb = figure(clauses.Margin, 'margin', 'relative-level', NOT_NEGATIVE) ?? settings.marginDb;
     const budget = clauses.Budget && context.measure(clauses.Budget.quantity, 'budget', ['money'], NOT_NEGATIVE);

@@ -25,6 +25,8 @@ export interface Heads {
   readonly declared: readonly Head[];
   /** The paths of `use`. */
   readonly used: readonly string[];
+  /** The paths of `scan`. */
+  readonly scans: readonly string[];
   /** The first `rig` statement, which need not have a label. */
   readonly title: { readonly label: string | undefined } | undefined;
 }
@@ -36,6 +38,7 @@ export interface Heads {
 export function headsOf(text: string, lexer: RigLexer): Heads | undefined {
   const declared: Head[] = [];
   const used: string[] = [];
+  const scans: string[] = [];
   let title: Heads['title'];
   for (const { tokens } of cut(lexer.tokenizeAt(text, 0, 0).tokens)) {
     for (let index = 1; index < tokens.length; index++) if (startsAnother((tokens[index] as IToken).image)) return undefined;
@@ -46,6 +49,10 @@ export function headsOf(text: string, lexer: RigLexer): Heads | undefined {
       used.push(labelOf(second.image));
     } else if (word === 'rig') {
       title ??= { label: isString(second) ? labelOf(second.image) : undefined };
+      for (const [index, { image }] of tokens.entries()) {
+        const path = tokens[index + 1];
+        if (image === 'scan' && isString(path)) scans.push(labelOf(path.image));
+      }
     } else if (isDeclaring(word)) {
       if (!isName(second)) return undefined;
       declared.push({
@@ -58,7 +65,7 @@ export function headsOf(text: string, lexer: RigLexer): Heads | undefined {
       });
     }
   }
-  return { declared, used, title };
+  return { declared, used, scans, title };
 }
 
 function isDeclaring(word: string): word is DeclaringWord {

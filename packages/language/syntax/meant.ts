@@ -29,6 +29,8 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'venue',
     'contact',
     'avoid',
+    'scan',
+    'above',
     'guard',
   ],
   use: ['whole', 'without'],

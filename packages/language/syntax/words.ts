@@ -43,6 +43,7 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
       'listening 94 dB SPL',
       'circuit 16 A 230 V',
       'avoid 470..478 MHz',
+      'scan "room.csv" above -85 dBm',
       'guard carriers 300 kHz',
     ],
   ],

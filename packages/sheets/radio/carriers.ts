@@ -1,5 +1,16 @@
 /** Each carrier with who uses it, what it can be tuned to, what the place says of it, and what is nearest. */
-import { type Coordination, guardOf, hertz, hits, list, type OnAir, productFormula, type RadioRange, type Transmission } from '#engine';
+import {
+  type Coordination,
+  decibels,
+  guardOf,
+  hertz,
+  hits,
+  list,
+  type OnAir,
+  productFormula,
+  type RadioRange,
+  type Transmission,
+} from '#engine';
 import type { Guard } from '#rig';
 import type { Context } from '../shared/context';
 import { about, unique } from '../shared/draft';
@@ -101,7 +112,14 @@ function known(air: Coordination, carrier: OnAir): string {
       : allowance.kind === 'outside'
         ? 'in no range that is known'
         : licenceText(allowance.range);
-  return [says, avoided ? `to be avoided${avoided.label ? `: ${avoided.label}` : ''}` : ''].filter(Boolean).join('; ');
+  const occupied = air.occupied(carrier);
+  return [
+    says,
+    avoided ? `to be avoided${avoided.label ? `: ${avoided.label}` : ''}` : '',
+    occupied ? `loud in ${occupied.scan.file}: ${decibels(occupied.mostDbm, 'dBm')}` : '',
+  ]
+    .filter(Boolean)
+    .join('; ');
 }
 
 export function licenceText({ licence, power }: RadioRange): string {

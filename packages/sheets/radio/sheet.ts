@@ -15,7 +15,7 @@ export function radioSheet(checked: Checked, findings: readonly Finding[] = chec
   const { rig } = checked;
   const air = coordination(rig);
   const context = contextOf(checked);
-  const about = findings.filter(({ code }) => code.startsWith('radio/'));
+  const about = findings.filter(({ code }) => /^(radio|scan)\//.test(code));
   const { tables, elsewhere } = withFindings({ carriers: carrierRows(context, air) }, about);
   const blocks: Block[] = [];
   if (rig.pieces.size > 0)

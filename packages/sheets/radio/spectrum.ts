@@ -6,6 +6,7 @@ import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
 import { widthOf, words } from '../draw/words';
 import type { Drawing, Shape } from '../drawing';
+import { ABOVE_LOOK, SCAN_HEIGHT, SCAN_LOOK, scanStrip, scansOf } from './scan';
 
 /** In mm. */
 const PAGE = 180;
@@ -15,6 +16,7 @@ const ROW = 6;
 const MARK = 3.2;
 const PRODUCTS = 9;
 const FIGURE = 2.2;
+const HAIR = 0.2;
 /** So many rows go on a page. */
 const MOST_ROWS = 30;
 /** What is further apart than this is drawn apart, in Hz: a band and the next. */
@@ -57,6 +59,10 @@ export function spectrum(air: Coordination, { carriers, span }: Band): Drawing {
   const scale: Scale = { from: span.low, to: span.high, step: stepFor(span.high - span.low), ...AXIS };
   const free = typeof air.where === 'string' ? [] : air.where.ranges.filter((each) => each.lowHz < span.high && each.highHz > span.low);
   const avoided = air.avoidedRanges.filter(({ low, high }) => low < span.high && high > span.low);
+  const scans = scansOf(air.scans, scale);
+  const loud = scans.flatMap((scan) =>
+    scan.loud.filter(({ low, high }) => low < span.high && high > span.low).map((each) => ({ ...each, scan })),
+  );
   const hit = air.troubles.filter(({ victim }) => carriers.includes(victim));
   const ticks = productTicks(air, span);
   const key = legend(
@@ -68,12 +74,15 @@ export function spectrum(air: Coordination, { carriers, span }: Band): Drawing {
       ...(hit.length > 0 ? [HIT] : []),
       ...(free.length > 0 ? [KNOWN] : []),
       ...(avoided.length > 0 ? [AVOIDED] : []),
+      ...(loud.length > 0 ? [LOUD] : []),
+      ...(scans.length > 0 ? [SCANNED] : []),
     ],
     { x: 0, top: 0, width: PAGE },
   );
   const top = key.height + 6;
   const bottom = top + carriers.length * ROW;
-  const end = bottom + (ticks.pairs.length + ticks.triples.length > 0 ? PRODUCTS : 0);
+  const above = bottom + (ticks.pairs.length + ticks.triples.length > 0 ? PRODUCTS : 0);
+  const end = above + scans.length * SCAN_HEIGHT;
   const shapes: Shape[] = [
     ...key.shapes,
     words('MHz', { x: NAME, y: top - 1.4, size: FIGURE, width: 8, anchor: 'end', role: 'muted' }),
@@ -83,6 +92,9 @@ export function spectrum(air: Coordination, { carriers, span }: Band): Drawing {
       place,
       label: `to be avoided${label ? `: ${label}` : ''}`,
     })),
+    ...merged(scale, loud).map(
+      ([from, to]) => ({ kind: 'box', x: from, y: top, width: to - from, height: end - top, ...LOUD_LOOK }) as const,
+    ),
     ...grid(scale, top, end),
     ...carriers.flatMap((carrier, index) =>
       row(
@@ -93,15 +105,29 @@ export function spectrum(air: Coordination, { carriers, span }: Band): Drawing {
       ),
     ),
     straight(0, bottom, PAGE, bottom, { stroke: 'line', strokeWidth: 0.2 }),
-    ...(end > bottom
+    ...(above > bottom
       ? [
           words('what they make together', { x: 0, y: bottom + 5.4, size: 2.4, width: NAME, role: 'muted' }),
           ...ticks.pairs.map((hz) => straight(xOf(scale, hz), bottom + 1, xOf(scale, hz), bottom + 8, PAIR_LOOK)),
           ...ticks.triples.map((hz) => straight(xOf(scale, hz), bottom + 4.5, xOf(scale, hz), bottom + 8, TRIPLE_LOOK)),
         ]
       : []),
+    ...scans.flatMap((scan, index) => scanStrip(scan, scale, above + index * SCAN_HEIGHT, NAME, PAGE)),
   ];
   return { width: PAGE, height: end + 0.5, shapes };
+}
+
+/** Ranges as they are seen, in mm: what is closer than a hair is one, and none is thinner than that. */
+function merged(scale: Scale, ranges: readonly Span[]): [number, number][] {
+  const found: [number, number][] = [];
+  for (const { low, high } of ranges.toSorted((a, b) => a.low - b.low)) {
+    const from = xOf(scale, low);
+    const to = Math.min(scale.x + scale.width, Math.max(xOf(scale, high), from + HAIR));
+    const last = found.at(-1);
+    if (last && from <= last[1] + HAIR) last[1] = Math.max(last[1], to);
+    else found.push([Math.min(from, to - HAIR), to]);
+  }
+  return found;
 }
 
 function grid(scale: Scale, top: number, bottom: number): Shape[] {
@@ -184,6 +210,15 @@ const HIT: Sign = {
 const KNOWN: Sign = {
   sample: (x, y) => [{ kind: 'box', x, y: y - 1.8, width: SAMPLE_MM, height: 3.6, fill: 'tint' }],
   text: 'a range that is known for radio microphones here',
+};
+const LOUD_LOOK = { stroke: 'ink', strokeWidth: 0.25, dashed: true } as const;
+const LOUD: Sign = {
+  sample: (x, y) => [{ kind: 'box', x, y: y - 1.8, width: SAMPLE_MM, height: 3.6, ...LOUD_LOOK }],
+  text: 'loud in a scan',
+};
+const SCANNED: Sign = {
+  sample: (x, y) => [straight(x, y + 1, x + SAMPLE_MM, y + 1, ABOVE_LOOK), straight(x, y - 1, x + SAMPLE_MM, y - 1, SCAN_LOOK)],
+  text: 'a scan’s levels, and from which on it is kept clear of',
 };
 const AVOIDED: Sign = {
   sample: (x, y) => [{ kind: 'box', x, y: y - 1.8, width: SAMPLE_MM, height: 3.6, stroke: 'danger', strokeWidth: 0.3, dashed: true }],

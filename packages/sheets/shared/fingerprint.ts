@@ -12,7 +12,9 @@ export function fingerprintOf(rig: Rig): string {
   return made;
 }
 
-function plain(_key: string, value: unknown): unknown {
+function plain(key: string, value: unknown): unknown {
+  // Of a scan what it is kept clear of tells; its points are many, and nothing else hangs on them.
+  if (key === 'points') return undefined;
   if (value instanceof Map) return [...value];
   // JSON has none of these, and would write nothing for all three.
   return typeof value === 'number' && !Number.isFinite(value) ? String(value) : value;

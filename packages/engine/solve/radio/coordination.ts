@@ -1,5 +1,6 @@
 /** What the carriers of a rig do to each other, and what the place they are used in says of them. */
-import type { Avoided, Guard, Rig, Settings } from '#rig';
+import type { AirScan, Avoided, Guard, Rig, Settings } from '#rig';
+import { avoidedBy, type Occupied, occupiedAt } from './avoiding';
 import { spacingHz } from './choose';
 import { type Hit, hits, type Signal } from './products';
 import { type RadioRange, type RadioRegion, rangeFor, type Where, whereOf } from './regions';
@@ -45,8 +46,11 @@ export interface Coordination {
   readonly where: Where;
   readonly guard: Guard;
   readonly avoidedRanges: readonly Avoided[];
+  readonly scans: readonly AirScan[];
   allowance(carrier: OnAir): Allowance;
   avoided(carrier: OnAir): Avoided | undefined;
+  /** What a scan shows to be there. */
+  occupied(carrier: OnAir): Occupied | undefined;
 }
 
 /** A receiver lets through some half of what its transmitter takes at full strength, a quarter on either side: common practice, no source. */
@@ -64,14 +68,11 @@ export function coordination(rig: Rig): Coordination {
     where,
     guard: rig.settings.guard,
     avoidedRanges: rig.settings.avoid,
+    scans: rig.settings.scans,
     allowance: (carrier) => allowanceOf(where, carrier),
-    avoided: (carrier) => rig.settings.avoid.find((range) => touches(range, carrier)),
+    avoided: (carrier) => avoidedBy(rig.settings, carrier),
+    occupied: (carrier) => occupiedAt(rig.settings, carrier),
   };
-}
-
-/** Whether what a carrier occupies reaches into a range. */
-export function touches({ low, high }: Pick<Avoided, 'low' | 'high'>, { hz, bandwidthHz }: Pick<OnAir, 'hz' | 'bandwidthHz'>): boolean {
-  return hz + bandwidthHz / 2 > low && hz - bandwidthHz / 2 < high;
 }
 
 function allowanceOf(where: Where, { hz, bandwidthHz }: OnAir): Allowance {

@@ -1,7 +1,8 @@
 /** Frequencies for the sets of a rig: where each may stand, and a choice for all of ours or for one. */
 import type { Rig, Span } from '#rig';
+import { reaching } from './avoiding';
 import { type Chosen, choose, clearPoints, type Fixed, type Wanted } from './choose';
-import { type Coordination, coordination, touches } from './coordination';
+import { type Coordination, coordination } from './coordination';
 import { isInside } from './regions';
 import { RASTER_HZ, type Transmission } from './transmissions';
 
@@ -15,10 +16,19 @@ export interface Choice {
   readonly hz?: number;
 }
 
+/**
+ * Why a set is left as it is: what it tunes is not stated; none of that is in a range that may come into question here; or all of what is, is to
+ * be avoided or loud in a scan.
+ */
+export interface Left {
+  readonly set: Transmission;
+  readonly why: 'not-stated' | 'not-here' | 'not-clear';
+}
+
 export interface Choosing extends Pick<Chosen, 'changes' | 'proven'> {
   readonly choices: readonly Choice[];
-  /** Ours that are left as they are: what they tune is not stated, or none of it may come into question here. */
-  readonly left: readonly Transmission[];
+  /** Ours that are left as they are. */
+  readonly left: readonly Left[];
 }
 
 /** For all of ours at once: as many as can be clear of each other and of what is the house's, with the fewest changes. `avoid` besides what the rig says. */
@@ -44,7 +54,14 @@ export function chooseOne(rig: Rig, piece: string): number | undefined {
 function chooseFor(rig: Rig, radio: Coordination, sets: readonly Transmission[], avoid: readonly Span[]): Choosing {
   const points = sets.map((set) => pointsOf(rig, radio, set, avoid));
   const moved = sets.filter((_, index) => (points[index]?.length ?? 0) > 0);
-  const left = sets.filter((set) => !moved.includes(set));
+  const left = sets
+    .filter((set) => !moved.includes(set))
+    .map(
+      (set): Left => ({
+        set,
+        why: tunedBy(set) === undefined ? 'not-stated' : within(rig, radio, set).length > 0 ? 'not-clear' : 'not-here',
+      }),
+    );
   const wanted = sets.flatMap((set, index): Wanted[] =>
     moved.includes(set)
       ? [{ bandwidthHz: set.bandwidthHz, mixes: set.kind === 'analogue', points: points[index] ?? [], nowHz: set.hz }]
@@ -62,24 +79,39 @@ function fixedOf({ onAir }: Coordination, but: readonly Transmission[]): Fixed[]
     .map(({ hz, bandwidthHz, kind }) => ({ hz, bandwidthHz, mixes: kind === 'analogue' }));
 }
 
+/** What a set and all that hear it tune; nothing where that is not stated. */
+function tunedBy({ tunesHz, piece, packs }: Transmission): Span | undefined {
+  if (!tunesHz) return undefined;
+  const tunes = [piece, ...packs].flatMap(({ model }) => model.tunesHz ?? []);
+  return { low: Math.max(...tunes.map(({ low }) => low)), high: Math.min(...tunes.map(({ high }) => high)) };
+}
+
+/** Where a set may stand, in rising order: as `within`, and clear of what is to be avoided. */
+function pointsOf(rig: Rig, radio: Coordination, set: Transmission, avoid: readonly Span[]): number[] {
+  const { avoid: said, scans } = rig.settings;
+  const reaches = reaching([...said, ...scans.flatMap(({ loud }) => loud), ...avoid]);
+  return inQuestion(rig, radio, set, (hz) => !reaches({ hz, bandwidthHz: set.bandwidthHz }));
+}
+
+function within(rig: Rig, radio: Coordination, set: Transmission): number[] {
+  return inQuestion(rig, radio, set, () => true);
+}
+
 /**
- * Where a set may stand, in rising order: what it and all that hear it tune, in steps; inside the ranges that need no licence here, or, where it
- * tunes none of them, in the others; and clear of what is to be avoided. Where the rig holds a licence, or nothing is known of the
- * place, all that it tunes. Nothing where its tuning is not stated.
+ * Where a set may come into question, in rising order: what it and all that hear it tune, in steps; inside the ranges that need no licence here,
+ * or, where none of those is left, in the others. Where the rig holds a licence, or nothing is known of the place, all that it tunes.
+ * Nothing where its tuning is not stated.
  */
-function pointsOf(rig: Rig, { where }: Coordination, set: Transmission, avoid: readonly Span[]): number[] {
-  const tunes = [set.piece, ...set.packs].flatMap(({ model }) => model.tunesHz ?? []);
-  if (!set.tunesHz || tunes.length === 0) return [];
-  const low = Math.max(...tunes.map((each) => each.low));
-  const high = Math.min(...tunes.map((each) => each.high));
+function inQuestion(rig: Rig, { where }: Coordination, set: Transmission, isClear: (hz: number) => boolean): number[] {
+  const tuned = tunedBy(set);
+  if (!tuned) return [];
+  const { low, high } = tuned;
   const step = Math.max(1, Math.round(Math.max(set.piece.model.stepHz ?? RASTER_HZ, (high - low) / MOST_POINTS)));
   const all: number[] = [];
   for (let hz = Math.ceil(low / step) * step; hz <= high; hz += step) all.push(hz);
   const now = set.hz;
   if (now !== undefined && now >= low && now <= high && !all.includes(now)) all.push(now);
-  const kept = all
-    .sort((a, b) => a - b)
-    .filter((hz) => ![...rig.settings.avoid, ...avoid].some((range) => touches(range, { hz, bandwidthHz: set.bandwidthHz })));
+  const kept = all.sort((a, b) => a - b).filter(isClear);
   if (rig.settings.licensed || typeof where === 'string') return kept;
   const inside = (free: boolean) =>
     kept.filter((hz) => where.ranges.some((range) => (range.licence === 'none') === free && isInside(range, hz, set.bandwidthHz)));

@@ -1,19 +1,14 @@
 /** A scan of what is on the air in a room: plain CSV with a frequency in MHz and a level in dBm in each line, as receivers and analysers write it. */
-import type { Span } from '#rig';
+import type { LoudSpan, ScanPoint } from '#rig';
 
-export interface ScanPoint {
-  readonly hz: number;
-  readonly dbm: number;
-}
+/** Why a line is none of a scan. */
+export type ScanSlip = 'no-numbers' | 'not-mhz' | 'not-dbm';
 
 export type Scan =
-  | {
-      readonly kind: 'read';
-      readonly points: readonly ScanPoint[] /** Lines without two numbers, at the top. */;
-      readonly headings: number;
-    }
+  /** In rising order; at least one. */
+  | { readonly kind: 'read'; readonly points: readonly ScanPoint[] }
   /** `line` counts from 1. */
-  | { readonly kind: 'unreadable'; readonly line: number; readonly text: string; readonly why: 'no-numbers' | 'not-mhz' | 'not-dbm' }
+  | { readonly kind: 'unreadable'; readonly line: number; readonly text: string; readonly why: ScanSlip }
   | { readonly kind: 'empty' };
 
 /** In MHz: below and above is no radio microphone, and most likely another unit. */
@@ -24,7 +19,6 @@ const SENSIBLE_DBM = { least: -200, most: 60 };
 /** Separated by commas, semicolons, tabs or spaces; a decimal comma where the separator is another. More columns are not looked at. */
 export function readScan(text: string): Scan {
   const points: ScanPoint[] = [];
-  let headings = 0;
   let number = 0;
   for (const line of text.split(/\r\n|\n|\r/)) {
     number++;
@@ -34,7 +28,6 @@ export function readScan(text: string): Scan {
     const [mhz, dbm] = cells.map(Number);
     if (mhz === undefined || dbm === undefined || !Number.isFinite(mhz) || !Number.isFinite(dbm)) {
       if (points.length > 0) return { kind: 'unreadable', line: number, text: bare.slice(0, 60), why: 'no-numbers' };
-      headings++;
       continue;
     }
     if (mhz < SENSIBLE_MHZ.least || mhz > SENSIBLE_MHZ.most)
@@ -44,7 +37,7 @@ export function readScan(text: string): Scan {
     points.push({ hz: mhz * 1e6, dbm });
   }
   if (points.length === 0) return { kind: 'empty' };
-  return { kind: 'read', points: points.sort((a, b) => a.hz - b.hz), headings };
+  return { kind: 'read', points: points.sort((a, b) => a.hz - b.hz) };
 }
 
 function cellsOf(line: string): string[] {
@@ -55,8 +48,8 @@ function cellsOf(line: string): string[] {
 }
 
 /** Where it is louder than a level: each point stands for half the way to the next on either side. */
-export function louderThan(points: readonly ScanPoint[], dbm: number): Span[] {
-  const found: { low: number; high: number }[] = [];
+export function louderThan(points: readonly ScanPoint[], dbm: number): LoudSpan[] {
+  const found: { low: number; high: number; mostDbm: number }[] = [];
   const usual = stepOf(points);
   for (const [index, { hz, dbm: level }] of points.entries()) {
     if (level <= dbm) continue;
@@ -65,8 +58,10 @@ export function louderThan(points: readonly ScanPoint[], dbm: number): Span[] {
     const low = hz - half(points[index - 1]);
     const high = hz + half(points[index + 1]);
     const last = found.at(-1);
-    if (last && low <= last.high + 1) last.high = Math.max(last.high, high);
-    else found.push({ low, high });
+    if (last && low <= last.high + 1) {
+      last.high = Math.max(last.high, high);
+      last.mostDbm = Math.max(last.mostDbm, level);
+    } else found.push({ low, high, mostDbm: level });
   }
   return found;
 }

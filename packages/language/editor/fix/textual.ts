@@ -1,5 +1,5 @@
 /** Cures that only the text and the workspace know of. */
-import { AstUtils, type CstNode, CstUtils, GrammarUtils, type LangiumDocument, UriUtils } from 'langium';
+import { AstUtils, type CstNode, CstUtils, GrammarUtils, type LangiumDocument, type URI, UriUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver';
 import type { FiguresOf } from '#engine';
 import { unitsFor } from '#rig';
@@ -63,6 +63,15 @@ export class TextualCures {
         return this.pathsLike(document, (finding.figures as FiguresOf<'use/missing'>).path).flatMap((path) =>
           cure(`Use ${path}`, layout.replace(offset, end, `"${path}"`)),
         );
+      case 'scan/missing':
+      case 'scan/outside':
+      case 'scan/not-readable':
+      case 'scan/no-figures':
+        return this.scansLike(document, (finding.figures as FiguresOf<'scan/missing'>).path).flatMap((path) =>
+          cure(`Name ${path}`, layout.replace(offset, end, `"${path}"`)),
+        );
+      case 'scan/beside':
+        return cure('Delete this scan', layout.remove(offset, end));
       case 'allow/no-reason':
       case 'allow/not-this':
       case 'allow/nothing-here': {
@@ -229,11 +238,27 @@ export class TextualCures {
 
   /** Files of the workspace that a mistaken path may have meant: of the same name elsewhere, or of nearly the same path. */
   private pathsLike(document: LangiumDocument, path: string): string[] {
-    const folder = UriUtils.dirname(document.uri);
     const known = this.services.shared.workspace.LangiumDocuments.all
       .filter(({ uri }) => !UriUtils.equals(uri, document.uri) && this.services.rig.Workspace.mayUse(uri, document.uri))
-      .map(({ uri }) => UriUtils.relative(folder, uri))
+      .map(({ uri }) => uri)
       .toArray();
+    return this.like(document, path, known);
+  }
+
+  /** Scans that this rig, or another one, names and that can be read. */
+  private scansLike(document: LangiumDocument, path: string): string[] {
+    const { Scans, Workspace } = this.services.rig;
+    return this.like(
+      document,
+      path,
+      Scans.readable().filter((uri) => Workspace.isInside(uri.toString(), document.uri)),
+    );
+  }
+
+  /** Of these, those that are called so, and those that are called nearly so. */
+  private like(document: LangiumDocument, path: string, uris: readonly URI[]): string[] {
+    const folder = UriUtils.dirname(document.uri);
+    const known = uris.map((uri) => UriUtils.relative(folder, uri));
     const base = path.split(/[\\/]/).at(-1);
     return [...new Set([...known.filter((each) => each.split('/').at(-1) === base), ...nearest(path, known)])];
   }

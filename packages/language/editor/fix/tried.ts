@@ -17,7 +17,7 @@ export function triedCures(services: RigEditorServices, analysis: Analysis, curi
       ? oneForBoth(services, analysis, located)
       : code === 'mixes/no-way-to-house'
         ? intoBox(analysis, curing, located)
-        : code.startsWith('radio/')
+        : code.startsWith('radio/') || code === 'scan/occupied'
           ? clearFrequencies(analysis, curing, located)
           : [];
   const here = analysis.document.uri.toString();
