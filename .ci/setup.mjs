@@ -25,6 +25,7 @@ export const BUNDLES = [
   'mistakes.json',
   'NOTICES.txt',
   'pdf.cjs',
+  'junit.cjs',
   'highs.cjs',
   'highs.wasm',
   'fonts/DejaVuSansCondensed.ttf',
