@@ -29,11 +29,12 @@ export function blockContent(block: Block, setting: Setting, taken: number | und
   return { stack: contentOf(block, setting, taken ?? 0), margin: [0, gap, 0, 0] };
 }
 
-function contentOf(block: Block, setting: Setting, taken: number): Content[] {
+function contentOf(block: Block, outer: Setting, taken: number): Content[] {
+  const setting = { ...outer, tag: outer.tag.add('Sect') };
   const head = headOf(block, setting);
   switch (block.kind) {
     case 'table':
-      return block.rows.length === 0 ? [empty(block, setting)] : tableWithHead(block, head, setting);
+      return block.rows.length === 0 ? together(head, [empty(block, setting)]) : tableWithHead(block, head, setting);
     case 'drawing':
       return [{ unbreakable: true, stack: [head, picture(block, setting, taken)] }];
     case 'form':
@@ -60,12 +61,22 @@ function together(head: Content, [first, ...more]: readonly Content[]): Content[
   return [{ unbreakable: true, stack: [head, ...(first === undefined ? [] : [first])] }, ...more];
 }
 
-function headOf(block: Block, { type, look, width }: Setting): ContentNode {
+function headOf(block: Block, { type, look, width, tag, sheet }: Setting): ContentNode {
   const remark = block.kind === 'cautions' ? CAUTION_RULE : block.remark;
   return {
     stack: [
-      { text: settled(type, block.title, look.heading, width, true), fontSize: look.heading, bold: true },
-      ...(remark ? [{ text: settled(type, remark, look.text, width), fontSize: look.text, color: MUTED, margin: [0, 1, 0, 0] }] : []),
+      {
+        text: settled(type, block.title, look.heading, width, true),
+        fontSize: look.heading,
+        bold: true,
+        tag: tag.add('H2'),
+        outline: true,
+        outlineText: block.title,
+        outlineParentId: sheet,
+      },
+      ...(remark
+        ? [{ text: settled(type, remark, look.text, width), fontSize: look.text, color: MUTED, margin: [0, 1, 0, 0], tag: tag.add('P') }]
+        : []),
     ],
     margin: [0, 0, 0, block.kind === 'table' ? 1 : look.padding],
   };
@@ -77,14 +88,8 @@ function headHeight(block: Block, { type, look, width }: Setting): number {
   return look.heading * 1.25 + lines * look.text * 1.25 + look.padding;
 }
 
-function empty(block: TableBlock, { type, look, width }: Setting): ContentNode {
-  return {
-    unbreakable: true,
-    stack: [
-      { text: settled(type, block.title, look.heading, width, true), fontSize: look.heading, bold: true },
-      { text: settled(type, block.empty, look.text, width), fontSize: look.text, color: MUTED, margin: [0, 1, 0, 0] },
-    ],
-  };
+function empty(block: TableBlock, { type, look, width, tag }: Setting): ContentNode {
+  return { text: settled(type, block.empty, look.text, width), fontSize: look.text, color: MUTED, tag: tag.add('P') };
 }
 
 // ---- drawings --------------------------------------------------------------------------------------
@@ -104,6 +109,7 @@ function picture(block: DrawingBlock, setting: Setting, taken: number): ContentN
     width: mm(drawing.width) * scale,
     height: mm(drawing.height) * scale,
     font: FAMILY,
+    tag: setting.tag.add('Figure', { alt: description }),
   };
 }
 
@@ -117,27 +123,30 @@ export function settableDrawing(drawing: Drawing, type: Type): Drawing {
 
 // ---- lines to fill in ------------------------------------------------------------------------------
 
-function lines({ fields }: FormBlock, { type, look, width }: Setting): Content[] {
+function lines({ fields }: FormBlock, { type, look, width, tag }: Setting): Content[] {
   const between = look.text * BETWEEN;
   const part = (width - between * (look.beside - 1)) / look.beside;
   const label = Math.min(part * 0.4, Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)));
   const line = part - label;
+  const all = tag.add('L');
   return rowsOf(
-    fields.map(({ title, value = '' }) => ({
-      width: part,
-      columns: [
-        { width: label, text: settled(type, title, look.text, label - 2), fontSize: look.text, color: MUTED },
-        {
-          width: line,
-          stack: [
-            { text: settled(type, value, look.text, line) || ' ', fontSize: look.text },
-            { canvas: [{ type: 'line', x1: 0, y1: 1, x2: line, y2: 1, lineWidth: 0.6, lineColor: LINE }] },
-          ],
-        },
-      ],
-      columnGap: 0,
-      margin: [0, look.padding * 1.4, 0, 0],
-    })),
+    fields
+      .map(({ title, value = '' }) => ({ title, value, item: all.add('LI') }))
+      .map(({ title, value, item }) => ({
+        width: part,
+        columns: [
+          { width: label, text: settled(type, title, look.text, label - 2), fontSize: look.text, color: MUTED, tag: item.add('Lbl') },
+          {
+            width: line,
+            stack: [
+              { text: settled(type, value, look.text, line) || ' ', fontSize: look.text, tag: item.add('LBody') },
+              { canvas: [{ type: 'line', x1: 0, y1: 1, x2: line, y2: 1, lineWidth: 0.6, lineColor: LINE }] },
+            ],
+          },
+        ],
+        columnGap: 0,
+        margin: [0, look.padding * 1.4, 0, 0],
+      })),
     between,
     look.beside,
   );
@@ -145,19 +154,25 @@ function lines({ fields }: FormBlock, { type, look, width }: Setting): Content[]
 
 // ---- findings and cautions -------------------------------------------------------------------------
 
-function notes(block: NotesBlock, { type, look, width }: Setting): Content[] {
-  return block.notes.map((note) => ({ unbreakable: true, stack: [noteContent(note, type, look, width)] }));
+function notes(block: NotesBlock, { type, look, width, tag }: Setting): Content[] {
+  const all = tag.add('L');
+  return block.notes.map((note) => ({
+    unbreakable: true,
+    stack: [noteContent(note, type, look, width, all.add('LI').add('LBody'))],
+  }));
 }
 
-function cautions(block: CautionsBlock, { type, look, width }: Setting): Content[] {
+function cautions(block: CautionsBlock, { type, look, width, tag }: Setting): Content[] {
   const between = look.text * BETWEEN;
   const part = (width - between * (look.beside - 1)) / look.beside;
+  const all = tag.add('L');
+  const items = block.cautions.map((caution) => ({ ...caution, item: all.add('LI') }));
   return rowsOf(
-    block.cautions.map(({ subject, text }) => ({
+    items.map(({ subject, text, item }) => ({
       width: part,
       stack: [
-        { text: settled(type, subject, look.text, part, true), fontSize: look.text, bold: true },
-        { text: settled(type, text, look.text, part), fontSize: look.text },
+        { text: settled(type, subject, look.text, part, true), fontSize: look.text, bold: true, tag: item.add('Lbl') },
+        { text: settled(type, text, look.text, part), fontSize: look.text, tag: item.add('LBody') },
       ],
       margin: [0, 0, 0, look.text * 0.6],
     })),

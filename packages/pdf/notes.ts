@@ -2,12 +2,13 @@
 import type { Content, ContentNode } from 'pdfmake';
 import { kindOf, type Note, SEVERITY_SHAPES } from '#sheets/print';
 import { INK, type Look, MUTED } from './look';
+import type { Tag } from './tags';
 import type { Type } from './type';
 
 /** No finding is longer than this many lines; one of ours is three or four. */
 const MOST_LINES = 24;
 
-export function noteContent(note: Note, type: Type, { text, small }: Look, width: number): ContentNode {
+export function noteContent(note: Note, type: Type, { text, small }: Look, width: number, tag: Tag): ContentNode {
   const room = width - text * 1.5;
   const set = (part: string) => type.fitted(type.settable(part), text, room, MOST_LINES).replaceAll('\n', ' ');
   const parts: Content[] = [
@@ -20,7 +21,7 @@ export function noteContent(note: Note, type: Type, { text, small }: Look, width
   return {
     columns: [
       { width: text, svg: shape(SEVERITY_SHAPES[note.severity]), fit: [text, text], margin: [0, text * 0.15, 0, 0] },
-      { width: '*', text: parts, fontSize: text },
+      { width: '*', text: parts, fontSize: text, tag },
     ],
     columnGap: text * 0.5,
     margin: [0, 0, 0, text * 0.35],

@@ -1,7 +1,9 @@
 /** From a document to its bytes, and what its type can do. */
 import { createHash } from 'node:crypto';
 import path from 'node:path';
-import pdfmake, { type Definition, type Size } from 'pdfmake';
+import type { Definition, PdfKit, Size } from 'pdfmake';
+import { printed } from './printer';
+import { Tag } from './tags';
 import { Type } from './type';
 
 export const FAMILY = 'DejaVu Sans';
@@ -14,48 +16,67 @@ export type Document = Pick<Definition, 'content' | 'pageSize' | 'pageMargins' |
   readonly title: string;
   /** What it is made from: the file's identity comes from it. */
   readonly source: unknown;
+  /** What is what in it. */
+  readonly root: Tag;
 };
 
 /** Sets documents in the fonts of this folder, and reads nothing else from the disk and nothing from the network. */
 export class Press {
-  private known: Promise<Type> | undefined;
+  private known: Type | undefined;
 
   constructor(private readonly fonts: string) {}
 
-  type(): Promise<Type> {
-    this.known ??= this.open({ content: '', pageSize: { width: 100, height: 100 }, pageMargins: 0, title: '', source: '' })
-      .getStream()
-      .then((stream) => new Type(stream.provideFont(FAMILY, false, false), stream.provideFont(FAMILY, true, false)));
+  type(): Type {
+    if (!this.known) {
+      const nothing = {
+        content: '',
+        pageSize: { width: 100, height: 100 },
+        pageMargins: 0,
+        title: '',
+        source: '',
+        root: new Tag('Document'),
+      };
+      const empty = this.open(nothing);
+      this.known = new Type(empty.provideFont(FAMILY, false, false), empty.provideFont(FAMILY, true, false));
+    }
     return this.known;
   }
 
   async bytes(document: Document): Promise<Uint8Array> {
-    return new Uint8Array(await this.open(document).getBuffer());
+    const open = this.open(document);
+    const chunks: Uint8Array[] = [];
+    return new Promise((resolve, reject) => {
+      open.on('data', (chunk) => chunks.push(chunk));
+      open.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+      open.on('error', reject);
+      open.end();
+    });
   }
 
   /** How many pages it takes. */
-  async pages(document: Document): Promise<number> {
+  pages(document: Document): number {
     let count = 0;
     const footer = (_page: number, pages: number, _size: Size) => {
       count = pages;
       return '';
     };
-    await this.open({ ...document, footer }).getStream();
+    this.open({ ...document, footer });
     return count;
   }
 
-  private open({ title, source, ...document }: Document) {
-    const files = { normal: path.join(this.fonts, FILES.normal), bold: path.join(this.fonts, FILES.bold) };
-    pdfmake.setFonts({ [FAMILY]: files });
-    pdfmake.setUrlAccessPolicy(() => false);
-    pdfmake.setLocalAccessPolicy((file) => file === files.normal || file === files.bold);
-    return pdfmake.createPdf({
-      ...document,
-      defaultStyle: { font: FAMILY, fontSize: 8.5, color: '#16191c' },
-      // The library reckons the file's identity (ISO 32000-1, 14.4) from these.
-      info: { title, creator: 'Earloom', creationDate: MADE, Digest: createHash('sha256').update(JSON.stringify(source)).digest('hex') },
-      language: 'en',
-      displayTitle: true,
-    });
+  private open({ title, source, root, ...document }: Document): PdfKit {
+    const fonts = { [FAMILY]: { normal: path.join(this.fonts, FILES.normal), bold: path.join(this.fonts, FILES.bold) } };
+    // The library reckons the file's identity (ISO 32000-1, 14.4) from these.
+    const digest = createHash('sha256').update(JSON.stringify(source)).digest('hex');
+    return printed(
+      {
+        ...document,
+        defaultStyle: { font: FAMILY, fontSize: 8.5, color: '#16191c' },
+        info: { Title: title, Creator: 'Earloom', CreationDate: MADE, Digest: digest },
+        language: 'en',
+      },
+      fonts,
+      root,
+    );
   }
 }

@@ -1,11 +1,22 @@
 /** Sheets on paper: each begins a page, with its title, and every page says which of which sheet it is. */
 import type { Content, ContentNode, Size } from 'pdfmake';
-import { countWords, draftWords, failedSheet, fingerprintWords, isEmpty, NOTHING, type Sheet } from '#sheets/print';
+import {
+  bound,
+  type CautionsBlock,
+  countWords,
+  draftWords,
+  failedSheet,
+  fingerprintWords,
+  isEmpty,
+  NOTHING,
+  type Sheet,
+} from '#sheets/print';
 import { blockContent } from './blocks';
 import { ACCENT, look, MUTED } from './look';
 import { areaOf, lies, margins, mm, type Paper, sizeOf, TOP_MM } from './paper';
 import type { Document, Press } from './press';
 import type { Setting } from './table';
+import { Tag } from './tags';
 import { MISSING_RULE, type Type } from './type';
 
 export interface PdfOptions {
@@ -31,16 +42,16 @@ export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], 
 }
 
 async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }: PdfOptions): Promise<Uint8Array> {
-  const type = await press.type();
-  const set: SetSheet[] = [];
-  for (const sheet of sheets) set.push(setSheet(sheet, type, paper, sheet.dense ? await scaleFor(press, sheet, type, paper) : 1));
-  return press.bytes(document(set, type, paper));
+  const type = press.type();
+  const set = bound(sheets);
+  const made = set.sheets.map((sheet) => setSheet(sheet, type, paper, sheet.dense ? scaleFor(press, sheet, type, paper) : 1));
+  const front = made.length > 1 ? frontOf(made, set.cautions, type, paper) : undefined;
+  return press.bytes(document(front ? [front, ...made] : made, type, paper));
 }
 
-async function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Promise<number> {
-  for (const scale of SCALES) if ((await press.pages(document([setSheet(sheet, type, paper, scale)], type, paper))) === 1) return scale;
-  // It does not fit on one: then it may be read easily.
-  return 1;
+function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): number {
+  // It may not fit on one: then it is to be read easily.
+  return SCALES.find((scale) => press.pages(document([setSheet(sheet, type, paper, scale)], type, paper)) === 1) ?? 1;
 }
 
 /** What the head of a sheet takes, in lines of its title: a little more than it mostly does. */
@@ -52,43 +63,98 @@ interface SetSheet {
   /** Knows its page once the pages are laid out. */
   readonly head: ContentNode;
   readonly content: readonly Content[];
+  /** What is what on it. */
+  readonly tag: Tag;
+  /** The band across a draft: told once, on the first page. */
+  readonly draft?: { readonly words: string; readonly tag: Tag };
 }
 
 function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: number): SetSheet {
   const wide = lies(sheet.blocks.flatMap((block) => (block.kind === 'drawing' ? [block.drawing] : [])));
   const { width, height } = areaOf(paper, wide);
-  const setting: Setting = { type, look: look(scale, sheet.dense), width, height };
+  const tag = new Tag('Sect');
+  const words = draftWords(sheet);
+  const draft = words === undefined ? undefined : { words, tag: tag.add('P') };
+  const setting: Setting = { type, look: look(scale, sheet.dense), width, height, tag, sheet: sheet.id };
   type.missed = false;
   const head = headContent(sheet, setting);
   const blocks: Content[] = sheet.blocks.map((block, index) =>
     blockContent(block, setting, index === 0 ? HEAD_LINES * setting.look.title : undefined),
   );
-  const small = { fontSize: setting.look.text, color: MUTED, margin: [0, setting.look.gap, 0, 0] };
-  if (isEmpty(sheet)) blocks.unshift({ text: NOTHING, ...small });
-  if (type.missed) blocks.push({ text: MISSING_RULE, ...small });
-  return { sheet, wide, head, content: blocks };
+  const small = () => ({ fontSize: setting.look.text, color: MUTED, margin: [0, setting.look.gap, 0, 0], tag: tag.add('P') });
+  if (sheet.id !== FRONT && isEmpty(sheet)) blocks.unshift({ text: NOTHING, ...small() });
+  if (type.missed) blocks.push({ text: MISSING_RULE, ...small() });
+  return { sheet, wide, head, content: blocks, tag, draft };
 }
 
-function headContent({ name, title, facts: all, occasion = [], counts }: Sheet<string>, { type, look, width }: Setting): ContentNode {
+function headContent(
+  { id, name, title, facts: all, occasion = [], counts }: Sheet<string>,
+  { type, look, width, tag }: Setting,
+): ContentNode {
   const facts = [...occasion, ...all];
   const words = (text: string, size: number, bold = false) => type.fitted(type.settable(text), size, width, 6, bold);
+  const heading = tag.add('H1');
   return {
     stack: [
-      { text: name, fontSize: look.text, bold: true, color: ACCENT },
-      { text: words(title, look.title, true), fontSize: look.title, bold: true },
-      ...(facts.length > 0 ? [{ text: words(facts.join(' · '), look.text), fontSize: look.text, color: MUTED, margin: [0, 2, 0, 0] }] : []),
-      ...(counts ? [{ text: `${countWords(counts)}.`, fontSize: look.text, bold: true, margin: [0, 2, 0, 0] }] : []),
+      {
+        id,
+        text: name,
+        fontSize: look.text,
+        bold: true,
+        color: ACCENT,
+        tag: heading,
+        outline: true,
+        outlineText: name,
+      },
+      { text: words(title, look.title, true), fontSize: look.title, bold: true, tag: heading },
+      ...(facts.length > 0
+        ? [{ text: words(facts.join(' · '), look.text), fontSize: look.text, color: MUTED, margin: [0, 2, 0, 0], tag: tag.add('P') }]
+        : []),
+      ...(counts ? [{ text: `${countWords(counts)}.`, fontSize: look.text, bold: true, margin: [0, 2, 0, 0], tag: tag.add('P') }] : []),
     ],
   };
 }
 
+/** The page before a set: what is in it and where, and what holds for all of it. */
+function frontOf(set: readonly SetSheet[], cautions: CautionsBlock | undefined, type: Type, paper: Paper): SetSheet | undefined {
+  const [first] = set;
+  if (!first) return undefined;
+  const { title, occasion, fingerprint, draft, facts } = first.sheet;
+  const counts = set.find(({ sheet }) => sheet.counts)?.sheet.counts;
+  const blocks = cautions ? [cautions] : [];
+  const front = setSheet({ id: FRONT, name: CONTENTS, title, occasion, fingerprint, draft, facts, counts, blocks }, type, paper, 1);
+  const { text, padding, gap } = look(1);
+  const list = new Tag('TOC');
+  // Before what stands below it.
+  front.tag.children.splice(front.tag.children.length - blocks.length, 0, list);
+  const { width } = areaOf(paper, false);
+  const rows = set.map(({ sheet: { id, name } }): ContentNode => {
+    const link = list.add('TOCI').add('Link');
+    return {
+      columns: [
+        { width: width * 0.5, text: name, tag: link, goTo: id },
+        { width: text * 4, pageReference: id, alignment: 'right', tag: link },
+      ],
+      fontSize: text * 1.15,
+      margin: [0, padding, 0, 0],
+    };
+  });
+  return { ...front, content: [{ stack: rows, margin: [0, gap, 0, 0] }, ...front.content] };
+}
+
+const FRONT = 'contents';
+const CONTENTS = 'Contents';
+
 function document(set: readonly SetSheet[], type: Type, paper: Paper): Document {
   const first = set[0];
-  const title = first ? `${first.sheet.title}: ${set.length === 1 ? first.sheet.name.toLowerCase() : 'sheets'}` : '';
+  const one = set.length === 1;
+  const title = first ? `${first.sheet.title}: ${one ? first.sheet.name.toLowerCase() : 'sheets'}` : '';
   const content = set.map(({ head, wide, content }, index): ContentNode => {
     const turn = index === 0 ? {} : { pageBreak: 'before', pageOrientation: wide ? 'landscape' : 'portrait' };
     return { stack: [head, ...content], ...turn };
   });
+  const root = new Tag('Document');
+  root.children.push(...set.map(({ tag }) => tag));
   const starts = () => content.map((_, index) => set[index]?.head.positions?.[0]?.pageNumber ?? 1);
   /** Which sheet a page belongs to, and where it is in it. */
   const at = (page: number, pages: number) => {
@@ -98,13 +164,14 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
       all.findLastIndex((start) => start <= page),
     );
     const start = all[index] ?? 1;
-    return { sheet: set[index]?.sheet, number: page - start + 1, count: (all[index + 1] ?? pages + 1) - start };
+    return { made: set[index], number: page - start + 1, count: (all[index + 1] ?? pages + 1) - start };
   };
   const [side] = margins(paper);
   const { small } = look(1);
   const room = (size: Size) => size.width - 2 * side;
   return {
     title,
+    root,
     source: { paper, sheets: set.map(({ sheet }) => sheet) },
     pageSize: { ...sizeOf(paper) },
     pageMargins: margins(paper),
@@ -112,24 +179,26 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
     content,
     // The first page of a sheet has its title already.
     header: (page, pages, size) => {
-      const { sheet, number } = at(page, pages);
-      if (!sheet) return '';
-      const draft = draftWords(sheet);
+      const { made, number } = at(page, pages);
+      if (!made) return '';
+      const { sheet, draft } = made;
       const title = {
         text: number === 1 ? ' ' : oneLine(type, sheet.title, small, room(size), true),
         fontSize: small,
         bold: true,
         margin: [side, draft === undefined ? mm(TOP_MM) / 2 - small / 2 : 3, side, 0],
       };
-      return draft === undefined
-        ? title
-        : { stack: [band(oneLine(type, draft, BAND, room(size) - BAND, true), size, side), number === 1 ? '' : title] };
+      if (draft === undefined) return title;
+      const words = oneLine(type, draft.words, BAND, room(size) - BAND, true);
+      return { stack: [band(words, size, side, number === 1 ? draft.tag : undefined), number === 1 ? '' : title] };
     },
     footer: (page, pages, size) => {
-      const { sheet, number, count } = at(page, pages);
-      if (!sheet) return '';
-      const where = [fingerprintWords(sheet), `${sheet.name}, ${number} of ${count}`].filter(Boolean).join(' · ');
-      const width = room(size) * 0.55;
+      const { made, number, count } = at(page, pages);
+      if (!made) return '';
+      const { sheet } = made;
+      const running = one ? '' : `page ${page} of ${pages}`;
+      const where = [fingerprintWords(sheet), `${sheet.name}, ${number} of ${count}`, running].filter(Boolean).join(' · ');
+      const width = room(size) * 0.5;
       return {
         columns: [
           { width, text: oneLine(type, [sheet.title, ...(sheet.occasion ?? [])].join(' · '), small, width) },
@@ -147,12 +216,12 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
 const BAND = 9;
 
 /** Heavy and black, so that it is seen on a copy of a copy. */
-function band(words: string, { width }: Size, side: number): ContentNode {
+function band(words: string, { width }: Size, side: number, tag: Tag | undefined): ContentNode {
   const height = BAND * 1.9;
   return {
     stack: [
       { canvas: [{ type: 'rect', x: 0, y: 0, w: width - 2 * side, h: height, color: '#000' }] },
-      { text: words, fontSize: BAND, bold: true, color: '#fff', margin: [BAND / 2, -height + BAND * 0.4, 0, 0] },
+      { text: words, fontSize: BAND, bold: true, color: '#fff', tag, margin: [BAND / 2, -height + BAND * 0.4, 0, 0] },
     ],
     margin: [side, mm(TOP_MM) * 0.2, side, 0],
   };

@@ -7,6 +7,7 @@ import { heading, type Placed, placed, printed, type TableBlock, type TableRow, 
 import { columnWidths, type Need } from './columns';
 import { ACCENT, LINE, type Look, MUTED } from './look';
 import { noteContent, noteLines } from './notes';
+import type { Tag } from './tags';
 import type { Type } from './type';
 
 /** In a cell, where nothing of ours is longer than a few. */
@@ -19,6 +20,10 @@ export interface Setting {
   /** In points. */
   readonly width: number;
   readonly height: number;
+  /** What all of it belongs to. */
+  readonly tag: Tag;
+  /** The sheet's id. */
+  readonly sheet: string;
 }
 
 interface Part extends Placed {
@@ -31,6 +36,8 @@ interface Laid {
   readonly parts: readonly Part[];
   readonly width: number;
   readonly number: boolean;
+  /** The heading of the row. */
+  readonly names: boolean;
 }
 
 /** `need` is about what its headings and its first row take, in points. */
@@ -44,18 +51,29 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
     columns: [...(first === undefined ? [] : [first]), ...cells],
     columnGap: gap,
   });
+  const table = setting.tag.add('Table');
+  const headings = table.add('TR');
+  const heading = () => headings.add('TH', { scope: 'Column' });
   const head = row(
-    columns.map(({ parts, width, number }) => ({
-      width,
-      stack: parts.map((part, index) => headCell(part, index, setting, width)),
-      alignment: number ? 'right' : 'left',
-    })),
-    block.ticks && { width: tick, text: TICKS[block.ticks], fontSize: look.small, bold: true, color: MUTED },
+    [
+      ...(block.ticks ? [{ width: tick, text: TICKS[block.ticks], fontSize: look.small, bold: true, color: MUTED, tag: heading() }] : []),
+      ...columns.map(({ parts, width, number }) => {
+        const tag = heading();
+        return {
+          width,
+          stack: parts.map((part, index) => headCell(part, index, setting, width, tag)),
+          alignment: number ? 'right' : 'left',
+        };
+      }),
+    ],
+    undefined,
   );
   const body = block.rows.flatMap((entry, index) => {
-    const cells = columns.map((column) => cell(entry, column, setting));
-    const first = block.ticks && box(look, tick, block.ticks === 'numbers' ? index + 1 : undefined);
-    return entryContent(entry, row(cells, first), setting, sum);
+    const line = table.add('TR');
+    const first = block.ticks && box(look, tick, line.add('TD'), block.ticks === 'numbers' ? index + 1 : undefined);
+    const cells = columns.map((column) => cell(entry, column, setting, column.names ? line.add('TH', { scope: 'Row' }) : line.add('TD')));
+    const across = columns.length + (block.ticks ? 1 : 0);
+    return entryContent(entry, row(cells, first), setting, sum, () => table.add('TR').add('TD', { span: across }));
   });
   const content = {
     layout: {
@@ -74,9 +92,16 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
 }
 
 /** One for the row and its findings; where that would not fit on a page, the findings follow as they can. */
-function entryContent({ findings }: TableRow, cells: ContentNode, { type, look, width, height }: Setting, sum: number): ContentNode[] {
+function entryContent(
+  { findings }: TableRow,
+  cells: ContentNode,
+  { type, look, width, height }: Setting,
+  sum: number,
+  below: () => Tag,
+): ContentNode[] {
   const room = Math.max(sum, width * 0.8);
-  const notes = findings.map((note) => noteContent(note, type, look, room));
+  const all = findings.length > 0 ? below() : undefined;
+  const notes = findings.flatMap((note) => (all ? [noteContent(note, type, look, room, all.add('P'))] : []));
   const lines = findings.reduce((all, note) => all + noteLines(note, type, look, room), 0);
   const whole = lines * look.text * LEADING < height * 0.5;
   const first: ContentNode = { stack: [cells, ...(whole ? notes.map((note, at) => lower(note, at, look)) : [])] };
@@ -132,7 +157,12 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
   });
   const taken = gap * (parts.length - 1) + (block.ticks ? tickWidth(block, setting) + gap : 0);
   const widths = columnWidths(needs, width - taken);
-  return parts.map((column, index) => ({ parts: column, width: widths[index] ?? 0, number: column[0]?.number ?? false }));
+  return parts.map((column, index) => ({
+    parts: column,
+    width: widths[index] ?? 0,
+    number: column[0]?.number ?? false,
+    names: block.columns[index]?.names === true,
+  }));
 }
 
 function measure(text: string, type: Type, size: number, bold: boolean): { word: number; line: number } {
@@ -147,20 +177,20 @@ function headWords({ field }: Placed, index: number): string {
 
 // ---- cells -----------------------------------------------------------------------------------------
 
-function headCell(part: Part, index: number, { type, look }: Setting, width: number): ContentNode {
+function headCell(part: Part, index: number, { type, look }: Setting, width: number, tag: Tag): ContentNode {
   const text = type.fitted(headWords(part, index), look.small, width, MOST_LINES, index === 0);
-  return { text, fontSize: look.small, bold: index === 0, color: MUTED };
+  return { text, fontSize: look.small, bold: index === 0, color: MUTED, tag };
 }
 
-function cell(row: TableRow, { parts, width, number }: Laid, { type, look }: Setting): ContentNode {
+function cell(row: TableRow, { parts, width, number }: Laid, { type, look }: Setting, tag: Tag): ContentNode {
   const texts = parts.map((part) => type.settable(printed(row.cells[part.index])));
   const empty = texts.every((text) => text === '');
   const stack = parts.flatMap((part, index): Content[] => {
     const bold = part.bold || (row.strong === true && index === 0);
     // A dash keeps the second line a second line.
-    if (texts[index] === '') return index === 0 && !empty ? [{ text: '–', fontSize: part.size, color: MUTED }] : [];
+    if (texts[index] === '') return index === 0 && !empty ? [{ text: '–', fontSize: part.size, color: MUTED, tag }] : [];
     const text = type.fitted(texts[index] ?? '', part.size, width, MOST_LINES, bold);
-    return [{ text, fontSize: part.size, bold, color: index === 0 ? undefined : MUTED }];
+    return [{ text, fontSize: part.size, bold, color: index === 0 ? undefined : MUTED, tag }];
   });
   return { width, stack: stack.length > 0 ? stack : [{ text: ' ', fontSize: look.text }], alignment: number ? 'right' : 'left' };
 }
@@ -173,15 +203,16 @@ function tickWidth({ ticks, rows }: TableBlock, { type, look }: Setting): number
   return Math.max(title, look.text + number) + 1;
 }
 
-function box({ text }: Look, width: number, step: number | undefined): ContentNode {
+function box({ text }: Look, width: number, tag: Tag, step: number | undefined): ContentNode {
   const side = text * 0.85;
-  const canvas = [{ type: 'rect', x: 0.4, y: text * 0.2, w: side, h: side, lineWidth: 0.7 }];
+  const figure = tag.add('Figure', { alt: 'box to tick' });
+  const canvas = [{ type: 'rect', x: 0.4, y: text * 0.2, w: side, h: side, lineWidth: 0.7, tag: figure }];
   if (step === undefined) return { width, canvas };
   return {
     width,
     columns: [
       { width: text, canvas },
-      { width: '*', text: `${step}`, fontSize: text, alignment: 'right' },
+      { width: '*', text: `${step}`, fontSize: text, alignment: 'right', tag },
     ],
   };
 }

@@ -6,6 +6,7 @@ export type { LabelPage } from './labels/pages';
 export { TICKS } from './render/components/widths';
 export { SEVERITY_SHAPES } from './render/severityShapes';
 export { CAUTION_RULE, countWords, draftWords, fingerprintWords, kindOf, NOTHING, printed } from './render/words';
+export { bound } from './shared/bound';
 export { graphemes } from './shared/graphemes';
 export type { Caution, Note } from './shared/model';
 export * from './sheet';

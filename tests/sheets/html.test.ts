@@ -46,7 +46,7 @@ describe.each([
   it('is well formed', () => {
     expect(problems).toEqual([]);
     expect(text(all(document, 'title')[0] as Element)).toBe(`${list.title}: patch list`);
-    expect(text(all(document, 'h1')[0] as Element)).toBe(list.title);
+    expect(all(document, 'h1').map(text).toEqual([`Patch list: ${list.title}`]);
   });
 
   it('has no script, nothing to load, and only elements and attributes of ours', () => {
@@ -122,7 +122,7 @@ describe('labels that want to be markup', async () => {
     expect(problems).toEqual([]);
     expect(all(page, 'script')).toEqual([]);
     expect(all(page, 'i')).toEqual([]);
-    expect(text(all(page, 'h1')[0] as Element)).toBe('</style></title><script>2</script>');
+    expect(all(page, 'h1').map(text)).toEqual(['Patch list: </style></title><script>2</script>']);
     expect(
       all(page)
         .flatMap((element) => element.attrs)

@@ -1,8 +1,9 @@
 /** A document that stands alone: no script, nothing to load, and fit for printing. */
 import type { ComponentChild } from 'preact';
 import { render } from 'preact-render-to-string';
+import { bound } from '../shared/bound';
 import type { Sheet as SheetData } from '../sheet';
-import { Sheet } from './components';
+import { AnyBlock, Sheet } from './components';
 import paper from './paper.css';
 import style from './sheet.css';
 
@@ -11,11 +12,14 @@ export function html(sheets: readonly SheetData<string>[]): string {
   const [first] = sheets;
   const title = first?.title ?? '';
   if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />);
+  const set = bound(sheets);
   return page(
     `${title}: sheets`,
     <>
       <header class="sheet contents">
-        <h1>{title}</h1>
+        <h1>
+          <span class="sheet-title">{title}</span>
+        </h1>
         <nav aria-label="Sheets">
           <ol>
             {sheets.map(({ id, name }) => (
@@ -25,8 +29,9 @@ export function html(sheets: readonly SheetData<string>[]): string {
             ))}
           </ol>
         </nav>
+        {set.cautions && <AnyBlock block={set.cautions} id="contents-cautions" />}
       </header>
-      {sheets.map((sheet) => (
+      {set.sheets.map((sheet) => (
         <Sheet key={sheet.id} sheet={sheet} />
       ))}
     </>,

@@ -7,7 +7,8 @@ import type { Interaction } from './interaction';
 
 export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
   return (
-    <ul class="notes">
+    // biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list.
+    <ul class="notes" role="list">
       {notes.map((note, index) => (
         // biome-ignore lint/a11y/useKeyWithClickEvents: the button in it is what the keyboard reaches.
         <li key={`${note.code} ${index}`} class={`note note-${note.severity}`} onClick={act && (() => act.jump(note.place))}>

@@ -24,9 +24,14 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
         </p>
       )}
       <header class="sheet-head">
-        <p class="sheet-kind">{sheet.name}</p>
-        <h1>{sheet.title}</h1>
-        <ul class="sheet-facts">
+        {/* One heading, which says of which rig this is which sheet. */}
+        <h1>
+          <span class="sheet-kind">{sheet.name}</span>
+          <span class="between">: </span>
+          <span class="sheet-title">{sheet.title}</span>
+        </h1>
+        {/* biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list. */}
+        <ul class="sheet-facts" role="list">
           {headFacts(sheet).map((fact) => (
             <li key={fact}>{fact}</li>
           ))}
@@ -59,7 +64,7 @@ interface BlockProps<B> {
   readonly act?: Interaction;
 }
 
-function AnyBlock({ block, id, act }: BlockProps<Block>) {
+export function AnyBlock({ block, id, act }: BlockProps<Block>) {
   if (block.kind === 'table') return <Table block={block} id={id} act={act} />;
   return (
     <section class={`block block-${block.kind}`} aria-labelledby={id}>

@@ -3,4 +3,4 @@ export { failedSheet } from '../../failed';
 export { isEmpty, SHEET_IDS, SHEET_NAMES } from '../../sheet';
 export { allBoxes } from './boxes';
 export type { Interaction, Zooms } from './interaction';
-export { Sheet } from './Sheet';
+export { AnyBlock, Sheet } from './Sheet';
