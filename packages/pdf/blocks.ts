@@ -166,19 +166,41 @@ function cautions(block: CautionsBlock, { type, look, width, tag }: Setting): Co
   const between = look.text * BETWEEN;
   const part = (width - between * (look.beside - 1)) / look.beside;
   const all = tag.add('L');
-  const items = block.cautions.map((caution) => ({ ...caution, item: all.add('LI') }));
-  return rowsOf(
-    items.map(({ subject, text, item }) => ({
-      width: part,
-      stack: [
-        { text: settled(type, subject, look.text, part, true), fontSize: look.text, bold: true, tag: item.add('Lbl') },
-        { text: settled(type, text, look.text, part), fontSize: look.text, tag: item.add('LBody') },
-      ],
-      margin: [0, 0, 0, look.text * 0.6],
-    })),
-    between,
-    look.beside,
-  );
+  const items = block.cautions.map(({ subject, text }) => {
+    const item = all.add('LI');
+    const words = settled(type, text, look.text, part);
+    return {
+      lines: 2 + words.split('\n').length,
+      content: {
+        stack: [
+          { text: settled(type, subject, look.text, part, true), fontSize: look.text, bold: true, tag: item.add('Lbl') },
+          { text: words, fontSize: look.text, tag: item.add('LBody') },
+        ],
+        margin: [0, 0, 0, look.text * 0.6],
+      },
+    };
+  });
+  const columns = inColumns(items, look.beside).map((column) => ({ width: part, stack: column.map(({ content }) => content) }));
+  return [{ unbreakable: true, stack: [{ columns, columnGap: between }] }];
+}
+
+/** One after another down so many columns, none much longer than the others. */
+function inColumns<T extends { readonly lines: number }>(items: readonly T[], count: number): T[][] {
+  const columns: T[][] = [];
+  let left = items.reduce((sum, { lines }) => sum + lines, 0);
+  let column: T[] = [];
+  let height = 0;
+  for (const item of items) {
+    const share = left / (count - columns.length);
+    if (column.length > 0 && columns.length < count - 1 && height + item.lines / 2 > share) {
+      columns.push(column);
+      left -= height;
+      [column, height] = [[], 0];
+    }
+    column.push(item);
+    height += item.lines;
+  }
+  return [...columns, column];
 }
 
 /** So many beside each other, whole. */

@@ -12,6 +12,8 @@ export interface Look {
   readonly small: number;
   /** Above and below what stands in a row. */
   readonly padding: number;
+  /** Between columns of a table. */
+  readonly between: number;
   /** Above a block. */
   readonly gap: number;
   /** Of cautions and of lines to fill in, beside each other. */
@@ -20,7 +22,7 @@ export interface Look {
 
 /** On a `dense` sheet there is less white between things; the letters are as large. */
 export function look(scale: number, dense = false): Look {
-  const [padding, gap] = dense ? [1.2, 7] : [3.2, 15];
+  const [padding, gap] = dense ? [0.8, 5] : [3.2, 15];
   return {
     title: (dense ? 14 : 17) * scale,
     heading: (dense ? 10 : 11) * scale,
@@ -28,6 +30,7 @@ export function look(scale: number, dense = false): Look {
     // On a page that is set smaller, the small letters stay as they are.
     small: dense ? Math.max(7.5, 8 * scale) : 7.5 * scale,
     padding: padding * scale,
+    between: (dense ? 5 : 8.5) * scale,
     gap: gap * scale,
     beside: dense ? 3 : 2,
   };

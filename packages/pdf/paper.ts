@@ -9,8 +9,8 @@ export type Paper = (typeof PAPERS)[number];
 const SIZES_MM: Readonly<Record<Paper, Size>> = { A4: { width: 210, height: 297 }, Letter: { width: 215.9, height: 279.4 } };
 /** Drawings are made for so much. */
 const PRINTED_MM = 180;
-export const TOP_MM = 16;
-const BOTTOM_MM = 14;
+export const TOP_MM = 14;
+const BOTTOM_MM = 12;
 /** At the sides of a page that lies; home printers leave 6 mm white (common practice, no source). */
 const SIDE_OF_WIDE_MM = 15;
 

@@ -88,12 +88,15 @@ function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: number)
 }
 
 function headContent(
-  { id, name, title, facts: all, occasion = [], counts }: Sheet<string>,
+  { id, name, title, facts: all, occasion = [], counts, dense }: Sheet<string>,
   { type, look, width, tag }: Setting,
 ): ContentNode {
   const facts = [...occasion, ...all];
   const words = (text: string, size: number, bold = false) => type.fitted(type.settable(text), size, width, 6, bold);
   const heading = tag.add('H1');
+  // On one line where there is room for both, and every line counts.
+  const line = type.settable(`${facts.join(' · ')} · ${counts ? countWords(counts) : ''}.`);
+  const beside = dense === true && facts.length > 0 && counts !== undefined && type.width(line, look.text, true) <= width;
   return {
     stack: [
       {
@@ -107,10 +110,22 @@ function headContent(
         outlineText: name,
       },
       { text: words(title, look.title, true), fontSize: look.title, bold: true, tag: heading },
-      ...(facts.length > 0
+      ...(facts.length > 0 && !beside
         ? [{ text: words(facts.join(' · '), look.text), fontSize: look.text, color: MUTED, margin: [0, 2, 0, 0], tag: tag.add('P') }]
         : []),
-      ...(counts ? [{ text: `${countWords(counts)}.`, fontSize: look.text, bold: true, margin: [0, 2, 0, 0], tag: tag.add('P') }] : []),
+      ...(counts || beside
+        ? [
+            {
+              text: [
+                ...(beside ? [{ text: `${type.settable(facts.join(' · '))} · `, color: MUTED }] : []),
+                { text: counts ? `${countWords(counts)}.` : '', bold: true },
+              ],
+              fontSize: look.text,
+              margin: [0, 2, 0, 0],
+              tag: tag.add('P'),
+            },
+          ]
+        : []),
     ],
   };
 }

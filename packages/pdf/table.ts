@@ -3,7 +3,7 @@
  * so that what belongs together cannot come apart.
  */
 import type { Content, ContentNode } from 'pdfmake';
-import { heading, type Placed, placed, printed, type TableBlock, type TableRow, TICKS } from '#sheets/print';
+import { type Column, heading, type Placed, placed, printed, standsOut, type TableBlock, type TableRow, TICKS } from '#sheets/print';
 import { columnWidths, type Need } from './columns';
 import { ACCENT, LINE, type Look, MUTED } from './look';
 import { noteContent, noteLines } from './notes';
@@ -43,7 +43,7 @@ interface Laid {
 /** `need` is about what its headings and its first row take, in points. */
 export function tableContent(block: TableBlock, setting: Setting): { content: ContentNode; need: number } {
   const { look } = setting;
-  const gap = look.text;
+  const gap = look.between;
   const columns = laid(block, setting, gap);
   const tick = block.ticks ? tickWidth(block, setting) : 0;
   const sum = columns.reduce((all, column) => all + column.width + gap, tick ? tick + gap : 0) - gap;
@@ -138,7 +138,7 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
     column.map((part, index) => ({
       ...part,
       size: index === 0 ? look.text : look.small,
-      bold: index === 0 && (block.columns[at]?.names === true || part.number),
+      bold: index === 0 && standsOut(block.columns[at] as Column, block),
     })),
   );
   const needs = parts.map((column): Need => {
@@ -147,7 +147,9 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
       const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
       const strong = block.rows.some((row) => row.strong);
       const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
-      return [...measured, measure(title, type, look.small, true)];
+      // A heading may be broken between its words.
+      const { word } = measure(title, type, look.small, true);
+      return [...measured, { word, line: word }];
     });
     return {
       least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),

@@ -85,6 +85,8 @@ export interface Column extends Field {
   readonly number?: boolean;
   /** Names the row: its heading, to a screen reader. One column of a table at most. */
   readonly names?: boolean;
+  /** What somebody plugs, sets or switches by this table. */
+  readonly acted?: boolean;
   readonly under?: Field;
 }
 
@@ -148,6 +150,11 @@ export interface CautionsBlock extends Titled {
 /** The fields one by one, in the order of a row's cells. */
 export function fields(columns: readonly Column[]): Field[] {
   return columns.flatMap((column) => (column.under ? [column, column.under] : [column]));
+}
+
+/** Whether it stands out in its table: what is acted on; where that is not said, what names the row. */
+export function standsOut(column: Column, { columns }: Pick<TableBlock, 'columns'>): boolean {
+  return (columns.some(({ acted }) => acted) ? column.acted : column.names) ?? false;
 }
 
 /** `Gain (dB)`. */

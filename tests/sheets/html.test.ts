@@ -46,7 +46,7 @@ describe.each([
   it('is well formed', () => {
     expect(problems).toEqual([]);
     expect(text(all(document, 'title')[0] as Element)).toBe(`${list.title}: patch list`);
-    expect(all(document, 'h1').map(text).toEqual([`Patch list: ${list.title}`]);
+    expect(all(document, 'h1').map(text)).toEqual([`Patch list: ${list.title}`]);
   });
 
   it('has no script, nothing to load, and only elements and attributes of ours', () => {

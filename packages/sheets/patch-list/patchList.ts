@@ -1,14 +1,16 @@
 /** The first sheet: what is plugged in where, what leaves, what the house gets, and every lead. */
 import { type Checked, decibels, type Finding } from '#engine';
 import type { Settings } from '#rig';
+import { leadListOf } from '../leads/list';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
+import type { Draft } from '../shared/draft';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { houseRows, houseRule } from '../shared/house';
 import { inputRows } from '../shared/inputs';
-import { laidLeads } from '../shared/laid';
+import { leadNumbers } from '../shared/laid';
 import { packing } from '../shared/leads';
-import type { Counts, PatchList } from '../shared/model';
+import type { Counts, HouseRow, InputRow, OutputRow, PatchList } from '../shared/model';
 import { withNotes } from '../shared/notes';
 import { outputRows } from '../shared/outputs';
 
@@ -19,10 +21,17 @@ import { outputRows } from '../shared/outputs';
 export function patchList(checked: Checked, findings: readonly Finding[] = checked.findings): PatchList {
   const { rig } = checked;
   const context = contextOf(checked);
-  const inputs = inputRows(context);
-  const outputs = outputRows(context);
-  const house = houseRows(context);
-  const leads = laidLeads(context, [...inputs, ...house, ...outputs]);
+  const leads = leadListOf(checked, context);
+  const numbers = new Map(leads.map(({ joint, number }) => [joint, number]));
+  const numbered = <R extends Draft<InputRow | OutputRow | HouseRow>>(rows: readonly R[]) =>
+    rows.map((row) => {
+      const at = 'index' in row ? row.index : 0;
+      const line = context.linesOf(row.place).find(({ index }) => index === at);
+      return { ...row, leads: leadNumbers(context, line, numbers) };
+    });
+  const inputs = numbered(inputRows(context));
+  const outputs = numbered(outputRows(context));
+  const house = numbered(houseRows(context));
   return {
     title: titleOf(rig),
     facts: facts(rig.settings),
@@ -40,7 +49,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
 }
 
 export function gainRule({ headroomDb, marginDb }: Settings): string {
-  return `Gains that the rig does not state leave ${decibels(headroomDb)} above the usual level and ${decibels(marginDb)} above the loudest peak, whichever asks for less gain. They are a start: listen at the loudest moment of the sound check.`;
+  return `Gains that the rig does not state leave ${decibels(headroomDb)} above the usual level or ${decibels(marginDb)} above the loudest peak, whichever is less gain: a start.`;
 }
 
 export function counts(findings: readonly Finding[]): Counts {

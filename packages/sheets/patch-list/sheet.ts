@@ -1,7 +1,8 @@
-/** The patch list as a sheet: which tables, with which columns, in which order, under which words. */
+/** The patch list as a sheet: a line for each port, on one page where that can be; leads have a sheet of their own, and numbers here. */
 import { type Checked, type Finding, NOT_STATED } from '#engine';
-import type { HouseRow, InputRow, LeadRow, LeadTotal, OutputRow, PatchList, Row } from '../shared/model';
-import { houseName, inputName, leadName, outputName } from '../shared/rowNames';
+import type { HouseRow, InputRow, Note, OutputRow, PatchList, Row } from '../shared/model';
+import { bySeverity } from '../shared/notes';
+import { houseName, inputName, outputName } from '../shared/rowNames';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
 import { type Block, type Cell, type Column, type Field, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
 import { patchList } from './patchList';
@@ -11,15 +12,59 @@ export function patchSheet(checked: Checked, findings: readonly Finding[] = chec
   return patchSheetOf(patchList(checked, findings));
 }
 
-export function patchSheetOf(list: PatchList): Sheet {
-  const { inputs, outputs, house, leads, elsewhere, cautions } = list;
-  const something = inputs.length + outputs.length + house.length + leads.length > 0;
-  const blocks: Block[] = something
-    ? [inputTable(list), outputTable(list), ...(list.houseless ? [] : [houseTable(list)]), leadTable(list), packingTable(list)]
-    : [];
+export function patchSheetOf(all: PatchList): Sheet {
+  const list = withLeadNotes(all);
+  const { inputs, outputs, house, elsewhere } = list;
+  const something = inputs.length + outputs.length + house.length + list.leads.length > 0;
+  const cautions = list.cautions.map(({ subject, text }) => ({ subject, text: BRIEFLY[subject] ?? text }));
+  const blocks: Block[] = something ? [inputTable(list), outputTable(list), ...(list.houseless ? [] : [houseTable(list)])] : [];
   if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
   if (cautions.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions });
-  return { id: 'patch-list', name: SHEET_NAMES['patch-list'], title: list.title, facts: list.facts, counts: list.counts, blocks };
+  return {
+    id: 'patch-list',
+    name: SHEET_NAMES['patch-list'],
+    title: list.title,
+    facts: list.facts,
+    counts: list.counts,
+    dense: true,
+    blocks,
+  };
+}
+
+/** In few words, for the page one plugs by; the sheets of what is done say more. */
+const BRIEFLY: Readonly<Record<string, string>> = {
+  Ears: 'Nobody’s in and every level down while anything is plugged or switched. Play no louder than the music needs: what harms hearing gives no warning.',
+  'Phantom power': 'Plug first, then switch it on. Off, and a few seconds’ wait, before anything is unplugged.',
+  Radio:
+    'A frequency here is no permission: that is for the local radio regulator. Agree all of them with everybody there before you switch on.',
+  Mains: 'Where the venue’s electrician says. Never lift a mains earth. Something tingles: stop, and call a qualified electrician.',
+  Leads: 'Along edges, taped flat where people walk, ways out clear. The rules of the venue come first.',
+};
+
+function toldOfPlugs({ house, elsewhere }: PatchList): boolean {
+  return [...house.flatMap(({ findings }) => findings), ...elsewhere].some(({ code }) => code === 'house/replugged');
+}
+
+/** In a column that is headed 48 V, and has a line for each port. */
+function briefPhantom(words: string): string {
+  return words.replace('from the house', 'the house').replace('from us', 'ours').replace('on (shared switch)', 'on, shared');
+}
+
+/** What is wrong with a lead stands at the port or the line that it leads to. */
+function withLeadNotes(list: PatchList): PatchList {
+  const found = list.leads.filter(({ findings }) => findings.length > 0);
+  if (found.length === 0) return list;
+  const rows: readonly Row[] = [...list.inputs, ...list.house, ...list.outputs];
+  const notes = new Map<Row, Note[]>();
+  const elsewhere = [...list.elsewhere];
+  for (const lead of found) {
+    const row = [lead.place, ...lead.about].flatMap((place) => rows.find((each) => each.place === place) ?? [])[0];
+    if (row) notes.set(row, [...(notes.get(row) ?? []), ...lead.findings]);
+    else elsewhere.push(...lead.findings);
+  }
+  const noted = <R extends Row>(all: readonly R[]): R[] =>
+    all.map((row) => ({ ...row, findings: bySeverity([...row.findings, ...(notes.get(row) ?? [])]) }));
+  return { ...list, inputs: noted(list.inputs), outputs: noted(list.outputs), house: noted(list.house), elsewhere };
 }
 
 /** A field that knows where its value is in the model. */
@@ -64,18 +109,15 @@ function inputTable(list: PatchList): TableBlock {
       empty: 'Nothing is plugged into our gear yet.',
       remark: list.inputs.some((row) => row.gainDb !== undefined) ? list.gainRule : undefined,
       columns: [
-        { title: 'Port', names: true, of: (row) => row.port },
-        { title: 'Source', of: (row) => row.source, under: { title: 'By', of: (row) => row.by } },
+        { title: 'Port', names: true, acted: true, of: (row) => row.port },
+        { title: 'Source', of: (row) => row.source },
+        { title: 'By', of: (row) => row.by },
         { title: 'Taken', of: (row) => row.taken },
-        { title: 'Lead into the port', of: (row) => row.lead, under: { title: 'Length', of: (row) => row.length } },
-        {
-          title: 'Gain',
-          unit: 'dB',
-          number: true,
-          of: (row) => row.gainDb,
-          under: { title: 'Headroom', unit: 'dB', of: (row) => row.headroomDb },
-        },
-        { title: 'Phantom', of: (row) => row.phantom },
+        { title: 'Leads', of: (row) => row.leads },
+        ...(list.houseless ? [] : [{ title: 'House', of: (row: InputRow) => row.house }]),
+        { title: '48 V', acted: true, of: (row) => briefPhantom(row.phantom) },
+        { title: 'Gain', unit: 'dB', number: true, acted: true, of: (row) => row.gainDb },
+        { title: 'Headroom', unit: 'dB', number: true, of: (row) => row.headroomDb },
         { title: 'Level', unit: 'dBu', number: true, of: (row) => row.levelDbu ?? (row.unstated ? NOT_STATED : undefined) },
       ],
     },
@@ -91,10 +133,12 @@ function outputTable(list: PatchList): TableBlock {
       rows: list.outputs,
       empty: 'No mix leaves our gear yet.',
       columns: [
-        { title: 'Port', names: true, of: (row) => row.port },
-        { title: 'Mix', of: (row) => row.mix, under: { title: 'Width', of: (row) => row.width } },
+        { title: 'Port', names: true, acted: true, of: (row) => row.port },
+        { title: 'Mix', of: (row) => row.mix },
+        { title: 'Width', of: (row) => row.width },
         { title: 'For', of: (row) => row.listeners },
         { title: 'Way', of: (row) => row.way },
+        { title: 'Leads', of: (row) => row.leads },
       ],
     },
     (row) => base(row, outputName(row)),
@@ -108,56 +152,20 @@ function houseTable(list: PatchList): TableBlock {
       title: 'House lines',
       rows: list.house,
       empty: 'No line of the house is written here.',
-      remark: list.houseRule || undefined,
+      // Where a finding tells of it, once is enough.
+      remark: toldOfPlugs(list) ? undefined : list.houseRule || undefined,
       columns: [
-        { title: 'Line', names: true, of: (row) => row.number },
+        { title: 'Line', names: true, acted: true, of: (row) => row.number },
         { title: 'Label', of: (row) => row.label },
-        { title: 'The house gets', of: (row) => row.gets, under: { title: 'Taken from', of: (row) => row.from } },
-        { title: 'Signal', of: (row) => row.signal, under: { title: 'Phantom', of: (row) => row.phantom } },
-        { title: 'Our rig on it', of: (row) => row.touch, under: { title: 'Re-plugged', of: (row) => row.replugged } },
+        { title: 'The house gets', of: (row) => (row.gets === `ours: ${row.label}` ? 'ours' : row.gets) },
+        { title: 'Taken from', of: (row) => row.from },
+        { title: 'Signal', of: (row) => row.signal.replace(/ level$/, '') },
+        { title: 'Leads', of: (row) => row.leads },
+        { title: '48 V', acted: true, of: (row) => briefPhantom(row.phantom.replace(/^48 V /, '')) },
+        { title: 'Our rig on it', of: (row) => row.touch },
         { title: 'Loss', unit: 'dB', number: true, of: (row) => row.lossDb },
-        { title: 'The band brings', of: (row) => row.weBring, under: { title: 'The house brings', of: (row) => row.theyBring } },
       ],
     },
     (row) => base(row, houseName(row)),
-  );
-}
-
-function leadTable(list: PatchList): TableBlock {
-  return table<LeadRow>(
-    {
-      id: 'leads',
-      title: 'Leads',
-      rows: list.leads,
-      empty: 'No lead is needed yet.',
-      remark: list.leads.some((row) => row.unfinished)
-        ? `A length is known where both ends have a place: write "at …" for performers and gear${list.houseless ? '' : ', and for the house'}.`
-        : undefined,
-      columns: [
-        { title: 'Carries', names: true, of: (row) => row.carries },
-        { title: 'From', of: (row) => row.from, under: { title: 'From plug', of: (row) => row.fromEnd } },
-        { title: 'To', of: (row) => row.to, under: { title: 'To plug', of: (row) => row.toEnd } },
-        { title: 'Kind', of: (row) => row.kind },
-        { title: 'Length', of: (row) => row.length },
-      ],
-    },
-    (row) => base(row, leadName(row)),
-  );
-}
-
-function packingTable(list: PatchList): TableBlock {
-  return table<LeadTotal>(
-    {
-      id: 'packing',
-      title: 'Leads to pack',
-      rows: list.packing,
-      empty: 'No lead of ours is needed yet.',
-      columns: [
-        { title: 'Number', number: true, of: (row) => row.count },
-        { title: 'Lead', names: true, of: (row) => row.kind },
-        { title: 'Length', of: (row) => row.length },
-      ],
-    },
-    ({ key }) => ({ key, about: [], findings: [] }),
   );
 }

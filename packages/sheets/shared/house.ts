@@ -20,6 +20,7 @@ import { alike } from './alike';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
 import { tenth } from './figures';
+import { UNNUMBERED } from './laid';
 import { compareText } from './leads';
 import type { HouseRow } from './model';
 import { legs, signalWords } from './path';
@@ -52,6 +53,7 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
   const source = rig.sources.get(takes?.id ?? '');
   return {
     key: run.number,
+    ...UNNUMBERED,
     place: run.place,
     about: about(run.place, takes?.id, source?.by, ...named(steps)),
     unfinished: !run.ownMic && (takes === undefined || !whole),

@@ -1,9 +1,10 @@
 /** What lands on inputs of ours, port by port; and what is not plugged in yet. */
-import { type Arrival, arrives, isUnstated, type Joint, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
+import { type Arrival, arrives, isUnstated, type Joint, type Line, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
 import type { InputRun, Source } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named } from './draft';
 import { tenth, whole, wholeDown } from './figures';
+import { UNNUMBERED } from './laid';
 import { DO_NOT_PLUG_IN, leadKind, lengthWords, wiringOf } from './leads';
 import type { InputRow } from './model';
 import { legs, portOrder, signalWords } from './path';
@@ -30,6 +31,19 @@ export function inputRows(context: Context): Draft<InputRow>[] {
   return distinct<InputRow>([...landed, ...loose]);
 }
 
+/** The house’s lines that get the same signal: of one with two channels, the same side. */
+function houseLines(context: Context, line: Line | undefined): string {
+  if (!line?.signal) return '';
+  return context.checked.rig.house
+    .filter((run) =>
+      context
+        .linesOf(run.id)
+        .some((other) => other.signal === line.signal && (!other.channel || !line.channel || other.channel === line.channel)),
+    )
+    .map(({ number }) => number)
+    .join(', ');
+}
+
 function landedRow(context: Context, run: InputRun, portId: string, index: number): Draft<InputRow> {
   const { checked } = context;
   const { rig, network } = checked;
@@ -44,6 +58,9 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
   const steps = run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []);
   return {
     key: `${gear?.name ?? ''}.${portId}`,
+    ...UNNUMBERED,
+    index,
+    house: run.takes ? houseLines(context, line) : '',
     place: run.place,
     about: about(run.place, run.takes?.id, source?.by, ...named(steps)),
     unfinished: !gear || !port || run.takes === undefined || !lands,
@@ -63,6 +80,9 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
 function looseRow(context: Context, source: Source): Draft<InputRow> {
   return {
     key: source.id,
+    ...UNNUMBERED,
+    index: 0,
+    house: '',
     place: source.place,
     about: source.by ? [source.place, source.by] : [source.place],
     unfinished: true,

@@ -45,6 +45,12 @@ export interface InputRow extends Row {
   readonly written: string;
   readonly source: string;
   readonly by: string;
+  /** Which of its run’s lines it is, from 0. */
+  readonly index: number;
+  /** The leads on its way, by their numbers: `3, 4`. */
+  readonly leads: string;
+  /** The house’s lines that get the same: `4`. */
+  readonly house: string;
   /** Where it is taken: `Y-lead`, `Bass DI thru`, `direct`. */
   readonly taken: string;
   /** The lead that goes into the port: `XLR lead, balanced`, `XLR female to 6.35 mm TRS jack, balanced`. Empty inside a machine. */
@@ -66,6 +72,9 @@ export interface InputRow extends Row {
 /** A side of a mix on an output of ours. */
 export interface OutputRow extends Row {
   readonly port: string;
+  /** As for inputs. */
+  readonly index: number;
+  readonly leads: string;
   readonly written: string;
   readonly mix: string;
   /** `mono`, `stereo`, `left`, `right`. */
@@ -79,6 +88,8 @@ export interface OutputRow extends Row {
 /** A channel on the house's desk. */
 export interface HouseRow extends Row {
   readonly number: string;
+  /** The leads on its way, by their numbers. */
+  readonly leads: string;
   readonly label: string;
   /** `own mic`, `ours: Lead vocal`, `their own: Handheld`, `our mix: Tracks`. */
   readonly gets: string;

@@ -3,6 +3,7 @@ import { hertz, type Line, list, type Socket, socket, socketName } from '#engine
 import type { HouseRun, Mix, OutputRun, Piece, Port } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
+import { UNNUMBERED } from './laid';
 import type { OutputRow } from './model';
 import { onAir, portOrder } from './path';
 
@@ -30,7 +31,7 @@ export function outputRows(context: Context): Draft<OutputRow>[] {
   return distinct<OutputRow>([...leaving, ...stuck, ...without]);
 }
 
-const EMPTY = { unfinished: true, port: 'no output yet', written: '', width: '', way: '' };
+const EMPTY = { ...UNNUMBERED, index: 0, unfinished: true, port: 'no output yet', written: '', width: '', way: '' };
 
 function leavingRow(context: Context, run: OutputRun, portId: string, index: number): Draft<OutputRow> {
   const { rig } = context.checked;
@@ -43,6 +44,8 @@ function leavingRow(context: Context, run: OutputRun, portId: string, index: num
   const ended = line !== undefined && (line.open.length > 0 || line.joints.length > 0);
   return {
     key: `${gear?.name ?? ''}.${portId}`,
+    ...UNNUMBERED,
+    index,
     place: run.place,
     about: about(run.place, mix?.id, ...(mix?.for ?? []), ...named(steps), ...named(packs)),
     unfinished: !gear || !port || !mix || !ended || (!mix.house && mix.for.length === 0),

@@ -2,7 +2,7 @@
 /** A table with a caption; each row with its findings is a body of its own. */
 import type { JSX } from 'preact';
 import type { Place } from '#rig';
-import { type Column, type Field, heading, placed, type TableBlock, type TableRow } from '../../sheet';
+import { type Column, type Field, heading, placed, standsOut, type TableBlock, type TableRow } from '../../sheet';
 import { nameOf, printed } from '../words';
 import { boxesOf } from './boxes';
 import type { Interaction, Ticks } from './interaction';
@@ -48,7 +48,7 @@ export function Table({ block, id, act }: TableProps) {
               </th>
             )}
             {columns.map((column) => (
-              <th key={column.title} role="columnheader" scope="col" class={cellClass(column)}>
+              <th key={column.title} role="columnheader" scope="col" class={cellClass(column, false)}>
                 <Heading field={column} />
                 {column.under && (
                   <span class="under">
@@ -137,7 +137,7 @@ function Entry({ row, step, box, block, act }: EntryProps) {
           </td>
         )}
         {columns.map((column, index) => (
-          <Cell key={column.title} row={row} column={column} at={parts[index]?.[0]?.index ?? 0} />
+          <Cell key={column.title} row={row} column={column} at={parts[index]?.[0]?.index ?? 0} acted={standsOut(column, block)} />
         ))}
       </tr>
       {findings.length > 0 && (
@@ -188,7 +188,14 @@ function goTo(place: Place, act: Interaction): JSX.HTMLAttributes<HTMLTableRowEl
   };
 }
 
-function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Column; readonly at: number }) {
+interface CellProps {
+  readonly row: TableRow;
+  readonly column: Column;
+  readonly at: number;
+  readonly acted: boolean;
+}
+
+function Cell({ row, column, at, acted }: CellProps) {
   const main = printed(row.cells[at]);
   const under = column.under && printed(row.cells[at + 1]);
   const content = (
@@ -211,7 +218,7 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
       )}
     </>
   );
-  const classes = `${cellClass(column)}${main === '' && !under ? ' nothing' : ''}`;
+  const classes = `${cellClass(column, acted)}${main === '' && !under ? ' nothing' : ''}`;
   if (column.names) {
     return (
       <th role="rowheader" scope="row" class={classes}>
@@ -226,6 +233,6 @@ function Cell({ row, column, at }: { readonly row: TableRow; readonly column: Co
   );
 }
 
-function cellClass(column: Column): string {
-  return isNumber(column) ? 'cell number' : 'cell';
+function cellClass(column: Column, acted: boolean): string {
+  return ['cell', isNumber(column) && 'number', acted && 'acted'].filter(Boolean).join(' ');
 }
