@@ -103,7 +103,7 @@ function picture(block: DrawingBlock, setting: Setting, taken: number): ContentN
   const room = height - headHeight(block, setting) - setting.look.gap;
   const scaleIn = (high: number) => Math.min(1, width / mm(drawing.width), high / mm(drawing.height));
   const beside = scaleIn(room - taken);
-  const scale = beside >= STILL_READ * scaleIn(room) ? beside : scaleIn(room);
+  const scale = (beside >= STILL_READ * scaleIn(room) ? beside : scaleIn(room)) * setting.drawings;
   return {
     svg: svgFile(settableDrawing(drawing, type), type.settable(title), type.settable(description)),
     width: mm(drawing.width) * scale,
@@ -164,7 +164,8 @@ function notes(block: NotesBlock, { type, look, width, tag }: Setting): Content[
 
 function cautions(block: CautionsBlock, { type, look, width, tag }: Setting): Content[] {
   const between = look.text * BETWEEN;
-  const part = (width - between * (look.beside - 1)) / look.beside;
+  const beside = Math.min(look.beside, block.cautions.length);
+  const part = (width - between * (beside - 1)) / beside;
   const all = tag.add('L');
   const items = block.cautions.map(({ subject, text }) => {
     const item = all.add('LI');
@@ -180,7 +181,7 @@ function cautions(block: CautionsBlock, { type, look, width, tag }: Setting): Co
       },
     };
   });
-  const columns = inColumns(items, look.beside).map((column) => ({ width: part, stack: column.map(({ content }) => content) }));
+  const columns = inColumns(items, beside).map((column) => ({ width: part, stack: column.map(({ content }) => content) }));
   return [{ unbreakable: true, stack: [{ columns, columnGap: between }] }];
 }
 

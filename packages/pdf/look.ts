@@ -22,7 +22,7 @@ export interface Look {
 
 /** On a `dense` sheet there is less white between things; the letters are as large. */
 export function look(scale: number, dense = false): Look {
-  const [padding, gap] = dense ? [0.8, 5] : [3.2, 15];
+  const [padding, gap] = dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
   return {
     title: (dense ? 14 : 17) * scale,
     heading: (dense ? 10 : 11) * scale,

@@ -25,6 +25,15 @@ export interface PdfOptions {
 
 /** What is meant for one page is set smaller until it is one; nothing on it is smaller than 7.5 pt, which is still read easily. */
 const SCALES = [1, 0.94, 7.5 / 8.5] as const;
+/** And what is drawn on it, after the letters. */
+const DRAWN = [1, 0.92, 0.85, 0.78] as const;
+
+interface Scale {
+  readonly text: number;
+  readonly drawings: number;
+}
+
+const WHOLE: Scale = { text: 1, drawings: 1 };
 
 /** Real text in embedded type; the same sheets give the same bytes. A sheet that cannot be set says so in its place. */
 export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], options: PdfOptions): Promise<Uint8Array> {
@@ -44,14 +53,20 @@ export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], 
 async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }: PdfOptions): Promise<Uint8Array> {
   const type = press.type();
   const set = bound(sheets);
-  const made = set.sheets.map((sheet) => setSheet(sheet, type, paper, sheet.dense ? scaleFor(press, sheet, type, paper) : 1));
+  const made = set.sheets.map((sheet) => setSheet(sheet, type, paper, sheet.dense ? scaleFor(press, sheet, type, paper) : WHOLE));
   const front = made.length > 1 ? frontOf(made, set.cautions, type, paper) : undefined;
   return press.bytes(document(front ? [front, ...made] : made, type, paper));
 }
 
-function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): number {
+function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Scale {
+  const smallest = SCALES.at(-1) ?? 1;
+  const drawn = sheet.blocks.some(({ kind }) => kind === 'drawing');
+  const scales = [
+    ...SCALES.map((text) => ({ text, drawings: 1 })),
+    ...(drawn ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings })) : []),
+  ];
   // It may not fit on one: then it is to be read easily.
-  return SCALES.find((scale) => press.pages(document([setSheet(sheet, type, paper, scale)], type, paper)) === 1) ?? 1;
+  return scales.find((scale) => press.pages(document([setSheet(sheet, type, paper, scale)], type, paper)) === 1) ?? WHOLE;
 }
 
 /** What the head of a sheet takes, in lines of its title: a little more than it mostly does. */
@@ -69,13 +84,13 @@ interface SetSheet {
   readonly draft?: { readonly words: string; readonly tag: Tag };
 }
 
-function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: number): SetSheet {
+function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: Scale): SetSheet {
   const wide = lies(sheet.blocks.flatMap((block) => (block.kind === 'drawing' ? [block.drawing] : [])));
   const { width, height } = areaOf(paper, wide);
   const tag = new Tag('Sect');
   const words = draftWords(sheet);
   const draft = words === undefined ? undefined : { words, tag: tag.add('P') };
-  const setting: Setting = { type, look: look(scale, sheet.dense), width, height, tag, sheet: sheet.id };
+  const setting: Setting = { type, look: look(scale.text, sheet.dense), width, height, tag, drawings: scale.drawings, sheet: sheet.id };
   type.missed = false;
   const head = headContent(sheet, setting);
   const blocks: Content[] = sheet.blocks.map((block, index) =>
@@ -137,7 +152,7 @@ function frontOf(set: readonly SetSheet[], cautions: CautionsBlock | undefined, 
   const { title, occasion, fingerprint, draft, facts } = first.sheet;
   const counts = set.find(({ sheet }) => sheet.counts)?.sheet.counts;
   const blocks = cautions ? [cautions] : [];
-  const front = setSheet({ id: FRONT, name: CONTENTS, title, occasion, fingerprint, draft, facts, counts, blocks }, type, paper, 1);
+  const front = setSheet({ id: FRONT, name: CONTENTS, title, occasion, fingerprint, draft, facts, counts, blocks }, type, paper, WHOLE);
   const { text, padding, gap } = look(1);
   const list = new Tag('TOC');
   // Before what stands below it.

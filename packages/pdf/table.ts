@@ -22,6 +22,8 @@ export interface Setting {
   readonly height: number;
   /** What all of it belongs to. */
   readonly tag: Tag;
+  /** Drawings are set in this part of their size. */
+  readonly drawings: number;
   /** The sheet's id. */
   readonly sheet: string;
 }
@@ -141,24 +143,27 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
       bold: index === 0 && standsOut(block.columns[at] as Column, block),
     })),
   );
-  const needs = parts.map((column): Need => {
-    const widths = column.flatMap((part, index) => {
-      const title = headWords(part, index);
-      const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
-      const strong = block.rows.some((row) => row.strong);
-      const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
-      // A heading may be broken between its words.
-      const { word } = measure(title, type, look.small, true);
-      return [...measured, { word, line: word }];
+  /** Where there is little room, headings are broken between their words before what stands in rows is. */
+  const needs = (broken: boolean) =>
+    parts.map((column): Need => {
+      const widths = column.flatMap((part, index) => {
+        const title = measure(headWords(part, index), type, look.small, true);
+        const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
+        const strong = block.rows.some((row) => row.strong);
+        const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
+        return [...measured, broken ? { ...title, line: title.word } : title];
+      });
+      return {
+        least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),
+        most: Math.max(look.text * 2, ...widths.map(({ line }) => line)),
+        number: column.every(({ number }) => number),
+      };
     });
-    return {
-      least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),
-      most: Math.max(look.text * 2, ...widths.map(({ line }) => line)),
-      number: column.every(({ number }) => number),
-    };
-  });
   const taken = gap * (parts.length - 1) + (block.ticks ? tickWidth(block, setting) + gap : 0);
-  const widths = columnWidths(needs, width - taken);
+  const room = width - taken;
+  const whole = needs(false);
+  const fits = whole.reduce((sum, { most }) => sum + most, 0) <= room;
+  const widths = columnWidths(fits ? whole : needs(true), room);
   return parts.map((column, index) => ({
     parts: column,
     width: widths[index] ?? 0,

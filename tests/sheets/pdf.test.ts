@@ -34,7 +34,13 @@ interface Page {
   readonly width: number;
   readonly height: number;
   /** Where each piece of text is, in points from the left and from below. */
-  readonly pieces: readonly { readonly text: string; readonly x: number; readonly y: number; readonly width: number }[];
+  readonly pieces: readonly {
+    readonly text: string;
+    readonly x: number;
+    readonly y: number;
+    readonly width: number;
+    readonly size: number;
+  }[];
 }
 
 /** Text without its spaces: where a line breaks, there is none. */
@@ -45,7 +51,9 @@ async function read(bytes: Uint8Array) {
     const page = await document.getPage(number);
     const { items } = await page.getTextContent();
     const pieces = items.flatMap((item) =>
-      'str' in item ? [{ text: item.str, x: item.transform[4] as number, y: item.transform[5] as number, width: item.width }] : [],
+      'str' in item
+        ? [{ text: item.str, x: item.transform[4] as number, y: item.transform[5] as number, width: item.width, size: item.height }]
+        : [],
     );
     const [, , width = 0, height = 0] = page.view;
     pages.push({ text: bare(pieces.map(({ text }) => text).join('')), width, height, pieces });
@@ -188,10 +196,43 @@ describe('pages', () => {
     expect(at).toBe(pages.length);
   });
 
-  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig'])('of the house sheet of %s: one', async (name) => {
-    const sheets = (await made(join(EXAMPLES, name))).filter(({ id }) => id === 'house');
-    expect(sheets).toHaveLength(1);
-    for (const paper of ['A4', 'Letter'] as const) expect((await read(await sheetsPdf(press, sheets, { paper }))).pages).toHaveLength(1);
+  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig'])('of the house sheet and of the patch list of %s: one', async (name) => {
+    const sheets = await made(join(EXAMPLES, name));
+    for (const id of ['house', 'patch-list']) {
+      const one = sheets.filter((sheet) => sheet.id === id);
+      expect(one).toHaveLength(1);
+      for (const paper of ['A4', 'Letter'] as const) {
+        const { pages } = await read(await sheetsPdf(press, one, { paper }));
+        expect([id, paper, pages.length]).toEqual([id, paper, 1]);
+        // What is smaller is not read easily.
+        for (const { text, size } of pages[0]?.pieces ?? []) if (text.trim()) expect([text, size >= 7.49]).toEqual([text, true]);
+      }
+    }
+  });
+
+  test('of the patch list of the ten have a line for each port, and bold is what is plugged, set or switched', async () => {
+    const [sheet] = (await made(join(EXAMPLES, 'ten.rig'))).filter(({ id }) => id === 'patch-list');
+    const { pages } = await read(await sheetsPdf(press, sheet ? [sheet] : [], { paper: 'A4' }));
+    const pieces = pages[0]?.pieces ?? [];
+    const inputs = sheet?.blocks.find((block): block is TableBlock => block.kind === 'table' && block.id === 'inputs');
+    const at = (title: string) => placed(inputs?.columns ?? []).findIndex(([part]) => part?.field.title === title);
+    const wide = (text: string, bold: boolean) => press.type().width(text, 10, bold);
+    expect(inputs?.rows.length).toBe(18);
+    for (const row of inputs?.rows ?? []) {
+      const line = pieces.find(({ text }) => text === row.cells[at('Port')]);
+      const cells = row.cells.map(printed).filter(Boolean);
+      const beside = pieces.filter(({ y, text }) => text.trim() && Math.abs(y - (line?.y ?? 0)) < 0.5).sort((a, b) => a.x - b.x);
+      expect(beside.map(({ text }) => text)).toEqual(cells);
+      for (const { text, width, size } of beside) {
+        const column = row.cells.map(printed).indexOf(text);
+        const acted = inputs?.columns[column]?.acted ?? false;
+        if (wide(text, true) !== wide(text, false))
+          expect([text, Math.abs(width - (wide(text, true) * size) / 10) < Math.abs(width - (wide(text, false) * size) / 10)]).toEqual([
+            text,
+            acted,
+          ]);
+      }
+    }
   });
 
   test('have the headings again, and rows with their findings whole', async () => {

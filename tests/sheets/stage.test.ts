@@ -2,14 +2,18 @@
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it } from 'vitest';
+import { Press } from '../../packages/pdf/press';
+import { sheetsPdf } from '../../packages/pdf/sheets';
 import type { Drawing } from '../../packages/sheets/drawing';
 import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { generateRig } from '../generate';
 import { cases } from '../thorough';
-import { troubles } from './drawings';
+import { boundsOf, overlap, troubles } from './drawings';
 import { analyse, analyseText, here } from './load';
 
+const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
 const examples = join(import.meta.dirname, '../../examples');
 const sheetOf = async (text: string) => stageSheet((await analyseText(text)).checked);
 
@@ -26,6 +30,17 @@ function rowsOf({ blocks }: ReturnType<typeof stageSheet>) {
 
 const texts = ({ shapes }: Drawing) => shapes.flatMap((shape) => (shape.kind === 'words' ? [shape.text] : []));
 
+/** Words that a lead runs through, and paper laid over leads to make room for words. */
+function cutBy({ shapes }: Drawing): string[] {
+  const leads = shapes.filter((shape) => shape.kind === 'path' && /^(one|\d+) leads?: /.test(shape.label ?? '')).map(boundsOf);
+  return shapes.flatMap((shape) => {
+    if (shape.kind === 'box' && shape.fill === 'paper' && shape.stroke === undefined) return ['a white box'];
+    if (shape.kind !== 'words' || /^\d+$/.test(shape.text)) return [];
+    const words = boundsOf(shape);
+    return leads.some((lead) => overlap(words, { ...lead, right: lead.right + 0.02, bottom: lead.bottom + 0.02 })) ? [shape.text] : [];
+  });
+}
+
 describe('every example', () => {
   const rigs = [
     ...readdirSync(examples)
@@ -37,7 +52,11 @@ describe('every example', () => {
   it.each(rigs)('%s is drawn inside its frame, with no words on others', async (path) => {
     const { checked } = await analyse(path);
     const sheet = stageSheet(checked);
-    for (const block of sheet.blocks) if (block.kind === 'drawing') expect(troubles(block.drawing)).toEqual([]);
+    for (const block of sheet.blocks) {
+      if (block.kind !== 'drawing') continue;
+      expect(troubles(block.drawing)).toEqual([]);
+      expect(cutBy(block.drawing)).toEqual([]);
+    }
     expect(JSON.stringify(stageSheet(checked))).toBe(JSON.stringify(sheet));
   });
 
@@ -78,9 +97,10 @@ output iface.1  carries ada  via pack
       [4, 'Interface', 'Interface, eight microphone inputs', undefined, '2 m to the left', 4.5, '2 m from the left'],
       [undefined, 'Spare amplifier', 'Headphone amplifier', undefined, 'place not said', undefined, undefined],
       [6, 'Hall', 'Audience microphone', undefined, '3.5 m to the right', 0.2, '0.5 m from the right'],
-      [7, 'House’s stage box', '1 line', undefined, '4 m to the left', 0.5, '0 m from the left'],
+      [7, 'House’s stage box', 'one line', undefined, '4 m to the left', 0.5, '0 m from the left'],
+      [8, 'Mains', 'one socket', 'for Interface', '2 m to the left', 4.5, '2 m from the left'],
     ]);
-    expect(rowsOf(sheet).map((row) => row.unfinished)).toEqual([false, false, true, false, true, false, false]);
+    expect(rowsOf(sheet).map((row) => row.unfinished)).toEqual([false, false, true, false, true, false, false, false]);
   });
 
   it('is drawn to scale, with the performers’ left on the right and the audience below', () => {
@@ -104,29 +124,32 @@ output iface.1  carries ada  via pack
     expect(audience?.kind === 'words' && audience.y).toBeGreaterThan(stage.y + stage.height);
   });
 
-  it('lays each lead across and back: as much of it as the list of leads reckons', async () => {
+  it('says who plays what, on which of the house’s lines, and names the interface, the house’s box and the mains', () => {
+    expect(texts(drawing)).toEqual(
+      expect.arrayContaining(['Ada', 'Voice', 'house 1', 'Bo', 'Horn', 'Interface', 'House’s stage box', 'Mains', 'one socket']),
+    );
+    expect(texts(drawing)).toContain('microphone, on a stand if wanted');
+  });
+
+  it('lays each lead at right angles, as far as it reaches and no shorter than across and back', async () => {
     const { checked } = await analyseText(RIG);
-    const pairs = new Map<string, number>();
-    for (const { lead, fromAt, toAt } of checked.leads) {
-      if (!lead || !fromAt || !toAt) continue;
-      const length = Math.abs(fromAt.x - toAt.x) + Math.abs(fromAt.y - toAt.y);
-      if (length > 0) pairs.set(JSON.stringify([fromAt, toAt]), length);
-    }
-    // Voice to the interface and to the house, horn and hall to the interface; the pack's lead lies with the voice's.
     const mmPerM = 1000 / Number(/1 : (\d+)/.exec(texts(drawing).join('\n'))?.[1]);
-    const drawn = drawing.shapes.reduce((sum, shape) => {
-      if (shape.kind !== 'path' || !shape.label?.includes('lead')) return sum;
+    let drawn = 0;
+    for (const shape of drawing.shapes) {
+      if (shape.kind !== 'path' || !shape.label?.includes('lead')) continue;
       const [[x1, y1], [x2, y2]] = shape.points as [[number, number], [number, number]];
       expect(x1 === x2 || y1 === y2).toBe(true);
-      const count = Number(/^(\d+)/.exec(shape.label)?.[1] ?? 1);
-      return sum + count * (Math.abs(x1 - x2) + Math.abs(y1 - y2));
-    }, 0);
-    const once = [...pairs.entries()].reduce((sum, [ends, length]) => {
-      const count = checked.leads.filter(({ lead, fromAt, toAt }) => lead && JSON.stringify([fromAt, toAt]) === ends).length;
-      return sum + count * length;
-    }, 0);
-    expect(once).toBeGreaterThan(10);
-    expect(drawn / mmPerM).toBeCloseTo(once, 1);
+      drawn += Number(/^(\d+)/.exec(shape.label)?.[1] ?? 1) * (Math.abs(x1 - x2) + Math.abs(y1 - y2));
+    }
+    const laid = checked.leads.filter(({ lead, fromAt, toAt }) => lead && fromAt && toAt && (fromAt.x !== toAt.x || fromAt.y !== toAt.y));
+    const least = laid.reduce(
+      (sum, { fromAt, toAt }) => sum + Math.abs((fromAt?.x ?? 0) - (toAt?.x ?? 0)) + Math.abs((fromAt?.y ?? 0) - (toAt?.y ?? 0)),
+      0,
+    );
+    const most = laid.reduce((sum, { lengthM, ownM }) => sum + (lengthM ?? ownM ?? 0), 0);
+    expect(laid.length).toBeGreaterThan(3);
+    expect(drawn / mmPerM).toBeGreaterThan(least - 0.1);
+    expect(drawn / mmPerM).toBeLessThan(most);
   });
 
   it('names what has no place, and cautions about leads underfoot', () => {
@@ -175,6 +198,36 @@ it('keeps twelve people on a small stage apart, each with a number and all names
   }
 });
 
+it.each(['first', 'choir', 'street', 'ten'])(
+  'leads nothing through anybody in %s, and all of it is on one page',
+  async (name) => {
+    const { checked } = await analyse(join(examples, `${name}.rig`));
+    const sheet = stageSheet(checked);
+    const drawing = drawingOf(sheet);
+    const dots = drawing.shapes.flatMap((shape) =>
+      shape.kind === 'dot' && shape.place?.startsWith('performer:') && shape.radius > 3 ? [shape] : [],
+    );
+    const mmPerM = 1000 / Number(/1 : (\d+)/.exec(texts(drawing).join('\n'))?.[1]);
+    const ends = (x: number, y: number, points: readonly (readonly [number, number])[]) =>
+      points.some(([px, py]) => Math.hypot(px - x, py - y) < 0.4 * mmPerM);
+    const through = dots.flatMap(({ x, y, label }) =>
+      drawing.shapes.flatMap((shape) => {
+        if (shape.kind !== 'path' || !/^(one|\d+) leads?: /.test(shape.label ?? '') || ends(x, y, shape.points)) return [];
+        const { left, right, top, bottom } = boundsOf(shape);
+        const away = Math.hypot(Math.max(0, left - x, x - right), Math.max(0, top - y, y - bottom));
+        return away < 0.3 * mmPerM ? [`${label}: ${shape.label}`] : [];
+      }),
+    );
+    expect(dots.length).toBeGreaterThan(1);
+    expect(through).toEqual([]);
+    for (const paper of ['A4', 'Letter'] as const) {
+      const file = await sheetsPdf(press, [sheet], { paper });
+      expect((await getDocument({ data: file, verbosity: 0 }).promise).numPages).toBe(1);
+    }
+  },
+  60_000,
+);
+
 it('draws nothing and says so where there is nothing', async () => {
   expect((await sheetOf('rig "Bare"\n')).blocks).toEqual([]);
 });
@@ -209,7 +262,7 @@ it('stays whole wherever things stand', async () => {
         const text = `rig "Random"\n${stage ? `  stage ${stage[0]} m by ${stage[1]} m\n` : ''}gear iface is interface-8-mic at ${iface[0]} m, ${iface[1]} m\nhouse at ${house[0]} m, ${house[1]} m\n${lines.join('\n')}\n`;
         const sheet = await sheetOf(text);
         expect(troubles(drawingOf(sheet))).toEqual([]);
-        expect(rowsOf(sheet)).toHaveLength(people.length + 1 + (people.length > 0 ? 1 : 0));
+        expect(rowsOf(sheet)).toHaveLength(people.length + 2 + (people.length > 0 ? 1 : 0)); // The interface and its mains; the house where it has lines.
       },
     ),
     { numRuns: cases(30, 10) },

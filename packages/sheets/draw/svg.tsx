@@ -7,6 +7,7 @@ import { render } from 'preact-render-to-string';
 import type { Place } from '#rig';
 import type { Box, Drawing, Path, Role, Shape, Words } from '../drawing';
 import type { Interaction } from '../render/components/interaction';
+import { isMeasured, widthOf } from './words';
 
 interface SvgProps {
   readonly drawing: Drawing;
@@ -34,8 +35,8 @@ const FILE_COLOURS: Readonly<Record<Role, string>> = {
 };
 const onPaper: Paint = (role) => FILE_COLOURS[role];
 
-/** Narrower than the type that words were reckoned for, or as wide. */
-const FILE_FONTS = "'DejaVu Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif";
+/** The type that words were measured in comes first; in any other they are given as much room. */
+const FILE_FONTS = "'DejaVu Sans Condensed', 'DejaVu Sans', 'Segoe UI', 'Helvetica Neue', Arial, sans-serif";
 
 /** A thin line is hard to hit: around it this much in mm counts as well. */
 const REACH_MM = 2;
@@ -244,6 +245,8 @@ function Text({ words, paint }: { readonly words: Words; readonly paint: Paint }
       font-size={short(words.size)}
       font-weight={words.bold ? 600 : undefined}
       text-anchor={words.anchor === 'start' ? undefined : words.anchor}
+      // In whatever type it is shown, it takes the room that it was measured for.
+      {...(isMeasured(words.text) && { textLength: short(widthOf(words.text, words.size, words.bold)), lengthAdjust: 'spacingAndGlyphs' })}
       fill={paint(words.role ?? 'ink')}
     >
       {legal(words.text)}

@@ -1,34 +1,44 @@
 /**
- * Words in a drawing, made to fit. Which type they are set in is not known here, so widths are reckoned for a wide sans serif
- * (DejaVu Sans is one): in others they come out narrower, never wider.
+ * Words in a drawing, made to fit: measured with the type that is shipped. Whoever draws them in another gives them as much room
+ * (`textLength` in SVG). A character that the type has not is reckoned wide.
  */
 import stringWidth from 'string-width';
 import type { Words } from '../drawing';
 import { graphemes } from '../shared/graphemes';
+import { BOLD, REGULAR } from './metrics';
 
-const NARROW = /[ijl.,:;'|!()[\]/ ftr-]/;
-const WIDE = /[mwMW@%—…→−]/;
-/** Drawings ask for the same few characters thousands of times. */
-const known = new Map<string, number>();
-const MOST_KNOWN = 4096;
+function read(runs: typeof REGULAR): ReadonlyMap<string, number> {
+  return new Map(
+    runs.flatMap(([from, widths]) =>
+      widths.split(' ').map((width, at) => [String.fromCodePoint(from + at), Number(width) / 1000] as const),
+    ),
+  );
+}
+
+const widths = { regular: read(REGULAR), bold: read(BOLD) };
 
 /** Of one line, in the unit of `size`. */
 export function widthOf(text: string, size: number, bold = false): number {
   let em = 0;
-  for (const letter of graphemes(text)) em += emOf(letter);
-  return em * size * (bold ? 1.1 : 1);
+  for (const letter of graphemes(text)) em += emOf(letter, bold);
+  return em * size;
+}
+
+/** Whether the type has all of it, so that its width is known and not reckoned. */
+export function isMeasured(text: string): boolean {
+  return [...text].every((letter) => widths.regular.get(letter));
 }
 
 /** As much of its start and its end as fits, with an ellipsis between: names often differ only in their ends. */
 export function fitted(text: string, size: number, width: number, bold = false): string {
   if (widthOf(text, size, bold) <= width) return text;
   const letters = graphemes(text);
-  let room = width / (size * (bold ? 1.1 : 1)) - emOf('…');
+  let room = width / size - emOf('…', bold);
   let first = 0;
   let last = letters.length;
   // One from the start, one from the end, as long as there is room.
   for (let fromStart = true; first < last; fromStart = !fromStart) {
-    room -= emOf(letters[fromStart ? first : last - 1] ?? '');
+    room -= emOf(letters[fromStart ? first : last - 1] ?? '', bold);
     if (room < 0) break;
     if (fromStart) first++;
     else last--;
@@ -45,17 +55,10 @@ export function fittedToLast(text: string, size: number, width: number, bold = f
   return fitted(text.slice(0, at).trimEnd(), size, room, bold) + last;
 }
 
-/** Many words are measured again and again: what is known of a letter is kept. */
-function emOf(letter: string): number {
-  let em = known.get(letter);
-  if (em === undefined) {
-    if (stringWidth(letter) === 2) em = 1.3;
-    else if (WIDE.test(letter)) em = 1;
-    else if (NARROW.test(letter)) em = 0.42;
-    else em = /\p{Lu}/u.test(letter) ? 0.78 : 0.64;
-    if (known.size < MOST_KNOWN) known.set(letter, em);
-  }
-  return em;
+function emOf(letter: string, bold: boolean): number {
+  const known = widths[bold ? 'bold' : 'regular'].get(letter);
+  if (known) return known;
+  return stringWidth(letter) === 2 ? 1.3 : 0.9;
 }
 
 /** Broken at spaces into at most so many lines, the last one cut where it has to be. */

@@ -4,7 +4,7 @@ import type { HouseRow, InputRow, Note, OutputRow, PatchList, Row } from '../sha
 import { bySeverity } from '../shared/notes';
 import { houseName, inputName, outputName } from '../shared/rowNames';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
-import { type Block, type Cell, type Column, type Field, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
+import { type Block, type Cell, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
 import { patchList } from './patchList';
 
 /** `findings` are those to show: the engine's, unless there are more, such as those about the text. Never throws. */
@@ -67,30 +67,25 @@ function withLeadNotes(list: PatchList): PatchList {
   return { ...list, inputs: noted(list.inputs), outputs: noted(list.outputs), house: noted(list.house), elsewhere };
 }
 
-/** A field that knows where its value is in the model. */
-interface Known<R> extends Field {
+/** A column that knows where its value is in the model. */
+interface Known<R> extends Column {
   readonly of: (row: R) => Cell;
-}
-
-interface KnownColumn<R> extends Omit<Column, 'under'>, Known<R> {
-  readonly under?: Known<R>;
+  /** Left out where no row has anything in it. */
+  readonly spare?: true;
 }
 
 interface Described<R> extends Omit<TableBlock, 'kind' | 'columns' | 'rows'> {
   readonly rows: readonly R[];
-  readonly columns: readonly KnownColumn<R>[];
+  readonly columns: readonly Known<R>[];
 }
 
 function table<R>({ rows, columns, ...rest }: Described<R>, rowOf: (row: R) => Omit<TableRow, 'cells'>): TableBlock {
-  const known = columns.flatMap((column): Known<R>[] => (column.under ? [column, column.under] : [column]));
+  const shown = columns.filter(({ spare, of }) => !spare || rows.some((row) => (of(row) ?? '') !== ''));
   return {
     kind: 'table',
     ...rest,
-    columns: columns.map(({ of: _of, under, ...column }) => ({
-      ...column,
-      ...(under && { under: { title: under.title, ...(under.unit && { unit: under.unit }) } }),
-    })),
-    rows: rows.map((row) => ({ ...rowOf(row), cells: known.map((field) => field.of(row)) })),
+    columns: shown.map(({ of: _of, spare: _spare, ...column }) => column),
+    rows: rows.map((row) => ({ ...rowOf(row), cells: shown.map(({ of }) => of(row)) })),
   };
 }
 
@@ -113,8 +108,8 @@ function inputTable(list: PatchList): TableBlock {
         { title: 'Source', of: (row) => row.source },
         { title: 'By', of: (row) => row.by },
         { title: 'Taken', of: (row) => row.taken },
-        { title: 'Leads', of: (row) => row.leads },
-        ...(list.houseless ? [] : [{ title: 'House', of: (row: InputRow) => row.house }]),
+        { title: 'Leads', spare: true, of: (row) => row.leads },
+        { title: 'House', spare: true, of: (row) => row.house },
         { title: '48 V', acted: true, of: (row) => briefPhantom(row.phantom) },
         { title: 'Gain', unit: 'dB', number: true, acted: true, of: (row) => row.gainDb },
         { title: 'Headroom', unit: 'dB', number: true, of: (row) => row.headroomDb },
@@ -138,7 +133,7 @@ function outputTable(list: PatchList): TableBlock {
         { title: 'Width', of: (row) => row.width },
         { title: 'For', of: (row) => row.listeners },
         { title: 'Way', of: (row) => row.way },
-        { title: 'Leads', of: (row) => row.leads },
+        { title: 'Leads', spare: true, of: (row) => row.leads },
       ],
     },
     (row) => base(row, outputName(row)),
@@ -158,12 +153,12 @@ function houseTable(list: PatchList): TableBlock {
         { title: 'Line', names: true, acted: true, of: (row) => row.number },
         { title: 'Label', of: (row) => row.label },
         { title: 'The house gets', of: (row) => (row.gets === `ours: ${row.label}` ? 'ours' : row.gets) },
-        { title: 'Taken from', of: (row) => row.from },
-        { title: 'Signal', of: (row) => row.signal.replace(/ level$/, '') },
-        { title: 'Leads', of: (row) => row.leads },
+        { title: 'Taken from', spare: true, of: (row) => row.from },
+        { title: 'Signal', spare: true, of: (row) => row.signal.replace(/ level$/, '') },
+        { title: 'Leads', spare: true, of: (row) => row.leads },
         { title: '48 V', acted: true, of: (row) => briefPhantom(row.phantom.replace(/^48 V /, '')) },
         { title: 'Our rig on it', of: (row) => row.touch },
-        { title: 'Loss', unit: 'dB', number: true, of: (row) => row.lossDb },
+        { title: 'Loss', spare: true, unit: 'dB', number: true, of: (row) => row.lossDb },
       ],
     },
     (row) => base(row, houseName(row)),

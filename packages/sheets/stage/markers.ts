@@ -25,7 +25,7 @@ export function marker(thing: Thing, number: number, x: number, y: number): Shap
     {
       kind: 'words',
       x,
-      y: y + NUMBER_MM * 0.36 + (thing.kind === 'mic' ? -0.6 : 0),
+      y: y + NUMBER_MM * 0.36 + (thing.kind === 'mic' ? -0.6 : thing.kind === 'mains' ? -1 : 0),
       text: String(number),
       size: NUMBER_MM,
       width: 2 * HALF_WIDTH,
@@ -42,7 +42,7 @@ export function marker(thing: Thing, number: number, x: number, y: number): Shap
 
 /** The kinds of what is at somebody's feet or on them, each once. */
 export function feet({ with: there }: Pick<Thing, 'with'>): Kind[] {
-  return (['mic', 'box', 'radio'] as const).filter((kind) => there.some((each) => each.kind === kind));
+  return (['stand', 'mic', 'box', 'radio'] as const).filter((kind) => there.some((each) => each.kind === kind));
 }
 
 /** `scale` 1 is as large as on the stage. */
@@ -68,6 +68,17 @@ export function outline(kind: Kind, x: number, y: number, scale: number, drawn: 
       return [{ kind: 'dot', x, y, radius: 3.2 * scale, ...line, strokeWidth: scale < 1 ? 0.3 : 0.5 }];
     case 'mic':
       return [path([-3.8, -2.9], [3.8, -2.9], [0, 3.4])];
+    case 'stand': {
+      const leg = (dx: number, dy: number): Shape => ({ kind: 'path', points: [[x, y], [x + dx * scale, y + dy * scale]], stroke: 'ink', strokeWidth: line.strokeWidth, ...drawn }); // biome-ignore format: one stroke
+      return [leg(-3.2, 2.2), leg(3.2, 2.2), leg(0, -3.4), { kind: 'dot', x, y, radius: 1.5 * scale, ...line }];
+    }
+    case 'mains':
+      return [
+        box(2.6, 2.6, 0.6),
+        ...[-1, 1].map(
+          (side): Shape => ({ kind: 'dot', x: x + side * 1.1 * scale, y: y + 0.6 * scale, radius: 0.5 * scale, fill: 'ink', ...drawn }),
+        ),
+      ];
     case 'box':
       return [path([0, -3.4], [3.9, 0], [0, 3.4], [-3.9, 0])];
     case 'interface':

@@ -4,7 +4,7 @@ import type { Position } from '#rig';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { type Area, Room } from '../draw/room';
 import { straight } from '../draw/straight';
-import { broken, widthOf, words } from '../draw/words';
+import { broken, fitted, widthOf, words } from '../draw/words';
 import type { Drawing, Shape, Words } from '../drawing';
 import { feet, HALF_HEIGHT, HALF_WIDTH, marker, outline, reach } from './markers';
 import { hundredth, type Plan } from './plan';
@@ -38,7 +38,7 @@ export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Dra
   for (const area of [...ways.areas, ...frame(plan)]) lines.take(area);
   for (const area of ways.bars) room.take(area);
   const names = named(puts, room, lines);
-  const counts = counted(floor, plan, room);
+  const counts = counted(floor, plan, room, lines);
   const below: Shape[] = [];
   let y = plan.area.bottom;
   y = directions(plan, y, below);
@@ -85,15 +85,22 @@ export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Dra
 
 // ---- the stage -------------------------------------------------------------------------------------
 
-const RULE = { stroke: 'line', strokeWidth: 0.15 } as const;
+const RULE = { stroke: 'line', strokeWidth: 0.2 } as const;
+const CROSS = 0.6;
 
 function ground(plan: Plan): Shape[] {
   const { stage, said } = plan;
   const [left, right, top, bottom] = [plan.x(stage.left), plan.x(stage.right), plan.y(stage.back), plan.y(stage.front)];
   const step = gridStep(plan);
   const shapes: Shape[] = [];
-  for (const x of squares(stage.left, stage.right, step)) shapes.push(straight(plan.x(x), top, plan.x(x), bottom, RULE));
-  for (const y of squares(stage.front, stage.back, step)) shapes.push(straight(left, plan.y(y), right, plan.y(y), RULE));
+  // Crosses, not lines: those would run through names.
+  const [xs, ys] = [squares(stage.left, stage.right, step), squares(stage.front, stage.back, step)];
+  for (const x of xs.map(plan.x)) {
+    for (const y of ys.map(plan.y)) {
+      if (x - left < CROSS || right - x < CROSS || y - top < CROSS || bottom - y < CROSS) continue;
+      shapes.push(straight(x - CROSS, y, x + CROSS, y, RULE), straight(x, y - CROSS, x, y + CROSS, RULE));
+    }
+  }
   const size = `${metres(stage.right - stage.left)} by ${metres(stage.back - stage.front)}`;
   shapes.push({ kind: 'box', x: left, y: top, width: right - left, height: bottom - top, stroke: 'ink', strokeWidth: 0.4, dashed: !said });
   shapes.push(
@@ -123,7 +130,7 @@ function frame({ stage, ...plan }: Plan): Area[] {
 const GRID_STEPS = [1, 5, 10, 50, 100];
 const LEAST_SQUARE_MM = 6;
 /** More than go on the paper. */
-const MOST_SQUARES = 200;
+const MOST_SQUARES = 40;
 
 /** Metres from one line of the grid to the next: not so many that they are a grey field. */
 function gridStep({ mmPerM }: Plan): number {
@@ -152,7 +159,7 @@ function directions(plan: Plan, top: number, shapes: Shape[]): number {
   const at = y + 5.5;
   shapes.push({ kind: 'path', points: [[0.2, at - 2.2], [0.2, at - 0.6], [0.2 + bar, at - 0.6], [0.2 + bar, at - 2.2]], stroke: 'ink', strokeWidth: 0.4 }); // biome-ignore format: one stroke
   shapes.push(
-    words(`${metres(step)}, as one square; 1 : ${plan.ratio} where it is printed ${tidy(plan.area.right, 0)} mm wide`, {
+    words(`${metres(step)} from cross to cross; 1 : ${plan.ratio} where it is printed ${tidy(plan.area.right, 0)} mm wide`, {
       x: bar + 2,
       y: at - 0.4,
       size: SMALL,
@@ -237,7 +244,6 @@ function leaders(puts: readonly Put[], plan: Plan): Shape[] {
 // ---- names -----------------------------------------------------------------------------------------
 
 interface Names {
-  /** The name, on white where something runs behind it. */
   readonly shapes: ReadonlyMap<Thing, readonly Shape[]>;
   /** Those whose name is there in full. */
   readonly whole: ReadonlySet<Thing>;
@@ -246,6 +252,7 @@ interface Names {
 /** Whoever is looked for first has the first choice. */
 const FIRST: readonly Kind[] = ['person', 'interface', 'house'];
 
+/** Names lie on nothing: not on leads, which would be cut, and not on each other. */
 function named(puts: readonly Put[], room: Room, lines: Room): Names {
   const shapes = new Map<Thing, readonly Shape[]>();
   const whole = new Set<Thing>();
@@ -253,52 +260,116 @@ function named(puts: readonly Put[], room: Room, lines: Room): Names {
   for (const { thing, x, y } of puts.toSorted((a, b) => rank(a) - rank(b))) {
     const chosen = placedName(thing, x, y, room, lines);
     if (!chosen) continue;
-    const { one, area, hidden } = chosen;
+    const { lines: all, area, far } = chosen;
     room.take(area);
-    const name = {
-      ...one,
-      x: hundredth(area.left + PAD),
-      y: hundredth(area.top + PAD + ASCENT * NAME),
-      width: hundredth(area.right - area.left),
-    };
-    shapes.set(thing, hidden ? [{ ...cover(area), place: thing.place }, name] : [name]);
-    if (one.text === thing.label) whole.add(thing);
+    const width = hundredth(area.right - area.left);
+    let top = area.top + PAD;
+    const written = all.map(({ text, size, bold }): Words => {
+      const base = top + ASCENT * size;
+      top += size * LEADING;
+      const at = { x: hundredth(area.left + PAD), y: hundredth(base), size, width, place: thing.place };
+      return bold ? { kind: 'words', ...at, text, bold } : { kind: 'words', ...at, text, role: 'muted' };
+    });
+    const nearest = { x: Math.min(area.right, Math.max(area.left, x)), y: Math.min(area.bottom, Math.max(area.top, y)) };
+    const leader = far
+      ? [straight(x, y, hundredth(nearest.x), hundredth(nearest.y), { stroke: 'muted', strokeWidth: 0.2, place: thing.place })]
+      : [];
+    shapes.set(thing, [...leader, ...written]);
+    if (all[0]?.text === thing.label) whole.add(thing);
   }
   return { shapes, whole };
 }
 
-interface Chosen {
-  readonly one: Words;
-  readonly area: Area;
-  readonly hidden: boolean;
+interface Written {
+  readonly text: string;
+  readonly size: number;
+  readonly bold: boolean;
 }
 
+interface Chosen {
+  readonly lines: readonly Written[];
+  readonly area: Area;
+  /** Not beside it: a thin line leads there. */
+  readonly far: boolean;
+}
+
+/** Under a name, and smaller. */
+const UNDER = 2.3;
+const LEADING = 1.12;
+
+/** With what stands under it, and without where there is no room; as much of it as there is room for. */
 function placedName(thing: Thing, x: number, y: number, room: Room, lines: Room): Chosen | undefined {
-  for (const [index, width] of NAME_WIDTHS.entries()) {
-    const before = NAME_WIDTHS[index - 1] ?? 0;
-    const whole = widthOf(thing.label, NAME);
-    // Shorter than the last time it was tried, or it is the same again.
-    if (index > 0 && whole <= width && whole <= before) return undefined;
-    const one = words(thing.label, { x: 0, y: 0, size: NAME, width, place: thing.place });
-    if (one.text === '') return undefined;
-    const [best] = around(thing, x, y, widthOf(one.text, NAME))
-      .filter((area) => room.fits(area))
-      .map((area, order) => ({ area, behind: lines.under(area), order }))
-      .sort((a, b) => a.behind * 8 + a.order - (b.behind * 8 + b.order));
-    if (best) return { one, area: best.area, hidden: best.behind > 0 };
+  const free = (area: Area) => room.fits(area) && lines.under(area) === 0;
+  const tries = NAME_WIDTHS.flatMap((width) =>
+    thing.under.length > 0 ? [[width, true] as const, [width, false] as const] : [[width, false] as const],
+  );
+  const widest = NAME_WIDTHS[0] ?? 0;
+  const set = (width: number, whole: boolean) => {
+    const all: Written[] = [{ text: fitted(thing.label, NAME, width, true), size: NAME, bold: true }];
+    if (whole)
+      all.push(...thing.under.flatMap((text) => broken(text, UNDER, width, 3).map((line) => ({ text: line, size: UNDER, bold: false }))));
+    return all[0]?.text === '' ? undefined : all;
+  };
+  // Whole and near, whole and farther off, and only then less of it.
+  for (const whole of thing.under.length > 0 ? [true, false] : [false]) {
+    for (const width of NAME_WIDTHS) {
+      const all = set(width, whole);
+      if (!all) continue;
+      const isWhole = all[0]?.text === thing.label;
+      const area = around(thing, x, y, sizeOf(all)).find(free);
+      if (area && isWhole) return { lines: all, area, far: false };
+    }
+    const all = set(widest, whole);
+    const away = all && farther(x, y, sizeOf(all)).find(free);
+    if (all && away && all[0]?.text === thing.label) return { lines: all, area: away, far: true };
+  }
+  for (const [width, whole] of tries) {
+    const all = set(width, whole);
+    const area = all && around(thing, x, y, sizeOf(all)).find(free);
+    if (all && area) return { lines: all, area, far: false };
   }
   return undefined;
 }
 
+interface Size {
+  readonly wide: number;
+  readonly high: number;
+}
+
+function sizeOf(lines: readonly Written[]): Size {
+  return {
+    wide: Math.max(...lines.map(({ text, size, bold }) => widthOf(text, size, bold))) + 2 * PAD,
+    high: lines.reduce((sum, { size }) => sum + size * LEADING, 0) + 2 * PAD,
+  };
+}
+
+/** How far a name may stand from what it names, in mm. */
+const FARTHEST_MM = 22;
+
+/** Round it, farther and farther. */
+function farther(x: number, y: number, { wide, high }: Size): Area[] {
+  const found: Area[] = [];
+  for (let away = 6; away <= FARTHEST_MM; away += 2) {
+    for (let step = 0; step < 24; step++) {
+      const angle = (2 * Math.PI * step) / 24;
+      const [cx, cy] = [x + (away + wide / 2) * Math.cos(angle), y + (away + high / 2) * Math.sin(angle)];
+      found.push({
+        left: hundredth(cx - wide / 2),
+        top: hundredth(cy - high / 2),
+        right: hundredth(cx + wide / 2),
+        bottom: hundredth(cy + high / 2),
+      });
+    }
+  }
+  return found;
+}
+
 const PAD = 0.35;
 const ASCENT = 0.76;
-const HEIGHT = 1;
 
 /** Where a name can stand, the best first. */
-function around(thing: Thing, x: number, y: number, takes: number): Area[] {
+function around(thing: Thing, x: number, y: number, { wide, high }: Size): Area[] {
   const { above, below } = reach(thing);
-  const wide = takes + 2 * PAD;
-  const high = NAME * HEIGHT + 2 * PAD;
   const at = (left: number, top: number): Area => ({ left, top, right: left + wide, bottom: top + high });
   const [east, west] = [x + HALF_WIDTH + 0.4, x - HALF_WIDTH - 0.4 - wide];
   const [north, south, level] = [y - above - 0.4 - high, y + below + 0.4, y - high / 2];
@@ -319,24 +390,19 @@ function around(thing: Thing, x: number, y: number, takes: number): Area[] {
   ];
 }
 
-function cover({ left, top, right, bottom }: Area): Shape {
-  return {
-    kind: 'box',
-    x: hundredth(left),
-    y: hundredth(top),
-    width: hundredth(right - left),
-    height: hundredth(bottom - top),
-    fill: 'paper',
-  };
-}
-
 // ---- leads -----------------------------------------------------------------------------------------
 
 function waysDrawn({ ways, crossings }: Floor, plan: Plan): { readonly shapes: Shape[]; readonly areas: Area[]; readonly bars: Area[] } {
   const areas: Area[] = [];
   const shapes: Shape[] = ways.map(({ from, to, count, runs, carry }) => {
     const [a, b] = [onPaper(from, plan), onPaper(to, plan)];
-    areas.push({ left: Math.min(a.x, b.x), right: Math.max(a.x, b.x), top: Math.min(a.y, b.y), bottom: Math.max(a.y, b.y) });
+    const half = 0.3 + 0.065 * Math.min(count - 1, 8);
+    areas.push({
+      left: Math.min(a.x, b.x) - half,
+      right: Math.max(a.x, b.x) + half,
+      top: Math.min(a.y, b.y) - half,
+      bottom: Math.max(a.y, b.y) + half,
+    });
     const what = carry.length > MOST_TOLD ? [...carry.slice(0, MOST_TOLD), `${carry.length - MOST_TOLD} more`] : carry;
     return straight(a.x, a.y, b.x, b.y, {
       stroke: 'accent',
@@ -358,30 +424,32 @@ function bars(x: number, y: number): Shape[] {
   return [-0.7, 0.7].map((dy) => straight(x - BAR, y + dy, x + BAR, y + dy, { stroke: 'ink', strokeWidth: 0.45 }));
 }
 
-/** How many leads lie together, where there is room to say it. */
-function counted({ ways }: Floor, plan: Plan, room: Room): Shape[] {
+/** How many leads lie together, beside them, where there is room to say it. */
+function counted({ ways }: Floor, plan: Plan, room: Room, lines: Room): Shape[] {
   const size = 2.4;
   return ways
     .filter(({ count }) => count > 1)
     .flatMap(({ from, to, count }): Shape[] => {
       const [a, b] = [onPaper(from, plan), onPaper(to, plan)];
       const text = `×${count}`;
-      const [wide, high] = [widthOf(text, size) + 0.6, size + 0.4];
+      const [wide, high] = [widthOf(text, size) + 0.4, size + 0.2];
       const vertical = a.x === b.x;
       if (Math.abs(a.x - b.x) + Math.abs(a.y - b.y) < (vertical ? high : wide) + 1) return [];
-      const spots = [0.5, 0.3, 0.7].map((part): Area => {
+      const off = 0.45 + 0.065 * Math.min(count - 1, 8);
+      const spots = [0.5, 0.3, 0.7].flatMap((part): Area[] => {
         const [x, y] = [a.x + (b.x - a.x) * part, a.y + (b.y - a.y) * part];
-        return { left: x - wide / 2, right: x + wide / 2, top: y - high / 2, bottom: y + high / 2 };
+        return vertical
+          ? [x + off, x - off - wide].map((left) => ({ left, right: left + wide, top: y - high / 2, bottom: y + high / 2 }))
+          : [y - off - high, y + off].map((top) => ({ left: x - wide / 2, right: x + wide / 2, top, bottom: top + high }));
       });
-      const area = spots.find((each) => room.fits(each));
+      const area = spots.find((each) => room.fits(each) && lines.under(each) === 0);
       if (!area) return [];
       room.take(area);
       return [
-        cover(area),
         {
           kind: 'words',
           x: hundredth((area.left + area.right) / 2),
-          y: hundredth(area.top + 0.2 + ASCENT * size),
+          y: hundredth(area.top + 0.1 + ASCENT * size),
           text,
           size,
           width: wide,
@@ -393,7 +461,7 @@ function counted({ ways }: Floor, plan: Plan, room: Room): Shape[] {
 
 // ---- below -----------------------------------------------------------------------------------------
 
-const ORDER: readonly Kind[] = ['person', 'mic', 'box', 'radio', 'interface', 'other', 'house'];
+const ORDER: readonly Kind[] = ['person', 'stand', 'mic', 'box', 'radio', 'interface', 'other', 'house', 'mains'];
 
 function signs(puts: readonly Put[], floor: Floor): Sign[] {
   const large = new Set(puts.map(({ thing }) => thing.kind));

@@ -1,6 +1,6 @@
 /**
- * How leads lie on the floor: along the edges, at right angles, many in one way where they can share it. A lead is as long as
- * it is reckoned for the list of leads: across and back, by one corner.
+ * How leads lie on the floor: at right angles, along the edges where they reach, round people, many in one way where they can share
+ * it. No way is longer than its lead: what that has to spare over straight across and back is what it can go round with.
  */
 import { type Checked, mustNotBe, signalLabel } from '#engine';
 import { isPlace, type Place, type Position, type Rig } from '#rig';
@@ -31,6 +31,8 @@ interface Pair {
   /** Signals, by their ids. */
   readonly carry: string[];
   count: number;
+  /** The shortest of its leads, less its ends. */
+  reachM: number;
 }
 
 interface Segment {
@@ -49,8 +51,16 @@ const ONE_ALONG_M = 1.5;
 /** Across the stage in front of the middle, a lead is in everybody's way; at the back or a side it is in nobody's. */
 const IN_FRONT = 1.6;
 const AT_EDGE = 0.6;
-/** Round somebody's feet costs as much as so many metres. */
-const ROUND_FEET = 1.5;
+/** To go through somebody costs as much as so many metres: more than any way round. */
+const THROUGH_SOMEBODY = 100;
+/** Each corner costs as much as so many metres: of two ways, the plainer. */
+const CORNER = 0.2;
+/** So far from an edge lies what lies along it. */
+const INSET_M = 0.3;
+/** Kept of a lead for its ends: up to a socket, down from a stand. */
+const ENDS_M = 1;
+/** Of the ways that others have taken, so many are tried. */
+const MOST_TRUNKS = 24;
 
 export function floorOf(
   { rig, network, leads }: Checked,
@@ -59,14 +69,15 @@ export function floorOf(
   held: (at: Position) => Position,
 ): Floor {
   const pairs = new Map<string, Pair>();
-  for (const { joint, lead, fromAt, toAt } of leads) {
+  for (const { joint, lead, lengthM, ownM, fromAt, toAt } of leads) {
     if (!lead || !fromAt || !toAt || mustNotBe(joint) || !isPlace(fromAt) || !isPlace(toAt)) continue;
     const ends = [held(fromAt), held(toAt)] as const;
     const [from, to] = ends.map(spotKey) as [string, string];
     if (from === to) continue;
     const key = from < to ? `${from} ${to}` : `${to} ${from}`;
-    const pair = pairs.get(key) ?? { ends, runs: [], carry: [], count: 0 };
+    const pair = pairs.get(key) ?? { ends, runs: [], carry: [], count: 0, reachM: Number.POSITIVE_INFINITY };
     pair.count++;
+    pair.reachM = Math.min(pair.reachM, (lengthM ?? ownM ?? 0) - ENDS_M);
     pair.runs.push(...joint.runs.map((run) => run.place));
     pair.carry.push(...network.linesThrough(joint).flatMap((line) => line.signal ?? []));
     pairs.set(key, pair);
@@ -75,7 +86,7 @@ export function floorOf(
   return { ways, crossings: crossed(ways, people, stage) };
 }
 
-// ---- which corner ----------------------------------------------------------------------------------
+// ---- which corners ---------------------------------------------------------------------------------
 
 interface Laid {
   readonly pair: Pair;
@@ -94,30 +105,84 @@ function laid(pairs: readonly Pair[], people: readonly Position[], stage: Ground
     })
     .sort((a, b) => weight(b.hub) - weight(a.hub) || length(b.end, b.hub) - length(a.end, a.hub));
   const covered = new Map<string, [number, number][]>();
+  const lanes: Lanes = { xs: edgesOf(stage.left, stage.right), ys: edgesOf(stage.front, stage.back) };
+  // Beside somebody there is a way as well.
+  for (const { x, y } of people.slice(0, MOST_TRUNKS / 4)) {
+    lanes.xs.push(x - 1.2 * FEET_M, x + 1.2 * FEET_M);
+    lanes.ys.push(y - 1.2 * FEET_M, y + 1.2 * FEET_M);
+  }
   return sorted.map(({ pair, hub, end }) => {
-    // Back or forward first, then across where all the others go too.
-    const corners = [
-      { x: end.x, y: hub.y },
-      { x: hub.x, y: end.y },
-    ];
-    const choices = corners.map((corner) => {
-      const segments = [
-        { from: end, to: corner },
-        { from: corner, to: hub },
-      ].filter(({ from, to }) => length(from, to) > HAIR_M);
-      return { segments, cost: segments.reduce((sum, segment) => sum + cost(segment, pair, people, stage, covered), 0) };
-    });
-    const [one, other] = choices as [(typeof choices)[0], (typeof choices)[0]];
-    const { segments } = other.cost < one.cost - HAIR_M ? other : one;
+    let best: { segments: Segment[]; cost: number } | undefined;
+    const most = Math.max(pair.reachM, length(end, hub)) + HAIR_M;
+    for (const corners of cornersOf(end, hub, lanes)) {
+      const segments = segmentsOf([end, ...corners, hub]);
+      if (segments.reduce((sum, { from, to }) => sum + length(from, to), 0) > most) continue;
+      const all = segments.reduce((sum, segment) => sum + cost(segment, pair, people, stage, covered), CORNER * segments.length);
+      if (!best || all < best.cost - HAIR_M) best = { segments, cost: all };
+    }
+    const segments = best?.segments ?? [];
     for (const segment of segments) {
       const { key, low, high } = onAxis(segment);
       covered.set(key, joined([...(covered.get(key) ?? []), [low, high]]));
+      // Others can join it.
+      const [along, across] = segment.from.x === segment.to.x ? [lanes.xs, segment.from.x] : [lanes.ys, segment.from.y];
+      if (along.length < MOST_TRUNKS && !along.includes(across)) along.push(across);
     }
     return { pair, segments };
   });
 }
 
-/** In metres: what is new of it, less along an edge, more round people's feet. */
+/** Where leads may run besides straight: x of what runs back and forth, y of what runs across. */
+interface Lanes {
+  readonly xs: number[];
+  readonly ys: number[];
+}
+
+function edgesOf(low: number, high: number): number[] {
+  const inset = Math.min(INSET_M, (high - low) / 4);
+  return [low + inset, high - inset];
+}
+
+/** Ways of one, two and three corners, each at right angles. */
+function* cornersOf(end: Position, hub: Position, { xs, ys }: Lanes): Generator<Position[]> {
+  yield [{ x: end.x, y: hub.y }];
+  yield [{ x: hub.x, y: end.y }];
+  for (const y of ys)
+    yield [
+      { x: end.x, y },
+      { x: hub.x, y },
+    ];
+  for (const x of xs)
+    yield [
+      { x, y: end.y },
+      { x, y: hub.y },
+    ];
+  for (const x of xs) {
+    for (const y of ys) {
+      yield [
+        { x, y: end.y },
+        { x, y },
+        { x: hub.x, y },
+      ];
+      yield [
+        { x: end.x, y },
+        { x, y },
+        { x, y: hub.y },
+      ];
+    }
+  }
+}
+
+function segmentsOf(points: readonly Position[]): Segment[] {
+  const segments: Segment[] = [];
+  points.slice(1).forEach((to, index) => {
+    const from = points[index] as Position;
+    if (length(from, to) > HAIR_M) segments.push({ from, to });
+  });
+  return segments;
+}
+
+/** In metres: what is new of it, less along an edge, far more through people. */
 function cost(
   segment: Segment,
   { ends }: Pair,
@@ -127,8 +192,9 @@ function cost(
 ) {
   const { key, low, high } = onAxis(segment);
   const there = (covered.get(key) ?? []).reduce((sum, [from, to]) => sum + Math.max(0, Math.min(high, to) - Math.max(low, from)), 0);
-  const feet = people.filter((person) => distance(person, segment) < FEET_M && !ends.some((end) => length(end, person) < HAIR_M)).length;
-  return (high - low - there) * weightOf(segment, stage) + feet * ROUND_FEET;
+  const through = people.filter((person) => distance(person, segment) < FEET_M && !ends.some((end) => length(end, person) < FEET_M)).length;
+  // What lies beside others is no new way, but not for nothing.
+  return (high - low - 0.8 * there) * weightOf(segment, stage) + through * THROUGH_SOMEBODY;
 }
 
 function weightOf({ from, to }: Segment, stage: Ground): number {

@@ -23,7 +23,7 @@ export function stageSheet(checked: Checked, _findings: readonly Finding[] = che
   if (places.length > 0 || plan.said) blocks.push(drawn(picture(things, plan, floor), things, plan, floor));
   if (things.length > 0) blocks.push(table(things, plan));
   if (floor.ways.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [trip(floor)] });
-  return { id: 'stage', name: SHEET_NAMES.stage, title: titleOf(checked.rig), facts: facts(settings), blocks };
+  return { id: 'stage', name: SHEET_NAMES.stage, title: titleOf(checked.rig), facts: facts(settings), dense: true, blocks };
 }
 
 function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, crossings }: Floor): Block {
@@ -58,7 +58,8 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
     empty: 'Nobody and nothing is on the stage yet.',
     columns: [
       { title: 'No.', number: true },
-      { title: 'Who or what', names: true, under: { title: 'What it is' } },
+      { title: 'Who or what', names: true },
+      { title: 'What it is' },
       { title: 'There too' },
       { title: 'Across' },
       { title: 'Back', unit: 'm', number: true },

@@ -1,10 +1,12 @@
 /** What is on the stage: people, gear, microphones on stands, the house's box; each with what is at its feet. */
-import { type Checked, isRadio, isTheirs } from '#engine';
-import { isPlace, type Model, type Piece, type Place, type Position } from '#rig';
+import { type Checked, isRadio, isRadioSet, isTheirs, count as plural } from '#engine';
+import { isPlace, type Model, type Piece, type Place, type Position, type Rig, type Source } from '#rig';
 import { alike } from '../shared/alike';
+import { contextOf } from '../shared/context';
 import { about } from '../shared/draft';
+import { mainsPlaces } from '../shared/mains';
 
-export type Kind = 'person' | 'mic' | 'box' | 'interface' | 'radio' | 'other' | 'house';
+export type Kind = 'person' | 'mic' | 'stand' | 'box' | 'interface' | 'radio' | 'other' | 'house' | 'mains';
 
 export interface Thing {
   /** Unique; the same for the same thing from one state of the text to the next. */
@@ -13,6 +15,8 @@ export interface Thing {
   readonly label: string;
   /** What it is: `Belt pack`, `performer`. */
   readonly is: string;
+  /** Under its name on the drawing: what somebody plays, and the house’s lines that get it. */
+  readonly under: readonly string[];
   /** Undefined where the rig does not say it. */
   readonly at?: Position;
   /** What is carried there or lies there without a place of its own. */
@@ -39,29 +43,38 @@ const KINDS: ReadonlyMap<string, Kind> = new Map<string, Kind>([
 export const KIND_WORDS: Readonly<Record<Kind, string>> = {
   person: 'person',
   mic: 'microphone or pickup',
+  stand: 'microphone, on a stand if wanted',
   box: 'DI, split or pad',
   interface: 'interface or expander',
   radio: 'pack, transmitter, receiver',
   other: 'other gear',
   house: 'the house’s stage box',
+  mains: 'mains sockets that we need',
 };
 
 interface Making extends Thing {
+  readonly under: string[];
   readonly with: { kind: Kind; label: string }[];
   readonly about: Place[];
 }
 
-/** People first, then gear, then sources with a place of their own, then the house's box. */
-export function thingsOf({ rig, leads }: Checked): Thing[] {
+/** People first, then gear, then sources with a place of their own, then the house's box, then where we need the mains. */
+export function thingsOf(checked: Checked): Thing[] {
+  const { rig, leads } = checked;
   const people = new Map<string, Making>();
   const things: Making[] = [];
-  const add = (thing: Omit<Thing, 'with' | 'about'>): Making => {
-    const made = { ...thing, at: thing.at && isPlace(thing.at) ? thing.at : undefined, with: [], about: about(thing.place) };
+  const add = (thing: Omit<Thing, 'with' | 'about' | 'under'>): Making => {
+    const made = { ...thing, at: thing.at && isPlace(thing.at) ? thing.at : undefined, with: [], under: [], about: about(thing.place) };
     things.push(made);
     return made;
   };
   for (const { id, name, label, at, place } of rig.performers.values())
     people.set(id, add({ key: `performer:${name}`, kind: 'person', label, is: 'performer', at, place }));
+
+  for (const [id, made] of people) {
+    const sources = [...rig.sources.values()].filter(({ by }) => by === id);
+    made.under.push(...playedBy(sources), ...linesOf(rig, sources));
+  }
 
   const pieces = [...rig.pieces.values()];
   for (const kind of ['gear', 'source'] as const) {
@@ -73,15 +86,34 @@ export function thingsOf({ rig, leads }: Checked): Thing[] {
       if (piece.at && owner && kind === 'source' && kindHere === 'radio')
         owner.with.push({ kind: 'mic', label: `${piece.label}, by radio` });
       if (!piece.at && owner) attach(owner, piece);
-      else add({ key: piece.id, kind: kindHere, label: piece.label, is: whatItIs(piece), at: piece.at, place: piece.place });
+      else {
+        const made = add({ key: piece.id, kind: kindHere, label: piece.label, is: whatItIs(piece), at: piece.at, place: piece.place });
+        const source = kind === 'source' && !owner ? rig.sources.get(piece.id) : undefined;
+        if (source) made.under.push(...linesOf(rig, [source]));
+      }
     }
   }
   const [first] = rig.house;
   if (first) {
     const box = rig.pieces.get(first.piece);
-    const count = `${rig.house.length} ${rig.house.length === 1 ? 'line' : 'lines'}`;
-    add({ key: 'house', kind: 'house', label: 'House’s stage box', is: count, at: box?.at, place: first.place });
+    const count = plural(rig.house.length, 'line');
+    const made = add({ key: 'house', kind: 'house', label: 'House’s stage box', is: count, at: box?.at, place: first.place });
+    made.under.push(houseWords(rig.house.map(({ number }) => number)));
   }
+  mainsPlaces(contextOf(checked)).forEach(({ at, sockets }, index) => {
+    const [piece] = sockets.flatMap((each) => each.piece ?? []);
+    if (!at || !piece) return;
+    const made = add({
+      key: `mains ${index}`,
+      kind: 'mains',
+      label: 'Mains',
+      is: plural(sockets.length, 'socket'),
+      at,
+      place: piece.place,
+    });
+    made.under.push(plural(sockets.length, 'socket'));
+    made.with.push({ kind: 'other', label: `for ${alike(sockets.map(({ label }) => label)).join(', ')}` });
+  });
 
   const byPlace = new Map<string, Making>();
   for (const thing of things) {
@@ -113,7 +145,7 @@ export function withWords({ with: there }: Thing): string {
 }
 
 function attach(to: Making, piece: Piece): void {
-  to.with.push({ kind: kindOf(piece.model), label: piece.label });
+  to.with.push({ kind: isOnStand(piece) ? 'stand' : kindOf(piece.model), label: piece.label });
   if (piece.kind !== 'fresh') to.about.push(piece.place);
 }
 
@@ -133,4 +165,44 @@ function kindOf({ lineage, mixes }: Model): Kind {
 
 function whatItIs(piece: Piece): string {
   return isTheirs(piece) && !piece.model.lineage.includes('desk') ? `${piece.model.label}, the house’s` : piece.model.label;
+}
+
+/** So many of what somebody plays are named; the others are counted. */
+const MOST_PLAYED = 3;
+
+function playedBy(sources: readonly Source[]): string[] {
+  const played = alike(sources.map(({ label }) => label));
+  const named = played.length > MOST_PLAYED ? [...played.slice(0, MOST_PLAYED - 1), `${played.length - MOST_PLAYED + 1} more`] : played;
+  return named.length > 0 ? [named.join(', ')] : [];
+}
+
+/** The house’s lines that get these, and those for its own microphones that are called the same. */
+function linesOf(rig: Rig, sources: readonly Source[]): string[] {
+  const ids = new Set(sources.map(({ id }) => id));
+  const labels = new Set(sources.map(({ label }) => label));
+  const numbers = rig.house.flatMap(({ number, takes, ownMic, label }) =>
+    ids.has(takes?.id ?? '') || (ownMic && labels.has(label)) ? [number] : [],
+  );
+  return numbers.length > 0 ? [houseWords(numbers)] : [];
+}
+
+/** `house 4`, `house 1 to 3, 5`. */
+function houseWords(numbers: readonly string[]): string {
+  const runs: string[][] = [];
+  for (const number of numbers) {
+    const run = runs.at(-1);
+    if (run && Number(number) === Number(run.at(-1)) + 1) run.push(number);
+    else runs.push([number]);
+  }
+  return `house ${runs.map((run) => (run.length > 2 ? `${run[0]} to ${run.at(-1)}` : run.join(', '))).join(', ')}`;
+}
+
+/** A microphone that is clipped to nothing and carried by nobody; no rig says more. */
+function isOnStand({ kind, model, ...piece }: Piece): boolean {
+  return (
+    kind === 'source' &&
+    !isRadioSet({ kind, model, ...piece }) &&
+    !model.lineage.includes('clip-on-mic') &&
+    model.ports.some(({ modes }) => modes.some(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined))
+  );
 }
