@@ -8,6 +8,7 @@
  *   npm run bench -- ready     only until the editor is served
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
  *   npm run bench -- plan      only plans, by their lines
+ *   npm run bench -- outside   only a key in a statement, at its end, in a comment, beside a JSON and a YAML language server
  *   npm run bench -- many      only folders of many files: 1,000 rigs, a chain of 3,000 `use`
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
@@ -18,6 +19,7 @@ import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine
 import { askShown, keystrokes } from './keystrokes';
 import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
 import { type Memory, memory } from './memory';
+import { install, OTHERS, outside, placeIn, type Richness, rigWith, type Where } from './outside';
 import { planning } from './plan';
 import { choosing, choosingOne, crowd, looking } from './radio';
 import { extensionLoading, ready } from './ready';
@@ -204,6 +206,35 @@ async function plans(): Promise<void> {
   console.log(table(['lines', 'median', 'p95', 'processor, median', 'p95', 'rigs checked for the last', 'proven'], rows));
 }
 
+const OUTSIDE: readonly (readonly [Richness, Where])[] = [
+  ['many', 'in a statement'],
+  ['many', 'at its end'],
+  ['many', 'in a comment'],
+  ['few', 'in a statement'],
+  ['none', 'in a statement'],
+];
+
+async function fromOutside(lengths: readonly number[]): Promise<void> {
+  install();
+  const rows: string[][] = [];
+  for (const lines of lengths) {
+    const costs: number[] = [];
+    for (const [richness, where] of OUTSIDE) {
+      const text = rigWith(richness, lines, SEED);
+      const { findings, shown, processorMs } = await outside('dist/server.cjs', 'rig', text, placeIn(text, where));
+      costs.push(processorMs);
+      rows.push([String(lines), `rig, ${where}, ${richness} findings`, String(findings), ms(shown.median), ms(shown.p95), ms(processorMs), '']);
+    }
+    for (const { name, languageId, program, written } of OTHERS) {
+      const text = written(rigWith('many', lines, SEED));
+      const { findings, processorMs } = await outside(program, languageId, text, text.indexOf('input', text.length / 2) + 1);
+      rows.push([String(lines), name, String(findings), '', '', ms(processorMs), ((costs[0] as number) / processorMs).toFixed(2)]);
+    }
+  }
+  console.log('\nA key, from outside: until its diagnostics, and what it costs the processor\n');
+  console.log(table(['lines', 'where', 'findings', 'median', 'p95', 'processor', 'a rig in a statement : this'], rows));
+}
+
 async function main(words: readonly string[]): Promise<void> {
   if (words.includes('plan')) return plans();
   if (words.includes('engine')) return wholeEngine();
@@ -211,6 +242,7 @@ async function main(words: readonly string[]): Promise<void> {
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();
   if (words.includes('ready')) return served();
+  if (words[0] === 'outside') return fromOutside(words.length > 1 ? words.slice(1).map(Number) : [300, 1_000, 10_000]);
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];
   console.log(`Node ${process.versions.node}, ${cpus().length} × ${cpus()[0]?.model ?? 'unknown processor'}. Times in ms.\n`);
 
