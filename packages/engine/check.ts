@@ -1,6 +1,6 @@
 /** Everything that is computed from a rig, at once. */
 import type { Model, Rig } from '#rig';
-import { withOwn } from './cure/roles';
+import { ownOf, withOwn } from './cure/roles';
 import { identified } from './find/about';
 import { amplifiers } from './find/amplifiers';
 import { budget } from './find/budget';
@@ -37,7 +37,8 @@ import { type MetalPath, metalPaths } from './solve/metalPaths';
 import type { Network } from './solve/network';
 import { type Supplies, supplies } from './solve/supply';
 
-export interface Checked {
+/** What is so in a rig, and all that is wrong with it, before anybody has said what may stand. */
+export interface Examined {
   readonly rig: Rig;
   readonly network: Network;
   readonly levels: Levels;
@@ -55,14 +56,17 @@ export interface Checked {
   readonly impact: HouseImpact;
   /** Where metal joins our ground and the house's. */
   readonly metalPaths: readonly MetalPath[];
+  /** Each by itself: also what only follows from another, with cures that take what the library has. */
+  readonly found: readonly Finding[];
+}
+
+export interface Checked extends Examined {
+  /** Without what another finding overrules, with cures by what one has. */
   readonly findings: readonly Finding[];
 }
 
-/**
- * Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. What `mayStand` leaves out
- * no other finding, as nobody is going to cure it. `models` are those in the rig's own files, for cures; asked for only where there is one.
- */
-export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => false, models: () => readonly Model[] = () => []): Checked {
+/** Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. */
+export function examine(rig: Rig): Examined {
   const net = network(rig);
   const joined = leads(net);
   const solved = levels(net, joined);
@@ -83,34 +87,45 @@ export function check(rig: Rig, mayStand: (finding: Finding) => boolean = () => 
     hearings: heard,
     impact: touched,
     metalPaths: metal,
-    findings: withoutFollowers(
-      rig,
-      identified(rig, [
-        ...capacity(net),
-        ...splits(net),
-        ...inCircles(net),
-        ...oneSide(net),
-        ...hanging(net),
-        ...connectors(net, joined),
-        ...earphonesReach(net, joined),
-        ...levelFindings(net, solved),
-        ...settings(net, solved),
-        ...phantom(net, supplied),
-        ...ground(net, metal, supplied),
-        ...amplifiers(net),
-        ...mixes(net),
-        ...house(net, touched, supplied),
-        ...noHouse(net),
-        ...hotMixes(net, mixed),
-        ...late(net, delays),
-        ...hearing(rig.settings, heard),
-        ...clock(net),
-        ...power(rig),
-        ...radio(rig),
-        ...offStage(rig),
-        ...budget(rig),
-      ]),
-      mayStand,
-    ).map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(net, each.fixes, models) } : each)),
+    found: identified(rig, [
+      ...capacity(net),
+      ...splits(net),
+      ...inCircles(net),
+      ...oneSide(net),
+      ...hanging(net),
+      ...connectors(net, joined),
+      ...earphonesReach(net, joined),
+      ...levelFindings(net, solved),
+      ...settings(net, solved),
+      ...phantom(net, supplied),
+      ...ground(net, metal, supplied),
+      ...amplifiers(net),
+      ...mixes(net),
+      ...house(net, touched, supplied),
+      ...noHouse(net),
+      ...hotMixes(net, mixed),
+      ...late(net, delays),
+      ...hearing(rig.settings, heard),
+      ...clock(net),
+      ...power(rig),
+      ...radio(rig),
+      ...offStage(rig),
+      ...budget(rig),
+    ]),
   };
+}
+
+/**
+ * As pure as `examine`. What `mayStand` leaves out no other finding, as nobody is going to cure it. `models` are those in the rig's own
+ * files, for cures; asked for only where there is one. `examined`: of the same rig, where it has been looked at before.
+ */
+export function check(
+  rig: Rig,
+  mayStand: (finding: Finding) => boolean = () => false,
+  models: () => readonly Model[] = () => [],
+  examined: Examined = examine(rig),
+): Checked {
+  const left = withoutFollowers(rig, examined.found, mayStand);
+  const own = ownOf(examined.network, models);
+  return { ...examined, findings: left.map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(each.fixes, own) } : each)) };
 }

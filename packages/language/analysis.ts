@@ -1,8 +1,8 @@
 /** Everything that is known of a document: its rig, what is computed from it, and what is wrong, with where it stands. */
 import { type LangiumDocument, URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
-import { type Checked, check, type Finding, finding, message, whyNotAllowed } from '#engine';
-import type { Model, Place } from '#rig';
+import { type Checked, check, type Examined, examine, type Finding, finding, message, whyNotAllowed } from '#engine';
+import { isSame, type Model, type Place, type Rig } from '#rig';
 import { withoutAftermath } from './aftermath';
 import { Allowances } from './allowances';
 import type * as ast from './generated/ast';
@@ -41,6 +41,8 @@ export function foundBy({ located, allowed }: Pick<Analysis, 'located' | 'allowe
 export class RigAnalyser {
   private readonly services: RigServices;
   private readonly cache: WorkspaceCache<string, Analysis>;
+  /** Of each document that has been looked at and not forgotten: what the engine found of its rig last. */
+  private readonly examined = new WeakMap<LangiumDocument, Examined>();
   /** Those of the library, made once. */
   readonly libraryModels = new WeakMap<ast.Model, Model>();
 
@@ -57,6 +59,15 @@ export class RigAnalyser {
   /** The tree of a document has been let go, and with it what was made of it. */
   forget(document: LangiumDocument): void {
     this.cache.delete(document.uri.toString());
+    this.examined.delete(document);
+  }
+
+  /** A comment, a space or another layout changes nothing of a rig: then what was found of it is kept. */
+  private examine(document: LangiumDocument, rig: Rig): Examined {
+    const before = this.examined.get(document);
+    const examined = before && isSame(before.rig, rig) ? before : examine(rig);
+    this.examined.set(document, examined);
+    return examined;
   }
 
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
@@ -70,7 +81,9 @@ export class RigAnalyser {
       return used !== undefined && Symbols.of(used).title !== undefined;
     };
     checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri), isWholeRig);
-    const lowered = lower(document, Symbols, Workspace, Scans, this.libraryModels, context);
+    const fresh = lower(document, Symbols, Workspace, Scans, this.libraryModels, context);
+    const examined = fresh.isRig && !isLibrary(document.uri) ? this.examine(document, fresh.rig) : undefined;
+    const lowered = examined ? { ...fresh, rig: examined.rig } : fresh;
     const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
     const here = document.uri.toString();
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
@@ -89,10 +102,7 @@ export class RigAnalyser {
       return isLibrary(parsed) ? undefined : LangiumDocuments.getDocument(parsed);
     });
     const reasonFor = (each: Finding) => allowances.reasonFor(each, spotOf(each.place));
-    const whole =
-      lowered.isRig && !isLibrary(document.uri)
-        ? check(lowered.rig, (each) => reasonFor(each) !== undefined, lowered.ownModels)
-        : undefined;
+    const whole = examined && check(lowered.rig, (each) => reasonFor(each) !== undefined, lowered.ownModels, examined);
     const startOf = (place: Place) => {
       const spot = lowered.marks.spotOf(place);
       return spot?.uri.toString() === here ? document.textDocument.offsetAt(spot.range.start) : undefined;

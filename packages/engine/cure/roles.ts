@@ -54,11 +54,23 @@ const ROLES: Readonly<Record<string, Role>> = {
 /** What the outputs of the library's split are called, by what they are made of. */
 const LEGS: Readonly<Record<string, Tie['how']>> = { iso: 'transformer', direct: 'parallel' };
 
+/** What of one's own does what a box of the library's does, as either is written: `our-di` or `split.iso3` for `passive-di`. */
+export type Own = (written: string) => string | undefined;
+
+/** Gear that lies idle comes before a model, of which there would have to be one more. `models`: asked for only where nothing lies idle. */
+export function ownOf(net: Network, models: () => readonly Model[]): Own {
+  const known = new Map<string, string | undefined>();
+  return (written) => {
+    if (!known.has(written)) known.set(written, idleFor(net, written) ?? modelFor(models(), written));
+    return known.get(written);
+  };
+}
+
 /** The same cures, and before them those by things of one's own. */
-export function withOwn(net: Network, fixes: readonly Fix[], models: () => readonly Model[]): readonly Fix[] {
+export function withOwn(fixes: readonly Fix[], ownFor: Own): readonly Fix[] {
   const own = fixes.flatMap((fix) => {
     const [role, ...others] = rolesIn(fix);
-    const box = role !== undefined && others.length === 0 ? ownFor(net, role, models) : undefined;
+    const box = role !== undefined && others.length === 0 ? ownFor(role) : undefined;
     return box === undefined ? [] : [by(fix, box)];
   });
   return own.length > 0 ? [...own, ...fixes] : fixes;
@@ -83,11 +95,6 @@ function by(fix: Fix, own: string): Fix {
   if (fix.kind === 'add-step') return { ...fix, model: own };
   if (fix.kind === 'replace-step') return { ...fix, with: own };
   return fix.kind === 'add-input' || fix.kind === 'add-output' ? { ...fix, via: own } : fix;
-}
-
-/** As it is to be written: `our-di`, `split.iso3`. Gear that lies idle comes before a model, of which there would have to be one more. */
-function ownFor(net: Network, written: string, models: () => readonly Model[]): string | undefined {
-  return net.memory.once('own boxes', written, () => idleFor(net, written) ?? modelFor(models(), written));
 }
 
 function idleFor(net: Network, written: string): string | undefined {
