@@ -1,9 +1,12 @@
 /** The sheet "If it fails": what each thing takes with it, worked out by hand for a small rig, and what holds of any rig. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it } from 'vitest';
 import { failuresOf } from '#engine';
 import { sheetOf } from '#sheets';
+import { Press } from '../../packages/pdf/press';
+import { sheetsPdf } from '../../packages/pdf/sheets';
 import type { Sheet, TableBlock } from '../../packages/sheets/sheet';
 import { analyse, analyseText } from '../checks/open';
 
@@ -73,7 +76,7 @@ describe('If it fails', () => {
 
   it('names the spare, a socket for earphones, and the plug that fits without the thing', async () => {
     const rows = table(await sheetFor(RIG), 'pieces')?.rows ?? [];
-    const round = (key: string) => rows.find((row) => row.key === key)?.cells[5];
+    const round = (key: string) => rows.find((row) => row.key === key)?.cells[2];
     expect(round('gear:di')).toContain('the spare: Other DI');
     expect(round('gear:pack-a')).toContain('earphones on a lead, into Interface phones1');
     expect(round('gear:split')).toContain('plug Voice straight into Interface in 1');
@@ -82,21 +85,53 @@ describe('If it fails', () => {
 
   it('has what the mains and the computer take with them', async () => {
     const rows = table(await sheetFor(RIG), 'supplies')?.rows ?? [];
-    expect(rows.map(({ cells }) => cells.slice(0, 1).concat(cells.slice(2, 5)))).toEqual([
-      ['the mains', 'everybody', '', '3 Tracks'],
-      ['the computer', '', 'Click', ''],
+    expect(rows.map(({ cells }) => [cells[0], cells[2]])).toEqual([
+      ['the mains', 'everybody hears nothing; house 3'],
+      ['the computer', 'Click in all ears'],
     ]);
   });
 
-  it('has every lead that is missed, by its number', async () => {
+  it('has every lead that is missed, by its number, with what goes with it', async () => {
+    const { checked } = await analyseText(RIG);
+    if (!checked) throw new Error('no rig');
     const rows = table(await sheetFor(RIG), 'leads')?.rows ?? [];
-    const voice = rows.find(({ cells }) => String(cells[1]).includes('Voice → Split'));
-    expect(voice?.cells.slice(2, 5)).toEqual(['', 'Voice', '1 Voice']);
-    for (const { cells } of rows) expect(cells[0]).toBeGreaterThan(0);
+    const leads = (signal: string) => String(rows.find(({ cells }) => cells[0] === signal)?.cells[1]);
+    expect(leads('Voice')).toMatch(/^1 to Split: all ears and house 1; \d+ to Interface in 1: all ears; \d+ to house 1: house 1$/);
+    expect(leads('cleo')).toMatch(/^\d+ to Amp left: Cleo hears nothing/);
+    const numbers = rows.flatMap(({ cells }) => [...String(cells[1]).matchAll(/(?:^|; )(\d+) to /g)].map(([, number]) => Number(number)));
+    const known = failuresOf(checked.network).leads().length;
+    expect(new Set(numbers).size).toBe(numbers.length);
+    expect(numbers.length).toBeGreaterThan(0);
+    expect(numbers.length).toBeLessThanOrEqual(known);
+  });
+
+  it('has packs that are alike in one row', async () => {
+    const more = ['dan', 'eva', 'fay']
+      .map((name) => `performer ${name} "${name.toUpperCase()}"\ngear pack-${name} is belt-pack for ${name} hears tx.left\n`)
+      .join('');
+    const rows =
+      table(await sheetFor(RIG.replace('mix ana mono for ana', `${more}mix ana mono for ana, dan, eva, fay`)), 'pieces')?.rows ?? [];
+    const [packs, ...others] = rows.filter(({ cells }) => String(cells[1]) === 'its wearer hears nothing');
+    expect(packs?.cells[0]).toEqual('Belt pack of Ana, Brik, DAN, EVA or FAY');
+    expect(others).toEqual([]);
   });
 
   const examples = join(import.meta.dirname, '../../examples');
   const rigs = readdirSync(examples).filter((name) => name.endsWith('.rig'));
+
+  it('of every example is one page, of A4 and of Letter', async () => {
+    const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+    for (const name of [...rigs, ...['band', 'cellar', 'chapel', 'quayside'].map((night) => `three-nights/${night}.rig`)]) {
+      const { checked } = await analyse(join(examples, name));
+      if (!checked) throw new Error('no rig');
+      const sheet = await sheetOf('if-it-fails', checked, checked.findings);
+      for (const paper of ['A4', 'Letter'] as const) {
+        const document = await getDocument({ data: await sheetsPdf(press, [sheet], { paper }), useSystemFonts: false, verbosity: 0 })
+          .promise;
+        expect(document.numPages, `${name} on ${paper}`).toBe(1);
+      }
+    }
+  });
 
   /** The other way to find out: the rig as it is without the statement of the thing, and everything that names it. */
   it.each(rigs)('%s: who is deaf without a thing hears nothing either where it is not written', async (name) => {

@@ -1,5 +1,6 @@
 /** If it fails: for each thing and each lead what is gone without it, and the quickest way round. For the pocket of whoever runs on stage. */
 import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
+import type { Piece, Place } from '#rig';
 import { leadListOf } from '../leads/list';
 import { contextOf } from '../shared/context';
 import { about } from '../shared/draft';
@@ -14,21 +15,16 @@ export function ifItFailsSheet(checked: Checked, _findings?: readonly Finding[])
   const failures = failuresOf(checked.network);
   const supplies = failures.supplies();
   const pieces = failures.pieces();
-  const leads = leadTable(checked, failures.leads());
+  const leads = signalTable(checked, failures.leads());
   const everybody = hearing(checked, [...supplies, ...pieces]);
   const tables = [
     table(
       'supplies',
       'When power goes',
-      'All of ours that one of these feeds.',
+      SUPPLY_COLUMNS,
       supplies.map((each) => row(each, everybody)),
     ),
-    table(
-      'pieces',
-      'When a thing fails',
-      'Each by itself, broken, unplugged or without power.',
-      pieces.map((each) => row(each, everybody)),
-    ),
+    table('pieces', 'When a thing fails', PIECE_COLUMNS, pieceRows(pieces, everybody)),
     leads,
   ].filter(({ rows }) => rows.length > 0);
   const blocks: Block[] = [...tables];
@@ -48,11 +44,12 @@ const BEFORE: Caution = {
   text: 'Ears out, levels down, phantom power off for some seconds: a plug that is pulled cracks in every ear. Mains plugs and fuses are for the venue’s electrician.',
 };
 
-const LOST: readonly Column[] = [{ title: 'Hears nothing' }, { title: 'Gone from all ears' }, { title: 'House lines lost' }];
-const COLUMNS: readonly Column[] = [{ title: 'What', names: true, under: { title: 'Runs on' } }, ...LOST, { title: 'Quickest way round' }];
+const LOST: readonly Column[] = [{ title: 'Lost' }, { title: 'Quickest way round' }];
+const SUPPLY_COLUMNS: readonly Column[] = [{ title: 'What', names: true, under: { title: 'Feeds' } }, ...LOST];
+const PIECE_COLUMNS: readonly Column[] = [{ title: 'What', names: true }, ...LOST];
 
-function table(id: string, title: string, remark: string, rows: readonly TableRow[]): TableBlock {
-  return { kind: 'table', id, title, remark, columns: COLUMNS, rows, empty: 'Nothing that anybody would hear.' };
+function table(id: string, title: string, columns: readonly Column[], rows: readonly TableRow[]): TableBlock {
+  return { kind: 'table', id, title, columns, rows, empty: 'Nothing that anybody would hear.' };
 }
 
 /** So many hear anything. */
@@ -64,31 +61,21 @@ function hearing({ rig }: Checked, failures: readonly Failure[]): number {
   );
 }
 
-function lostCells({ deaf, sources, house }: Failure, everybody: number): string[] {
-  return [
-    deaf.length > 1 && deaf.length >= everybody ? 'everybody' : list(deaf.map(({ label }) => label)),
-    list(sources.map(({ label }) => label)),
-    list(house.map(({ number, label }) => `${number} ${label}`.trim())),
-  ];
-}
-
 function row(failure: Failure, everybody: number): TableRow {
   const { of } = failure;
   if ('supply' in of) {
     const what = of.supply === 'mains' ? 'the mains' : 'the computer';
     const feeds = list(of.pieces.map(({ label }) => label));
-    return tableRow(of.supply, [what, feeds, ...lostCells(failure, everybody), SUPPLY_ROUND[of.supply]], {
+    return tableRow(of.supply, [what, feeds, lostText(failure, everybody), SUPPLY_ROUND[of.supply]], {
       about: about(...of.pieces.map(({ place }) => place)),
     });
   }
   if (!('piece' in of)) return tableRow('', []);
   const { piece } = of;
-  const { power } = piece.model;
-  return tableRow(
-    piece.id,
-    [piece.label, power && power.from !== 'none' ? power.from : undefined, ...lostCells(failure, everybody), roundText(failure)],
-    { place: piece.place, about: about(piece.place) },
-  );
+  return tableRow(piece.id, [piece.label, lostText(failure, everybody), roundText(failure)], {
+    place: piece.place,
+    about: about(piece.place),
+  });
 }
 
 const SUPPLY_ROUND = {
@@ -117,21 +104,107 @@ function wayText(way: Round): string {
   }
 }
 
-/** By the numbers of the leads, as they stand on their labels. */
-function leadTable(checked: Checked, failures: readonly Failure[]): TableBlock {
+/** Packs and the like of one model, of which each takes its wearer alone and has the same way round, in one row. */
+function pieceRows(failures: readonly Failure[], everybody: number): TableRow[] {
+  const alike = new Map<string, (Failure & { readonly of: { readonly piece: Piece } })[]>();
+  const keyOf = (failure: Failure) => {
+    if (!('piece' in failure.of)) return undefined;
+    const { piece } = failure.of;
+    const own = failure.deaf.length === 1 && piece.for.length === 1 && failure.deaf[0]?.id === piece.for[0];
+    return own && failure.house.length + failure.sources.length === 0 ? `${piece.model.id} ${roundText(failure)}` : undefined;
+  };
+  for (const failure of failures) {
+    const key = keyOf(failure);
+    if (key === undefined || !('piece' in failure.of)) continue;
+    alike.set(key, [...(alike.get(key) ?? []), { ...failure, of: failure.of }]);
+  }
+  const told = new Set<string>();
+  return failures.flatMap((failure) => {
+    const key = keyOf(failure);
+    const group = key === undefined ? [] : (alike.get(key) ?? []);
+    const [first] = group;
+    if (!first || group.length < ENOUGH_ALIKE) return [row(failure, everybody)];
+    if (told.has(key as string)) return [];
+    told.add(key as string);
+    const { piece } = first.of;
+    return [
+      tableRow(
+        piece.id,
+        [
+          `${piece.model.label} of ${list(
+            group.flatMap(({ deaf }) => deaf.map(({ label }) => label)),
+            'or',
+          )}`,
+          'its wearer hears nothing',
+          roundText(failure),
+        ],
+        { place: piece.place, about: about(...group.map(({ of }) => of.piece.place)) },
+      ),
+    ];
+  });
+}
+
+const ENOUGH_ALIKE = 3;
+
+/** A row a signal: its leads in the order that it takes them, by the numbers on their labels, each with what goes with it. */
+function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock {
   const everybody = hearing(checked, failures);
   const byJoint = new Map(failures.flatMap((each) => ('joint' in each.of ? [[each.of.joint, each] as const] : [])));
-  const rows = leadListOf(checked, contextOf(checked)).flatMap(({ number, name, joint, row: lead }) => {
+  const bySignal = new Map<
+    string,
+    { readonly number: number; readonly to: string; readonly failure: Failure; readonly places: readonly Place[] }[]
+  >();
+  for (const { number, joint, signals, row: lead } of leadListOf(checked, contextOf(checked))) {
     const failure = byJoint.get(joint);
-    return failure ? [tableRow(lead.key, [number, name, ...lostCells(failure, everybody)], { place: lead.place, about: lead.about })] : [];
-  });
+    if (!failure || number === undefined) continue;
+    const signal = signals.length === 0 ? lead.from : signals.length > MOST_SIGNALS ? `${signals.length} signals` : list(signals);
+    const places = [...(lead.place === undefined ? [] : [lead.place]), ...lead.about];
+    bySignal.set(signal, [...(bySignal.get(signal) ?? []), { number, to: lead.to, failure, places }]);
+  }
+  const rows = [...bySignal].map(([signal, leads]) =>
+    tableRow(signal, [signal, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
+      place: leads[0]?.places[0],
+      about: about(...leads.flatMap(({ places }) => places)),
+    }),
+  );
   return {
     kind: 'table',
     id: 'leads',
     title: 'When a lead fails',
-    remark: 'By its number; a spare of the same kind is the way round.',
-    columns: [{ title: 'No.', number: true }, { title: 'Label', names: true }, ...LOST],
+    remark:
+      'Of each signal the leads by their numbers, in the order that it takes them, and what goes with each. The way round is a spare of the same kind.',
+    columns: [{ title: 'Signal', names: true }, { title: 'Leads' }],
     rows,
     empty: 'Nothing that anybody would hear.',
   };
+}
+
+/** More on one lead are counted. */
+const MOST_SIGNALS = 2;
+
+/** `Violin and Cello in all ears; house 7 and 8`; `Ana hears nothing`. */
+function lostText(failure: Failure, everybody: number): string {
+  const { deaf, sources, house } = failure;
+  return [
+    ...deafText(deaf, everybody),
+    ...(sources.length > 0 ? [`${list(sources.map(({ label }) => label))} in all ears`] : []),
+    ...houseText(house),
+  ].join('; ');
+}
+
+/** The same, behind the name of the signal: `all ears and house 7`. */
+function shortText({ deaf, sources, house }: Failure, everybody: number): string {
+  const [first, ...more] = sources;
+  const ears = first ? [more.length > 0 ? `${list(sources.map(({ label }) => label))} in all ears` : 'all ears'] : [];
+  return list([...deafText(deaf, everybody), ...ears, ...houseText(house)]);
+}
+
+function deafText(deaf: Failure['deaf'], everybody: number): string[] {
+  if (deaf.length === 0) return [];
+  if (deaf.length > 1 && deaf.length >= everybody) return ['everybody hears nothing'];
+  return [`${list(deaf.map(({ label }) => label))} ${deaf.length === 1 ? 'hears' : 'hear'} nothing`];
+}
+
+function houseText(house: Failure['house']): string[] {
+  return house.length > 0 ? [`house ${list(house.map(({ number }) => number))}`] : [];
 }
