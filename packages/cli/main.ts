@@ -41,6 +41,7 @@ Examples:
   earloom frequencies club.rig            clear frequencies for its radio sets
   earloom plan club.rig                   what it has not written, planned
   earloom compare club.rig                what changes since the last commit
+  earloom import list.csv -o club.rig     a rig from a channel list
   earloom format club.rig                 set it in columns
 
 Exit codes: 0 nothing wrong, 1 something found, 2 a file or command that cannot be used.`,
@@ -309,6 +310,35 @@ Exit codes: 0 compared, 1 something new is found wrong (only with --strict), 2 a
       process.exitCode = await compare(old, anew, options);
     },
   );
+
+program
+  .command('import')
+  .summary('a rig from a channel list')
+  .description(
+    'Makes a rig from a channel list, as CSV or pasted: a source and a line of the house’s for each row, whatever the order of the columns (number, name, microphone, stand, 48 V, player). No row is dropped without a word.',
+  )
+  .argument('<list>', 'the list, with commas, semicolons or tabs between its cells; or - for standard input')
+  .option('-o, --output <file>', 'write the rig to this file, which must not be there yet, instead of printing it')
+  .option(
+    '--columns <kinds>',
+    'what the columns are, where their headings do not say: number,name,mic,stand,phantom,player, and - for others',
+  )
+  .option('--title <title>', 'what is printed above every sheet (else the name of the file)')
+  .addHelpText(
+    'after',
+    `
+Examples:
+  earloom import list.csv -o club.rig
+  earloom import list.csv --columns number,name,-,mic,phantom
+  earloom import - < pasted.txt
+
+A list may be in UTF-8, UTF-16 or Windows-1252. Microphones become generic ones; what the list calls them stands behind each as a comment.
+Exit codes: 0 made, 2 a list that cannot be used, or whose columns are not clear.`,
+  )
+  .action(async (list: string, options: { output?: string; columns?: string; title?: string }) => {
+    const { importList } = await import('./importList');
+    process.exitCode = await importList(list, options);
+  });
 
 program
   .command('format')

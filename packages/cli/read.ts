@@ -21,18 +21,35 @@ export async function readText(file: string, shown: string, keepMark = false): P
   }
 }
 
+/** The bytes of a file, or of standard input (`-`), whatever they are. Throws `Unusable`. */
+export async function readBytes(word: string, shown: string): Promise<Buffer> {
+  try {
+    const handle = word === '-' ? undefined : await openRegular(word);
+    try {
+      return await bytesOf(handle ? handle.createReadStream({ autoClose: false }) : process.stdin, shown, 16 * 1024 * 1024);
+    } finally {
+      await handle?.close();
+    }
+  } catch (problem) {
+    throw unreadable(problem, shown);
+  }
+}
+
 /** The text of a stream, as `readText`. */
 export async function textOf(stream: Readable, shown: string, keepMark = false): Promise<string> {
+  return decode(await bytesOf(stream, shown, MOST_BYTES), shown, keepMark);
+}
+
+async function bytesOf(stream: Readable, shown: string, most: number): Promise<Buffer> {
   const chunks: Buffer[] = [];
   let size = 0;
   for await (const chunk of stream) {
     const bytes = typeof chunk === 'string' ? Buffer.from(chunk) : (chunk as Buffer);
     size += bytes.length;
-    if (size > MOST_BYTES)
-      throw new NotText(shown, `it is larger than ${MOST_BYTES / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
+    if (size > most) throw new NotText(shown, `it is larger than ${most / 1024 / 1024} MB`, 'No rig is: name the file that you meant.');
     chunks.push(bytes);
   }
-  return decode(Buffer.concat(chunks), shown, keepMark);
+  return Buffer.concat(chunks);
 }
 
 /** The text of a file that has been read already, as `readText`. */

@@ -23,7 +23,7 @@ export async function newRig(client: BaseLanguageClient): Promise<boolean> {
 }
 
 /** A document that is not saved yet: in the folder that is open, under the rig's name. With no folder, the editor asks when it is saved. */
-async function untitled(fileName: string): Promise<vscode.TextDocument> {
+export async function untitled(fileName: string): Promise<vscode.TextDocument> {
   const folder = vscode.workspace.workspaceFolders?.[0]?.uri;
   // Its address has no room for the folder's own host, where it has one.
   if (folder?.authority !== '') return vscode.workspace.openTextDocument({ language: LANGUAGE });

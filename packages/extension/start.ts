@@ -13,6 +13,7 @@ import { newRig } from './newRig';
 import { OnePage } from './onePage';
 import { Planning } from './planRig';
 import { Preview } from './preview';
+import { rigFromList } from './rigFromList';
 import { serveFiles } from './serveFiles';
 import { statusBar } from './statusBar';
 
@@ -64,6 +65,7 @@ export function start(context: vscode.ExtensionContext, client: BaseLanguageClie
       'newRig',
       stepOf('rig', () => newRig(client)),
     ),
+    command('rigFromList', () => rigFromList(client)),
     command('chooseFrequencies', chooseFrequencies),
     command('explain', (code?: string) => explanations.open(code)),
     command(

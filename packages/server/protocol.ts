@@ -2,6 +2,7 @@
 import type { Range, TextEdit } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
 import type { Summary } from '#language/editor';
+import type { ListColumn, Role } from '#language/list';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, LabelOptions, Sheet, SheetFile, SheetId } from '#sheets';
@@ -33,6 +34,9 @@ export const NEW_RIG_CHOICES = 'earloom/newRigChoices';
 /** Client to server: a first rig from `Answers`. A request, answered by `NewRig`. */
 export const NEW_RIG = 'earloom/newRig';
 
+/** Client to server: a rig from a channel list, `ListWanted`. A request, answered by `RigFromList`; fails, with what to do, where the list cannot be used. */
+export const RIG_FROM_LIST = 'earloom/rigFromList';
+
 /** Client to server: a document's rig in a few words. A request, answered by `Summary`; by null for a file that has no rig of its own. */
 export const SUMMARY = 'earloom/summary';
 
@@ -63,6 +67,20 @@ export interface ChangesShown extends OfDocument {
   /** Where each place that the sheet speaks of stands now; what is in the old one alone, in that, where it is a file. */
   readonly spots: Readonly<Record<Place, Spot>>;
 }
+
+export interface ListWanted {
+  /** Pasted, or the bytes of a file in base64. */
+  readonly list: { readonly text: string } | { readonly base64: string };
+  /** What it is called where nothing above its headings says. */
+  readonly title: string;
+  /** What each column is, as somebody says who was asked. */
+  readonly roles?: readonly (Role | undefined | null)[];
+}
+
+/** The rig; or the columns, where it is not clear what they are. */
+export type RigFromList =
+  | { readonly unsure: string; readonly columns: readonly ListColumn[] }
+  | { readonly fileName: string; readonly text: string; readonly rows: number; readonly lines: number; readonly left: number };
 
 export interface OfDocument {
   readonly uri: string;

@@ -1,9 +1,8 @@
 /** A first rig from four answers: a line for everything, short comments, and nothing wrong with it. */
 import { capital } from '#engine';
-import { RigTerminals } from '../generated/ast';
 import { soundsPrivate } from '../lowering/privacy';
-import { isStatementWord } from '../syntax/words';
 import { isStereo, isVoice, label as labelOf, type Person, peopleIn } from './people';
+import { Columns, idOf, inLine, names, quoted } from './written';
 
 export interface Answers {
   /** What is printed above every sheet. */
@@ -148,15 +147,7 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
 
 /** Names that the language can tell apart: sources, mixes and gear have one set of names between them. */
 function withIds(people: readonly Person[]): Player[] {
-  const taken = new Set<string>();
-  const fresh = (wanted: string, orElse: string): string => {
-    const base = wanted === '' || isStatementWord(wanted) ? orElse : wanted;
-    let id = base;
-    for (let count = 2; taken.has(id); count++) id = `${base}-${count}`;
-    taken.add(id);
-    return id;
-  };
-  for (const name of GIVEN) taken.add(name);
+  const fresh = names(GIVEN);
   const named = people.map((person, index) => ({ ...person, id: fresh(idOf(person.name), `player-${index + 1}`) }));
   const withPacks = named.map((person) => ({ ...person, pack: fresh(`pack-${person.id}`, '') }));
   const sounds = withPacks.flatMap(({ plays }) => plays.map((each) => idOf(labelOf(each))));
@@ -191,48 +182,3 @@ function pickedUp(plays: string | undefined, stereo: boolean): Pick<Sound, 'mode
 
 /** The names that the rig has anyway. */
 const GIVEN = ['iface', 'tx-1', 'tx-2', 'tx-3', 'tx-4'];
-
-const NAME = new RegExp(`^(?:${RigTerminals.ID.source})$`);
-
-/** Letters, digits and dashes; a letter first. Nothing where no name can be made of it. */
-function idOf(words: string): string {
-  const id = words
-    .normalize('NFC')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
-    .replace(/^[^\p{L}]+|-+$/gu, '');
-  return NAME.test(id) ? id : '';
-}
-
-function quoted(text: string): string {
-  return `"${inLine(text)}"`;
-}
-
-/** Text that can stand in a label, or behind a #. */
-function inLine(text: string): string {
-  return text.replace(/["\\\p{Cc}\p{Cs}\uFFFD]/gu, (sign) => (sign === '"' ? '”' : sign === '\\' ? '/' : ' '));
-}
-
-/** Lines, and rows whose cells stand under one another. */
-class Columns {
-  private readonly lines: string[] = [];
-
-  line(text: string): void {
-    this.lines.push(text);
-  }
-
-  rows(rows: readonly (readonly string[])[]): void {
-    const widths = rows.reduce<number[]>((most, row) => row.map((cell, index) => Math.max(most[index] ?? 0, [...cell].length)), []);
-    for (const row of rows)
-      this.line(
-        row
-          .map((cell, index) => cell + ' '.repeat((widths[index] ?? 0) - [...cell].length))
-          .join('  ')
-          .trimEnd(),
-      );
-  }
-
-  text(): string {
-    return `${this.lines.join('\n')}\n`;
-  }
-}

@@ -1,0 +1,149 @@
+/** A rig from a channel list, written by another library (csv-stringify) in every order of columns, with every separator, in four encodings. */
+import { stringify } from 'csv-stringify/sync';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { columnsOf, decodeList, ROLES, rigOfList, rolesFrom, tableOf } from '#language/list';
+import { analyseText } from '../sheets/load';
+
+const LIST = [
+  ['Ch', 'Name', 'Mic', 'Stand', '+48V', 'Player'],
+  ['1', 'Kick', 'kick mic', 'short boom', 'n', 'Oye'],
+  ['2', 'Overhead', 'condenser', 'tall boom', 'yes', 'Oye'],
+  ['3', 'Bass', 'DI', '-', '', 'Brana'],
+  ['4', 'Große Orgel, links', 'DI', '', '', 'Jörg “J”'],
+  ['7', 'Voice', 'dynamic', 'boom', 'no', 'Ilse'],
+];
+
+function imported(text: string) {
+  const table = tableOf(text);
+  expect(table.unsure).toBeUndefined();
+  return rigOfList(table, table.roles, 'list');
+}
+
+const utf16 = (text: string, big: boolean) => {
+  const bytes = Buffer.from(text, 'utf16le');
+  return big ? bytes.swap16() : bytes;
+};
+/** Letters of Windows-1252 that are not those of Latin 1: those quotation marks. */
+const windows1252 = (text: string) => Buffer.from(text.replaceAll('“', '\u0093').replaceAll('”', '\u0094'), 'latin1');
+
+describe('a list', () => {
+  const text = stringify(LIST);
+  const plain = imported(text);
+
+  it('becomes sources and lines of the house’s, with nothing that cannot be read', async () => {
+    expect(plain).toMatchObject({ lines: 5, left: 0, remarks: [] });
+    expect(plain.text).toMatch(/^source kick +"Kick" +is kick-mic +by oye +# kick mic, stand: short boom$/m);
+    expect(plain.text).toMatch(/^source overhead +"Overhead" +is condenser-mic +by oye/m);
+    expect(plain.text).toMatch(/^house 3 +"Bass" +takes bass +via their-di$/m);
+    expect(plain.text).toMatch(/^house 7 +"Voice" +takes voice$/m);
+    const { located } = await analyseText(plain.text);
+    expect(located.filter(({ finding: { severity } }) => severity === 'error' || severity === 'danger')).toEqual([]);
+  });
+
+  it('is the same in whatever order its columns are, and with whatever stands between them', () => {
+    const columns = LIST[0]?.map((_, index) => index) ?? [];
+    fc.assert(
+      fc.property(
+        fc.shuffledSubarray(columns, { minLength: columns.length }),
+        fc.constantFrom(',', ';', '\t'),
+        fc.boolean(),
+        (order, delimiter, crlf) => {
+          const moved = LIST.map((row) => order.map((index) => row[index]));
+          const { text: rig } = imported(stringify(moved, { delimiter, record_delimiter: crlf ? '\r\n' : '\n' }));
+          expect(rig).toBe(plain.text);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it.each([
+    ['UTF-8', Buffer.from(text)],
+    ['UTF-8 with a mark', Buffer.from(`\uFEFF${text}`)],
+    ['UTF-16', utf16(`\uFEFF${text}`, false)],
+    ['UTF-16, the other way round', utf16(`\uFEFF${text}`, true)],
+    ['UTF-16 without a mark', utf16(text, false)],
+    ['Windows-1252', windows1252(text)],
+  ])('is the same in %s', (_, bytes) => {
+    expect(imported(decodeList(bytes)).text).toBe(plain.text);
+  });
+
+  it('has every row accounted for, whatever stands in it', () => {
+    const cell = fc.oneof(
+      fc.constantFrom('', '1', '2', '12a', 'spare', 'DI', 'yes', 'Voice', '"', 'a, b', '48V', '-'),
+      fc.string({ maxLength: 8 }),
+    );
+    fc.assert(
+      fc.property(fc.array(fc.array(cell, { minLength: 1, maxLength: 7 }), { maxLength: 12 }), (rows) => {
+        const written = stringify([LIST[0] ?? [], ...rows]);
+        const table = tableOf(written);
+        const { lines, left, text: rig } = rigOfList(table, table.roles, 'list');
+        expect(lines + left).toBe(table.rows.length);
+        expect(rig.match(/^house \d+/gm) ?? []).toHaveLength(lines);
+        expect(rig.match(/^# row \d+, /gm) ?? []).toHaveLength(left);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('tells what was left out and what was guessed, each with its row', () => {
+    const {
+      text: rig,
+      remarks,
+      left,
+    } = imported(
+      stringify([
+        ['Wet Lantern, boathouse'],
+        LIST[0] ?? [],
+        ['1', 'Voice', 'XR-9', '', 'yes', ''],
+        ['1', 'Reed'],
+        ['', 'Drum'],
+        ['5', ''],
+        ['6', 'spare'],
+      ]),
+    );
+    expect(remarks).toEqual([
+      { row: 3, says: '"XR-9" is not known here: Voice is taken as a condenser microphone' },
+      { row: 4, says: 'left out: line 1 is row 3 already' },
+      { row: 5, says: 'left out: it has no number' },
+      { row: 6, says: 'left out: it has no name' },
+      { row: 7, says: 'left out: nothing is on it' },
+    ]);
+    expect(left).toBe(4);
+    expect(rig).toContain('rig "Wet Lantern, boathouse"');
+    expect(rig).toContain('# row 4, line 1 is row 3 already: 1, Reed');
+  });
+
+  it('has its columns asked for where they are not clear', () => {
+    const table = tableOf('1;Kick;kick mic\n2;Voice;dynamic\n');
+    expect(table.unsure).toBe('The list has no headings that are known here.');
+    expect(columnsOf(table).map(({ role }) => role)).toEqual(['number', 'name', undefined]);
+    expect(rigOfList(table, rolesFrom('number,name,mic'), 'list').text).toMatch(/source kick +"Kick" +is kick-mic/);
+    expect(tableOf('Ch,Name,Label\n1,a,b\n').unsure).toBe('Two columns look like the name of what sounds.');
+    expect(tableOf('Ch,48V\n1,yes\n').unsure).toBe('No column is headed as the name of what sounds.');
+    expect(() => rolesFrom('number,colour')).toThrow(/"colour" is no kind of column\. There are number, name/);
+  });
+
+  it('is refused with what to do where it is none', () => {
+    expect(() => tableOf(' \n\n')).toThrow(/There is nothing in the list/);
+    expect(() => tableOf('Ch,Name\n1,"Kick\n2,Snare\n')).toThrow(/A quotation mark in row 2 of the list is never closed/);
+    expect(() => decodeList(Buffer.from('PK\u0003\u0004rest'))).toThrow(/file of a spreadsheet program.*Save it as CSV/);
+    expect(() => decodeList(Buffer.from('%PDF-1.7'))).toThrow(/This is a PDF/);
+    expect(() => decodeList(Buffer.from([1, 2, 3, 4]))).toThrow(/This is not text/);
+    expect(() => tableOf(`Ch,Name\n${'1,a\n'.repeat(20_001)}`)).toThrow(/has 20002 rows/);
+  });
+
+  it('may be enormous', () => {
+    const rows = Array.from({ length: 9_000 }, (_, index) => [
+      String(index + 1),
+      `Voice ${index + 1}`,
+      'dynamic',
+      '',
+      'n',
+      `P${index % 400}`,
+    ]);
+    expect(imported(stringify([LIST[0] ?? [], ...rows]))).toMatchObject({ lines: 9_000, left: 0 });
+    expect(ROLES).toHaveLength(6);
+  });
+});
