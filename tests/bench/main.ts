@@ -223,7 +223,15 @@ async function fromOutside(lengths: readonly number[]): Promise<void> {
       const text = rigWith(richness, lines, SEED);
       const { findings, shown, processorMs } = await outside('dist/server.cjs', 'rig', text, placeIn(text, where));
       costs.push(processorMs);
-      rows.push([String(lines), `rig, ${where}, ${richness} findings`, String(findings), ms(shown.median), ms(shown.p95), ms(processorMs), '']);
+      rows.push([
+        String(lines),
+        `rig, ${where}, ${richness} findings`,
+        String(findings),
+        ms(shown.median),
+        ms(shown.p95),
+        ms(processorMs),
+        '',
+      ]);
     }
     for (const { name, languageId, program, written } of OTHERS) {
       const text = written(rigWith('many', lines, SEED));

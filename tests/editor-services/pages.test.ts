@@ -32,6 +32,7 @@ const WITHOUT: readonly Code[] = [
   'power/battery-close',
   'power/battery-short',
   'power/over-circuit',
+  'power/over-usb',
   // Where it is played, and whether there is a licence, is nothing to be guessed.
   'radio/needs-licence',
   'radio/outside-ranges',

@@ -1,6 +1,7 @@
 /** Batteries and circuits, by arithmetic. */
 import { describe, expect, it } from 'vitest';
-import { drawOf } from '#engine';
+import { drawOf, message } from '#engine';
+import { libraryFiles } from '#language';
 import { analyseText } from '../checks/open';
 
 const found = async (head: string, power: string, more = '') => {
@@ -51,5 +52,38 @@ describe('circuits', () => {
     expect(watts).toBe(40);
     // The receiver of a radio set is on the mains.
     expect(unstated.map(({ label }) => label)).toEqual(['Three', 'Voice']);
+  });
+});
+
+describe('the computer', () => {
+  const codes = async (gear: string) => {
+    const { checked } = await analyseText(`rig "Power" set 90 min check 60 min\n${gear}`);
+    return (checked?.findings ?? []).filter(({ code }) => code.startsWith('power/'));
+  };
+
+  // 150 min are more than four fifths of three hours, and less than four fifths of four.
+  it('on its battery is held against sound check and set, and wants its charger', async () => {
+    const [found] = await codes('gear lap "Laptop" is laptop-on-battery');
+    expect(found?.code).toBe('power/battery-close');
+    expect(found && message(found)).toMatch(/^The battery of Laptop lasts 3 h, .* Plug in its charger/);
+    expect(await codes('model ours is laptop-on-battery { power battery 4 h }\ngear lap "Laptop" is ours')).toEqual([]);
+    expect(await codes('gear lap "Laptop" is laptop')).toEqual([]);
+  });
+
+  // USB 3: 900 mA at 5 V (USB specification, from memory).
+  it.each([
+    ['usb 4.5 W', []],
+    ['usb 4.6 W', ['power/over-usb']],
+    ['mains 40 W', []],
+    ['usb', []],
+  ])('%s', async (power, expected) => {
+    const found = await codes(`model box is interface-4 { power ${power} }\ngear one "One" is box`);
+    expect(found.map(({ code }) => code)).toEqual(expected);
+  });
+
+  it('every usual thing that takes the mains says how much', async () => {
+    const models = libraryFiles().flatMap(({ text }) => [...text.matchAll(/^ {2}power +(mains|usb)\b(.*)$/gm)]);
+    expect(models.length).toBeGreaterThan(20);
+    for (const [line, , rest] of models) expect(rest, line).toMatch(/^ \d+(\.\d)? W$/);
   });
 });

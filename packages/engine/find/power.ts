@@ -1,6 +1,6 @@
 /** Batteries that do not last, and a circuit that is asked for too much. */
 import type { Piece, Rig } from '#rig';
-import { drawOf, inUse, onBatteries } from '../solve/power';
+import { drawOf, inUse, isComputer, onBatteries, overUsb, USB_W } from '../solve/power';
 import { type Finding, finding } from './finding';
 
 /** So much of what batteries give is to be left at the end: common practice, no source. */
@@ -9,7 +9,7 @@ const MARGIN = 0.2;
 const SHARE = 0.8;
 
 export function power(rig: Rig): Finding[] {
-  return [...batteries(rig), ...circuit(rig)];
+  return [...batteries(rig), ...circuit(rig), ...usb(rig)];
 }
 
 /** Things of one model are told of together. */
@@ -31,11 +31,17 @@ function batteries({ settings: { setS, checkS = 0 }, pieces }: Rig): Finding[] {
       finding(
         lifeS < wantedS ? 'power/battery-short' : 'power/battery-close',
         first.place,
-        { what, lifeS, checkS, setS, marginPercent: MARGIN * 100 },
+        { what, lifeS, checkS, setS, marginPercent: MARGIN * 100, computer: alike.every(isComputer) },
         { about: more.map(({ id }) => id), related: more.map(({ place, label }) => ({ place, says: label })) },
       ),
     ];
   });
+}
+
+function usb(rig: Rig): Finding[] {
+  return overUsb(rig).map(({ place, label, model }) =>
+    finding('power/over-usb', place, { what: label, watts: model.power?.watts ?? 0, two: USB_W.two, three: USB_W.three }),
+  );
 }
 
 function circuit(rig: Rig): Finding[] {

@@ -31,6 +31,21 @@ export function receiverApart(piece: Piece): boolean {
   return isRadioSet(piece) && onBatteries(piece.model);
 }
 
+/** A computer that the rig has as a thing of its own. */
+export function isComputer({ model }: Piece): boolean {
+  return model.lineage.includes('computer');
+}
+
+/** What a port of USB 3 gives, in watts: 900 mA at 5 V; one of USB 2.0 500 mA, 2.5 W (USB specifications, from memory). */
+export const USB_W = { two: 2.5, three: 4.5 };
+
+/** What asks more of the computer's USB than a port gives. */
+export function overUsb(rig: Rig): Piece[] {
+  return [...rig.pieces.values()].filter(
+    (piece) => inUse(piece) && runsOn(piece.model, 'usb') && (piece.model.power?.watts ?? 0) > USB_W.three,
+  );
+}
+
 export interface Draw {
   /** The sum of what is stated. */
   readonly watts: number;

@@ -1,5 +1,5 @@
 /** What our gear runs on: the mains, batteries, a computer. Every sheet counts it here. */
-import { arrives, inUse, isTheirs, isThing, onMains, receiverApart, runsOn } from '#engine';
+import { arrives, inUse, isComputer, isTheirs, isThing, onMains, receiverApart, runsOn } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from './context';
 
@@ -42,7 +42,9 @@ export interface MainsSocket {
 /** One for each thing of ours that takes the mains, the computer last. What draws its power from the computer counts with it. */
 export function mainsSockets(context: Context): MainsSocket[] {
   const things = [...context.checked.rig.pieces.values()].filter((piece) => inUse(piece) && onMains(piece));
-  const computer = computerOf(context);
+  // One that the rig has as a thing of its own is among them, or on its battery.
+  const written = [...context.checked.rig.pieces.values()].some((piece) => inUse(piece) && isComputer(piece));
+  const computer = written ? undefined : computerOf(context);
   return [
     ...things.map((piece) => ({ label: onMainsAs(piece), piece, computer: false })),
     ...(computer ? [{ label: 'computer', piece: computer.beside, computer: true }] : []),
