@@ -4,7 +4,18 @@ import { type Programme, type Row, type Term, worth } from './programme';
 import type { Seeking, Solved, Solver } from './solver';
 
 /** How far it may be from the best: aims have whole values, so that less than half a unit is nothing. */
-const OPTIONS = { output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.49, random_seed: 1 } as const;
+const OPTIONS = {
+  output_flag: false,
+  mip_rel_gap: 0,
+  mip_abs_gap: 0.49,
+  random_seed: 1,
+  // Programmes of this size are solved sooner than these have looked about for a first solution.
+  mip_heuristic_effort: 0,
+  mip_heuristic_run_feasibility_jump: false,
+  mip_heuristic_run_rens: false,
+  mip_heuristic_run_rins: false,
+  mip_heuristic_run_root_reduced_cost: false,
+} as const;
 
 const WHOLE = 1e-6;
 

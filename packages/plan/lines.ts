@@ -4,7 +4,7 @@
  * Ways of one box are tried where the plain one leaves something to be wished for, ways of two where one box does not do. So a plan is the
  * best of those with the least that stands in a line.
  */
-import { type Finding, floorLength, mates, placed, stockLength } from '#engine';
+import { type Finding, floorLength, mates, placed, samePlace, statementOf, stockLength } from '#engine';
 import { freshId, type HouseRun, type InputRun, type Model, type Piece, type Port, type PortRef, type Position, type Rig } from '#rig';
 import type { Block } from './devices';
 import { isBox, type Offer, type Stock, type Unit } from './stock';
@@ -81,10 +81,15 @@ export function widthsOf(wanted: readonly WantedSource[]): number[] {
   return [...new Set(wanted.flatMap((each) => modelsOf(each).map((_, model) => widthOf(each, { model }))))];
 }
 
+/** Whether a line is written otherwise than it was. */
+type IsChange = (choice: LineChoice) => boolean;
+
 export class LineFinder {
   private readonly choices: LineChoice[] = [];
   private readonly refusals: Refusal[] = [];
   private readonly verdicts = new Map<string, Verdict>();
+  private readonly refused = new Map<string, Verdict>();
+  private readonly needy = new Set<string>();
   private readonly boxes: readonly Through[];
   private readonly theirs: readonly Offer[];
 
@@ -94,12 +99,16 @@ export class LineFinder {
     stocks: readonly Stock[],
     offers: readonly Offer[],
     private readonly trials: Trials,
+    private readonly isChange: IsChange,
   ) {
-    this.boxes = stocks.flatMap((stock) => {
-      const unit = stock.units[0];
-      if (!unit || !isBox(unit) || stock.offer?.how === 'theirs') return [];
-      return unit.legs.length === 1 ? [{ stock }] : unit.legs.map((_, leg) => ({ stock, leg }));
-    });
+    // The cheapest first: what does no better than they is then not tried.
+    this.boxes = stocks
+      .flatMap((stock) => {
+        const unit = stock.units[0];
+        if (!unit || !isBox(unit) || stock.offer?.how === 'theirs') return [];
+        return unit.legs.length === 1 ? [{ stock }] : unit.legs.map((_, leg) => ({ stock, leg }));
+      })
+      .sort((one, other) => one.stock.cents - other.stock.cents);
     this.theirs = offers.filter(({ how, model }) => {
       const unit = stocks.find((stock) => stock.offer?.model === model)?.units[0];
       return how === 'theirs' && unit !== undefined && isBox(unit);
@@ -129,7 +138,7 @@ export class LineFinder {
           const output = outputs.find(({ id }) => id === taken) ?? channels[0] ?? outputs[0];
           return output ? this.onBlock(wanted, { model: index, takes: taken }, output, width, block) : [];
         });
-        found.push(...undominated(here));
+        found.push(...undominated(here, this.isChange));
       }
     }
     this.choices.push(...found.slice(0, MOST_CHOICES));
@@ -140,7 +149,7 @@ export class LineFinder {
     const port = block.ports[0] as Port;
     const found: LineChoice[] = [];
     const tried = (steps: readonly Through[]) => {
-      const choices = this.tried(wanted, { ...way, steps }, width, block);
+      const choices = this.tried(wanted, { ...way, steps }, width, block, found);
       found.push(...choices);
       return choices;
     };
@@ -154,7 +163,10 @@ export class LineFinder {
       return from.some((each) => mates(each, port));
     };
     if (fits([]) && tried([]).some(isPerfect)) return found;
-    for (const box of this.boxes) if (fits([box])) tried([box]);
+    for (const box of this.boxes) {
+      if (!fits([box]) || found.some((choice) => isAsGoodAs(choice, box.stock, this.needsIt(wanted, way, box)))) continue;
+      for (const { verdict } of tried([box])) if (verdict.needsPhantom) this.needy.add(this.throughIt(wanted, way, box));
+    }
     if (found.length > 0) return found;
     for (const first of this.boxes) {
       for (const second of this.boxes) if (first.stock !== second.stock && fits([first, second])) tried([first, second]);
@@ -162,8 +174,17 @@ export class LineFinder {
     return found;
   }
 
-  /** One way on one block, for each state of its phantom switch in which it goes. */
-  private tried(wanted: WantedSource, way: Way, width: number, block: Block): LineChoice[] {
+  private throughIt(wanted: WantedSource, way: Omit<Way, 'steps'>, { stock, leg }: Through): string {
+    return JSON.stringify([this.sayOf(wanted, { ...way, steps: [] }), way.takes, stock.id, leg]);
+  }
+
+  /** What needs phantom power through a box on one input needs it on any. */
+  private needsIt(wanted: WantedSource, way: Omit<Way, 'steps'>, box: Through): boolean {
+    return this.needy.has(this.throughIt(wanted, way, box));
+  }
+
+  /** One way on one block, for each state of its phantom switch in which it goes. What is no better than one of `known` is not tried to the end. */
+  private tried(wanted: WantedSource, way: Way, width: number, block: Block, known: readonly LineChoice[]): LineChoice[] {
     const apart = width > 1 && way.steps.some(({ stock }) => stock.units.length !== width);
     const base = { wanted, way, block, width, apart };
     const make = (theirs: Offer | undefined, off: boolean, state: LineChoice['state'], verdict: Verdict): LineChoice => ({
@@ -175,9 +196,11 @@ export class LineFinder {
       verdict,
     });
     const judge = (theirs: Offer | undefined, off: boolean, neighbour: boolean) => this.judge({ ...base, theirs, off }, neighbour);
+    const isNoNews = (verdict: Verdict) => known.some((other) => dominates(other, make(undefined, false, 'any', verdict), this.isChange));
     const plain = judge(undefined, false, false);
     let best = { theirs: undefined as Offer | undefined, verdict: plain };
-    if (wanted.open.length > 0 && (plain.blocked || !isClean(plain))) {
+    // What the house puts at its own end can only spare the house something.
+    if (wanted.open.length > 0 && (plain.blocked || !isClean(plain)) && !isNoNews({ ...plain, ...SPARED })) {
       for (const theirs of this.theirs) {
         const verdict = judge(theirs, false, false);
         if (isBetter(verdict, best.verdict)) best = { theirs, verdict };
@@ -185,6 +208,8 @@ export class LineFinder {
     }
     const { theirs, verdict } = best;
     const found: LineChoice[] = [];
+    // A neighbour's phantom power makes no line better that needs none: nothing is to be tried with it where the line is no news without.
+    if (!verdict.blocked && !verdict.needsPhantom && isNoNews(verdict)) return [];
     const neighbours = block.switches !== undefined;
     if (verdict.needsPhantom) {
       if (!verdict.blocked) found.push(make(theirs, false, neighbours ? 'on' : 'any', verdict));
@@ -195,7 +220,8 @@ export class LineFinder {
     } else if (!neighbours) {
       if (!verdict.blocked) found.push(make(theirs, false, 'any', verdict));
     } else {
-      const on = judge(theirs, false, true);
+      // Nor does it help one that is refused.
+      const on = verdict.blocked ? verdict : judge(theirs, false, true);
       if (!verdict.blocked && !on.blocked && isSame(verdict, on)) found.push(make(theirs, false, 'any', verdict));
       else {
         if (!verdict.blocked) found.push(make(theirs, false, 'off', verdict));
@@ -221,12 +247,29 @@ export class LineFinder {
       neighbour,
       this.spans(choice),
     ]);
-    const known = this.verdicts.get(key);
+    const ends = this.ends(choice);
+    const known = this.verdicts.get(key) ?? ends.map((end) => this.refused.get(end)).find((verdict) => verdict !== undefined);
     if (known) return known;
     const { rig, lines, own } = trialRig(this.rig, choice, neighbour);
     const verdict = this.trials.line(rig, lines, own, `${wanted.source.id} ${way.model} ${theirs?.model.id} ${neighbour && block?.id}`);
     this.verdicts.set(key, verdict);
+    const { blocked } = verdict;
+    if (blocked && !/^phantom\//.test(blocked.code)) {
+      const [ours, houses] = ends as [string, string];
+      const at = statementOf(blocked.place);
+      if (wanted.open.some(({ id }) => id === at)) this.refused.set(houses, verdict);
+      else if (lines.some(({ id }) => id === at)) this.refused.set(ours, verdict);
+    }
     return verdict;
+  }
+
+  /**
+   * A way by each of its ends: ours with the input that it lands on, and the house's. What one end refuses, but for phantom power, it refuses
+   * whatever stands at the other, and however far they are from each other.
+   */
+  private ends({ wanted, way, block, theirs, width }: Pick<LineChoice, 'wanted' | 'way' | 'block' | 'theirs' | 'width'>): [string, string] {
+    const said = [this.sayOf(wanted, way), way.takes, way.steps.map(({ stock, leg }) => [stock.id, leg]), width];
+    return [JSON.stringify(['ours', ...said, block?.says]), JSON.stringify(['house', ...said, theirs?.model.id])];
   }
 
   /** What is wrong with a refused line, of this source itself and not of one of its kind. */
@@ -255,20 +298,26 @@ export class LineFinder {
     ]);
   }
 
-  /** The lengths that a lead may have, from each thing on the way to each. To the metre, as what is told of leads goes by metres. */
+  /**
+   * How far it is from each thing on the way to each, and to the house. By the metre and by the lead's length, as what is told of leads goes
+   * by these; exactly where something has a plug on its own lead, which reaches or does not.
+   */
   private spans({ wanted, way, block }: Pick<LineChoice, 'wanted' | 'way' | 'block'>): unknown {
-    const house = this.rig.house.find(({ takes }) => takes?.id === wanted.source.id);
+    const { rig } = this;
+    const house = rig.house.find(({ takes }) => takes?.id === wanted.source.id);
     const points: (Position | undefined)[] = [
-      placed(this.rig, wanted.piece),
+      placed(rig, wanted.piece),
       ...way.steps.map(({ stock }) => stock.at),
       block?.device.piece.at,
-      house && this.rig.pieces.get(house.piece)?.at,
+      house && rig.pieces.get(house.piece)?.at,
     ];
-    if (way.steps.some(({ stock }) => stock.model.ports.some(({ tailM }) => tailM !== undefined))) return points;
+    const models = [modelsOf(wanted)[way.model], block?.device.piece.model, ...way.steps.map(({ stock }) => stock.model)];
+    const exact = models.some((model) => model?.ports.some(({ tailM }) => tailM !== undefined));
     return points.flatMap((one, index) =>
       points.slice(index + 1).map((other) => {
         const metres = floorLength(one, other);
-        return metres === undefined ? null : [Math.ceil(metres - 1e-9), stockLength(this.rig, metres)];
+        if (metres === undefined) return null;
+        return exact ? [metres, samePlace(one, other)] : [Math.ceil(metres - 1e-9), stockLength(rig, metres)];
       }),
     );
   }
@@ -295,6 +344,23 @@ function isPerfect({ verdict, state }: LineChoice): boolean {
   return isClean(verdict) && !verdict.needsPhantom && state === 'any';
 }
 
+/** With nothing wrong for the house. */
+const SPARED = { blocked: undefined, wrong: 0, dependent: 0, replugged: 0, metal: 0, levels: 0 } as const;
+
+/**
+ * Whether a line leaves nothing to be wished for that a box could bring, which costs no less than what is in the line: the plain one nothing
+ * but phantom power, if the box needs that as well; one through another box nothing at all.
+ */
+function isAsGoodAs({ way, verdict, state }: LineChoice, box: Stock, needsPhantom: boolean): boolean {
+  if (!isClean(verdict) || way.steps.length > 1) return false;
+  const [step] = way.steps;
+  if (!step) return needsPhantom;
+  if (state !== 'any' || verdict.needsPhantom) return false;
+  // One with a plug on its own lead may spare a lead, one that stands somewhere some length.
+  if (box.at || box.model.ports.some(({ tailM }) => tailM !== undefined)) return false;
+  return step.stock.endless || isNoDearer(step.stock, box);
+}
+
 const MEASURES = ['dependent', 'replugged', 'metal', 'levels', 'leads', 'length', 'drawsA'] as const;
 
 function isSame(one: Verdict, other: Verdict): boolean {
@@ -307,8 +373,8 @@ function isBetter(one: Verdict, other: Verdict): boolean {
     verdict.blocked ? 1 : 0,
     verdict.dependent,
     verdict.replugged,
-    verdict.metal,
     verdict.wrong,
+    verdict.metal,
     verdict.levels,
     verdict.leads,
     verdict.length,
@@ -318,20 +384,24 @@ function isBetter(one: Verdict, other: Verdict): boolean {
   return at >= 0 && (mine[at] as number) < (theirs[at] as number);
 }
 
-/** Without those that another one on the same block betters, or equals, in everything with no more boxes. */
-function undominated(choices: readonly LineChoice[]): LineChoice[] {
+/** Without those that another one on the same block betters, or equals, with no more boxes. */
+function undominated(choices: readonly LineChoice[], isChange: IsChange): LineChoice[] {
   const kept: LineChoice[] = [];
   for (const choice of choices) {
-    if (kept.some((other) => dominates(other, choice))) continue;
-    for (let index = kept.length - 1; index >= 0; index--) if (dominates(choice, kept[index] as LineChoice)) kept.splice(index, 1);
+    if (kept.some((other) => dominates(other, choice, isChange))) continue;
+    for (let index = kept.length - 1; index >= 0; index--)
+      if (dominates(choice, kept[index] as LineChoice, isChange)) kept.splice(index, 1);
     kept.push(choice);
   }
   return kept;
 }
 
-function dominates(one: LineChoice, other: LineChoice): boolean {
+/** Whatever else is planned, it can stand instead of the other one, and the plan is no worse: it takes nothing more, and comes first in the order of the aims. */
+function dominates(one: LineChoice, other: LineChoice, isChange: IsChange): boolean {
   if (one.way.model !== other.way.model || (one.state !== other.state && one.state !== 'any')) return false;
   if (one.verdict.needsPhantom && !other.verdict.needsPhantom) return false;
+  if (one.verdict.drawsA > other.verdict.drawsA) return false;
+  if (other.wanted.was.length > 0 && isChange(one) && !isChange(other)) return false;
   const rest = other.way.steps.map(({ stock }) => stock);
   for (const { stock } of one.way.steps) {
     if (stock.endless) continue;
@@ -339,7 +409,7 @@ function dominates(one: LineChoice, other: LineChoice): boolean {
     if (at < 0) return false;
     rest.splice(at, 1);
   }
-  return noWorse(one.verdict, other.verdict);
+  return !isBetter(other.verdict, one.verdict);
 }
 
 /** In every respect. */
@@ -454,7 +524,10 @@ function trialRig(rig: Rig, choice: Omit<LineChoice, 'id' | 'state' | 'verdict'>
     }
   }
   const own = new Set([...lines, ...wanted.open].map(({ id }) => id));
-  const whole: Rig = { ...rig, pieces, sources, inputs: [...inputs, ...lines], house, outputs: [], mixes: new Map() };
+  // Of people, where those stand who play it or own what is on the way.
+  const near = new Set([source.by, ...[...pieces.values()].flatMap(({ for: people }) => people)]);
+  const performers = new Map([...rig.performers].filter(([id]) => near.has(id)));
+  const whole: Rig = { ...rig, pieces, sources, performers, inputs: [...inputs, ...lines], house, outputs: [], mixes: new Map() };
   return { rig: whole, lines, own };
 }
 

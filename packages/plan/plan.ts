@@ -89,7 +89,7 @@ export async function prepare(before: Checked, options: Preparing): Promise<Prep
   const currency = (options.budget ?? rig.settings.budget)?.currency ?? offers.find(({ price }) => price)?.price?.currency ?? 'EUR';
   const stocks = stocksOf(net, offers, currency, wanted.lost, wanted.loose);
   const landing = landingOf(net, stocks, wanted.lost, widthsOf(wanted.sources), presetBy(standing));
-  const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials);
+  const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials, isChange);
   const lines = await finder.all(wanted.sources, (done) => breathe({ stage: 'trying', done: done / (wanted.sources.length + 1) }));
   const listening = listeningOf(net, rig, landing, stocks, wanted.mixes, trials, wanted.lost);
   const written = costsOf(rig, currency).cents;
