@@ -524,9 +524,12 @@ function trialRig(rig: Rig, choice: Omit<LineChoice, 'id' | 'state' | 'verdict'>
     }
   }
   const own = new Set([...lines, ...wanted.open].map(({ id }) => id));
-  // Of people, where those stand who play it or own what is on the way.
-  const near = new Set([source.by, ...[...pieces.values()].flatMap(({ for: people }) => people)]);
-  const performers = new Map([...rig.performers].filter(([id]) => near.has(id)));
+  // Of people only where they stand is of any matter to a line.
+  for (const [id, piece] of pieces) {
+    const at = piece.at ?? placed(rig, piece);
+    if (at !== piece.at) pieces.set(id, { ...piece, at });
+  }
+  const performers = new Map();
   const whole: Rig = { ...rig, pieces, sources, performers, inputs: [...inputs, ...lines], house, outputs: [], mixes: new Map() };
   return { rig: whole, lines, own };
 }
