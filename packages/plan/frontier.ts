@@ -10,6 +10,8 @@ export interface Step {
   readonly reached: Readonly<Partial<Record<AimName, number>>>;
   /** Labels of what this step serves and the one before does not. */
   readonly gains: readonly string[];
+  /** The first aim that it reaches better than the step before, and by how much. Nothing of the first. */
+  readonly better?: { readonly aim: AimName; readonly by: number };
   readonly proven: boolean;
 }
 
@@ -39,9 +41,16 @@ export async function frontierOf(asking: Omit<Asking, 'cuts'>, searching: Search
       purchases: purchasesOf(each.assembled),
       reached: Object.fromEntries(each.best.reached.map(({ name, value }) => [name, value])),
       gains: before ? served(each).filter((label) => !known.has(label)) : [],
+      better: before && betterThan(before, each),
       proven: each.best.proven,
     };
   });
+}
+
+/** More money is spent only for what comes before it in the aims. */
+function betterThan(before: Found, after: Found): Step['better'] {
+  const aim = BEFORE_MONEY.find((name) => worth(before, name) !== worth(after, name));
+  return aim && { aim, by: Math.abs(worth(after, aim) - worth(before, aim)) };
 }
 
 function worth({ best }: Found, name: AimName): number {

@@ -21,6 +21,7 @@ export {
   purchaseText,
   reasonText,
   runText,
+  stepText,
   summaryText,
   takesText,
 } from './words';

@@ -4,6 +4,7 @@ import type { Rig } from '#rig';
 import type { Block } from './devices';
 import { portText } from './fixes';
 import type { AimName } from './formulate';
+import type { Step } from './frontier';
 import type { LineChoice } from './lines';
 import type { Plan } from './plan';
 import type { Purchase } from './purchases';
@@ -86,7 +87,34 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
 }
 
 export function purchaseText({ count: number, model, serves }: Purchase): string {
-  return `${number} ${model.label}${serves.length > 0 ? ` (for ${list(serves)})` : ''}`;
+  return `${things(number, model.label)}${serves.length > 0 ? ` (for ${list(serves)})` : ''}`;
+}
+
+/** `1 headphone amplifier`, `2 headphone amplifiers`, `2 preamp expanders, eight inputs`: a label as a noun in a sentence. */
+function things(number: number, label: string): string {
+  const noun = /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
+  if (number === 1) return `1 ${noun}`;
+  const [, head = noun, rest = ''] = /^([^,(]*[^,( ])(.*)$/.exec(noun) ?? [];
+  const plural = /(s|x|ch|sh)$/.test(head) ? `${head}es` : /[^aeiou]y$/.test(head) ? `${head.slice(0, -1)}ies` : `${head}s`;
+  return `${number} ${plural}${rest}`;
+}
+
+/** What a step of the frontier has over the one before, where it serves no one else. */
+const BETTER: Readonly<Partial<Record<AimName, (by: number) => string>>> = {
+  must: (by) => `${count(by, 'must')} more`,
+  should: (by) => `${count(by, 'line')} more that should be heard`,
+  could: (by) => `${count(by, 'line')} more that could be heard`,
+  width: (by) => `${count(by, 'more mix', 'more mixes')} in stereo, as written`,
+  dependent: (by) => `${count(by, 'fewer line', 'fewer lines')} of the house’s go silent with our power or our plug`,
+  replugged: (by) => `${count(by, 'fewer line', 'fewer lines')} of the house’s to re-plug`,
+  metal: (by) => `metal joins us to the house in ${count(by, 'fewer place', 'fewer places')}`,
+  warnings: () => 'less is found wrong with the lines',
+};
+
+/** Whom a step serves that the one before does not; else what is better, as nothing is bought for nothing. */
+export function stepText({ gains, better }: Step): string {
+  if (gains.length > 0) return list(gains);
+  return better ? `the same, and ${BETTER[better.aim]?.(better.by) ?? 'better'}` : 'what there is';
 }
 
 /** Why not every must is served. */
@@ -100,7 +128,7 @@ export function conflictText({ conflict, money }: Plan): string | undefined {
       : `${names} do not fit together: ${smallest ? 'leave out any one of them, and the rest fits.' : 'there may be fewer among them that do not, time ran out.'}`;
   if (!cheapest) return `${what} Nothing that may be bought would help.`;
   if (cheapest.cents === 0) return what;
-  const buy = list(cheapest.purchases.map((each) => `${each.count} ${each.model.label}`));
+  const buy = list(cheapest.purchases.map((each) => things(each.count, each.model.label)));
   return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, all musts would be served.`;
 }
 

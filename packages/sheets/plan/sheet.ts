@@ -11,6 +11,7 @@ import {
   reasonText,
   runText,
   type Step,
+  stepText,
   summaryText,
   takesText,
   viaText,
@@ -181,7 +182,7 @@ function money(plan: Plan, invented: boolean): TableBlock {
       tableRow(`${index}`, [
         moneyText(step.cents, currency),
         list(step.purchases.map(purchaseText)) || 'nothing',
-        index === 0 ? 'what there is' : list(step.gains) || 'the same, better',
+        stepText(step),
         ...served(step),
       ]),
     ),

@@ -1,0 +1,50 @@
+/** A plan as it is told: the same at every run, byte for byte, and in whole words. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { changesOf, plan } from '#plan';
+import { planSheet, renderSheet } from '#sheets';
+import { some } from '../thorough';
+import { rigToPlan } from './made';
+import { now, open, solver } from './open';
+
+const file = (name: string) => readFileSync(join(import.meta.dirname, name), 'utf8');
+
+const RIGS: readonly (readonly [name: string, text: string])[] = [
+  ['the usual rig', file('rigs/usual.rig')],
+  ['the street band anew', file('../../examples/street.rig')],
+  ...[1, 2, 3, 4].map(
+    (seed) => [`made rig ${seed}`, rigToPlan({ sources: 3 + 2 * seed, seed, people: 2, needs: true, budget: 120 })] as const,
+  ),
+];
+
+async function told(text: string): Promise<string> {
+  // Read anew each time: nothing that was remembered of the first may be of use to the second.
+  const { checked, offers } = await open(text);
+  const made = await plan(checked, { offers, solver: await solver(), now, afresh: true, frontier: true });
+  if (!made) throw new Error('Time ran out.');
+  expect(made.proven).toBe(true);
+  return `${renderSheet(planSheet(made), 'text', {})}\n${JSON.stringify(changesOf(made), null, 1)}`;
+}
+
+describe('a plan', () => {
+  it.each(some(RIGS, 3))(
+    'of %s is the same at every run',
+    async (_, text) => {
+      expect(await told(text)).toBe(await told(text));
+    },
+    120_000,
+  );
+
+  it('says of each step what money buys: whom it serves, or what is better', async () => {
+    const lines = (await told(file('rigs/usual.rig'))).split('\n');
+    const steps = lines
+      .slice(lines.indexOf('What money buys') + 3)
+      .filter((line) => /^\d+ EUR /.test(line))
+      .map((line) => line.trim().split(/ {2,}/));
+    expect(steps.length).toBeGreaterThan(4);
+    expect(steps.map(([, , serves]) => serves)).not.toContain('the same, better');
+    expect(steps[2]?.slice(0, 3)).toEqual(['50 EUR', '2 headphone amplifiers (for Noemi and Pavlo)', 'Pavlo’s ears']);
+    expect(steps[3]?.[2]).toBe('the same, and less is found wrong with the lines');
+  }, 120_000);
+});
