@@ -402,6 +402,7 @@ const WORDS: Readonly<Record<string, string>> = {
   power: 'power',
   phantomA: 'phantom power in all',
   tunesHz: 'tuning range',
+  ratesHz: 'sample rates',
 };
 
 function say(rig: Rig, field: string, value: Value | undefined): string {

@@ -14,6 +14,8 @@ export const CONNECTORS = {
   'speaker-twist': { label: 'twist-lock speaker', poles: 2, family: 'twist' },
   usb: { label: 'USB', poles: 4, family: 'usb' },
   optical: { label: 'optical', poles: 1, family: 'optical' },
+  // For a clock and nothing else, as far as rigs have it.
+  bnc: { label: 'BNC', poles: 2, family: 'bnc' },
   coaxial: { label: 'coaxial', poles: 2, family: 'coaxial' },
 } as const;
 

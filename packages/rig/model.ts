@@ -114,6 +114,8 @@ export interface Model {
   readonly phantomA?: number;
   readonly mixes?: { readonly count: number; readonly width: 'mono' | 'stereo' };
   readonly latencyS?: number;
+  /** The sample rates that it can be set to. */
+  readonly ratesHz?: readonly number[];
   readonly power?: PowerFigures;
   readonly holding?: Holding;
   readonly typical?: Loudness;

@@ -19,6 +19,8 @@ export interface Settings {
   /** Whom to ask, and how. */
   readonly contacts: readonly string[];
   readonly rateHz: number;
+  /** The rig says so; else it is what is usual. */
+  readonly rateSaid?: true;
   readonly bufferSamples?: number;
   readonly budget?: { readonly amount: number; readonly currency: string };
   readonly setS?: number;

@@ -129,6 +129,7 @@ describe('figures', () => {
     'Power/power': 'model m { power battery 1 # }',
     'Lowest/lowest': 'model m { lowest 1 # }',
     'Highest/highest': 'model m { highest 1 # }',
+    'Rates/rates': 'model m { rates 48 # }',
     'Tunes/tunes': 'model m { tunes 1..2 # }',
     'Tunes/step': 'model m { tunes 1..2 MHz step 1 # }',
     'CarrierKind/': 'model m { carrier digital 1 # }',

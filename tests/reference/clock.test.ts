@@ -44,6 +44,30 @@ describe('clock', () => {
     ]);
   });
 
+  // Common practice: the interface keeps the time, and its clock goes from box to box.
+  it('by clock sockets two boxes follow the desk, or one the other', async () => {
+    const gear =
+      'model boxed is box { input clock bnc digital  output clock bnc digital }\nmodel clocked is desk { output clock bnc digital }\ngear top "Top" is clocked\ngear x "Box" is boxed\ngear y "Other" is boxed\ninput top.a takes x.out\ninput top.b takes y.out\n';
+    expect(await clocks(`${gear}input y.clock takes x.clock`)).toEqual([
+      { master: 'Box', follows: ['Top by a', 'Other by clock'], others: [] },
+    ]);
+    expect(await clocks(`${gear}input x.clock takes top.clock\ninput y.clock takes x.clock`)).toEqual([
+      { master: 'Top', follows: ['Box by clock', 'Other by clock'], others: [] },
+    ]);
+  });
+
+  it.each([
+    ['rates 44.1 kHz, 48 kHz', 48, []],
+    ['rates 44.1 kHz', 48, ['clock/no-such-rate']],
+    ['rates 88.2 kHz, 96 kHz', 96, []],
+    ['', 192, []],
+  ])('a box with %s in a rig at %d kHz', async (rates, rate, codes) => {
+    const { checked } = await analyseText(
+      `${HEAD.replace('48', String(rate))}model odd is box { ${rates} }\ngear x "Box" is odd\ninput iface.a takes x`,
+    );
+    expect(checked?.findings.map(({ code }) => code).filter((code) => code.startsWith('clock/'))).toEqual(codes);
+  });
+
   it('without digital leads there is nothing to set', async () => {
     expect(await clocks('source v is dynamic-mic\ninput iface.1 takes v')).toEqual([]);
   });

@@ -1,10 +1,11 @@
 /**
- * Whose clock everything digital runs by. What comes in over an optical or a coaxial lead brings its sender's clock with it, and a receiver can follow
+ * Whose clock everything digital runs by. What comes in over an optical or a coaxial lead, or into a socket for a clock alone (BNC), brings its sender's clock with it, and a receiver can follow
  * one at a time (common practice, no source): so in all that such leads join there is one master, and the others follow it, step by step.
  * A computer follows the gear that it is plugged into.
  */
 import { CONNECTORS, type Piece, type Port } from '#rig';
 import type { Joint, Network } from './network';
+import { inUse } from './power';
 
 export interface Following {
   readonly piece: Piece;
@@ -49,9 +50,24 @@ export function clocksOf(net: Network): Clock[] {
   });
 }
 
+/** What runs by the rate of the rig and does not have it, as far as it states its rates. */
+export function withoutRate({ rig }: Network): Piece[] {
+  const { rateHz } = rig.settings;
+  return [...rig.pieces.values()].filter((piece) => {
+    const { ratesHz } = piece.model;
+    return inUse(piece) && ratesHz !== undefined && !ratesHz.includes(rateHz);
+  });
+}
+
+/** The rates that all of it has, in rising order. */
+export function commonRates({ rig }: Network): number[] {
+  const all = [...rig.pieces.values()].filter(inUse).flatMap(({ model }) => (model.ratesHz ? [model.ratesHz] : []));
+  return (all[0] ?? []).filter((rate) => all.every((rates) => rates.includes(rate))).toSorted((a, b) => a - b);
+}
+
 function isClocked({ connector, modes }: Port): boolean {
   const family = connector && CONNECTORS[connector].family;
-  return (family === 'optical' || family === 'coaxial') && modes.some(({ kind }) => kind === 'digital');
+  return (family === 'optical' || family === 'coaxial' || family === 'bnc') && modes.some(({ kind }) => kind === 'digital');
 }
 
 /** Links that have gear in common, directly or not. */

@@ -20,6 +20,7 @@ const DIMENSIONS: Readonly<Record<string, readonly Dimension[]>> = {
   'GuardDistance/': ['frequency'],
   'PhantomBudget/phantom': ['current'],
   'Latency/latency': ['time'],
+  'Rates/rates': ['frequency'],
   'Power/power': ['time', 'cells', 'power'],
   'Lowest/lowest': ['frequency'],
   'Highest/highest': ['frequency'],

@@ -108,7 +108,7 @@ export function portTable(model: Model): string {
 
 /** What the whole unit has, apart from its ports. */
 export function unitText(model: Model): string {
-  const { mixes, phantomA, latencyS, power, tunesHz, stepHz, carrier, lowestHz, highestHz } = model;
+  const { mixes, phantomA, latencyS, ratesHz, power, tunesHz, stepHz, carrier, lowestHz, highestHz } = model;
   return [
     mixes && `mixes ${mixes.count} ${mixes.width}`,
     phantomA === undefined ? undefined : `phantom ${tidy(phantomA * 1000, 1)} mA in all`,
@@ -124,6 +124,7 @@ export function unitText(model: Model): string {
           ]
             .filter(Boolean)
             .join(', ')),
+    ratesHz && `rates ${ratesHz.map(hertz).join(', ')}`,
     tunesHz && `tunes ${hertz(tunesHz.low)} to ${hertz(tunesHz.high)}${stepHz === undefined ? '' : ` in steps of ${hertz(stepHz)}`}`,
     carrier && [`${carrier.kind} carrier`, carrier.bandwidthHz === undefined ? '' : hertz(carrier.bandwidthHz)].filter(Boolean).join(', '),
     lowestHz === undefined ? undefined : `lowest note ${tidy(lowestHz, 1)} Hz`,

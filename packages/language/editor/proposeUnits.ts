@@ -6,6 +6,7 @@ import type { Scene } from './scene';
 /** The order of the others is that of the table of units. Common practice, no source. */
 const USUAL: Readonly<Record<string, string>> = {
   'Rate/rate': 'kHz',
+  'Rates/rates': 'kHz',
   'SetTime/set': 'min',
   'Latency/latency': 'ms',
   'Power/power': 'h',

@@ -108,6 +108,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Mixes/mono': word('Mixes of one channel each.', 'mixes 8 mono'),
   'Mixes/stereo': word('Mixes of two channels each.', 'mixes 4 stereo'),
   'Latency/latency': word('How much later the sound comes out than it goes in.', 'latency 1.4 ms'),
+  'Rates/rates': word('The sample rates that it can be set to. All that is digital runs at one.', 'rates 44.1 kHz, 48 kHz'),
   'Power/power': word('What it runs on: for how long on a battery, with which cells, or at how many watts.', 'power battery 6 h 2 AA'),
   'Lowest/lowest': word('The lowest note that is expected of it.', 'lowest 41.2 Hz'),
   'Highest/highest': word('The highest frequency that its sound needs, overtones and all.', 'highest 5 kHz'),

@@ -114,6 +114,7 @@ export type RigKeywordNames =
     | "public"
     | "radio"
     | "rate"
+    | "rates"
     | "region"
     | "rig"
     | "right"
@@ -1051,7 +1052,7 @@ export function isModel(item: unknown): item is Model {
     return reflection.isInstance(item, Model.$type);
 }
 
-export type ModelItem = CarrierKind | Highest | Holding | Latency | Lowest | Mixes | MonoSwitch | Origin | Peak | PhantomBudget | Port | Power | Private | SideSelect | Tunes | Typical;
+export type ModelItem = CarrierKind | Highest | Holding | Latency | Lowest | Mixes | MonoSwitch | Origin | Peak | PhantomBudget | Port | Power | Private | Rates | SideSelect | Tunes | Typical;
 
 export const ModelItem = {
     $type: 'ModelItem'
@@ -1339,7 +1340,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Scan | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Rates | Scan | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1387,6 +1388,21 @@ export const Rate = {
 
 export function isRate(item: unknown): item is Rate {
     return reflection.isInstance(item, Rate.$type);
+}
+
+export interface Rates extends langium.AstNode {
+    readonly $container: Model;
+    readonly $type: 'Rates';
+    rates: Array<Quantity>;
+}
+
+export const Rates = {
+    $type: 'Rates',
+    rates: 'rates'
+} as const;
+
+export function isRates(item: unknown): item is Rates {
+    return reflection.isInstance(item, Rates.$type);
 }
 
 export interface Ratio extends langium.AstNode {
@@ -1910,10 +1926,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'above' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'region' | 'right' | 'scan' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
+export type Word = 'SPL' | 'above' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'rates' | 'region' | 'right' | 'scan' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'scan' || item === 'above' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'scan' || item === 'above' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'rates' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
 }
 
 export type RigAstType = {
@@ -1995,6 +2011,7 @@ export type RigAstType = {
     Quantity: Quantity
     Range: Range
     Rate: Rate
+    Rates: Rates
     Ratio: Ratio
     Region: Region
     RigFile: RigFile
@@ -2926,6 +2943,16 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [HeaderClause.$type]
+        },
+        Rates: {
+            name: Rates.$type,
+            properties: {
+                rates: {
+                    name: Rates.rates,
+                    defaultValue: []
+                }
+            },
+            superTypes: [ModelItem.$type]
         },
         Ratio: {
             name: Ratio.$type,

@@ -194,6 +194,7 @@ class Lowering {
     settings.contacts = contacts.flatMap(({ text }) => text || []);
     settings.licensed = clauses.Licensed !== undefined;
     settings.rateHz = figure(clauses.Rate, 'sample rate', 'frequency', SAMPLE_RATE) ?? settings.rateHz;
+    if (clauses.Rate) settings.rateSaid = true;
     settings.bufferSamples = figure(clauses.BufferSize, 'buffer', 'samples');
     settings.setS = figure(clauses.SetTime, 'time', 'time');
     settings.checkS = figure(clauses.SoundCheck, 'time', 'time');

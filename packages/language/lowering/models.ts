@@ -18,7 +18,7 @@ import {
 import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { nearest } from '../near';
-import { A_LEAD, type Context, firstWord, NOT_NEGATIVE, POSITIVE } from './context';
+import { A_LEAD, type Context, firstWord, NOT_NEGATIVE, POSITIVE, SAMPLE_RATE } from './context';
 import { portRange } from './ports';
 import { belongsTo } from './unused';
 
@@ -130,6 +130,11 @@ export class Models {
         case 'Latency':
           own.latencyS = context.quantity(item.quantity, 'latency', ['time'], NOT_NEGATIVE);
           break;
+        case 'Rates': {
+          const rates = item.rates.flatMap((rate) => context.quantity(rate, 'sample rate', ['frequency'], SAMPLE_RATE) ?? []);
+          if (rates.length > 0) own.ratesHz = rates;
+          break;
+        }
         case 'Power':
           // What is still being typed says nothing yet.
           if (item.from) own.power = powerOf(context, item);

@@ -41,6 +41,7 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
     'phantom',
     'mixes',
     'latency',
+    'rates',
     'power',
     'lowest',
     'highest',

@@ -50,9 +50,16 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
   use: ['use', ['"our-shelf.rig"']],
   model: [
     'model our-box is interface {',
-    [...HEARD, ...BOUGHT, 'latency 2 ms', 'power battery 6 h', 'mixes 4 stereo', 'tunes 470..500 MHz', 'carrier digital 400 kHz'].map(
-      (item) => `${item} }`,
-    ),
+    [
+      ...HEARD,
+      ...BOUGHT,
+      'latency 2 ms',
+      'rates 44.1 kHz, 48 kHz',
+      'power battery 6 h',
+      'mixes 4 stereo',
+      'tunes 470..500 MHz',
+      'carrier digital 400 kHz',
+    ].map((item) => `${item} }`),
   ],
   gear: ['gear iface is interface-8', ['for ada', 'on 863.1 MHz', 'hears tx.left', ...BOUGHT]],
   performer: ['performer ada "Ada"', ['ears earphones']],

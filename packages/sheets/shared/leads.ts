@@ -20,7 +20,7 @@ import type { LeadRow, LeadTotal, Wiring } from './model';
 
 export const NO_LENGTH = 'length not known';
 export const DO_NOT_PLUG_IN = 'do not plug in';
-const DIGITAL: ReadonlySet<string> = new Set(['usb', 'optical', 'coaxial']);
+const DIGITAL: ReadonlySet<string> = new Set(['usb', 'optical', 'coaxial', 'bnc']);
 
 export interface LeadDraft {
   readonly joint: Joint;
