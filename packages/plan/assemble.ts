@@ -100,8 +100,9 @@ class Assembler {
       ))
         ports.set(choice, mine);
     }
-    // Boxes that serve a stereo line whole need all their units.
-    for (const choice of [...chosen].sort((a, b) => b.width - a.width)) this.input(choice, ports.get(choice) ?? []);
+    // What stays as it was keeps its boxes; then boxes that serve a stereo line whole need all their units.
+    const moves = (choice: LineChoice) => (this.asking.isChange(choice) || choice.wanted.was.length === 0 ? 1 : 0);
+    for (const choice of [...chosen].sort((a, b) => moves(a) - moves(b) || b.width - a.width)) this.input(choice, ports.get(choice) ?? []);
     const order = [...this.columns.line.keys()];
     this.inputs.sort((a, b) => order.indexOf(a.choice) - order.indexOf(b.choice));
 
@@ -200,17 +201,20 @@ class Assembler {
     return this.devices.get(device) ?? device.piece;
   }
 
-  /** Units of a stock that are free: `count` of one piece where `whole`, else the next one. Bought where there is none. */
-  private take(stock: Stock, whole: number, name: string, serves: string): { piece: Piece; unit: Unit } {
+  /** Units of a stock that are free: `whole` of one piece, of the one that `was` there if it is free, else of the next. Bought where there is none. */
+  private take(stock: Stock, whole: number, name: string, serves: string, was?: PortRef): { piece: Piece; unit: Unit } {
     const there = this.open.get(stock) ?? stock.pieces.map(({ piece, idle }) => ({ piece, idle: [...idle] }));
     this.open.set(stock, there);
-    let from = there.find(({ idle }) => idle.length >= whole);
+    const open = there.filter(({ idle }) => idle.length >= whole);
+    let from = open.find(({ piece }) => piece.id === was?.piece) ?? open[0];
     if (!from) {
       from = { piece: this.buy(stock, name, serves), idle: [...stock.units] };
       there.push(from);
     }
-    const unit = from.idle[0] as Unit;
-    from.idle.splice(0, whole);
+    const before = from.piece.id === was?.piece ? from.idle.findIndex(({ outputs }) => outputs.some(({ id }) => id === was.port)) : -1;
+    const at = whole === 1 ? Math.max(0, before) : 0;
+    const unit = from.idle[at] as Unit;
+    from.idle.splice(at, whole);
     const bought = this.gear.find(({ piece }) => piece === from.piece);
     if (bought && !bought.serves.includes(serves)) bought.serves.push(serves);
     return { piece: from.piece, unit };
@@ -248,7 +252,8 @@ class Assembler {
           return { piece: place, port: portOf(step, step.stock.units[0] as Unit), place };
         }
         const whole = width > 1 && !apart;
-        const { piece, unit } = this.take(step.stock, whole ? width : 1, `${source.name}-${step.stock.model.id}`, source.label);
+        const was = wanted.was[0]?.via[index];
+        const { piece, unit } = this.take(step.stock, whole ? width : 1, `${source.name}-${step.stock.model.id}`, source.label, was);
         const port = whole ? undefined : portOf(step, unit);
         if (piece.kind === 'fresh') {
           this.fresh(place, piece.model, piece.holding);

@@ -7,7 +7,7 @@ import { type Landing, landingOf, type Preset } from './devices';
 import { AFTER_A_LOSS, AIMS, type AimName, type Asking } from './formulate';
 import { frontierOf, type Step } from './frontier';
 import type { Reached } from './lexicographic';
-import { type LineChoice, LineFinder, widthsOf } from './lines';
+import { type LineChoice, LineFinder, type Through, widthsOf } from './lines';
 import { type Hearing, listeningOf, type OutBlock, type ToHouse } from './listening';
 import { type Purchase, purchasesOf } from './purchases';
 import { type LeftOut, type Reason, reasonsOf } from './reasons';
@@ -210,11 +210,13 @@ function isChange(choice: LineChoice | Hearing | ToHouse): boolean {
 }
 
 function sameWay({ way, off }: LineChoice, was: InputRun): boolean {
-  const named = (id: string): Piece | undefined =>
-    way.steps.flatMap(({ stock }) => stock.pieces).find(({ piece }) => piece.id === id)?.piece;
+  const pieceIn = (step: Through | undefined, id: string) => step?.stock.pieces.some(({ piece }) => piece.id === id) === true;
+  const legIn = ({ stock, leg }: Through, port: string | undefined) =>
+    port === undefined || leg === undefined || stock.units.some(({ legs }) => legs[leg]?.some(({ id }) => id === port));
   return (
     was.via.length === way.steps.length &&
-    was.via.every(({ piece }, index) => named(piece)?.model === way.steps[index]?.stock.model) &&
+    was.via.every(({ piece, port }, index) => pieceIn(way.steps[index], piece) && legIn(way.steps[index] as Through, port)) &&
+    (was.takes?.port === undefined || way.takes === undefined || was.takes.port === way.takes) &&
     (was.phantom === 'off') === off
   );
 }
