@@ -107,11 +107,8 @@ async function isFolder(output: string): Promise<boolean> {
   );
 }
 
-/** Columns of a text that goes into a file or another program: as many as a page of letters has. */
-const NO_TERMINAL = 80;
-
 async function printed(made: readonly Sheet[], format: ExportFormat): Promise<void> {
-  const text = asOne(made, format, { width: process.stdout.isTTY ? style().width : NO_TERMINAL });
+  const text = asOne(made, format, process.stdout.isTTY ? { width: style().width } : {});
   await print(process.stdout.isTTY ? visible(text) : text);
 }
 

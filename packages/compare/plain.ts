@@ -86,6 +86,7 @@ function entriesOf(rig: Rig): Standing[] {
     ...settings,
     // Whether the usual rate is written or left out is all the same.
     rateSaid: undefined,
+    inFeet: undefined,
     contacts: [...settings.contacts].sort(byText),
     scans: settings.scans.map(({ file, aboveDbm, loud }) => ({ file, aboveDbm, ranges: loud.length, loud: stable(loud) })),
     avoid: settings.avoid.map(({ low, high, label }) => ({ low, high, label })).sort((a, b) => byText(stable(a), stable(b))),

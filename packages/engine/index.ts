@@ -68,3 +68,4 @@ export { productFormula } from './words/radio';
 export { NO_MATE, type Remark, remarkText, weightOf, worstOf } from './words/remarks';
 export { SLIPS } from './words/scan';
 export * from './words/severity';
+export { typeset } from './words/typeset';

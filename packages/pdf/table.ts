@@ -3,7 +3,19 @@
  * so that what belongs together cannot come apart.
  */
 import type { Content, ContentNode } from 'pdfmake';
-import { type Column, heading, type Placed, placed, printed, standsOut, type TableBlock, type TableRow, TICKS } from '#sheets/print';
+import {
+  type Column,
+  groupAt,
+  heading,
+  type Placed,
+  placed,
+  printed,
+  standsOut,
+  stepOf,
+  type TableBlock,
+  type TableRow,
+  TICKS,
+} from '#sheets/print';
 import { columnWidths, type Need } from './columns';
 import { ACCENT, LINE, type Look, MUTED } from './look';
 import { noteContent, noteLines } from './notes';
@@ -71,11 +83,15 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
     undefined,
   );
   const body = block.rows.flatMap((entry, index) => {
-    const line = table.add('TR');
-    const first = block.ticks && box(look, tick, line.add('TD'), block.ticks === 'numbers' ? index + 1 : undefined);
-    const cells = columns.map((column) => cell(entry, column, setting, column.names ? line.add('TH', { scope: 'Row' }) : line.add('TD')));
+    const group = groupAt(block.rows, index);
     const across = columns.length + (block.ticks ? 1 : 0);
-    return entryContent(entry, row(cells, first), setting, sum, () => table.add('TR').add('TD', { span: across }));
+    const whole = () => table.add('TR').add('TD', { span: across });
+    const above = group === undefined ? undefined : groupContent(group, setting, sum, whole());
+    const line = table.add('TR');
+    const first = block.ticks && box(look, tick, line.add('TD'), block.ticks === 'numbers' ? stepOf(block, index) : undefined);
+    const cells = columns.map((column) => cell(entry, column, setting, column.names ? line.add('TH', { scope: 'Row' }) : line.add('TD')));
+    const content = row(cells, first);
+    return entryContent(entry, above ? { stack: [above, content] } : content, setting, sum, whole);
   });
   const content = {
     layout: {
@@ -91,6 +107,12 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
   };
   const [first] = block.rows;
   return { content, need: headHeight(columns, setting) + (first ? rowHeight(first, columns, setting, sum) : 0) };
+}
+
+/** The heading of rows that belong together stays with the first of them. */
+function groupContent(group: string, { type, look }: Setting, width: number, tag: Tag): ContentNode {
+  const text = type.fitted(type.settable(group), look.text, width, 2, true);
+  return { text, fontSize: look.text, bold: true, margin: [0, look.padding, 0, look.padding], tag };
 }
 
 /** One for the row and its findings; where that would not fit on a page, the findings follow as they can. */
@@ -204,9 +226,10 @@ function cell(row: TableRow, { parts, width, number }: Laid, { type, look }: Set
 
 // ---- boxes to tick with a pen ----------------------------------------------------------------------
 
-function tickWidth({ ticks, rows }: TableBlock, { type, look }: Setting): number {
+function tickWidth(block: TableBlock, { type, look }: Setting): number {
+  const { ticks, rows } = block;
   const title = type.width(ticks ? TICKS[ticks] : '', look.small, true);
-  const number = ticks === 'numbers' ? look.text * 0.4 + type.width(`${rows.length}`, look.text) : 0;
+  const number = ticks === 'numbers' ? look.text * 0.4 + type.width(`${stepOf(block, rows.length - 1)}`, look.text) : 0;
   return Math.max(title, look.text + number) + 1;
 }
 

@@ -1,6 +1,6 @@
 /** What the type has letters for, and how wide they are. */
 import type { Font } from 'pdfmake';
-import { graphemes } from '#sheets/print';
+import { graphemes, unbroken } from '#sheets/print';
 import { inVisualOrder } from './direction';
 
 /** Stands for a character that the type does not have. */
@@ -40,7 +40,7 @@ export class Type {
       if (!has) this.missed = true;
       set += has ? seen : MISSING;
     }
-    return set;
+    return unbroken(set);
   }
 
   /**

@@ -1,5 +1,6 @@
 /** A rig as plain data: what lowering makes of the text and all the engine ever sees. */
 import type { Holding, Loudness, Model, Place, Span } from './model';
+import { toBase } from './units';
 
 export interface Position {
   /** Metres to the performers' left of the middle of the stage's front edge. */
@@ -37,6 +38,8 @@ export interface Settings {
   readonly marginDb: number;
   /** Lead lengths that can be had, in rising order. */
   readonly lengthsM: readonly number[];
+  /** Lengths are written in feet, and are to be told so. */
+  readonly inFeet?: true;
   /** One mains distribution feeds us and the house. */
   readonly sharedMains: boolean;
   readonly guard: Guard;
@@ -104,6 +107,9 @@ export const DEFAULT_SETTINGS: Settings = {
   avoid: [],
   scans: [],
 };
+
+/** Lead lengths that can be had where lengths are in feet, in metres: common practice, no source. */
+export const LENGTHS_IN_FEET: readonly number[] = [3, 5, 10, 15, 20, 25, 30, 50, 100].map((feet) => toBase(feet, 'ft'));
 
 /** One real thing with ports. A source is one, and so is each fresh piece in a `via`, and each line of the house's. */
 export interface Piece {

@@ -11,10 +11,9 @@ import { packDownSheet } from './pack-down/sheet';
 import { patchSheet } from './patch-list/sheet';
 import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
-import { nightOf, occasionOf, titleOf } from './shared/facts';
-import { fingerprintOf } from './shared/fingerprint';
+import { nightOf, titleOf } from './shared/facts';
+import { finished } from './shared/finish';
 import { drafted } from './shared/grave';
-import { typesetSheet } from './shared/typeset';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
 import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
@@ -54,8 +53,7 @@ export function sheetOf(
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
   const nightly = (sheet: Sheet) => ({ ...sheet, facts: [...nightOf(checked.rig), ...sheet.facts] });
-  const whole = (sheet: Sheet) =>
-    typesetSheet(bounded({ ...drafted(nightly(sheet), findings), ...occasionOf(checked.rig), fingerprint: fingerprintOf(checked.rig) }));
+  const whole = (sheet: Sheet) => finished(bounded(drafted(nightly(sheet), findings)), checked.rig);
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;

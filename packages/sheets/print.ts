@@ -5,7 +5,7 @@ export { failedSheet } from './failed';
 export type { LabelPage } from './labels/pages';
 export { TICKS } from './render/components/widths';
 export { SEVERITY_SHAPES } from './render/severityShapes';
-export { CAUTION_RULE, countWords, draftWords, fingerprintWords, kindOf, NOTHING, printed } from './render/words';
+export { CAUTION_RULE, countWords, draftWords, fingerprintWords, kindOf, NOTHING, printed, unbroken } from './render/words';
 export { bound } from './shared/bound';
 export { graphemes } from './shared/graphemes';
 export type { Caution, Note } from './shared/model';

@@ -104,6 +104,8 @@ export interface TableRow {
   readonly about: readonly Place[];
   /** Something is not said yet, so that the row is not whole. */
   readonly unfinished?: boolean;
+  /** What it belongs to with the rows beside it that say the same; told once above them. */
+  readonly group?: string;
   /** A sum, or the like. */
   readonly strong?: boolean;
   /** Against another state of the rig, where one is compared with; a column says so in words. */
@@ -119,8 +121,12 @@ export interface TableBlock extends Titled {
   readonly rows: readonly TableRow[];
   /** What to say where it has no rows. */
   readonly empty: string;
-  /** `boxes`: an empty box to tick before each row. `numbers`: numbered from 1, with a box. */
+  /** What the groups of its rows are, where it has some: `Walk`. */
+  readonly groups?: string;
+  /** `boxes`: an empty box to tick before each row. `numbers`: numbered, with a box. */
   readonly ticks?: 'boxes' | 'numbers';
+  /** The number of the first row, where it is not 1: the steps of a sheet may be one run. */
+  readonly firstStep?: number;
 }
 
 export interface DrawingBlock extends Titled {
@@ -168,6 +174,17 @@ export interface Placed {
   readonly index: number;
   /** Set as numbers are. */
   readonly number: boolean;
+}
+
+/** The number of a row in its sheet's run of steps. */
+export function stepOf({ firstStep = 1 }: TableBlock, index: number): number {
+  return firstStep + index;
+}
+
+/** The heading of the group that begins at a row; nothing where none does. */
+export function groupAt(rows: readonly TableRow[], index: number): string | undefined {
+  const group = rows[index]?.group;
+  return group === rows[index - 1]?.group ? undefined : group;
 }
 
 /** The columns with where their cells are: the column's own first, then the one under it. */

@@ -76,7 +76,7 @@ describe('clock', () => {
     const { checked } = await analyseText(`${HEAD}gear x "Box" is box\ninput iface.a takes x`);
     if (!checked) throw new Error('no rig');
     const sheet = await sheetOf('set-up', checked, checked.findings);
-    const table = sheet.blocks.find(({ id }) => id === 'clock');
+    const table = sheet.blocks.find(({ id }) => id === 'switches');
     expect(table?.kind === 'table' && table.rows.map(({ cells }) => cells)).toEqual([
       ['Box', 'its own clock, 48 kHz', 'keeps the time'],
       ['Desk', 'clock from a, 48 kHz', 'follows Box'],

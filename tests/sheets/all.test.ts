@@ -98,7 +98,7 @@ describe.each([
       expect(attributes.filter(({ name, value }) => name === 'style' && !/^--least:\s?[\d.]+mm;?$/.test(value))).toEqual([]);
       const ids = elements.flatMap((element) => attribute(element, 'id') ?? []);
       expect(new Set(ids).size, sheet.id).toBe(ids.length);
-      const shown = text(document);
+      const shown = text(document).replaceAll('\u00a0', ' ');
       for (const block of sheet.blocks) {
         expect(shown).toContain(block.title);
         if (block.kind === 'drawing') expect(elements.map((element) => attribute(element, 'aria-label'))).toContain(block.description);
@@ -165,7 +165,7 @@ describe.each([
           if (block.kind === 'drawing') expect(squeezed(written)).toContain(squeezed(block.description));
         }
       }
-      const wide = renderSheet(sheet, 'text');
+      const wide = renderSheet(sheet, 'text', { width: 2000 });
       for (const block of sheet.blocks)
         if (block.kind === 'table')
           for (const row of block.rows) for (const cell of row.cells) expect(wide).toContain(plain(printed(cell)));

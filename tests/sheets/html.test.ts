@@ -85,7 +85,7 @@ describe.each([
   it('tells every finding whole, by word and shape, in the body of its row', () => {
     const notes = named(elements, 'note');
     const told = [...list.inputs, ...list.outputs, ...list.house, ...list.leads].flatMap((row) => row.findings).concat(list.elsewhere);
-    expect(notes.map((note) => text(all(note, 'p')[0] as Element)).sort()).toEqual(
+    expect(notes.map((note) => text(all(note, 'p')[0] as Element).replaceAll('\u00a0', ' ')).sort()).toEqual(
       told
         .map((note) => `${note.severity[0]?.toUpperCase()}${note.severity.slice(1)} ${note.what} ${note.why} ${note.cure} ${note.code}`)
         .sort(),

@@ -19,26 +19,29 @@ describe('setting up a rig of two', async () => {
       'power',
       'leads',
       'house-lines',
+      'house-off',
       'on',
+      'switches',
       'phantom',
       'gains',
+      'radio',
       'line-check',
+      'house-check',
       'limiters',
       'mixes',
-      'radio',
       'cautions',
     ]);
     for (const block of sheet.blocks) if (block.kind === 'table') expect(block.ticks).toBe('numbers');
   });
 
   it('lays leads area by area, from where most of them end, those within an area when one is there', () => {
-    expect(cellsOf(sheet, 'leads', 0, 1)).toEqual([
-      ['Interface – Oona', 2],
-      ['Interface – Oona', 7],
-      ['at Oona', 1],
-      ['Interface – Pavo', 4],
-      ['Interface – Pavo', 8],
-      ['at Pavo', 3],
+    expect(tableOf(sheet, 'leads').rows.map(({ group, cells: [number] }) => [group, number])).toEqual([
+      ['Walk 1, Interface – Oona: two leads, about 4 min', 2],
+      ['Walk 1, Interface – Oona: two leads, about 4 min', 7],
+      ['Walk 2, at Oona: one lead, about 2 min', 1],
+      ['Walk 3, Interface – Pavo: two leads, about 4 min', 4],
+      ['Walk 3, Interface – Pavo: two leads, about 4 min', 8],
+      ['Walk 4, at Pavo: one lead, about 2 min', 3],
     ]);
   });
 
@@ -54,7 +57,31 @@ describe('setting up a rig of two', async () => {
   });
 
   it('asks the house for phantom power behind the transformer', () => {
-    expect(cellsOf(sheet, 'phantom').slice(1)).toEqual([['house 4', 'ask the house to switch it on', 'Harmonium']]);
+    expect(cellsOf(sheet, 'house-off')[0]).toEqual(['house 4', 'switches its 48 V on, all still muted', '']);
+    expect(cellsOf(sheet, 'phantom')).toEqual([]);
+  });
+
+  it('has one run of numbers through all its steps', () => {
+    let next = 1;
+    for (const block of sheet.blocks) {
+      if (block.kind !== 'table') continue;
+      expect(block.firstStep, block.id).toBe(next);
+      next += block.rows.length;
+    }
+  });
+
+  it('sets what has a switch: clock, rate, session, buffer, widths', () => {
+    expect(cellsOf(sheet, 'switches')).toEqual([
+      ['Interface', 'its own clock, 48 kHz', 'the rate of the rig'],
+      ['Computer', 'the session of tonight loaded, 48 kHz, the buffer as rehearsed, no sounds of its own', 'plays Drone'],
+      ["Oona's amp", 'mono: the same in both ears', 'Oona hears oona'],
+      ["Pavo's pack", 'mono: the same in both ears', 'Pavo hears pavo'],
+    ]);
+  });
+
+  it('has the house listen with our rig off, then on', () => {
+    expect(cellsOf(sheet, 'house-off', 0, 1)[1]).toEqual(['house 3 and 4', 'opens one after the other: it comes as without us']);
+    expect(cellsOf(sheet, 'house-check', 0)).toEqual([['house 3 and 4']]);
   });
 
   it('has the meter read what is left below full scale', () => {
@@ -105,14 +132,14 @@ describe.each([
   const down = packDownSheet(checked);
 
   it('lays every numbered lead once, by itself or with a house line', () => {
-    const laid = cellsOf(up, 'leads', 1).map(([number]) => Number(number));
+    const laid = cellsOf(up, 'leads', 0).map(([number]) => Number(number));
     const house = cellsOf(up, 'house-lines', 4).flatMap(([numbers]) => String(numbers).split(', ').filter(Boolean).map(Number));
     const listed = checked.leads.length > 0 ? cellsOf(leadsSheet(checked), 'lead-list', 0).flatMap(([number]) => number ?? []) : [];
     expect([...laid, ...new Set(house)].sort((a, b) => a - b)).toEqual(listed);
   });
 
   it('comes to each area once', () => {
-    const areas = cellsOf(up, 'leads', 0).map(([walk]) => walk);
+    const areas = tableOf(up, 'leads').rows.map(({ group }) => group);
     const changes = areas.filter((walk, index) => walk !== areas[index - 1]);
     expect(new Set(changes).size).toBe(changes.length);
   });

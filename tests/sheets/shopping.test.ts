@@ -84,7 +84,7 @@ it('lists leads without a length by kind and count', async () => {
   );
   const { remark } = tableOf(shoppingSheet(checked), 'leads');
   expect(cellsOf(shoppingSheet(checked), 'leads')).toEqual([[2, 'XLR lead, balanced', '', 'length not known']]);
-  expect(remark).toContain('The length of two leads is not known: write “at …”');
+  expect(remark).toContain('The length of two leads is not known: write "at …"');
 });
 
 it.each(['first', 'ten', 'choir', 'street'])('is sound for examples/%s.rig, with every thing of the rig once', async (name) => {
@@ -95,7 +95,7 @@ it.each(['first', 'ten', 'choir', 'street'])('is sound for examples/%s.rig, with
     sheet.blocks.some((block) => block.id === id) ? cellsOf(sheet, id, id === 'money' ? 3 : 0) : [],
   );
   const things = [...checked.rig.pieces.values()].filter(
-    ({ kind, model }) => kind !== 'house' && !model.lineage.includes('computer-channel'),
+    ({ kind, model }) => kind !== 'house' && !model.lineage.includes('computer-channel') && model.id !== 'earphone-extension',
   );
   expect(counts.reduce((sum, [count]) => sum + Number(count), 0)).toBe(things.length);
 });

@@ -19,9 +19,9 @@ describe('text', () => {
     }
   });
 
-  it('without a width has a line for each row, with the columns under their titles', () => {
+  it('of great width has a line for each row, with the columns under their titles', () => {
     for (const list of sheets) {
-      const lines = render(list, 'text').split('\n');
+      const lines = render(list, 'text', { width: 400 }).split('\n');
       const from = lines.indexOf('Inputs') + 1;
       const head = lines.findIndex((line, index) => index > from && line.startsWith('Port'));
       const source = stringWidth((lines[head] ?? '').slice(0, (lines[head] ?? '').indexOf('Source')));
@@ -35,9 +35,19 @@ describe('text', () => {
   it('has no character that a terminal would act on', () => {
     const [list] = sheets as [PatchList];
     const row = { ...(list.inputs[0] as PatchList['inputs'][number]), source: 'a\u001b[31mb\u0007c\u009bd' };
-    const text = render({ ...list, title: 'x\u001b]0;y\u0007', inputs: [row] }, 'text');
+    const text = render({ ...list, title: 'x\u001b]0;y\u0007', inputs: [row] }, 'text', { width: 200 });
     expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}/u);
     expect(text).toContain('a [31mb c d');
+  });
+
+  it('is 80 columns wide where nothing says how many there are, and parts no figure from its unit', () => {
+    for (const list of sheets) {
+      const text = render(list, 'text');
+      expect(text).toBe(render(list, 'text', { width: 80 }));
+      for (const line of text.split('\n')) expect(stringWidth(line)).toBeLessThanOrEqual(80);
+      expect(text).not.toMatch(/\d\n\s*(?:m|dB|MHz|V)\b/);
+      expect(text).not.toContain('\u00a0');
+    }
   });
 
   it('is the same each time', async () => {

@@ -1,7 +1,7 @@
 /** Minus and apostrophes, as they stand on every sheet. */
 import { describe, expect, it } from 'vitest';
+import { typeset } from '#engine';
 import { renderSheet, SHEET_IDS, sheetOf } from '#sheets';
-import { typeset } from '../../packages/sheets/shared/typeset';
 import { analyse, here } from './load';
 
 // The minus sign and the apostrophe that is preferred: The Unicode Standard, U+2212 and U+2019.
@@ -16,6 +16,7 @@ describe('words are set as in print', () => {
     ["Idris's pack", 'Idris\u2019s pack'],
     ["Strings' Y-lead", 'Strings\u2019 Y-lead'],
     ['write "takes voice"', 'write "takes voice"'],
+    ['write "gain -4 dB", or pad -4 dB', 'write "gain -4 dB", or pad \u22124 dB'],
     ["the 'big' one", "the 'big' one"],
     ['6.35 mm (1/4")', '6.35 mm (1/4")'],
   ])('%s', (words, wanted) => {

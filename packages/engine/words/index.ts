@@ -18,6 +18,7 @@ import { SCANS } from './scan';
 import { SPLITS } from './splits';
 import { STAGE } from './stage';
 import { MODELS, NAMES, RIGS, TEXT, UNITS, USES } from './text';
+import { typeset } from './typeset';
 
 export const PROBLEMS = {
   ...CAPACITY,
@@ -54,10 +55,15 @@ interface Said {
   readonly figures: unknown;
 }
 
+/** These speak of what is typed, as it is typed. */
+const OF_THE_TEXT = /^(?:text|names)\//;
+
 /** A finding in words. The only place where they are made, so that editor, sheet and command line say the same. */
 export function say({ code, figures }: Said): Words {
   const { say } = PROBLEMS[code] as Problem<unknown>;
-  return say(figures);
+  const words = say(figures);
+  if (OF_THE_TEXT.test(code)) return words;
+  return { what: typeset(words.what), why: typeset(words.why), cure: typeset(words.cure) };
 }
 
 /** The words of a finding as one paragraph. */

@@ -1,4 +1,5 @@
 /** Which of the units that a figure can be given in is the likeliest where the cursor is, and which figure to begin with. */
+import { isInFeet } from '../syntax/feet';
 import { outputsOf } from './figures';
 import { settingsAt } from './gainToSet';
 import type { Scene } from './scene';
@@ -98,7 +99,5 @@ function isHeardByMicrophone(scene: Scene, said: readonly string[]): boolean {
 
 /** Feet in a rig that is written in feet. */
 function lengthUnit({ document }: Scene): string {
-  const text = document.textDocument.getText();
-  const many = (unit: string) => text.match(new RegExp(`\\d\\s*${unit}\\b`, 'g'))?.length ?? 0;
-  return many('ft') > many('m') ? 'ft' : 'm';
+  return isInFeet(document.textDocument.getText()) ? 'ft' : 'm';
 }

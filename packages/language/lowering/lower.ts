@@ -12,6 +12,7 @@ import {
   type Guard,
   type HouseRun,
   type InputRun,
+  LENGTHS_IN_FEET,
   type Mix,
   type Model,
   type OutputRun,
@@ -29,6 +30,7 @@ import {
 import type * as ast from '../generated/ast';
 import type { Scans } from '../scans';
 import { type Declaration, type Kind, type Symbols, type SymbolTable, scansOf, usedUri } from '../symbols';
+import { isInFeet } from '../syntax/feet';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
@@ -224,6 +226,10 @@ class Lowering {
     if (clauses.Country) context.marks.set('rig/country', { node: clauses.Country });
     if (clauses.Circuit) context.marks.set('rig/circuit', { node: clauses.Circuit });
     if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
+    if (isInFeet(...[this.document, ...this.night.bands.map(({ document }) => document)].map((each) => each.textDocument.getText()))) {
+      settings.inFeet = true;
+      settings.lengthsM = LENGTHS_IN_FEET;
+    }
     if (lengths.length > 0) settings.lengthsM = [...new Set(lengths)].sort((a, b) => a - b);
     return settings;
   }

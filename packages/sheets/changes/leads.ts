@@ -2,6 +2,7 @@
 import type { Compared, ComparedLead, LeadChange, LeadCount } from '#compare';
 import { leadId, signalLabel } from '#engine';
 import { leadListOf } from '../leads/list';
+import type { Lengths } from '../shared/figures';
 import { leadKind, stockWords, wiringOf } from '../shared/leads';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
@@ -21,7 +22,7 @@ export function leadTable({ leads, before, after }: Compared): TableBlock {
     const place = is ? is.runs[0] : was?.runs[0] && oldPlace(was.runs[0]);
     return tableRow(
       `${change.what} ${was?.id ?? ''} ${is?.id ?? ''}`,
-      [says(change), carries, kindOf(lead), was ? way(was, olds) : '', is ? way(is, news) : ''],
+      [says(change), carries, kindOf(lead, rig.settings), was ? way(was, olds) : '', is ? way(is, news) : ''],
       {
         place,
       },
@@ -58,13 +59,13 @@ function way({ id, from, to }: ComparedLead, numbers: ReadonlyMap<string, number
   return `${number === undefined ? '' : `${number}: `}${from.name} → ${to.name}`;
 }
 
-function kindOf({ lead, kind, lengthM, ownM }: ComparedLead): string {
-  const length = lengthM === undefined && ownM !== undefined ? 'its own' : stockWords(lengthM);
+function kindOf({ lead, kind, lengthM, ownM }: ComparedLead, lengths: Lengths): string {
+  const length = lengthM === undefined && ownM !== undefined ? 'its own' : stockWords(lengthM, lengths);
   return `${leadKind(lead, wiringOf(lead, kind))}, ${length}`;
 }
 
 /** What is to be got, and what can stay at home. */
-export function thingTable({ things, leadCounts }: Compared): TableBlock {
+export function thingTable({ things, leadCounts, after: { rig } }: Compared): TableBlock {
   const rows = things.map(({ model, how, price, before, after }) => {
     const whose = [how ?? 'not said whose', price ? `${money(price.amount, price.currency)} each` : ''].filter(Boolean).join(', ');
     return tableRow(`thing ${model.id} ${whose}`, [more(after - before), model.label, whose, before, after]);
@@ -80,14 +81,14 @@ export function thingTable({ things, leadCounts }: Compared): TableBlock {
       { title: 'Before', number: true },
       { title: 'Now', number: true },
     ],
-    rows: [...rows, ...leadCounts.map(countRow)],
+    rows: [...rows, ...leadCounts.map((each) => countRow(each, rig.settings))],
     empty: 'The same gear, and as many leads.',
     ticks: 'boxes',
   };
 }
 
-function countRow({ lead, more: by }: LeadCount) {
-  return tableRow(`lead ${lead.id}`, [more(by), kindOf(lead), 'a lead of ours', undefined, undefined]);
+function countRow({ lead, more: by }: LeadCount, lengths: Lengths) {
+  return tableRow(`lead ${lead.id}`, [more(by), kindOf(lead, lengths), 'a lead of ours', undefined, undefined]);
 }
 
 function more(by: number): string {

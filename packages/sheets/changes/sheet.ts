@@ -4,8 +4,10 @@ import { type Finding, list, say } from '#engine';
 import type { Place } from '#rig';
 import { contextOf } from '../shared/context';
 import { titleOf } from '../shared/facts';
+import { fingerprintOf } from '../shared/fingerprint';
+import { finished, inFeet } from '../shared/finish';
 import { tableRow } from '../shared/tableRow';
-import type { Block, Column, Sheet, TableBlock, TableRow } from '../sheet';
+import type { Cell, Column, Sheet, TableBlock, TableRow } from '../sheet';
 import { leadTable, thingTable } from './leads';
 import { oldPlace } from './places';
 import { walkOf } from './walk';
@@ -44,20 +46,28 @@ export function changesSheet(compared: Compared, { before, after }: ChangesOptio
     table('rig', 'The whole rig', ['rig'], PLAIN, false),
     findingTable(compared),
   ].filter(({ rows }) => rows.length > 0);
-  const same: Block = { kind: 'table', id: 'same', title: 'On the floor', columns: PLAIN, rows: [], empty: SAME };
-  return {
-    id: 'changes',
+  const same: TableBlock = { kind: 'table', id: 'same', title: 'On the floor', columns: PLAIN, rows: [], empty: SAME };
+  const { rig } = compared.after;
+  const made = {
+    id: 'changes' as const,
     name: 'What changes',
-    title: titleOf(compared.after.rig),
-    facts: [`from ${before} to ${after}`],
+    title: titleOf(rig),
+    facts: [`from ${before} (rig ${fingerprintOf(compared.before.rig)}) to ${after}`],
     blocks: isSame(compared) ? [same, ...tables] : tables,
   };
+  return finished(rig.settings.inFeet ? { ...made, blocks: made.blocks.map(cellsInFeet) } : made, rig);
 }
 
 const SAME = 'Nothing changes: the two differ in comments, order and spaces at most.';
 const CHANGE: readonly Column[] = [{ title: 'Change' }, { title: 'Before' }, { title: 'Now' }];
 const PLAIN: readonly Column[] = [{ title: 'What', names: true }, ...CHANGE];
 const AT: readonly Column[] = [{ title: 'At' }, ...PLAIN];
+
+/** What differs is told in metres, whatever the rig is written in. */
+function cellsInFeet(block: TableBlock): TableBlock {
+  const told = (cell: Cell) => (typeof cell === 'string' ? inFeet(cell) : cell);
+  return { ...block, rows: block.rows.map((row) => ({ ...row, cells: row.cells.map(told) })) };
+}
 
 function rowOf({ key, subject, what, before, after, places }: ChangeLine, at: string | undefined): TableRow {
   return tableRow(key, [...(at === undefined ? [] : [at]), subject, what, before, after], { place: placeOf(places) });

@@ -1,9 +1,10 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { capital, endLabel, type HouseLine, isRadioSet, isTheirs, metres, type Touch } from '#engine';
+import { capital, endLabel, type HouseLine, isRadioSet, isTheirs, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import type { Context } from '../shared/context';
+import { type Lengths, lengthText } from '../shared/figures';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
 import type { HouseRow } from '../shared/model';
@@ -86,7 +87,7 @@ export function linesTable(context: Context, lines: readonly HandedLine[], leads
         whoWords(context, line, places),
         held ? '' : powerBox(line),
         isOnStand(context, line) ? BOX : '',
-        held ? '' : leadCell(line, leads),
+        held ? '' : leadCell(line, leads, checked.rig.settings),
         held ? 'not to be plugged yet: the band has it to put right first' : doneTo(line),
         lossDb,
       ];
@@ -112,7 +113,7 @@ function whoWords({ checked: { rig } }: Context, { run }: HandedLine, places: bo
   const source = rig.sources.get(run.takes?.id ?? '');
   const who = rig.performers.get(source?.by ?? '');
   const at = rig.pieces.get(source?.id ?? '')?.at ?? who?.at;
-  return [who?.label ?? '', places && at ? positionWords(at) : ''].filter(Boolean).join(', ');
+  return [who?.label ?? '', places && at ? positionWords(at, rig.settings) : ''].filter(Boolean).join(', ');
 }
 
 /** A box where the house is asked for it; a word where it has to stay off, or is ours. */
@@ -139,18 +140,18 @@ export function intoTheirSocket(run: HouseRun, leads: readonly ListedLead[]): Li
 }
 
 /** The lead into the house's socket: `yours, 10 m`; what it brings besides is told below. */
-function leadCell({ run, row: { signal } }: HandedLine, leads: readonly ListedLead[]): string {
+function leadCell({ run, row: { signal } }: HandedLine, leads: readonly ListedLead[], lengths: Lengths): string {
   if (run.ownMic) return 'yours';
   const last = intoTheirSocket(run, leads);
   const level = signal === '' || signal === 'mic level' ? '' : signal;
-  return [last ? shortLead(last) : '', level].filter(Boolean).join(', ');
+  return [last ? shortLead(last, lengths) : '', level].filter(Boolean).join(', ');
 }
 
 /** `yours, 10 m`; `ours, 6.35 mm TRS jack to XLR male, 10 m`: from XLR to XLR where nothing else is said. */
-function shortLead(lead: ListedLead): string {
+function shortLead(lead: ListedLead, lengths: Lengths): string {
   const plugs = plugsOf(lead);
   const { ownM, lengthM } = lead.reckoned;
-  const length = ownM !== undefined && lengthM === undefined ? metres(ownM) : lead.row.unfinished ? '' : lead.row.length;
+  const length = ownM !== undefined && lengthM === undefined ? lengthText(ownM, lengths) : lead.row.unfinished ? '' : lead.row.length;
   return [lead.theirs ? 'yours' : 'ours', plugs === CONNECTORS.xlr.label ? '' : plugs, length].filter(Boolean).join(', ');
 }
 

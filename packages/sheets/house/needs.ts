@@ -193,7 +193,7 @@ function sockets(context: Context): Need[] {
   for (const { label, piece, computer } of all) {
     if (computer || !piece) continue;
     const at = where.get(piece) ?? piece.at;
-    const place = at ? positionWords(at) : 'where it is not said yet';
+    const place = at ? positionWords(at, rig.settings) : 'where it is not said yet';
     groups.set(place, [...(groups.get(place) ?? []), label]);
   }
   const each = [...groups].map(([place, labels]) => `${labels.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(labels)})`);

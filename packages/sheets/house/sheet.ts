@@ -173,7 +173,7 @@ function contacts({ rig }: Checked): Block {
       { title: 'House engineer' },
       { title: 'House phone' },
       { title: 'House e-mail' },
-      { title: 'Stage box', value: at && positionWords(at) },
+      { title: 'Stage box', value: at && positionWords(at, rig.settings) },
     ],
   };
 }

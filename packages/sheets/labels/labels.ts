@@ -1,7 +1,8 @@
 /** What stands on the labels of the leads: one for each end of each, the same but for the end. */
-import { type Checked, metres } from '#engine';
+import type { Checked } from '#engine';
 import type { Place } from '#rig';
 import { leadListOf, numbered } from '../leads/list';
+import { lengthText } from '../shared/figures';
 
 export interface Label {
   readonly key: string;
@@ -27,7 +28,7 @@ export function labelsOf(checked: Checked): Label[] {
       name,
       // The arrow stays with what it points at.
       halves: [name.slice(0, at), `→\u00a0${row.to}`] as const,
-      length: reckoned.lengthM === undefined ? '' : metres(reckoned.lengthM),
+      length: reckoned.lengthM === undefined ? '' : lengthText(reckoned.lengthM, checked.rig.settings),
       place: row.place,
     };
     const ends = [

@@ -1,9 +1,10 @@
 /** Every lead and adapter: its number and label, both ends, what runs on it, how long and why; and what to pack. */
-import { type Checked, count, type Finding, list, metres, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
-import type { Rig, Settings } from '#rig';
+import { type Checked, count, type Finding, list, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
+import { type Rig, type Settings, toBase } from '#rig';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
 import { facts, titleOf, toPlace } from '../shared/facts';
+import { type Lengths, lengthText } from '../shared/figures';
 import { type Packed, stockWords, totals } from '../shared/leads';
 import { mainsTable } from '../shared/mains';
 import { withNotes } from '../shared/notes';
@@ -21,7 +22,11 @@ export function leadsSheet(checked: Checked, findings: readonly Finding[] = chec
     context,
     leadList.map(({ row }) => row),
   ).filter(({ subject }) => subject === 'Leads');
-  const blocks: Block[] = [listTable(rig, leadList, findings), ...packingTables(leadList), ...mainsTable(context, 'Mains leads to pack')];
+  const blocks: Block[] = [
+    listTable(rig, leadList, findings),
+    ...packingTables(leadList, rig.settings),
+    ...mainsTable(context, 'Mains leads to pack'),
+  ];
   if (underfoot.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: underfoot });
   return {
     id: 'leads',
@@ -49,7 +54,7 @@ function listTable(rig: Rig, leadList: readonly ListedLead[], findings: readonly
     id: 'lead-list',
     title: 'Leads and adapters',
     columns: COLUMNS,
-    rows: leadList.map((lead, index) => listRow(lead, leads[index]?.findings ?? [])),
+    rows: leadList.map((lead, index) => listRow(rig, lead, leads[index]?.findings ?? [])),
     empty: 'No lead is needed yet.',
     remark: [NUMBERING, lengthRule(rig.settings), leadList.some(({ row }) => row.unfinished) ? unknown(rig) : ''].filter(Boolean).join(' '),
   };
@@ -59,15 +64,15 @@ const NUMBERING =
   'The label is the same at both ends but for the letter: A is the end at the output, B the end at the input. Numbers follow this list: when it changes, print the labels again.';
 
 function unknown(rig: Rig): string {
-  return `A length is known where both ends have a place: write “at …” for ${toPlace(rig)}.`;
+  return `A length is known where both ends have a place: write "at …" for ${toPlace(rig)}.`;
 }
 
-function lengthRule({ lengthsM }: Settings): string {
-  const stock = lengthsM.map((length) => tidy(length, 1)).join(', ');
-  return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${metres(SLACK_M)} of slack, up to the next length that can be had (${stock} m).`;
+function lengthRule(settings: Settings): string {
+  const stock = settings.lengthsM.map((length) => lengthText(length, settings).replace(/ \p{L}+$/u, '')).join(', ');
+  return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${lengthText(SLACK_M, settings)} of slack, up to the next length that can be had (${stock} ${settings.inFeet ? 'ft' : 'm'}).`;
 }
 
-function listRow({ number, name, row, theirs, reckoned }: ListedLead, findings: TableRow['findings']): TableRow {
+function listRow(rig: Rig, { number, name, row, theirs, reckoned }: ListedLead, findings: TableRow['findings']): TableRow {
   const ownOnly = reckoned.ownM !== undefined && reckoned.lengthM === undefined;
   return tableRow(
     row.key,
@@ -79,24 +84,30 @@ function listRow({ number, name, row, theirs, reckoned }: ListedLead, findings: 
       row.fromEnd,
       row.to,
       row.toEnd,
-      number === undefined ? row.kind : [row.wiring, reckoned.lead?.adapting ? 'adapter' : ''].filter(Boolean).join(', '),
+      row.kind.replace(', the house’s', ''),
       number === undefined ? '' : theirs ? 'the house’s' : ownOnly ? 'part of the gear' : 'ours',
       row.length,
-      number === undefined ? '' : why(reckoned),
+      number === undefined ? '' : why(reckoned, rig.settings),
     ],
     { name, place: row.place, about: row.about, unfinished: row.unfinished || number === undefined, findings },
   );
 }
 
 /** How a length came about: `8 m with slack`, rounded up; `no place for Interface`. */
-function why({ needsM, joint, fromAt, toAt }: ListedLead['reckoned']): string {
-  if (needsM !== undefined) return `${metres(Math.ceil(needsM * 10 - 1e-6) / 10)} with slack`;
+function why({ needsM, joint, fromAt, toAt }: ListedLead['reckoned'], lengths: Lengths): string {
+  if (needsM !== undefined) return `${lengthText(roundedUp(needsM, lengths), lengths)} with slack`;
   const lost = [fromAt ? undefined : joint.from.piece, toAt ? undefined : joint.to.piece].flatMap((piece) => piece?.label ?? []);
   return `no place for ${list(lost)}`;
 }
 
+/** To a tenth of what it is told in, so that no length seems to be more than what is taken for it. */
+function roundedUp(lengthM: number, { inFeet }: Lengths): number {
+  const unit = inFeet ? toBase(1, 'ft') : 1;
+  return (Math.ceil((lengthM / unit) * 10 - 1e-6) / 10) * unit;
+}
+
 /** What to pack, plain leads and those with two kinds of plug apart. The house's leads and the gear's own are not counted. */
-export function packingTables(leadList: readonly ListedLead[]): TableBlock[] {
+export function packingTables(leadList: readonly ListedLead[], lengths: Lengths): TableBlock[] {
   const all = totals(leadList);
   return [
     packing(
@@ -104,12 +115,14 @@ export function packingTables(leadList: readonly ListedLead[]): TableBlock[] {
       'Leads to pack',
       'No plain lead of ours is needed.',
       all.filter(({ adapting }) => !adapting),
+      lengths,
     ),
     packing(
       'adapters',
       'Leads with two kinds of plug to pack',
       'No adapter is needed.',
       all.filter(({ adapting }) => adapting),
+      lengths,
       'Each is a lead made with these two plugs, or a plain lead and an adapter: an adapter of the right gender, and a spare.',
     ),
   ];
@@ -120,9 +133,10 @@ function packing(
   title: string,
   empty: string,
   all: readonly (Packed & { readonly key: string })[],
+  lengths: Lengths,
   remark?: string,
 ): TableBlock {
-  const rows = all.map((each) => tableRow(each.key, [each.count, each.kind, stockWords(each.lengthM)]));
+  const rows = all.map((each) => tableRow(each.key, [each.count, each.kind, stockWords(each.lengthM, lengths)]));
   return {
     kind: 'table',
     id,
@@ -130,19 +144,19 @@ function packing(
     columns: [{ title: 'Count', number: true }, { title: 'Lead', names: true }, { title: 'Length' }],
     rows,
     empty,
-    remark: all.length > 0 ? [sum(all), remark].filter(Boolean).join(' ') : undefined,
+    remark: all.length > 0 ? [sum(all, lengths), remark].filter(Boolean).join(' ') : undefined,
     ticks: 'boxes',
   };
 }
 
 /** `9 leads, 45 m in all.` */
-function sum(all: readonly Packed[]): string {
+function sum(all: readonly Packed[], lengths: Lengths): string {
   const pieces = countOf(all);
   const known = all.reduce((total, each) => total + each.count * (each.lengthM ?? 0), 0);
   const without = countOf(all.filter(({ lengthM }) => lengthM === undefined));
   const leads = `${pieces} ${pieces === 1 ? 'lead' : 'leads'}`;
   if (without === pieces) return `${leads} in all, of no known length.`;
-  return `${leads}, ${metres(known)} in all${without > 0 ? `, and ${count(without, 'lead')} of them of no known length` : ''}.`;
+  return `${leads}, ${lengthText(known, lengths)} in all${without > 0 ? `, and ${count(without, 'lead')} of them of no known length` : ''}.`;
 }
 
 function countOf(all: readonly Packed[]): number {

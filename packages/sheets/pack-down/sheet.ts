@@ -7,7 +7,7 @@ import { areasOf } from '../set-up/areas';
 import { muteRow } from '../set-up/mute';
 import { labels, placesOf, poweredGroups } from '../set-up/place';
 import { phantomSwitches } from '../set-up/powerUp';
-import { stepTable } from '../set-up/table';
+import { numberedOn, stepTable } from '../set-up/table';
 import { batteryTable } from '../shared/batteries';
 import { cautions } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
@@ -26,38 +26,43 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   const leadList = leadListOf(checked, context);
   const items = itemsOf(context);
   const fed = new Set(houseFeeds(context).map(({ piece }) => piece));
-  const tables = [
-    quietTable(context),
-    houseTable(context),
-    gearTable(
-      'theirs',
-      'Back to the house',
-      // What the house sends us goes back with its line.
-      items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
-    ),
-    batteryTable(
-      context,
-      items,
-      'Batteries out',
-      'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',
-      { lasts: false },
-    ),
-    ...packingTables(leadList).map((table) => ({ ...table, title: table.title.replace(' to pack', ' to count into the case') })),
-    ...mainsTable(context, 'Mains leads to count into the case'),
-    gearTable(
-      'gear',
-      'Gear to count into the case',
-      items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
-    ),
-    {
-      ...gearTable(
-        'back',
-        'To give back',
-        items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+  const tables = numberedOn(
+    [
+      quietTable(context),
+      houseTable(context),
+      gearTable(
+        'theirs',
+        'Back to the house',
+        // What the house sends us goes back with its line.
+        items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
       ),
-      remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
-    },
-  ].filter(({ id, rows }) => rows.length > 0 || (id === 'house-lines' && !withoutHouse(rig)));
+      batteryTable(
+        context,
+        items,
+        'Batteries out',
+        'Out of everything that is put away for longer: they leak. Flat ones to where the town collects them.',
+        { lasts: false },
+      ),
+      ...packingTables(leadList, rig.settings).map((table) => ({
+        ...table,
+        title: table.title.replace(' to pack', ' to count into the case'),
+      })),
+      ...mainsTable(context, 'Mains leads to count into the case'),
+      gearTable(
+        'gear',
+        'Gear to count into the case',
+        items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
+      ),
+      {
+        ...gearTable(
+          'back',
+          'To give back',
+          items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+        ),
+        remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
+      },
+    ].filter(({ id, rows }) => rows.length > 0 || (id === 'house-lines' && !withoutHouse(rig))),
+  );
   const care = cautions(
     context,
     leadList.map(({ row }) => row),
@@ -81,7 +86,8 @@ function quietTable(context: Context): TableBlock {
   const group = ({ what, pieces }: (typeof off)[number]) => tableRow(what, [`${what} off`, labels(pieces)], placesOf(pieces));
   const phantom = phantomSwitches(context);
   const switched = [
-    { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs }) => !theirs) },
+    { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs, harms }) => !theirs && harms.length === 0) },
+    { key: 'never', what: 'See that it is still off: it must never go on', at: phantom.filter(({ harms }) => harms.length > 0) },
     { key: 'their phantom', what: 'Ask the house to switch its phantom power off', at: phantom.filter(({ theirs }) => theirs) },
   ].filter(({ at }) => at.length > 0);
   return stepTable({

@@ -39,7 +39,7 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
     houseRule: houseRule(checked),
     houseless: withoutHouse(checked.rig),
     ...withNotes({ inputs, outputs, house, leads }, findings),
-    packing: packing(leads),
+    packing: packing(leads, rig.settings),
     cautions: cautions(
       context,
       leads.map((each) => each.row),

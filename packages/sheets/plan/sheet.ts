@@ -17,6 +17,7 @@ import {
   viaText,
 } from '#plan';
 import { facts, titleOf } from '../shared/facts';
+import { finished } from '../shared/finish';
 import { tableRow } from '../shared/tableRow';
 import type { Block, Sheet, TableBlock } from '../sheet';
 import { stepCurve } from './curve';
@@ -37,7 +38,7 @@ export function planSheet(plan: Plan, { invented = false }: PlanRemarks = {}): S
     ...(frontier.length > 1 ? [money(plan, invented), drawn(plan)] : []),
     changes(plan),
   ];
-  return { id: 'plan', name: 'Plan', title: titleOf(before.rig), facts: facts(before.rig.settings), blocks };
+  return finished({ id: 'plan', name: 'Plan', title: titleOf(before.rig), facts: facts(before.rig.settings), blocks }, before.rig);
 }
 
 function lines(plan: Plan): TableBlock {

@@ -5,7 +5,7 @@
  */
 // The edition for browsers runs in Node as well; the other one needs a global of Node's.
 import { stringify } from 'csv-stringify/browser/esm/sync';
-import { type Block, type Cell, fields, heading, type Sheet } from '../sheet';
+import { type Block, type Cell, fields, heading, type Sheet, type TableBlock } from '../sheet';
 import { inOrder } from './order';
 import { allNotes, draftWords, kindOf, withTicks } from './words';
 
@@ -41,7 +41,7 @@ function block(each: Exclude<Block, { kind: 'notes' }>, named: Naming): Cell[][]
     case 'table': {
       // What has no columns has only something to say.
       if (each.columns.length === 0) return section(name, ['Remark'], [[each.empty]]);
-      const { columns, rows } = withTicks(each, '');
+      const { columns, rows } = withTicks(withGroups(each), '');
       return section(
         name,
         fields(columns).map(heading),
@@ -63,6 +63,13 @@ function block(each: Exclude<Block, { kind: 'notes' }>, named: Naming): Cell[][]
         each.cautions.map((caution) => [caution.subject, caution.text]),
       );
   }
+}
+
+/** Its groups as a column of their own. */
+function withGroups(table: TableBlock): TableBlock {
+  if (table.groups === undefined) return table;
+  const columns = [{ title: table.groups }, ...table.columns];
+  return { ...table, columns, rows: table.rows.map((row) => ({ ...row, cells: [row.group, ...row.cells] })) };
 }
 
 /** A heading that begins with the word Section, and records that begin with the section's name. Nothing where there are none. */

@@ -1,5 +1,6 @@
 /** Sheets as text, Markdown, CSV or a document of their own. */
 import { withoutFailing } from '../failed';
+import { bound } from '../shared/bound';
 import type { Sheet } from '../sheet';
 import { csv } from './csv';
 import { html } from './html';
@@ -10,9 +11,12 @@ export const SHEET_FORMATS = ['text', 'markdown', 'csv', 'html'] as const;
 export type SheetFormat = (typeof SHEET_FORMATS)[number];
 
 export interface RenderOptions {
-  /** For text: the columns of the terminal. Without it, rows are as long as they need to be. */
+  /** For text: the columns of the terminal, 80 where there is none. */
   readonly width?: number;
 }
+
+/** Columns of a text that goes into a file or another program: as many as a page of letters has. */
+const NO_TERMINAL = 80;
 
 /** Pure: the same sheet gives the same text, byte for byte. Lines end in LF, in CSV in CR LF with a byte order mark in front. */
 export function renderSheet(sheet: Sheet<string>, format: SheetFormat, options: RenderOptions = {}): string {
@@ -35,12 +39,22 @@ export function renderSheets(sheets: readonly Sheet<string>[], format: SheetForm
 function rendered(sheets: readonly Sheet<string>[], format: SheetFormat, options: RenderOptions): string {
   switch (format) {
     case 'text':
-      return text(sheets, options.width);
+      return text(cautionedOnce(sheets), options.width ?? NO_TERMINAL);
     case 'markdown':
-      return markdown(sheets);
+      return markdown(cautionedOnce(sheets));
     case 'csv':
-      return csv(sheets);
+      return csv(cautionedOnce(sheets));
     case 'html':
       return html(sheets);
   }
+}
+
+/** Without a page in front, the first of several sheets says what others would say again. */
+function cautionedOnce(all: readonly Sheet<string>[]): readonly Sheet<string>[] {
+  const { cautions, sheets } = bound(all);
+  const [first, ...more] = sheets;
+  if (all.length < 2 || !cautions || !first) return all;
+  const own = first.blocks.flatMap((block) => (block.kind === 'cautions' ? block.cautions : []));
+  const rest = first.blocks.filter(({ kind }) => kind !== 'cautions');
+  return [{ ...first, blocks: [...rest, { ...cautions, cautions: [...cautions.cautions, ...own] }] }, ...more];
 }

@@ -1,7 +1,7 @@
 /** Markdown with pipe tables. Nothing that somebody wrote can act as markup. */
 
 import { ELSEWHERE } from '../shared/titles';
-import { type Block, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
+import { type Block, groupAt, heading, isEmpty, placed, type Sheet, type TableBlock } from '../sheet';
 import { inOrder } from './order';
 import { allNotes, CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, printed, withTicks } from './words';
 
@@ -54,7 +54,16 @@ function table({ columns, rows }: TableBlock): string {
   return [
     line(shown.map(({ field }) => escaped(heading(field)))),
     line(shown.map(({ number }) => (number ? '---:' : '---'))),
-    ...rows.map((row) => line(shown.map(({ index }) => escaped(printed(row.cells[index]))))),
+    ...rows.flatMap((row, at) => {
+      const group = groupAt(rows, at);
+      const cells = line(shown.map(({ index }) => escaped(printed(row.cells[index]))));
+      // No row of a pipe table goes across: the heading stands in the first cell that is wide.
+      const wide = Math.max(
+        0,
+        shown.findIndex(({ number, field }) => !number && field.title !== 'Done'),
+      );
+      return group === undefined ? [cells] : [line(shown.map((_, index) => (index === wide ? `**${escaped(group)}**` : ''))), cells];
+    }),
   ].join('\n');
 }
 

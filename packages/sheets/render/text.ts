@@ -2,20 +2,18 @@
 import stringWidth from 'string-width';
 import { graphemes } from '../shared/graphemes';
 import type { Note } from '../shared/model';
-import { type Block, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
-import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, printed, withTicks } from './words';
+import { type Block, groupAt, heading, isEmpty, type Placed, placed, type Sheet, type TableBlock, type TableRow } from '../sheet';
+import { CAUTION_RULE, headWords, kindOf, NOTHING, noteText, plain, printed, unbroken, withTicks } from './words';
 
 const GAP = '  ';
-/** Where sentences are broken if nothing says how wide the terminal is. */
-const SENTENCE_WIDTH = 100;
 /** Longer words may be broken to make a table fit. */
 const LONG_WORD = 16;
 const INDENT = '    ';
 const LINE_TO_WRITE_ON = '_'.repeat(24);
 
-/** `width` is the terminal's, in columns; without it, rows are as long as they need to be. */
-export function text(sheets: readonly Sheet<string>[], width?: number): string {
-  const page = new Page(width === undefined ? undefined : Math.max(20, Math.floor(width)));
+/** `width` is the terminal's, in columns. */
+export function text(sheets: readonly Sheet<string>[], width: number): string {
+  const page = new Page(Math.max(20, Math.floor(width)));
   for (const [index, sheet] of sheets.entries()) {
     if (index > 0) {
       page.gap();
@@ -59,10 +57,10 @@ function draw(page: Page, block: Block): void {
 class Page {
   private readonly lines: string[] = [];
 
-  constructor(private readonly width: number | undefined) {}
+  constructor(private readonly width: number) {}
 
   toString(): string {
-    return `${this.lines.map((line) => line.trimEnd()).join('\n')}\n`;
+    return `${this.lines.map((line) => line.trimEnd().replaceAll('\u00a0', ' ')).join('\n')}\n`;
   }
 
   gap(): void {
@@ -70,7 +68,7 @@ class Page {
   }
 
   heading(words: string, rule: string): void {
-    const lines = wrap(words, this.width ?? Infinity);
+    const lines = wrap(words, this.width);
     this.lines.push(...lines, rule.repeat(Math.max(1, ...lines.map((line) => stringWidth(line)))));
   }
 
@@ -80,12 +78,12 @@ class Page {
   }
 
   sentences(words: string): void {
-    this.lines.push(...wrap(plain(words), this.width ?? SENTENCE_WIDTH));
+    this.lines.push(...wrap(unbroken(plain(words)), this.width));
   }
 
   /** A sentence behind a mark, its further lines set in as far. */
   item(words: string, mark: string, hang = stringWidth(mark)): void {
-    const [first = '', ...rest] = wrap(plain(words), Math.max(10, (this.width ?? SENTENCE_WIDTH) - hang));
+    const [first = '', ...rest] = wrap(unbroken(plain(words)), Math.max(10, this.width - hang));
     this.lines.push(mark + first, ...rest.map((line) => ' '.repeat(hang) + line));
   }
 
@@ -114,32 +112,35 @@ class Page {
         this.grid(
           columns,
           widths,
-          rows.map((row) => row.findings),
+          rows.map((row, at) => ({ group: groupAt(rows, at), notes: row.findings })),
         );
         return;
       }
     }
     for (const [index, row] of rows.entries()) {
       if (index > 0) this.gap();
+      const group = groupAt(rows, index);
+      if (group !== undefined) this.sentences(`${group}:`);
       for (const column of flat) if (column.cells[index]?.[0]) this.item(`${column.title[0]}: ${column.cells[index][0]}`, '', 2);
       for (const note of row.findings) this.note(note, '');
     }
   }
 
-  private grid(columns: readonly TextColumn[], widths: readonly number[], notes: readonly (readonly Note[])[]): void {
+  private grid(columns: readonly TextColumn[], widths: readonly number[], rows: readonly Around[]): void {
     this.row(
       columns,
       columns.map((column) => column.title),
       widths,
     );
     this.lines.push(widths.map((width) => '-'.repeat(width)).join(GAP));
-    for (const [index, found] of notes.entries()) {
+    for (const [index, { group, notes }] of rows.entries()) {
+      if (group !== undefined) this.sentences(`${group}:`);
       this.row(
         columns,
         columns.map((column) => column.cells[index] ?? []),
         widths,
       );
-      for (const note of found) this.note(note);
+      for (const note of notes) this.note(note);
     }
   }
 
@@ -160,7 +161,7 @@ class Page {
     );
     const widths = [...natural];
     const least = mayBreak ? columns.map((column, index) => Math.min(widths[index] ?? 0, LONG_WORD, longestWord(column))) : natural;
-    const room = (this.width ?? Infinity) - GAP.length * (widths.length - 1);
+    const room = this.width - GAP.length * (widths.length - 1);
     for (let sum = widths.reduce((a, b) => a + b, 0); sum > room; sum--) {
       const spare = widths.map((width, index) => width - (least[index] ?? 0));
       const widest = widths.reduce(
@@ -174,6 +175,12 @@ class Page {
   }
 }
 
+/** What stands above a row, and below it. */
+interface Around {
+  readonly group: string | undefined;
+  readonly notes: readonly Note[];
+}
+
 /** A column whose cells have one part or two, one below the other. Empty parts are left out. */
 interface TextColumn {
   readonly title: readonly string[];
@@ -184,7 +191,7 @@ interface TextColumn {
 function stacked(rows: readonly TableRow[], parts: readonly Placed[]): TextColumn {
   return {
     title: parts.map(({ field }) => plain(heading(field))),
-    cells: rows.map((row) => parts.map(({ index }) => plain(printed(row.cells[index]))).filter(Boolean)),
+    cells: rows.map((row) => parts.map(({ index }) => unbroken(plain(printed(row.cells[index])))).filter(Boolean)),
     right: parts.some(({ number }) => number),
   };
 }

@@ -2,7 +2,7 @@
 import type { Severity } from '#engine';
 import type { Note } from '../shared/model';
 import { ELSEWHERE } from '../shared/titles';
-import type { Cell, Sheet, TableBlock, TableRow } from '../sheet';
+import { type Cell, type Sheet, stepOf, type TableBlock, type TableRow } from '../sheet';
 
 const SEVERITY_WORDS: Readonly<Record<Severity, string>> = { danger: 'Danger', error: 'Error', warning: 'Warning', note: 'Note' };
 const PLURALS: Readonly<Record<(typeof COUNTED)[number], string>> = {
@@ -81,6 +81,15 @@ export function printed(cell: Cell): string {
   return typeof cell === 'number' ? String(cell).replace('-', '\u2212') : (cell ?? '');
 }
 
+/** What a figure is told in: of units of money, the three capitals of ISO 4217. */
+const UNIT =
+  /(?<=\d) (?=(?:[kMG]?Hz|[mk]?V|[mk]?W|m?A|[kM]?ohm|dB(?:u|V|FS)?|[µm]?s|min|h|[mck]?m|ft|in|[pn]F|%|AA|AAA|samples|[A-Z]{3})(?![\p{L}\d]))/gu;
+
+/** With no-break spaces between figures and their units, and round a times sign. */
+export function unbroken(words: string): string {
+  return words.replace(UNIT, '\u00a0').replace(/(?<=\d) × (?=\S)/g, '\u00a0×\u00a0');
+}
+
 /** The whole message. */
 export function noteText(note: Note): string {
   return [note.what, note.why, note.cure].filter(Boolean).join(' ');
@@ -114,6 +123,6 @@ export function withTicks(block: TableBlock, box: string): TableBlock {
     ...block,
     ticks: undefined,
     columns: [{ title: 'Done' }, ...(numbered ? [{ title: 'Step', number: true }] : []), ...block.columns],
-    rows: block.rows.map((row, index) => ({ ...row, cells: [box, ...(numbered ? [index + 1] : []), ...row.cells] })),
+    rows: block.rows.map((row, index) => ({ ...row, cells: [box, ...(numbered ? [stepOf(block, index)] : []), ...row.cells] })),
   };
 }

@@ -2,9 +2,10 @@
  * A stage in areas: places where somebody stands to work. Each performer has one, and so has each place with gear that is no
  * performer's; they come in the order in which one walks them.
  */
-import { isTheirs, placed, tidy } from '#engine';
+import { isTheirs, placed } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from '../shared/context';
+import { type Lengths, lengthText } from '../shared/figures';
 import { type Computer, computerOf, standing as standingBy } from '../shared/power';
 
 export interface Area {
@@ -58,7 +59,8 @@ export function areasOf(context: Context): Areas {
     ),
     nowhere,
     computer: computerOf(context),
-    of: (piece) => home.get(piece),
+    // Earphones are no piece of the rig, and are where their listener is.
+    of: (piece) => home.get(piece) ?? (piece.at && nearest(areas, piece.at, SAME_M)),
   };
 }
 
@@ -101,8 +103,8 @@ function nearest<A extends { readonly at: Position }>(areas: readonly A[], at: P
 export const PLACES_RULE = 'Left and right are the players’; distances are from the middle of the stage’s front edge.';
 
 /** `1 m left, 4.5 m back`, as the players see it, from the middle of the front edge. */
-export function positionWords({ x, y }: Position): string {
-  const away = (distance: number) => tidy(Math.abs(distance), 1);
-  const side = away(x) === '0' ? 'middle' : `${away(x)} m ${x > 0 ? 'left' : 'right'}`;
-  return `${side}, ${away(y)} m ${y < 0 ? 'to the front' : 'back'}`;
+export function positionWords({ x, y }: Position, lengths: Lengths): string {
+  const away = (distance: number) => lengthText(Math.abs(distance), lengths);
+  const side = away(x).startsWith('0 ') ? 'middle' : `${away(x)} ${x > 0 ? 'left' : 'right'}`;
+  return `${side}, ${away(y)} ${y < 0 ? 'to the front' : 'back'}`;
 }

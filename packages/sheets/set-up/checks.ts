@@ -1,12 +1,14 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
 import { dbfsOf, decibels, hertz, isOnAir, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
 import type { Mix, Piece, Place, Rig, Taken } from '#rig';
+import { lineNumbers } from '../house/counted';
 import { hasConverter } from '../levels/lines';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { type Earphones, earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
+import { sharedHouseRows, touchedOf } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isForbidden } from '../shared/path';
@@ -19,6 +21,8 @@ export function lineCheckTable(context: Context): TableBlock {
   const { rig } = context.checked;
   const order = [...rig.performers.values()].map(({ id }) => id);
   const rank = (source: string | undefined) => {
+    // All lines of an expander come over its link.
+    if (source !== undefined && rig.pieces.get(source)?.kind === 'gear') return -1;
     const by = rig.sources.get(source ?? '')?.by;
     return by === undefined || !order.includes(by) ? order.length : order.indexOf(by);
   };
@@ -56,7 +60,7 @@ export function lineCheckTable(context: Context): TableBlock {
 function whoElse({ checked: { rig } }: Context, taken: Taken | undefined): string {
   const piece = rig.pieces.get(taken?.id ?? '');
   if (piece && isTheirs(piece)) return 'the house';
-  return taken?.kind === 'gear' ? 'a link: no player' : 'nobody named';
+  return taken?.kind === 'gear' ? 'nobody: a link, first; it shows that it is locked' : 'nobody named';
 }
 
 const METERS =
@@ -73,6 +77,48 @@ function metered({ checked }: Context, line: Line, gainDb: number | undefined): 
   const reading = (dbu: number | undefined) =>
     dbu === undefined || !Number.isFinite(dbu) ? undefined : whole(dbfsOf(dbu, maxDbu, low, gainDb ?? low));
   return { usual: reading(typicalDbu), loudest: reading(peakDbu) };
+}
+
+/** The house listens to its lines twice: what it hears with our rig off is what it has without us. */
+export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
+  const rows = sharedHouseRows(context);
+  if (rows.length === 0) return [];
+  const dies = (place: Place) => {
+    const run = context.checked.rig.house.find((each) => each.place === place);
+    const how = run && touchedOf(context, run)?.how;
+    return how === 'dependent' || how === 'brought';
+  };
+  const told = (some: typeof rows) => lineNumbers(some.map(({ number }) => number));
+  const silent = rows.filter(({ place }) => dies(place));
+  const alone = rows.filter(({ place }) => !dies(place));
+  const powered = rows.filter(({ phantom }) => phantom === '48 V from the house');
+  const step = (key: string, some: typeof rows, what: string, why: string) =>
+    some.length > 0 ? [tableRow(key, [`house ${told(some)}`, what, why], { about: some.map(({ place }) => place) })] : [];
+  return [
+    stepTable({
+      id: on ? 'house-check' : 'house-off',
+      title: on ? 'The house’s lines, with our rig on' : 'The house’s lines, with our rig plugged in and off',
+      columns: ['Lines', 'The house', 'If not'],
+      rows: on
+        ? step(
+            'on',
+            rows,
+            'opens one after the other: as loud and as clean as with our rig off, no hum, and what needs our rig is there',
+            'our plug out of that line, and tell us',
+          )
+        : [
+            ...step('their phantom', powered, 'switches its 48 V on, all still muted', ''),
+            ...step(
+              'off',
+              alone,
+              'opens one after the other: it comes as without us',
+              'our plug out of that line: what is left is the house’s',
+            ),
+            ...step('silent', silent, 'leaves muted: silent until our rig is on', ''),
+          ],
+      empty: '',
+    }),
+  ];
 }
 
 /** One mix after the other, from silence; its loudest send first, which as a rule is the listener's own. */

@@ -42,7 +42,7 @@ function heldRow(finding: Finding, steps: readonly Held[]): TableRow {
 /** `lead 2 (Cornet → Box in 2)`, `Box 2: Cornet (gains to start from)`. */
 function stepWords({ block, row }: Held): string {
   const name = row.name ?? String(row.cells[0]);
-  if (block.id === 'leads') return `lead ${row.cells[1]} (${name})`;
+  if (block.id === 'leads') return `lead ${row.cells[0]} (${name})`;
   const [title = ''] = block.title.split(/[:,]/, 1);
   return `${name} (${title.toLowerCase()})`;
 }

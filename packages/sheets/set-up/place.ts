@@ -5,16 +5,17 @@ import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
+import type { Lengths } from '../shared/figures';
 import { mainsSockets } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
 import { type Areas, PLACES_RULE, positionWords } from './areas';
 import { stepTable } from './table';
 
-export function placeTable(areas: Areas): TableBlock {
+export function placeTable(areas: Areas, lengths: Lengths): TableBlock {
   const rows = areas.all.flatMap(({ name, at, pieces }) => {
     const ours = pieces.filter(inUse);
-    return ours.length > 0 ? [placeRow(name, positionWords(at), ours, areas)] : [];
+    return ours.length > 0 ? [placeRow(name, positionWords(at, lengths), ours, areas)] : [];
   });
   const lost = areas.nowhere.filter(inUse);
   return stepTable({

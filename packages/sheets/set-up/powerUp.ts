@@ -16,15 +16,20 @@ export function phantomTable(context: Context): TableBlock {
     id: 'phantom',
     title: 'Phantom power (48 V), when all is plugged',
     columns: ['Where', 'What to do', 'For'],
-    rows: [...never(context), ...muted(context), ...phantomSwitches(context).map((each) => switchRow(each)), ...missing(context)],
-    empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power: leave all of it off.' : 'Nothing is plugged in yet.',
+    rows: [...never(context), ...muted(context), ...ours(context).map(switchRow), ...missing(context)],
+    empty: checked.rig.inputs.length > 0 ? 'Nothing needs phantom power from us: leave all of it off.' : 'Nothing is plugged in yet.',
     remark: 'Ears out, mixes down: it thumps. Wait a few seconds after switching before anything is turned up.',
   });
 }
 
+/** What the house powers is on before its lines are heard with our rig off. */
+function ours(context: Context): PhantomSwitch[] {
+  return phantomSwitches(context).filter(({ theirs }) => !theirs);
+}
+
 /** Before anything is switched, if anything is. */
 function muted(context: Context): TableRow[] {
-  if (phantomSwitches(context).every(({ harms }) => harms.length > 0)) return [];
+  if (ours(context).every(({ harms }) => harms.length > 0)) return [];
   return muteRow(context, (lines) => [lines, ASK_TO_MUTE, 'it thumps in the hall']);
 }
 
@@ -132,9 +137,8 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
   return [...ours, ...theirs.sort((a, b) => (rank.get(a.place) ?? 0) - (rank.get(b.place) ?? 0))];
 }
 
-function switchRow({ key, where, theirs, shared, needs, harms, place, about }: PhantomSwitch): TableRow {
-  const what =
-    harms.length > 0 ? doNot(harms) : theirs ? 'ask the house to switch it on' : shared ? 'on: one switch for all of these' : 'on';
+function switchRow({ key, where, shared, needs, harms, place, about }: PhantomSwitch): TableRow {
+  const what = harms.length > 0 ? doNot(harms) : shared ? 'on: one switch for all of these' : 'on';
   return tableRow(key, [where, what, needs.length > 0 ? list(needs) : 'the rig says so'], { place, about });
 }
 

@@ -7,11 +7,12 @@ import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet } from '../sheet';
 import { areasOf } from './areas';
-import { limiterTable, lineCheckTable, mixTable, radioTable } from './checks';
-import { clockTable } from './clock';
+import { houseCheckTable, limiterTable, lineCheckTable, mixTable, radioTable } from './checks';
 import { withoutHarm } from './held';
 import { placeTable, powerTable, switchOnTable } from './place';
 import { gainTable, phantomTable } from './powerUp';
+import { switchTable } from './switches';
+import { numberedOn } from './table';
 import { forbiddenTable, houseTable, leadTable } from './walks';
 
 /** Shows no findings. Pure, and never throws: what is not known yet is left out, or said to be unknown. */
@@ -25,21 +26,23 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     leadList.map(({ row }) => row),
   );
   const steps: Block[] = [
-    placeTable(areas),
+    placeTable(areas, rig.settings),
     powerTable(context, areas),
     ...forbiddenTable(leadList),
     leadTable(leadList, areas),
     ...(withoutHouse(rig) ? [] : [houseTable(context, leadList)]),
+    ...houseCheckTable(context, false),
     switchOnTable(checked, areas),
-    ...clockTable(context),
+    ...switchTable(context, areas),
     phantomTable(context),
     gainTable(context),
+    radioTable(context),
     lineCheckTable(context),
+    ...houseCheckTable(context, true),
     limiterTable(context),
     mixTable(context),
-    radioTable(context),
   ];
-  const blocks = withoutHarm(context, steps);
+  const blocks = numberedOn(withoutHarm(context, steps));
   if (care.length > 0) blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: care });
   return {
     id: 'set-up',

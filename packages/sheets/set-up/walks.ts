@@ -1,10 +1,10 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
-import { mustNotBe } from '#engine';
+import { count, mustNotBe } from '#engine';
 import { inSentence } from '../house/counted';
 import { intoTheirSocket } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
-import type { Context } from '../shared/context';
+import { type Context, grouped } from '../shared/context';
 import { sharedHouseRows } from '../shared/house';
 import { DO_NOT_PLUG_IN } from '../shared/leads';
 import { isForbidden } from '../shared/path';
@@ -44,10 +44,19 @@ export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableB
   const walks = numbered(leadList)
     .filter((lead) => !isHouseEnd(lead))
     .map((lead) => ({ lead, walk: walkOf(lead, areas, ranks) }))
-    .sort((a, b) => a.walk.rank - b.walk.rank || a.lead.number - b.lead.number);
+    // What all lines of an expander come over goes in before them.
+    .sort((a, b) => a.walk.rank - b.walk.rank || Number(isLink(b.lead)) - Number(isLink(a.lead)) || a.lead.number - b.lead.number);
+  const groups = new Map<string, string>();
+  let minutes = 0;
+  for (const [index, [rank, each]] of [...grouped(walks, ({ walk }) => `${walk.rank}`)].entries()) {
+    const takes = minutesOf(each.map(({ lead }) => lead));
+    minutes += takes;
+    groups.set(rank, `Walk ${index + 1}, ${each[0]?.walk.name}: ${count(each.length, 'lead')}, about ${takes} min`);
+  }
   const rows = walks.map(({ lead: { number, name, row }, walk }) =>
-    tableRow(row.key, [walk.name, number, name, row.fromEnd, row.toEnd, row.length], {
+    tableRow(row.key, [number, name, row.fromEnd, row.toEnd, row.length], {
       name,
+      group: groups.get(`${walk.rank}`),
       place: row.place,
       about: row.about,
       unfinished: row.unfinished,
@@ -56,12 +65,26 @@ export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableB
   return stepTable({
     id: 'leads',
     title: 'Leads, walk by walk',
-    columns: ['Walk', { title: 'Lead', number: true }, 'Label', { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
+    groups: 'Walk',
+    columns: [{ title: 'Lead', number: true }, { title: 'Label', names: true }, { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
     rows,
     empty: 'No lead is needed yet.',
-    remark:
-      'Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.',
+    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}`,
   });
+}
+
+/** A lead that carries several lines of another box. */
+function isLink({ joint }: ListedLead): boolean {
+  return joint.runs.some((run) => run.kind === 'input' && run.takes?.kind === 'gear');
+}
+
+/** For both plugs of a lead, and to lay it along an edge and coil what is over: common practice, no source. */
+const PLUGS_S = 60;
+const METRE_S = 5;
+
+function minutesOf(leads: readonly ListedLead[]): number {
+  const seconds = leads.reduce((sum, { reckoned: { lengthM, ownM } }) => sum + PLUGS_S + METRE_S * ((lengthM ?? 0) + (ownM ?? 0)), 0);
+  return Math.ceil(seconds / 60);
 }
 
 /** What ends in the house's socket, or runs between two things of theirs. */
@@ -71,7 +94,7 @@ function isHouseEnd({ joint, theirs }: ListedLead): boolean {
 
 /** At each area, as one comes to it: what leads there from areas where one was before, then what is plugged within it. */
 function walkOf({ joint }: ListedLead, { all, of }: Areas, ranks: ReadonlyMap<Area, number>): Walk {
-  const ends = [joint.from.piece, joint.to.piece].map((piece) => of(piece));
+  const ends = [of(joint.from.piece), of(joint.to.piece)];
   const rank = (area: Area | undefined) => (area ? (ranks.get(area) ?? all.length) : all.length);
   const [first, last] = ends.toSorted((a, b) => rank(a) - rank(b));
   const name = first === last ? `at ${nameOf(last)}` : `${nameOf(first)} – ${nameOf(last)}`;

@@ -1,8 +1,9 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { belongs, isRadio, leadBetween, metres, type Socket, shortEarphones, socket, socketName } from '#engine';
+import { belongs, isRadio, leadBetween, type Socket, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
+import { lengthText } from './figures';
 import { onAir } from './path';
 
 export interface Earphones {
@@ -26,7 +27,9 @@ export function earphonesOf(context: Context): Earphones[] {
       .flatMap(({ id }) => rig.outputs.filter((run) => run.carries === id))
       .flatMap((run) => ends(context, run.id, performer));
     const each = [...new Map(sockets.map((at) => [at.key, at])).values()];
-    const longer = short.filter((one) => one.performer === performer).map(({ extensionM }) => `extension lead of ${metres(extensionM)}`);
+    const longer = short
+      .filter((one) => one.performer === performer)
+      .map(({ extensionM }) => `extension lead of ${lengthText(extensionM, rig.settings)}`);
     return [{ performer, model: performer.ears, sockets: each, fit: [fitOf(performer.ears, each), ...longer].filter(Boolean).join(', ') }];
   });
 }

@@ -1,6 +1,7 @@
 /** What holds for the whole rig, in words: stands at the head of every sheet. */
-import { hertz, list, metres, tidy } from '#engine';
+import { hertz, list, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
+import { lengthText } from './figures';
 
 /** `another night of Club set, without Tomek, with another Interface and house 1`; nothing for a rig by itself. */
 export function nightOf({ night }: Rig): string[] {
@@ -36,10 +37,11 @@ export function occasionOf({ settings: { date, venue, contacts } }: Rig): { read
 
 export function facts(settings: Settings): string[] {
   const { region, country, rateHz, setS, stageM } = settings;
+  const length = (m: number) => lengthText(m, settings);
   return [
     hertz(rateHz),
     ...((country ?? region) ? [`region ${[region, country].filter(Boolean).join(', ')}`] : []),
     ...(setS === undefined ? [] : [`set of ${tidy(setS / 60, 0)} min`]),
-    ...(stageM === undefined ? [] : [`stage ${metres(stageM.width)} by ${metres(stageM.depth)}`]),
+    ...(stageM === undefined ? [] : [`stage ${length(stageM.width)} by ${length(stageM.depth)}`]),
   ];
 }

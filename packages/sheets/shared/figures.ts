@@ -1,6 +1,6 @@
 /** Figures as they are printed on a sheet. */
-import { metres } from '#engine';
-import type { Settings } from '#rig';
+import { metres, tidy } from '#engine';
+import { fromBase, type Settings } from '#rig';
 
 /** Sums of levels end in 5.999…: what is meant is 6. */
 const ROUNDING = 1e-6;
@@ -21,10 +21,19 @@ function noMinusNought(value: number): number {
   return value === 0 ? 0 : value;
 }
 
+/** What says in which unit lengths are told. */
+export type Lengths = Pick<Settings, 'inFeet'>;
+
+/** `7.6 m`, or `25 ft` in a rig that is written in feet. */
+export function lengthText(lengthM: number, { inFeet }: Lengths): string {
+  return inFeet ? `${tidy(fromBase(lengthM, 'ft'), 1)} ft` : metres(lengthM);
+}
+
 /** `10 m`; beyond the longest lead that can be had, so many of it joined: `2 × 30 m`. */
 export function leadLength(lengthM: number, settings: Settings): string {
   const { count, eachM } = stock(lengthM, settings);
-  return count > 1 ? `${count} × ${metres(eachM)}` : metres(eachM);
+  const each = lengthText(eachM, settings);
+  return count > 1 ? `${count} × ${each}` : each;
 }
 
 /** The leads of stock that make up a length. */

@@ -4,6 +4,7 @@ import type { Holding, Model, Piece, Place } from '#rig';
 import { alike } from './alike';
 import type { Context } from './context';
 import { unique } from './draft';
+import { isExtension } from './extensionLead';
 
 export interface Item {
   readonly key: string;
@@ -22,7 +23,8 @@ export interface Item {
 export function itemsOf(context: Context): Item[] {
   const groups = new Map<string, Piece[]>();
   for (const piece of context.checked.rig.pieces.values()) {
-    if (piece.kind === 'house' || !isThing(piece.model)) continue;
+    // An extension lead is counted with the leads.
+    if (piece.kind === 'house' || !isThing(piece.model) || (piece.kind === 'fresh' && isExtension(piece.model))) continue;
     const { how, price } = piece.holding ?? {};
     const key = [piece.model.id, how ?? 'open', price ? `${price.amount} ${price.currency}` : ''].filter(Boolean).join(' ');
     const group = groups.get(key);

@@ -2,6 +2,7 @@
 import { arrives, type Joint, type Line, wholePath } from '#engine';
 import type { Context } from './context';
 import type { Draft } from './draft';
+import { extensionRows } from './extensions';
 import { type LeadDraft, leadRows } from './leads';
 import type { Row } from './model';
 
@@ -24,5 +25,5 @@ export function laidLeads(context: Context, rows: readonly Draft<Row>[]): LeadDr
     }
   }
   for (const joint of context.checked.network.joints) joints.add(joint);
-  return leadRows(context.checked, [...joints]);
+  return [...leadRows(context.checked, [...joints]), ...extensionRows(context)];
 }

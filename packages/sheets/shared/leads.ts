@@ -7,15 +7,15 @@ import {
   type JointLead,
   type Lead,
   type Line,
-  metres,
   mustNotBe,
   plugName,
   signalLabel,
 } from '#engine';
-import { CONNECTORS, type Rig, type Settings, type SignalKind } from '#rig';
+import { CONNECTORS, type Performer, type Rig, type Settings, type SignalKind } from '#rig';
 import { alike } from './alike';
 import { type Draft, distinct, unique } from './draft';
-import { leadLength, stock } from './figures';
+import { earsOf, extensionKind, isExtension } from './extensionLead';
+import { type Lengths, leadLength, lengthText, stock } from './figures';
 import type { LeadRow, LeadTotal, Wiring } from './model';
 
 export const NO_LENGTH = 'length not known';
@@ -71,6 +71,10 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   const wiring = lead && !mustNotBe(joint) ? wiringOf(lead, each.kind) : undefined;
   const theirs = isTheirLead(checked, each);
   const signals = carriedBy(rig, lines);
+  // An extension lead is the lead to what it makes longer.
+  const longer = joint.to.piece.kind === 'fresh' && isExtension(joint.to.piece.model);
+  const listener = longer ? listenerOf(rig, joint) : undefined;
+  const into = joint.to.piece.model.ports.find(({ direction }) => direction === 'output')?.connector;
   const row: Draft<LeadRow> = {
     key: `${joint.from.piece.name ?? joint.from.piece.label}.${joint.from.port.id}>${joint.to.piece.name ?? joint.to.piece.label}.${joint.to.port.id}`,
     place: runs[0] ?? 'rig',
@@ -79,15 +83,24 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
     carries: signals.join(', '),
     from: plugName(joint.from),
     fromEnd: lead && wiring ? endLabel(lead.ends[0]) : '',
-    to: plugName(joint.to),
-    toEnd: lead && wiring ? endLabel(lead.ends[1]) : '',
+    to: listener ? earsOf(listener) : plugName(joint.to),
+    toEnd: longer && into ? `${CONNECTORS[into].label} socket` : lead && wiring ? endLabel(lead.ends[1]) : '',
     wiring,
-    kind: kindWords(each, wiring, theirs),
+    kind: longer && wiring ? `${wiring}, extension` : kindWords(each, wiring, theirs),
     length: wiring ? lengthWords(each, rig.settings) : '',
   };
   if (!lead || !wiring || theirs || (each.ownM !== undefined && each.lengthM === undefined))
     return { joint, reckoned: each, theirs, signals, row, pack: [] };
-  return { joint, reckoned: each, theirs, signals, row, pack: packed(lead, wiring, each.lengthM, rig.settings) };
+  const pack = packed(lead, wiring, each.lengthM, rig.settings);
+  if (!longer) return { joint, reckoned: each, theirs, signals, row, pack };
+  const made = { kind: extensionKind(row.fromEnd, row.toEnd), adapting: false };
+  return { joint, reckoned: each, theirs, signals, row, pack: pack.map((part, index) => (index === 0 ? { ...part, ...made } : part)) };
+}
+
+/** Whose ears a run ends at, where it is for one person alone. */
+function listenerOf(rig: Rig, { runs }: Joint): Performer | undefined {
+  const all = unique(runs.flatMap((run) => (run.kind === 'output' ? (rig.mixes.get(run.carries ?? '')?.for ?? []) : [])));
+  return all.length === 1 ? rig.performers.get(all[0] ?? '') : undefined;
 }
 
 /** A plug of theirs that goes into our gear first is still on their lead. A tail of ours, and what makes it longer, is ours. */
@@ -122,7 +135,8 @@ function kindWords({ joint, lead }: JointLead, wiring: Wiring | undefined, their
 export function lengthWords(each: JointLead, settings: Settings): string {
   const more = each.lengthM === undefined ? undefined : leadLength(each.lengthM, settings);
   if (each.ownM === undefined) return more ?? NO_LENGTH;
-  return more === undefined ? `own lead, ${metres(each.ownM)}` : `own lead, ${metres(each.ownM)}, and ${more} more`;
+  const own = lengthText(each.ownM, settings);
+  return more === undefined ? `own lead, ${own}` : `own lead, ${own}, and ${more} more`;
 }
 
 /** `XLR lead, balanced`; `XLR female to 6.35 mm TRS jack, balanced`. */
@@ -153,12 +167,12 @@ export function totals(drafts: readonly Pick<LeadDraft, 'pack'>[]): (Packed & { 
     .map(([key, total]) => ({ ...total, key }));
 }
 
-export function packing(drafts: readonly LeadDraft[]): LeadTotal[] {
-  return totals(drafts).map(({ key, count, kind, lengthM }) => ({ key, count, kind, length: stockWords(lengthM) }));
+export function packing(drafts: readonly LeadDraft[], lengths: Lengths): LeadTotal[] {
+  return totals(drafts).map(({ key, count, kind, lengthM }) => ({ key, count, kind, length: stockWords(lengthM, lengths) }));
 }
 
-export function stockWords(lengthM: number | undefined): string {
-  return lengthM === undefined ? NO_LENGTH : metres(lengthM);
+export function stockWords(lengthM: number | undefined, lengths: Lengths): string {
+  return lengthM === undefined ? NO_LENGTH : lengthText(lengthM, lengths);
 }
 
 /** By code unit, so that it is the same on every machine. */

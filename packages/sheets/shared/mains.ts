@@ -1,9 +1,10 @@
 /** What brings the mains to our gear: a strip of sockets at each place, and extension leads from the place with the most sockets to the others. */
-import { count, floorLength, metres, stockLength } from '#engine';
+import { count, floorLength, stockLength } from '#engine';
 import type { Position } from '#rig';
 import type { TableBlock } from '../sheet';
 import { alike } from './alike';
 import type { Context } from './context';
+import { lengthText } from './figures';
 import { type MainsSocket, mainsSockets, standing } from './power';
 import { tableRow } from './tableRow';
 
@@ -47,7 +48,11 @@ export function mainsTable(context: Context, title: string): TableBlock[] {
       [
         1,
         `strip with ${count(sockets.length, 'socket')} or more`,
-        lengthM === undefined ? (index === 0 ? 'from the venue’s socket' : 'not known') : `extension lead of ${metres(lengthM)}`,
+        lengthM === undefined
+          ? index === 0
+            ? 'from the venue’s socket'
+            : 'not known'
+          : `extension lead of ${lengthText(lengthM, context.checked.rig.settings)}`,
         alike(sockets.map(({ label }) => label)).join(', '),
       ],
       {

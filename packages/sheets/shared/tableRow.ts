@@ -3,16 +3,19 @@ import type { Place } from '#rig';
 import type { Cell, TableRow } from '../sheet';
 import { unique } from './draft';
 
-export type RowOptions = Partial<Pick<TableRow, 'name' | 'about' | 'unfinished' | 'strong' | 'findings'>> & { readonly place?: Place };
+export type RowOptions = Partial<Pick<TableRow, 'name' | 'about' | 'unfinished' | 'strong' | 'findings' | 'group'>> & {
+  readonly place?: Place;
+};
 
 export function tableRow(key: string, cells: readonly Cell[], options: RowOptions = {}): TableRow {
-  const { place, about = [], findings = [], name, unfinished, strong } = options;
+  const { place, about = [], findings = [], name, unfinished, strong, group } = options;
   return {
     key,
     ...(name === undefined ? {} : { name }),
     ...(place === undefined ? {} : { place }),
     about: unique(place === undefined ? about : [place, ...about]),
     ...(unfinished ? { unfinished } : {}),
+    ...(group === undefined ? {} : { group }),
     ...(strong ? { strong } : {}),
     findings,
     cells,

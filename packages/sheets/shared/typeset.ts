@@ -1,13 +1,6 @@
-/**
- * Words as they are printed: a minus is a minus and apostrophes are curly, whoever wrote them. Straight double quotes stay: they stand
- * around what is to be typed into the rig as it is. Keys and places stay as they are.
- */
+/** The words of a sheet as they are printed. Keys and places stay as they are. */
+import { typeset } from '#engine';
 import type { Block, Cell, Sheet } from '../sheet';
-
-/** `−4 dB`, `Idris’s pack`. A hyphen inside a word or between figures stays one, and quotes around words stay. */
-export function typeset(words: string): string {
-  return words.replace(/(?<![\p{L}\p{N}_.…)-])-(?=\d)/gu, '\u2212').replace(/(?<=\p{L})'(?=\p{L})|(?<=s)'(?= \p{L})/gu, '\u2019');
-}
 
 function cell(each: Cell): Cell {
   return typeof each === 'string' ? typeset(each) : each;
@@ -51,7 +44,8 @@ function blockSet(block: Block): Block {
   }
 }
 
-export function typesetSheet(sheet: Sheet): Sheet {
+/** Words of every sheet, whatever it is made from. */
+export function typesetSheet<Id extends string>(sheet: Sheet<Id>): Sheet<Id> {
   return {
     ...fieldsOf(sheet, 'title'),
     facts: sheet.facts.map(typeset),

@@ -84,14 +84,14 @@ function open(items: readonly Item[]): TableBlock {
 function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
   const all = totals(leadList);
   const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
-  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write “at …” for ${toPlace(rig)}.` : '';
+  const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write "at …" for ${toPlace(rig)}.` : '';
   return {
     kind: 'table',
     id: 'leads',
     title: 'Leads to have',
     columns: [COUNT, { title: 'Lead', names: true, under: { title: 'Plugs' } }, { title: 'Length' }],
     rows: all.map(({ key, count: number, kind, adapting, lengthM }) =>
-      tableRow(key, [number, kind, adapting ? 'of two kinds: made so, or with an adapter' : '', stockWords(lengthM)]),
+      tableRow(key, [number, kind, adapting ? 'of two kinds: made so, or with an adapter' : '', stockWords(lengthM, rig.settings)]),
     ),
     empty: 'No lead of ours is needed.',
     remark: `The rig does not say which leads you have: count yours and get what is missing.${rest}`,
@@ -115,7 +115,7 @@ function earTable(context: Context): TableBlock {
       });
     }),
     empty: 'Nobody has a mix yet.',
-    ...(missing.length > 0 ? { remark: `Earphones for ${list(missing)}: not stated. Write “ears …” behind the performer.` } : {}),
+    ...(missing.length > 0 ? { remark: `Earphones for ${list(missing)}: not stated. Write "ears …" behind the performer.` } : {}),
     ticks: 'boxes',
   };
 }

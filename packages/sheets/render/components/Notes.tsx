@@ -2,7 +2,7 @@
 import type { Severity } from '#engine';
 import type { Note } from '../../shared/model';
 import { SEVERITY_SHAPES } from '../severityShapes';
-import { kindOf } from '../words';
+import { kindOf, unbroken } from '../words';
 import type { Interaction } from './interaction';
 
 export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
@@ -13,8 +13,9 @@ export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonl
         // biome-ignore lint/a11y/useKeyWithClickEvents: the button in it is what the keyboard reaches.
         <li key={`${note.code} ${index}`} class={`note note-${note.severity}`} onClick={act && (() => act.jump(note.place))}>
           <p>
-            <Kind note={note} act={act} /> <span class="note-what">{note.what}</span> <span class="note-why">{note.why}</span>{' '}
-            <span class="note-cure">{note.cure}</span> <span class="note-code">{note.code}</span>
+            <Kind note={note} act={act} /> <span class="note-what">{unbroken(note.what)}</span>{' '}
+            <span class="note-why">{unbroken(note.why)}</span> <span class="note-cure">{unbroken(note.cure)}</span>{' '}
+            <span class="note-code">{note.code}</span>
           </p>
         </li>
       ))}

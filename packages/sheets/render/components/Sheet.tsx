@@ -1,7 +1,7 @@
 /** A sheet on screen and on paper: the same components make both, so that they agree. */
 import type { ComponentChildren } from 'preact';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
-import { CAUTION_RULE, countWords, draftWords, headFacts, NOTHING } from '../words';
+import { CAUTION_RULE, countWords, draftWords, headFacts, NOTHING, unbroken } from '../words';
 import { Frame } from './Frame';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
@@ -33,7 +33,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
         {/* biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list. */}
         <ul class="sheet-facts" role="list">
           {headFacts(sheet).map((fact) => (
-            <li key={fact}>{fact}</li>
+            <li key={fact}>{unbroken(fact)}</li>
           ))}
         </ul>
         {sheet.counts && (
@@ -69,7 +69,7 @@ export function AnyBlock({ block, id, act }: BlockProps<Block>) {
   return (
     <section class={`block block-${block.kind}`} aria-labelledby={id}>
       <h2 id={id}>{block.title}</h2>
-      {block.remark && <p class="remark">{block.remark}</p>}
+      {block.remark && <p class="remark">{unbroken(block.remark)}</p>}
       <Content block={block} act={act} />
     </section>
   );
@@ -85,7 +85,7 @@ function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table
           {block.fields.map(({ title, value }) => (
             <div key={title}>
               <dt>{title}</dt>
-              <dd>{value}</dd>
+              <dd>{value && unbroken(value)}</dd>
             </div>
           ))}
         </dl>
@@ -100,7 +100,7 @@ function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table
             {block.cautions.map(({ subject, text }) => (
               <div key={subject}>
                 <dt>{subject}</dt>
-                <dd>{text}</dd>
+                <dd>{unbroken(text)}</dd>
               </div>
             ))}
           </dl>

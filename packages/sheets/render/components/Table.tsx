@@ -2,8 +2,8 @@
 /** A table with a caption; each row with its findings is a body of its own. */
 import type { JSX } from 'preact';
 import type { Place } from '#rig';
-import { type Column, type Field, heading, placed, standsOut, type TableBlock, type TableRow } from '../../sheet';
-import { nameOf, printed } from '../words';
+import { type Column, type Field, groupAt, heading, placed, standsOut, stepOf, type TableBlock, type TableRow } from '../../sheet';
+import { nameOf, printed, unbroken } from '../words';
 import { boxesOf } from './boxes';
 import type { Interaction, Ticks } from './interaction';
 import { Notes } from './Notes';
@@ -22,7 +22,7 @@ export function Table({ block, id, act }: TableProps) {
     return (
       <section class="block table-of" aria-labelledby={id}>
         <h2 id={id}>{title}</h2>
-        <p class="empty">{block.empty}</p>
+        <p class="empty">{unbroken(block.empty)}</p>
       </section>
     );
   }
@@ -33,7 +33,7 @@ export function Table({ block, id, act }: TableProps) {
       <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
         <caption>
           <h2 id={id}>{title}</h2>
-          {remark && <p class="remark">{remark}</p>}
+          {remark && <p class="remark">{unbroken(remark)}</p>}
         </caption>
         <colgroup>
           {shares.map((share, index) => (
@@ -60,7 +60,15 @@ export function Table({ block, id, act }: TableProps) {
           </tr>
         </thead>
         {rows.map((row, index) => (
-          <Entry key={row.key} row={row} step={index + 1} box={boxes[index]} block={block} act={act} />
+          <Entry
+            key={row.key}
+            row={row}
+            group={groupAt(rows, index)}
+            step={stepOf(block, index)}
+            box={boxes[index]}
+            block={block}
+            act={act}
+          />
         ))}
       </table>
     </div>
@@ -79,7 +87,8 @@ function Heading({ field }: { readonly field: Field }) {
 const LONG_WORD = new RegExp(`(\\S{${UNBROKEN + 1},})`);
 
 /** A long word may be broken wherever it has to be; all others stay whole. */
-function Words({ text }: { readonly text: string }) {
+function Words({ text: words }: { readonly text: string }) {
+  const text = unbroken(words);
   if (!LONG_WORD.test(text)) return <>{text}</>;
   return (
     <>
@@ -98,6 +107,8 @@ function Words({ text }: { readonly text: string }) {
 
 interface EntryProps {
   readonly row: TableRow;
+  /** What begins with this row. */
+  readonly group?: string;
   readonly step: number;
   /** The name of its box where that can be ticked. */
   readonly box?: string;
@@ -105,7 +116,7 @@ interface EntryProps {
   readonly act?: Interaction;
 }
 
-function Entry({ row, step, box, block, act }: EntryProps) {
+function Entry({ row, group, step, box, block, act }: EntryProps) {
   const { columns, ticks } = block;
   const { findings, place } = row;
   const lit = act && row.about.length > 0 && act.isLit(row.about) ? true : undefined;
@@ -121,6 +132,13 @@ function Entry({ row, step, box, block, act }: EntryProps) {
   const parts = placed(columns);
   return (
     <tbody role="rowgroup" class={classes.filter(Boolean).join(' ')}>
+      {group !== undefined && (
+        <tr role="row" class="group">
+          <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
+            <strong>{unbroken(group)}</strong>
+          </td>
+        </tr>
+      )}
       <tr role="row" {...(act && place !== undefined ? goTo(place, act) : {})} aria-current={lit}>
         {ticks && (
           <td role="cell" class="cell tick">

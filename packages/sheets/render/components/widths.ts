@@ -1,6 +1,6 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { type Column, placed, type TableBlock } from '../../sheet';
-import { written } from '../words';
+import { unbroken, written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
 
@@ -76,7 +76,7 @@ function wished({ columns, rows, ticks }: TableBlock, longWord = LONG_WORD): { r
     const texts = parts.flatMap(({ index }) => rows.map((row) => written(row.cells[index]))).filter(Boolean);
     const lengths = texts.map((text) => text.length).sort((a, b) => a - b);
     const usual = lengths[Math.floor((lengths.length - 1) * 0.9)] ?? 0;
-    const words = [...parts.map(({ field }) => field.title), ...texts].flatMap((text) => text.split(/[\s/-]+/));
+    const words = [...parts.map(({ field }) => field.title), ...texts].flatMap((text) => unbroken(text).split(/[ /-]+/));
     const longest = words.reduce((most, word) => Math.max(most, word.length), 0);
     const least = Math.max(LEAST, Math.min(longWord, longest));
     return { least: least + PADDING, most: Math.max(least, Math.min(columns.length === 2 ? MOST_OF_TWO : MOST, usual)) + PADDING };
