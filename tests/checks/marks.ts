@@ -9,6 +9,8 @@
  * A stretch that begins in the first column is marked from the `#` itself: `#^^^^`. A finding over several lines is marked on
  * its first.
  */
+import { typeset } from '#engine';
+
 export interface Mark {
   /** From 0, as in the language server protocol. */
   readonly line: number;
@@ -83,7 +85,7 @@ export function differences(text: string, found: readonly Found[]): string {
     const [match] = at < 0 ? [] : left.splice(at, 1);
     if (!match) told.push(show(lines, mark, `${mark.code} is marked here and not found`));
     for (const words of match ? mark.words : []) {
-      if (!match?.message.includes(words)) told.push(show(lines, mark, `${mark.code} does not say "${words}":\n    ${match?.message}`));
+      if (!match?.message.includes(typeset(words))) told.push(show(lines, mark, `${mark.code} does not say "${words}":\n    ${match?.message}`));
     }
   }
   for (const each of left) told.push(show(lines, each, `${each.code} is found here and not marked:\n    ${each.message}`));
