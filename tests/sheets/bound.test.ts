@@ -14,7 +14,7 @@ describe('the sheets of ten people', async () => {
     const written = renderSheets(sheets, format).replaceAll('\u00a0', ' ');
     const start = EARS.text.slice(0, 60);
     expect(times(words(written), start)).toBe(1);
-    expect(times(words(written), PHANTOM.text.slice(0, 30))).toBe(1);
+    expect(times(words(written), PHANTOM.text)).toBe(1);
   });
 
   it('one by one say all of it', () => {
