@@ -46,7 +46,7 @@ export function compare(old: Input, anew: Input): Compared {
     leadCounts: leadCounts(leads, before, after),
     settings: settingChanges(before, after, lines),
     house: touchChanges(before, after, lines),
-    things: thingChanges(before, after),
+    things: thingChanges(before, after, name),
     findings: findingChanges(before.findings, after.findings, name),
   };
 }

@@ -116,5 +116,5 @@ function socketKey(network: Network, { piece, port }: Socket, name: (id: string)
     ...(network.leaving.get(`${piece.id}.${id}`) ?? []),
   ]);
   const signals = new Set(joints.flatMap((joint) => network.linesThrough(joint)).flatMap(({ signal }) => (signal ? [name(signal)] : [])));
-  return `${piece.model.id} for ${[...signals].sort(byText).join()}.${port.direction} ${port.id}`;
+  return `${name(`model:${piece.model.id}`)} for ${[...signals].sort(byText).join()}.${port.direction} ${port.id}`;
 }

@@ -7,7 +7,7 @@ export type Renaming = ReadonlyMap<string, string>;
 /** By key in the old rig and in the new. */
 export type Pair = readonly [before: string, after: string];
 
-const DECLARED = ['performer', 'source', 'gear', 'mix'] as const;
+const DECLARED = ['model', 'performer', 'source', 'gear', 'mix'] as const;
 
 export function renamingOf(before: Plain, after: Plain): Renaming {
   const renaming = new Map<string, string>();
@@ -128,12 +128,14 @@ class Signs {
 type Sign = (signs: Signs, key: string) => string | undefined;
 
 const joined = (...parts: readonly (string | undefined)[]) => (parts.includes(undefined) ? undefined : parts.join('\n'));
+const whole: Sign = (signs, key) => signs.whole(key);
 const wholeAndPlugged: Sign = (signs, key) => joined(signs.whole(key), signs.plugged(key));
 const labelAndCore: Sign = (signs, key) => joined(signs.label(key), signs.core(key));
 const coreAndPlugged: Sign = (signs, key) => joined(signs.core(key), signs.plugged(key));
 
 /** The surest first. Somebody who plays what another played is somebody else, unless they are called the same. */
 const SIGNS: Readonly<Record<(typeof DECLARED)[number], readonly Sign[]>> = {
+  model: [whole, labelAndCore],
   performer: [labelAndCore],
   source: [wholeAndPlugged, labelAndCore, coreAndPlugged],
   gear: [wholeAndPlugged, labelAndCore, coreAndPlugged],

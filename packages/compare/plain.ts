@@ -125,7 +125,8 @@ function pieceFields(piece: Piece | undefined, use: (model: Model) => string | u
 }
 
 function figuresOf({ id, place: _, ...model }: Model): Readonly<Record<string, unknown>> {
-  return { name: id, ...model, ports: model.ports.map(({ place: __, ...port }) => port) };
+  // Its own name is the first of its line.
+  return { name: id, ...model, lineage: model.lineage.slice(1), ports: model.ports.map(({ place: __, ...port }) => port) };
 }
 
 function inputFields(rig: Rig, { to, takes, via, gainDb, pad, phantom }: InputRun) {
@@ -160,7 +161,13 @@ export function withNames({ kind, fields }: Entry, name: (id: string) => string)
     const inside = value as Fields;
     return inside[field] === undefined ? value : { ...inside, [field]: of(inside[field]) };
   };
+  /** A model goes by its bare name wherever it is meant. */
+  const ofModel = (value: Value | undefined) => (typeof value === 'string' ? name(`model:${value}`).slice('model:'.length) : value);
   const changed: Record<string, Value | undefined> = { ...fields };
+  if (kind === 'gear' || kind === 'source') changed.model = ofModel(fields.model);
+  if (kind === 'performer') changed.ears = ofModel(fields.ears);
+  if (kind === 'rig') changed.houseBox = ofModel(fields.houseBox);
+  if (kind === 'model') changed.lineage = (fields.lineage as readonly Value[]).map((each) => ofModel(each) as Value);
   if (kind === 'gear' || kind === 'mix') changed.for = (fields.for as readonly string[]).map(name).sort();
   if (kind === 'gear') changed.hears = within(fields.hears, 'piece') as Value | undefined;
   if (kind === 'source') changed.by = of(fields.by);
@@ -171,7 +178,10 @@ export function withNames({ kind, fields }: Entry, name: (id: string) => string)
   if (kind === 'input' || kind === 'output') changed.piece = of(fields.piece);
   if (kind === 'input' || kind === 'output' || kind === 'house') {
     changed.takes = within(fields.takes, 'id') as Value | undefined;
-    changed.via = (fields.via as readonly Value[]).map((step) => within(step, 'piece') as Value);
+    changed.via = (fields.via as readonly Value[]).map((step): Value => {
+      const { model, ...rest } = step as Fields;
+      return (model === undefined ? within(step, 'piece') : { ...rest, model: ofModel(model) }) as Value;
+    });
   }
   return { kind, fields: clean(changed) as Fields };
 }

@@ -22,8 +22,9 @@ export interface LeadCount {
   readonly more: number;
 }
 
-export function thingChanges(before: Side, after: Side): ThingChange[] {
-  const [was, is] = [counted(before), counted(after)];
+/** `name` gives what something of the old rig is called in the new. */
+export function thingChanges(before: Side, after: Side, name: (id: string) => string): ThingChange[] {
+  const [was, is] = [counted(before, name), counted(after, (id) => id)];
   return [...new Set([...was.keys(), ...is.keys()])].sort(byText).flatMap((key): ThingChange[] => {
     const [old, anew] = [was.get(key), is.get(key)];
     const one = anew ?? old;
@@ -37,17 +38,22 @@ interface Counted extends Pick<ThingChange, 'model' | 'how' | 'price'> {
   count: number;
 }
 
-function counted({ rig }: Side): ReadonlyMap<string, Counted> {
+function counted({ rig }: Side, name: (id: string) => string): ReadonlyMap<string, Counted> {
   const found = new Map<string, Counted>();
   for (const piece of rig.pieces.values()) {
     if (piece.kind === 'house' || !isThing(piece.model)) continue;
     const { how, price } = piece.holding ?? {};
-    const key = stable([piece.model.id, piece.model.label, how ?? '', price ?? null]);
+    const key = stable([name(`model:${piece.model.id}`), labelled(piece.model), how ?? '', price ?? null]);
     const there = found.get(key);
     if (there) there.count++;
     else found.set(key, { model: piece.model, how, price, count: 1 });
   }
   return found;
+}
+
+/** Without a label it is called by its name, which may be another in the other rig. */
+function labelled({ id, label }: Model): string {
+  return label === id ? '' : label;
 }
 
 /** A lead that is needless in one place serves in another, if it is of the same kind and length. */

@@ -109,7 +109,7 @@ class Lines {
     this.add({
       key: `name ${after}`,
       group: groupOf(kind),
-      subject: labelOf(this.after.rig, after),
+      subject: kind === 'model' ? modelLabel(this.after.rig, nameOf(after)) : labelOf(this.after.rig, after),
       what: 'called',
       before: old,
       after: anew,
@@ -191,6 +191,9 @@ class Lines {
       left.delete('panPercent');
     }
     if (kind === 'model') {
+      // Without a label it is printed by its name, and that is told already.
+      if (left.get('label')?.before === was.fields.name && left.get('label')?.after === is.fields.name) left.delete('label');
+      if (left.size === 0) return;
       const what = [...left.keys()].map((field) => WORDS[field] ?? field);
       add('figures of this kind of gear', '', list(what.sort()));
       return;

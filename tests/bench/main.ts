@@ -5,6 +5,7 @@
  *   npm run bench -- 300 1000  only rigs of these lengths
  *   npm run bench -- engine    only the engine
  *   npm run bench -- radio     only radio
+ *   npm run bench -- compare   only what changes between two rigs
  *   npm run bench -- ready     only until the editor is served
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
  *   npm run bench -- plan      only plans, by their lines
@@ -15,6 +16,7 @@ import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { generateRig, randomFrom } from '../generate';
 import { cold } from './cold';
+import { comparing, pairOf } from './compare';
 import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine';
 import { askShown, keystrokes } from './keystrokes';
 import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
@@ -55,6 +57,16 @@ async function wholeEngine(): Promise<void> {
   console.log(
     table(['rig', 'lines', 'findings', 'least', 'median', 'p95', 'µs a line, least', 'least, times longer : times more lines'], whole),
   );
+}
+
+async function compareAll(): Promise<void> {
+  console.log('\nWhat changes between two rigs that have been read, warm\n');
+  const rows: string[][] = [];
+  for (const lines of [100, 300, 1_000, 3_000]) {
+    const { moves, whole, sheet } = comparing(await pairOf(lines, SEED), lines > 1_000 ? 5 : 20);
+    rows.push([String(lines), String(moves), ms(whole.least), ms(whole.median), ms(whole.p95), ms(sheet.median)]);
+  }
+  console.log(table(['lines of text', 'moves', 'least', 'median', 'p95', 'its sheet, median'], rows));
 }
 
 async function radio(): Promise<void> {
@@ -247,6 +259,7 @@ async function main(words: readonly string[]): Promise<void> {
   if (words.includes('plan')) return plans();
   if (words.includes('engine')) return wholeEngine();
   if (words.includes('radio')) return radio();
+  if (words.includes('compare')) return compareAll();
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();
   if (words.includes('ready')) return served();
@@ -289,6 +302,7 @@ async function main(words: readonly string[]): Promise<void> {
 
   await wholeEngine();
   await radio();
+  await compareAll();
 
   const bare = cold(20, ['-e', '0']);
   const version = cold(20, ['dist/cli.cjs', '--version']);

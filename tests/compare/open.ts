@@ -25,9 +25,27 @@ export async function compareTexts(before: string, after: string): Promise<Compa
   return compare(await read(before), await read(after));
 }
 
+/** Kinds of gear of its own, used as a thing, in a line, as a source and as somebody's earphones. */
+export const OWN_MODELS = `rig "Wet Lantern"
+model our-buds "Our buds" is earphones { owned }
+model our-box is passive-di { owned }
+model our-reed "Reed microphone" is clip-on-mic { owned }
+model our-desk "Desk" is interface-8-mic { owned }
+performer una "Una" ears our-buds
+source reed "Reed" is our-reed by una
+source bass "Bass" is magnetic-pickup by una
+gear desk "Desk" is our-desk
+input desk.1 takes reed via y-lead
+input desk.2 takes bass via our-box
+house 1 "Reed" takes reed
+mix una mono for una { reed 0 dB bass -3 dB }
+output desk.phones1 carries una
+`;
+
 export const TEXTS: readonly string[] = [
   ...['first.rig', 'choir.rig', 'street.rig', 'ten.rig'].map((name) => readFileSync(path.join(EXAMPLES, name), 'utf8')),
   readFileSync(path.join(root, 'tests/checks/tour.rig'), 'utf8'),
+  OWN_MODELS,
   generateRig(60, 11),
   generateRig(110, 12),
 ];
@@ -78,7 +96,7 @@ const CHANGES: readonly ((text: string, random: Random) => string)[] = [
   },
   // Another name.
   (text, random) => {
-    const declared = [...text.matchAll(/^(?:gear|performer|source|mix) +([\w-]+)/gm)];
+    const declared = [...text.matchAll(/^(?:model|gear|performer|source|mix) +([\w-]+)/gm)];
     const name = pick(declared, random)?.[1];
     return name ? text.replaceAll(new RegExp(`(?<![\\w-"])${name}(?![\\w-"])`, 'g'), `${name}-anew`) : text;
   },

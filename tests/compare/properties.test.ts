@@ -6,7 +6,8 @@ import { randomFrom } from '../generate';
 import { cases } from '../thorough';
 import { changed, read, rewritten, TEXTS } from './open';
 
-const PAIRS = cases(250, 14);
+/** As many as one likes: `PAIRS=1000 npx vitest run tests/compare`. */
+const PAIRS = Number(process.env.PAIRS) || cases(250, 14);
 
 it('the moves made in the old rig give the new one, and back', { timeout: 600_000 }, async () => {
   const random = randomFrom(1);
