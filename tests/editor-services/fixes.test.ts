@@ -67,6 +67,12 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Set Voice to 863.1 MHz'],
     makes: ['source voice "Voice" is our-mic on 863.1 MHz'],
   },
+  'a frequency in kilohertz': {
+    code: 'units/impossible',
+    rig: 'rig "Copper Wren"  region EU\ngear tx is in-ear-transmitter on 863.2 kHz  # the rack',
+    offers: ['Write "863.2 MHz"'],
+    makes: ['gear tx is in-ear-transmitter on 863.2 MHz  # the rack'],
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

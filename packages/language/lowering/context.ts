@@ -42,7 +42,7 @@ export const A_LEAD: Rule = {
 /** In hertz: interfaces work at 44.1 kHz and upwards (common practice, no source). */
 export const SAMPLE_RATE: Rule = { holds: (value) => value >= 8_000 && value <= 768_000, says: 'from 8 to 768 kHz' };
 /** In hertz: from wireless headphones at some MHz up to 10 GHz (common practice, no source); a slip of the prefix is a thousand times off. */
-export const RADIO: Rule = { holds: (value) => value >= 1e6 && value <= 10e9, says: 'from 1 MHz to 10 GHz' };
+export const RADIO: Rule = { holds: (value) => value >= 1e6 && value <= 10e9, says: 'from 1 MHz to 10 GHz, as in "863.5 MHz"' };
 export const POSITIVE: Rule = { holds: (value) => value > 0, says: 'more than nought' };
 export const NOT_NEGATIVE: Rule = { holds: (value) => value >= 0, says: 'nought or more' };
 

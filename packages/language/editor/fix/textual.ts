@@ -7,7 +7,7 @@ import { allowancesIn } from '../../allowances';
 import type { Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { Layout } from '../../layout';
-import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE } from '../../lowering/context';
+import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO } from '../../lowering/context';
 import { nearest } from '../../near';
 import { numberOf } from '../../syntax/values';
 import { Candidates } from '../candidates';
@@ -103,6 +103,10 @@ export class TextualCures {
         const written = layout.text.slice(offset, end);
         const positive = written.replace(/^[-\u2212\u2013]\s*/, '');
         const { rule } = finding.figures as FiguresOf<'units/impossible'>;
+        // A slip of the prefix: 863.2 kHz.
+        const mega = written.replace(/\s*[kG]?Hz$/i, ' MHz');
+        if (rule === RADIO.says && mega !== written && RADIO.holds(Number.parseFloat(written) * 1e6))
+          return cure(`Write "${mega}"`, layout.replace(offset, end, mega));
         // A minus that cannot be: a slip of the finger, or a distance measured the other way.
         const meant = positive !== written && NEVER_BELOW_NOUGHT.has(rule) && /[1-9]/.test(positive);
         return meant ? cure(`Write "${positive}"`, layout.replace(offset, end, positive)) : [];
