@@ -22,6 +22,7 @@ import {
   wholePath,
 } from '#engine';
 import type { HouseRun, Mix, Piece, Place, SignalKind } from '#rig';
+import { leadListOf } from '../leads/list';
 import { carriedBy, wiringOf } from '../shared/leads';
 
 export interface Graph {
@@ -53,8 +54,8 @@ export interface Row {
   readonly unfinished?: boolean;
 }
 
-/** `inside` is a way within a machine; `none` are two sockets that no lead may or can join. */
-export type Way = 'lead' | 'digital' | 'radio' | 'inside' | 'speaker' | 'none';
+/** `house` is a lead that goes to the house alone. `inside` is a way within a machine; `none` are two sockets that no lead may or can join. */
+export type Way = 'lead' | 'house' | 'digital' | 'radio' | 'inside' | 'speaker' | 'none';
 
 export interface Edge {
   readonly id: string;
@@ -70,6 +71,8 @@ export interface Edge {
   /** Only for a joint: two plugs cannot be in one socket. */
   readonly clashes?: boolean;
   readonly joint?: Joint;
+  /** Of its lead, in the list of leads. */
+  readonly number?: number;
 }
 
 export interface End {
@@ -115,6 +118,7 @@ class Maker {
   private readonly devices: ReadonlySet<string>;
   private readonly houseRuns: ReadonlyMap<string, HouseRun>;
   private readonly leads: ReadonlyMap<Joint, JointLead>;
+  private readonly numbers: ReadonlyMap<Joint, number | undefined>;
 
   constructor(private readonly checked: Checked) {
     const { rig, network } = checked;
@@ -122,6 +126,7 @@ class Maker {
     this.devices = new Set(rig.outputs.map((run) => run.from.piece));
     this.houseRuns = new Map(rig.house.map((run) => [run.piece, run]));
     this.leads = new Map(checked.leads.map((each) => [each.joint, each]));
+    this.numbers = new Map(leadListOf(checked).map(({ joint, number }) => [joint, number]));
     for (const run of rig.outputs) for (const port of run.from.ports) this.leaving.add(`${run.from.piece}.${port}`);
     for (const line of network.lines) if (arrives(line) && line.end && endsAsWritten(line)) this.ending.set(line.end.key, line);
   }
@@ -303,7 +308,8 @@ class Maker {
     const mix = lines.map((line) => line.signal).find((id) => id !== undefined && rig.mixes.has(id));
     const what = carriedBy(rig, lines);
     const names = `${plugName(joint.from)} to ${plugName(joint.to)}`;
-    const way = wayOf(joint, this.leads.get(joint));
+    const plain = wayOf(joint, this.leads.get(joint));
+    const way = plain === 'lead' && lines.length > 0 && lines.every((line) => line.run.kind === 'house') ? 'house' : plain;
     const told = [
       what.length > 0 ? `${list(what)}: ${names}` : names,
       ...(joint.clashes ? ['another plug is in that socket already'] : []),
@@ -320,6 +326,7 @@ class Maker {
       half: mix !== undefined || run?.kind === 'output' ? 'out' : 'in',
       clashes: joint.clashes,
       joint,
+      number: this.numbers.get(joint),
     });
   }
 

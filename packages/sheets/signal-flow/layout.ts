@@ -35,9 +35,9 @@ const OPTIONS: LayoutOptions = {
   'elk.spacing.nodeNode': mm(3),
   'elk.spacing.edgeEdge': mm(1.3),
   'elk.spacing.edgeNode': mm(2),
-  'elk.layered.spacing.nodeNodeBetweenLayers': mm(5),
+  'elk.layered.spacing.nodeNodeBetweenLayers': mm(10),
   'elk.layered.spacing.edgeEdgeBetweenLayers': mm(1.1),
-  'elk.layered.spacing.edgeNodeBetweenLayers': mm(2.2),
+  'elk.layered.spacing.edgeNodeBetweenLayers': mm(4.6),
   'elk.layered.considerModelOrder.strategy': 'PREFER_NODES',
   'elk.layered.nodePlacement.strategy': 'NETWORK_SIMPLEX',
 };

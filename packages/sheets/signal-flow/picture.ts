@@ -12,10 +12,14 @@ interface Page {
 }
 
 /** A4 less the margins that printers need and the words above a drawing; Letter is no smaller across. */
-const ACROSS: Page = { width: 250, height: 170 };
+const ACROSS: Page = { width: 250, height: 150 };
 const UPRIGHT: Page = { width: 180, height: 225 };
 /** Letters of rows are 2 mm then: small print, and still read at arm's length. */
 const LEAST_SCALE = 0.8;
+/** Larger letters than these help nobody. */
+const MOST_SCALE = 1.6;
+/** The numbers at both ends of a lead. */
+const NUMBER_MM = 2.3;
 
 const MARGIN = 1;
 const KEY_MM = 2.4;
@@ -23,7 +27,8 @@ const KEY_HEIGHT = 6;
 const KEY_LINE = 9;
 
 const WAY_WORDS: Readonly<Record<Way, string>> = {
-  lead: 'lead',
+  lead: 'lead, with its number',
+  house: 'lead to the house',
   digital: 'digital lead',
   radio: 'radio',
   inside: 'inside a machine',
@@ -39,38 +44,47 @@ export function pageFor(width: number): Page & { readonly across: boolean } {
 
 /** Whether it can be read on one page. */
 export function fits(laid: Laid): boolean {
-  return scaleOf(laid) >= LEAST_SCALE && pagesHigh(laid) <= 1;
+  return filling(laid) >= LEAST_SCALE;
 }
 
 /** On how many pages it would fit, one under another. */
 export function pagesHigh(laid: Laid): number {
   const scale = scaleFor(laid);
-  return Math.ceil(((laid.height + 2 * MARGIN + KEY_HEIGHT) * scale) / pageFor((laid.width + 2 * MARGIN) * scale).height);
+  const { width, height } = outer(laid);
+  return Math.ceil((height * scale) / pageFor(width * scale).height - 0.001);
 }
 
+function outer(laid: Laid): Page {
+  return { width: Math.max(laid.width + 2 * MARGIN, legend(laid).width), height: laid.height + 2 * MARGIN + KEY_HEIGHT };
+}
+
+/** So that it fills the page, whichever way that lies. */
+function filling(laid: Laid): number {
+  const { width, height } = outer(laid);
+  return Math.min(MOST_SCALE, Math.max(...[ACROSS, UPRIGHT].map((page) => Math.min(page.width / width, page.height / height))));
+}
+
+/** What does not fit is as wide as the page, and higher; never so small that it cannot be read. */
 function scaleFor(laid: Laid): number {
-  return Math.max(LEAST_SCALE, scaleOf(laid));
+  const scale = filling(laid);
+  return scale >= LEAST_SCALE ? scale : Math.max(LEAST_SCALE, Math.min(1, ACROSS.width / outer(laid).width));
 }
 
-function scaleOf({ width }: Laid): number {
-  return Math.min(1, ACROSS.width / (width + 2 * MARGIN));
-}
-
-/** As wide as it needs, made smaller where a page is too narrow, but never so small that nobody can read it. */
+/** As large as its page, and never so small that nobody can read it. */
 export function picture(laid: Laid): Drawing {
   const scale = scaleFor(laid);
   const key = legend(laid);
-  const width = Math.max(laid.width + 2 * MARGIN, key.width);
+  const { width, height } = outer(laid);
+  const edges = inkLast(laid.edges).map((edge) => ({ ...edge, points: edge.points.map(([x, y]) => [x + MARGIN, y + MARGIN] as const) }));
   const shapes = [
     ...laid.nodes.flatMap((node) => nodeShapes({ ...node, x: node.x + MARGIN, y: node.y + MARGIN })),
-    ...inkLast(laid.edges).flatMap((edge) =>
-      edgeShapes({ ...edge, points: edge.points.map(([x, y]) => [x + MARGIN, y + MARGIN] as const) }),
-    ),
+    ...edges.flatMap(edgeShapes),
+    ...numbers(edges),
     ...key.shapes,
   ];
   return {
     width: hundredth(width * scale),
-    height: hundredth((laid.height + 2 * MARGIN + KEY_HEIGHT) * scale),
+    height: hundredth(height * scale),
     shapes: shapes.map((shape) => scaled(shape, scale)),
   };
 }
@@ -139,6 +153,35 @@ function edgeShapes({ edge, points }: Routed): Path[] {
   return strokes(edge.way, edge.clashes === true).map((stroke) => ({ kind: 'path', points, place, label, ...stroke }));
 }
 
+/** The number of each lead where it starts and where it ends: whoever follows one knows it again. Those of one socket stand together. */
+function numbers(edges: readonly Routed[]): Words[] {
+  const found = new Map<string, { readonly at: readonly [number, number]; readonly start: boolean; readonly all: number[] }>();
+  for (const { edge, points } of edges) {
+    const [first, last] = [points[0], points.at(-1)];
+    if (edge.number === undefined || !first || !last) continue;
+    for (const [at, start] of [
+      [first, true],
+      [last, false],
+    ] as const) {
+      const key = `${start} ${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
+      const there = found.get(key) ?? { at, start, all: [] };
+      there.all.push(edge.number);
+      found.set(key, there);
+    }
+  }
+  return [...found.values()].map(({ at: [x, y], start, all }) =>
+    words(all.length > 1 ? `${all[0]}…` : `${all[0]}`, {
+      x: start ? x + 0.5 : x - 1.6,
+      y: y - 0.6,
+      size: NUMBER_MM,
+      width: 4.2,
+      anchor: start ? 'start' : 'end',
+      role: 'muted',
+      label: `lead ${all.join(', ')}`,
+    }),
+  );
+}
+
 /** Digital leads below the others, which cross them and stay whole. */
 function inkLast(edges: readonly Routed[]): Routed[] {
   const digital = (each: Routed) => each.edge.way === 'digital';
@@ -153,6 +196,8 @@ function strokes(way: Edge['way'], clashes: boolean): Stroke[] {
   switch (way) {
     case 'lead':
       return [{ stroke, strokeWidth: clashes ? 0.7 : 0.3, arrow: true }];
+    case 'house':
+      return [{ stroke, strokeWidth: 0.75, arrow: true }];
     case 'digital':
       return [
         { stroke, strokeWidth: 1 },

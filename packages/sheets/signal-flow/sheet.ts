@@ -2,9 +2,10 @@
 import { type Checked, type Finding, list } from '#engine';
 import type { Drawing } from '../drawing';
 import { facts, titleOf } from '../shared/facts';
-import { type Block, type DrawingBlock, SHEET_NAMES, type Sheet } from '../sheet';
+import { type Block, type DrawingBlock, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { type Graph, graphOf, type Node } from './graph';
 import { type Laid, type LayOut, laidOut, TooLarge } from './layout';
+import { matrixOf } from './matrix';
 import { type Part, Parts } from './parts';
 import { fits, pageFor, pagesHigh, picture } from './picture';
 
@@ -35,18 +36,20 @@ export async function signalFlowSheet(checked: Checked, _findings: readonly Find
     name: SHEET_NAMES['signal-flow'],
     title: titleOf(rig),
     facts: facts(rig.settings),
-    blocks: graph.nodes.length === 0 ? [] : await blocks(graph, options),
+    blocks: graph.nodes.length === 0 ? [] : await blocks(graph, options, matrixOf(checked)),
   };
 }
 
-async function blocks(graph: Graph, options: FlowOptions): Promise<Block[]> {
+/** Where there is a matrix of what comes in, only the other half is drawn. */
+async function blocks(graph: Graph, options: FlowOptions, matrix: TableBlock | undefined): Promise<Block[]> {
+  const first = matrix ? [matrix] : [];
   if (graph.nodes.length > (options.mostBoxes ?? Number.POSITIVE_INFINITY))
-    return [undrawn(`${WITHOUT_LIMIT}, or open the rig in the desktop edition.`)];
+    return [...first, undrawn(`${WITHOUT_LIMIT}, or open the rig in the desktop edition.`)];
   try {
-    const drawn = await drawnParts(graph, options);
-    return drawn.map((each) => block(each, drawn));
+    const drawn = await drawnParts(graph, options, matrix !== undefined);
+    return [...first, ...drawn.map((each) => block(each, drawn))];
   } catch (problem) {
-    if (problem instanceof TooLarge) return [undrawn(`${WITHOUT_LIMIT}.`)];
+    if (problem instanceof TooLarge) return [...first, undrawn(`${WITHOUT_LIMIT}.`)];
     throw problem;
   }
 }
@@ -62,7 +65,7 @@ interface Drawn {
   readonly laid: Laid;
 }
 
-async function drawnParts(graph: Graph, { signal, layOut }: FlowOptions): Promise<Drawn[]> {
+async function drawnParts(graph: Graph, { signal, layOut }: FlowOptions, outOnly: boolean): Promise<Drawn[]> {
   const parts = new Parts(graph);
   const lay = async (part: Part): Promise<Drawn> => ({ part, laid: await laidOut(part.nodes, part.edges, layOut, signal) });
   /** Of what is too high for a page, as many parts as it takes. */
@@ -75,12 +78,13 @@ async function drawnParts(graph: Graph, { signal, layOut }: FlowOptions): Promis
     for (const each of smaller) drawn.push(...(await paged(each, edges)));
     return drawn;
   };
-  if (graph.edges.length <= MOST_ON_ONE_PAGE) {
+  if (!outOnly && graph.edges.length <= MOST_ON_ONE_PAGE) {
     const one = await lay(parts.whole());
     if (fits(one.laid)) return [one];
   }
   const drawn: Drawn[] = [];
-  for (const half of ['in', 'out'] as const) for (const part of parts.half(half)) drawn.push(...(await paged(part, MOST_IN_A_HALF)));
+  for (const half of outOnly ? (['out'] as const) : (['in', 'out'] as const))
+    for (const part of parts.half(half)) drawn.push(...(await paged(part, MOST_IN_A_HALF)));
   return drawn;
 }
 
@@ -105,7 +109,7 @@ function remark({ width, height }: Drawing): string | undefined {
   const page = pageFor(width);
   if (width > page.width || height > page.height)
     return `Larger than A4, ${Math.ceil(width)} mm by ${Math.ceil(height)} mm: print it on A3.`;
-  return page.across ? 'In landscape it fits an A4 page.' : undefined;
+  return undefined;
 }
 
 function description({ half, nodes, edges }: Part): string {
