@@ -74,6 +74,12 @@ declare module 'pdfmake' {
     getHeight(): number;
   }
 
+  /** With what has been laid out on it. */
+  export interface Page {
+    readonly pageSize: Size;
+    readonly items: readonly { readonly type: string; readonly item: { readonly y?: number } }[];
+  }
+
   export interface Vector {
     readonly tag?: Tag;
   }
@@ -110,7 +116,7 @@ declare module 'pdfmake/js/SVGMeasure.js' {
 }
 
 declare module 'pdfmake/js/LayoutBuilder.js' {
-  import type { Content, ContentNode, Definition, Line, PdfKit, Size } from 'pdfmake';
+  import type { Content, ContentNode, Definition, Line, Page, PdfKit, Size } from 'pdfmake';
 
   const LayoutBuilder: new (
     size: Size,
@@ -128,7 +134,7 @@ declare module 'pdfmake/js/LayoutBuilder.js' {
       footer: Definition['footer'],
       watermark: undefined,
       pageBreakBefore: undefined,
-    ): readonly unknown[];
+    ): readonly Page[];
   };
   export default LayoutBuilder;
 }

@@ -1,8 +1,8 @@
 /** From a document to its bytes, and what its type can do. */
 import { createHash } from 'node:crypto';
 import path from 'node:path';
-import type { Definition, PdfKit, Size } from 'pdfmake';
-import { printed } from './printer';
+import type { Definition, Size } from 'pdfmake';
+import { type Printed, printed } from './printer';
 import { Tag } from './tags';
 import { Type } from './type';
 
@@ -36,14 +36,14 @@ export class Press {
         source: '',
         root: new Tag('Document'),
       };
-      const empty = this.open(nothing);
+      const { pdf: empty } = this.open(nothing);
       this.known = new Type(empty.provideFont(FAMILY, false, false), empty.provideFont(FAMILY, true, false));
     }
     return this.known;
   }
 
   async bytes(document: Document): Promise<Uint8Array> {
-    const open = this.open(document);
+    const { pdf: open } = this.open(document);
     const chunks: Uint8Array[] = [];
     return new Promise((resolve, reject) => {
       open.on('data', (chunk) => chunks.push(chunk));
@@ -53,18 +53,18 @@ export class Press {
     });
   }
 
-  /** How many pages it takes. */
-  pages(document: Document): number {
+  /** How many pages it takes, and how much of the last is used, as a part of its height. */
+  extent(document: Document): { readonly pages: number; readonly last: number } {
     let count = 0;
     const footer = (_page: number, pages: number, _size: Size) => {
       count = pages;
       return '';
     };
-    this.open({ ...document, footer });
-    return count;
+    const { low, height } = this.open({ ...document, header: undefined, footer }).extent;
+    return { pages: count, last: low / height };
   }
 
-  private open({ title, source, root, ...document }: Document): PdfKit {
+  private open({ title, source, root, ...document }: Document): Printed {
     const fonts = { [FAMILY]: { normal: path.join(this.fonts, FILES.normal), bold: path.join(this.fonts, FILES.bold) } };
     // The library reckons the file's identity (ISO 32000-1, 14.4) from these.
     const digest = createHash('sha256').update(JSON.stringify(source)).digest('hex');

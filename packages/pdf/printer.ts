@@ -16,8 +16,14 @@ function own<T>(imported: T | { readonly default: T }): T {
   return typeof imported === 'object' && imported !== null && 'default' in imported ? imported.default : imported;
 }
 
+export interface Printed {
+  readonly pdf: PdfKit;
+  /** Of the last page: how far down words stand, and how high it is, in points. */
+  readonly extent: { readonly low: number; readonly height: number };
+}
+
 /** A document with all its pages, still open. Reads the fonts, and nothing else from the disk and nothing from the network. */
-export function printed(definition: Definition, fonts: Fonts, root: Tag): PdfKit {
+export function printed(definition: Definition, fonts: Fonts, root: Tag): Printed {
   const { content, pageSize, pageOrientation, pageMargins, defaultStyle, header, footer, info, language } = definition;
   const { width, height } = normalizePageSize({ ...pageSize }, pageOrientation);
   const files = Object.values(fonts).flatMap((faces) => Object.values(faces));
@@ -48,7 +54,9 @@ export function printed(definition: Definition, fonts: Fonts, root: Tag): PdfKit
   const renderer = new TaggingRenderer(document);
   renderer.renderPages(pages);
   renderer.finish(root);
-  return document;
+  const last = pages.at(-1);
+  const lows = last?.items.flatMap(({ type, item }) => (type === 'line' || type === 'svg' ? [item.y ?? 0] : [])) ?? [];
+  return { pdf: document, extent: { low: Math.max(0, ...lows), height: last?.pageSize.height ?? 1 } };
 }
 
 /** Lines know what their text is, and where a link in it leads. */

@@ -53,21 +53,34 @@ export async function sheetsPdf(press: Press, sheets: readonly Sheet<string>[], 
 async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }: PdfOptions): Promise<Uint8Array> {
   const type = press.type();
   const set = bound(sheets);
-  const made = set.sheets.map((sheet) => setSheet(sheet, type, paper, sheet.dense ? scaleFor(press, sheet, type, paper) : WHOLE));
-  const front = made.length > 1 ? frontOf(made, set.cautions, type, paper) : undefined;
+  // What has nothing to show takes no page of a set: its contents say so.
+  const full = set.sheets.filter((sheet) => bareWords(sheet) === undefined);
+  const several = set.sheets.length > 1 && full.length > 0;
+  const made = (several ? full : set.sheets).map((sheet) => setSheet(sheet, type, paper, scaleFor(press, sheet, type, paper)));
+  const front = several ? frontOf(made, set.sheets, set.cautions, type, paper) : undefined;
   return press.bytes(document(front ? [front, ...made] : made, type, paper));
 }
 
+/**
+ * What is meant for one page is made smaller until it is one. Any other sheet only where that saves a last page with next to nothing on it.
+ */
 function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Scale {
+  const extent = (scale: Scale) => press.extent(document([setSheet(sheet, type, paper, scale)], type, paper));
+  const whole = extent(WHOLE);
+  if (whole.pages === 1 || (!sheet.dense && whole.last > NEARLY_EMPTY)) return WHOLE;
   const smallest = SCALES.at(-1) ?? 1;
-  const drawn = sheet.blocks.some(({ kind }) => kind === 'drawing');
+  const drawn = sheet.dense && sheet.blocks.some(({ kind }) => kind === 'drawing');
   const scales = [
-    ...SCALES.map((text) => ({ text, drawings: 1 })),
+    ...SCALES.slice(1).map((text) => ({ text, drawings: 1 })),
     ...(drawn ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings })) : []),
   ];
-  // It may not fit on one: then it is to be read easily.
-  return scales.find((scale) => press.pages(document([setSheet(sheet, type, paper, scale)], type, paper)) === 1) ?? WHOLE;
+  const most = sheet.dense ? 1 : whole.pages - 1;
+  // Where that does not help it is to be read easily.
+  return scales.find((scale) => extent(scale).pages <= most) ?? WHOLE;
 }
+
+/** Of a page, down to the last words on it. */
+const NEARLY_EMPTY = 0.3;
 
 /** What the head of a sheet takes, in lines of its title: a little more than it mostly does. */
 const HEAD_LINES = 3.6;
@@ -146,7 +159,13 @@ function headContent(
 }
 
 /** The page before a set: what is in it and where, and what holds for all of it. */
-function frontOf(set: readonly SetSheet[], cautions: CautionsBlock | undefined, type: Type, paper: Paper): SetSheet | undefined {
+function frontOf(
+  set: readonly SetSheet[],
+  sheets: readonly Sheet<string>[],
+  cautions: CautionsBlock | undefined,
+  type: Type,
+  paper: Paper,
+): SetSheet | undefined {
   const [first] = set;
   if (!first) return undefined;
   const { title, occasion, fingerprint, draft, facts } = first.sheet;
@@ -158,8 +177,20 @@ function frontOf(set: readonly SetSheet[], cautions: CautionsBlock | undefined, 
   // Before what stands below it.
   front.tag.children.splice(front.tag.children.length - blocks.length, 0, list);
   const { width } = areaOf(paper, false);
-  const rows = set.map(({ sheet: { id, name } }): ContentNode => {
-    const link = list.add('TOCI').add('Link');
+  const rows = sheets.map((sheet): ContentNode => {
+    const { id, name } = sheet;
+    const entry = list.add('TOCI');
+    const bare = bareWords(sheet);
+    if (bare !== undefined)
+      return {
+        columns: [
+          { width: width * 0.5, text: name, tag: entry },
+          { width: '*', text: bare, color: MUTED, tag: entry },
+        ],
+        fontSize: text * 1.15,
+        margin: [0, padding, 0, 0],
+      };
+    const link = entry.add('Link');
     return {
       columns: [
         { width: width * 0.5, text: name, tag: link, goTo: id },
@@ -170,6 +201,12 @@ function frontOf(set: readonly SetSheet[], cautions: CautionsBlock | undefined, 
     };
   });
   return { ...front, content: [{ stack: rows, margin: [0, gap, 0, 0] }, ...front.content] };
+}
+
+/** What a sheet says that has nothing but that to say. */
+function bareWords({ blocks }: Sheet<string>): string | undefined {
+  const empty = blocks.flatMap((block) => (block.kind === 'table' && block.rows.length === 0 ? [block.empty] : []));
+  return blocks.length > 0 && empty.length === blocks.length ? empty[0] : undefined;
 }
 
 const FRONT = 'contents';

@@ -152,7 +152,7 @@ describe('what is told', async () => {
     expect(between('Expander', 'Interface').map(({ way }) => way)).toEqual(['digital']);
     expect(between('Maja', 'Interface').map(({ way }) => way)).toEqual(['lead', 'lead', 'inside', 'inside']);
     expect(between('neža', 'Interface').map(({ way }) => way)).toEqual(['inside']);
-    const key = ['lead', 'digital lead', 'radio', 'inside a machine'];
+    const key = ['lead', 'lead to the house', 'digital lead', 'radio', 'inside a machine'];
     expect([...new Set(graph.edges.map(({ way }) => way))].length).toBe(key.length);
   });
 

@@ -23,12 +23,12 @@ export function matrixOf(checked: Checked): TableBlock | undefined {
     );
   const mixCells = (about: readonly string[], label: string): Cell[] => {
     const found = heard(about, label);
-    if (apart) return found.map((each) => (each ? HEARD : undefined));
+    if (apart) return found.map((each) => (each ? HEARD : null));
     return [
       mixes
         .filter((_, index) => found[index])
         .map((mix) => mix.label)
-        .join(', ') || undefined,
+        .join(', ') || null,
     ];
   };
   const shown = new Set(inputs.flatMap((row) => row.house.split(', ')));
@@ -49,7 +49,7 @@ export function matrixOf(checked: Checked): TableBlock | undefined {
         about,
         unfinished,
         findings: [],
-        cells: [label, undefined, from, undefined, number, leads, ...mixCells(about, label)],
+        cells: [label, null, from, null, number, leads, ...mixCells(about, label)],
       })),
   ];
   const columns: Column[] = [

@@ -169,17 +169,18 @@ function numbers(edges: readonly Routed[]): Words[] {
       found.set(key, there);
     }
   }
-  return [...found.values()].map(({ at: [x, y], start, all }) =>
-    words(all.length > 1 ? `${all[0]}…` : `${all[0]}`, {
-      x: start ? x + 0.5 : x - 1.6,
+  return [...found.values()].map(({ at: [x, y], start, all }) => {
+    const text = all.length > 1 ? `${all[0]}…` : `${all[0]}`;
+    return words(text, {
+      x: start ? x + 0.5 : Math.max(x - 1.6, widthOf(text, NUMBER_MM)),
       y: y - 0.6,
       size: NUMBER_MM,
       width: 4.2,
       anchor: start ? 'start' : 'end',
       role: 'muted',
       label: `lead ${all.join(', ')}`,
-    }),
-  );
+    });
+  });
 }
 
 /** Digital leads below the others, which cross them and stay whole. */

@@ -63,7 +63,7 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
       { title: 'There too' },
       { title: 'Across' },
       { title: 'Back', unit: 'm', number: true },
-      { title: 'From the nearer side' },
+      ...(plan.said ? [{ title: 'From the nearer side' }] : []),
     ],
     rows: things.map((thing, index): TableRow => {
       const { key, place, about, label, is, at } = thing;
@@ -80,7 +80,7 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
           withWords(thing) || undefined,
           at ? across(at.x) : 'place not said',
           at ? Number(tidy(at.y, 2)) : undefined,
-          at && plan.said ? fromSide(at, plan) : undefined,
+          ...(plan.said ? [at && fromSide(at, plan)] : []),
         ],
       };
     }),
