@@ -1,10 +1,15 @@
-/** The house sheet as it comes out of a printer: one A4 page for up to sixteen lines. Says so where there is no browser to print with. */
+/** Sheets as they come out of a printer from a browser: which are one A4 page, and no heading apart from its table. Says so where there is no browser to print with. */
 import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { type Browser, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { houseSheet } from '../../packages/sheets/house/sheet';
+import { leadsSheet } from '../../packages/sheets/leads/sheet';
+import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
+import { patchSheet } from '../../packages/sheets/patch-list/sheet';
 import { html } from '../../packages/sheets/render/html';
+import { setUpSheet } from '../../packages/sheets/set-up/sheet';
+import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { chromium as program } from '../editor/host.mjs';
 import { analyse, analyseText, here } from './load';
 
@@ -36,12 +41,16 @@ describe.skipIf(!found)('printed', () => {
   }, 60_000);
   afterAll(() => browser?.close());
 
-  async function pages(checked: Parameters<typeof houseSheet>[0]): Promise<number> {
+  async function pages(checked: Parameters<typeof houseSheet>[0], sheet: typeof houseSheet = houseSheet): Promise<number> {
+    return (await printed(html([sheet(checked)]))).numPages;
+  }
+
+  async function printed(text: string) {
     const page = await browser.newPage();
-    await page.setContent(html([houseSheet(checked)]));
+    await page.setContent(text);
     const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true });
     await page.close();
-    return (await getDocument({ data: new Uint8Array(pdf) }).promise).numPages;
+    return getDocument({ data: new Uint8Array(pdf), verbosity: 0 }).promise;
   }
 
   it.each([
@@ -55,6 +64,38 @@ describe.skipIf(!found)('printed', () => {
     },
     60_000,
   );
+
+  it('the patch list and the stage of the ten are one page each', async () => {
+    const { checked } = await analyse(join(import.meta.dirname, '../../examples/ten.rig'));
+    expect(await pages(checked, patchSheet)).toBe(1);
+    expect(await pages(checked, stageSheet)).toBe(1);
+  }, 60_000);
+
+  it('no heading stands at the foot of a page, its table on the next', async () => {
+    const { checked } = await analyse(join(import.meta.dirname, '../../examples/ten.rig'));
+    const sheets = [leadsSheet(checked), packDownSheet(checked), setUpSheet(checked)];
+    const document = await printed(html(sheets));
+    const titles = sheets.flatMap(({ blocks }) =>
+      blocks.flatMap((block) => (block.kind === 'table' && block.rows.length > 0 ? [block] : [])),
+    );
+    const found = new Set<string>();
+    const apart: string[] = [];
+    for (let number = 1; number <= document.numPages; number++) {
+      const { items } = await (await document.getPage(number)).getTextContent();
+      const words = items.flatMap((item) => ('str' in item && item.str.trim() ? [item.str.trim()] : []));
+      for (const { title, columns } of titles) {
+        const at = words.lastIndexOf(title);
+        if (at < 0) continue;
+        found.add(title);
+        // The headings of its columns, and words of a row.
+        const after = words.slice(at + 1);
+        const last = columns.at(-1)?.title.split(' ')[0] ?? '';
+        if (after.length < columns.length + 3 || !after.some((word) => word.includes(last))) apart.push(`${title}, page ${number}`);
+      }
+    }
+    expect(found.size).toBeGreaterThan(10);
+    expect(apart).toEqual([]);
+  }, 60_000);
 
   it('sixteen lines with long labels are one page', async () => {
     const { checked } = await analyseText(SIXTEEN);
