@@ -17,7 +17,7 @@ const ONE_IN: readonly [file: RegExp, every: number][] = [
   [/\/sheets\/signalFlow/, 16],
   [/\/sheets\/(onePage|screen)/, 8],
   [/\/sheets\/pdf/, 12],
-  [/\/hostile\/(texts|special|uses)/, 12],
+  [/\/hostile\/(texts|special|uses|scan)/, 12],
   [/\/plan\/properties/, 4],
   [/\/house\//, 2],
   [/\/preview\//, 16],
