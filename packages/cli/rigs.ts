@@ -19,7 +19,10 @@ export interface Rigs {
 export async function rigOf({ shown, analyse }: { readonly shown: string; analyse(): Promise<Analysis> }): Promise<Analysis> {
   const analysis = await analyse();
   if (!analysis.checked)
-    throw new Unusable(`${shown} has no rig in it: it only lends its models and gear to others.`, 'Compare the rigs that use it.');
+    throw new Unusable(
+      `${shown} has no rig in it: it is empty, or only lends its models and gear to others.`,
+      'Compare the rigs that use it.',
+    );
   return analysis;
 }
 

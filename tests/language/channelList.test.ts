@@ -130,7 +130,11 @@ describe('a list', () => {
     expect(() => tableOf('Ch,Name\n1,"Kick\n2,Snare\n')).toThrow(/A quotation mark in row 2 of the list is never closed/);
     expect(() => decodeList(Buffer.from('PK\u0003\u0004rest'))).toThrow(/file of a spreadsheet program.*Save it as CSV/);
     expect(() => decodeList(Buffer.from('%PDF-1.7'))).toThrow(/This is a PDF/);
-    expect(() => decodeList(Buffer.from([1, 2, 3, 4]))).toThrow(/This is not text/);
+    for (const bytes of [
+      [1, 2, 3, 4],
+      [0x52, 0, 1],
+    ])
+      expect(() => decodeList(Buffer.from(bytes))).toThrow(/This is not text/);
     expect(() => tableOf(`Ch,Name\n${'1,a\n'.repeat(20_001)}`)).toThrow(/has 20002 rows/);
   });
 

@@ -38,8 +38,9 @@ function textOf(bytes: Uint8Array): string {
   // Without a mark: every other byte of plain letters is nothing.
   const start = bytes.subarray(0, 200);
   const zeros = (from: number) => start.filter((byte, index) => index % 2 === from && byte === 0).length;
-  if (zeros(1) > start.length / 4 && zeros(0) === 0) return new TextDecoder('utf-16le').decode(bytes);
-  if (zeros(0) > start.length / 4 && zeros(1) === 0) return new TextDecoder('utf-16be').decode(bytes);
+  const isLong = start.length >= 8;
+  if (isLong && zeros(1) > start.length / 4 && zeros(0) === 0) return new TextDecoder('utf-16le').decode(bytes);
+  if (isLong && zeros(0) > start.length / 4 && zeros(1) === 0) return new TextDecoder('utf-16be').decode(bytes);
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
