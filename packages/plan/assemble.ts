@@ -127,7 +127,7 @@ class Assembler {
       ...new Set([...heard, ...brought].filter(({ wanted: { mix }, stereo }) => mix.stereo && !stereo).map((each) => each.wanted.mix)),
     ];
     for (const { wanted: each } of brought) {
-      if (each.house.length > 0) continue;
+      if (each.house.length > 0 || rig.noHouse) continue;
       const number = nextNumber(rig, told.length);
       const id = `house:plan-${number}`;
       const model = [...rig.pieces.values()].find(({ kind }) => kind === 'house');

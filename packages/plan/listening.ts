@@ -159,7 +159,8 @@ class Finder {
     for (const wanted of mixes) {
       for (const stereo of wanted.mix.stereo ? [true, false] : [false]) {
         if (wanted.mix.house) {
-          if (!this.rig.noHouse) toHouse.push(...this.houseWays(wanted, stereo));
+          // Over our own loudspeakers it leaves by an output, and nobody else is told.
+          if (this.rig.noHouse !== 'none') toHouse.push(...this.houseWays(wanted, stereo));
           continue;
         }
         for (const performer of wanted.listeners) hearings.push(...this.wired(wanted, performer, stereo));
@@ -282,7 +283,7 @@ class Finder {
     return this.blocks.flatMap((block) => {
       const port = block.ports[0] as Port;
       if (!hasKind(port, 'line')) return [];
-      return [undefined, ...this.boxes].flatMap((step): ToHouse[] => {
+      return [undefined, ...(this.rig.noHouse ? [] : this.boxes)].flatMap((step): ToHouse[] => {
         if (step && !mates(port, (step.stock.units[0] as Unit).inputs[0] as Port)) return [];
         const key = JSON.stringify([block.says, block.device.piece.model.id, step?.stock.id, step?.leg, wanted.mix.id]);
         const known = this.verdicts.get(key);

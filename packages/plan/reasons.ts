@@ -164,7 +164,7 @@ function leftOut(
   );
   const brought = new Set(assembled.outputs.flatMap(({ choice }) => ('how' in choice || 'air' in choice ? [] : [choice.wanted])));
   const house = wanted.mixes
-    .filter((each) => each.mix.house && !brought.has(each) && !wanted.rig.noHouse)
+    .filter((each) => each.mix.house && !brought.has(each))
     .map((each): LeftOut => {
       const crowded = listening.toHouse.some((way) => way.wanted === each);
       return { kind: 'house', id: each.mix.id, label: each.mix.label, need: 'must', reason: { ...nothing, crowded } };

@@ -83,6 +83,8 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
     return reason.crowded
       ? 'Every output or amplifier is needed by others.'
       : 'There is nothing to hear it by: an amplifier, or a transmitter with a pack.';
+  if (plan.before.rig.noHouse === 'none')
+    return 'The rig says that there is no house. Where you play over your own loudspeakers, write "house ours".';
   return reason.crowded ? 'Every output is needed by others.' : 'There is no output that the house could take it from.';
 }
 
@@ -132,6 +134,18 @@ export function conflictText({ conflict, money }: Plan): string | undefined {
   return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, all musts would be served.`;
 }
 
+/** Who has no mix in the rig, and what to write: a plan gives nobody sounds that they have not asked for. */
+export function withoutMixText({ before: { rig } }: Plan): string | undefined {
+  const served = new Set([...rig.mixes.values()].flatMap((mix) => mix.for));
+  const deaf = [...rig.performers.values()].filter(({ id }) => !served.has(id));
+  const [first] = deaf;
+  if (!first) return undefined;
+  const own = [...rig.sources.values()].find(({ by }) => by === first.id) ?? [...rig.sources.values()][0];
+  const line = `mix ${first.name} mono for ${first.name} { ${own ? `${own.name} 0 dB` : '…'} }`;
+  const who = list(deaf.map(({ label }) => label));
+  return `${who} ${deaf.length === 1 ? 'has' : 'have'} no mix, and ${deaf.length === 1 ? 'hears' : 'hear'} only what the room gives. Write what is to be heard, such as "${line}", and plan again.`;
+}
+
 /** The plan in a sentence or two. */
 export function summaryText(plan: Plan): string {
   const { assembled, leftOut, money, proven } = plan;
@@ -140,12 +154,14 @@ export function summaryText(plan: Plan): string {
     ...assembled.outputs.flatMap(({ choice }) => ('how' in choice ? choice.performer.id : [])),
     ...assembled.packs.map(({ choice }) => choice.performer.id),
   ]).size;
-  if (lines + ears + assembled.outputs.length === 0 && leftOut.length === 0) return 'Nothing is left to plan: everything has its line.';
+  if (lines + ears + assembled.outputs.length === 0 && leftOut.length === 0)
+    return ['Nothing is left to plan: everything has its line.', withoutMixText(plan) ?? ''].filter(Boolean).join(' ');
   const parts = [lines > 0 ? count(lines, 'line') : '', ears > 0 ? `the ears of ${count(ears, 'person', 'people')}` : ''].filter(Boolean);
   const musts = leftOut.filter(({ need }) => need === 'must').length;
   const rest = leftOut.length - musts;
   return [
     parts.length > 0 ? `Planned: ${list(parts)}.` : 'Nothing could be planned.',
+    withoutMixText(plan) ?? '',
     musts > 0 ? `${capital(count(musts, 'must'))} ${musts === 1 ? 'is' : 'are'} not served.` : '',
     rest > 0 ? `${capital(count(rest, 'line'))} that only should or could be heard ${rest === 1 ? 'is' : 'are'} left out.` : '',
     money.planned > 0

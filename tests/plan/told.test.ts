@@ -47,4 +47,29 @@ describe('a plan', () => {
     expect(steps[2]?.slice(0, 3)).toEqual(['50 EUR', '2 headphone amplifiers (for Noemi and Pavlo)', 'Pavlo’s ears']);
     expect(steps[3]?.[2]).toBe('the same, and less is found wrong with the lines');
   }, 120_000);
+
+  const TWO = `# Invented.
+rig "Nobody's mix"
+performer ada "Ada" at 0 m, 2 m
+performer bo "Bo" at 1 m, 2 m
+source voice "Voice" is dynamic-mic by ada
+source harp "Harp" is preamp-pickup by bo
+gear iface "Interface" is interface-8-mic at 1 m, 3 m owned
+mix ada mono for ada { voice 0 dB  harp -3 dB }
+mix all mono for house { voice 0 dB  harp 0 dB }
+`;
+
+  it('says who has no mix, and what to write', async () => {
+    expect((await told(TWO)).replace(/\s+/g, ' ')).toContain(
+      'Bo has no mix, and hears only what the room gives. Write what is to be heard, such as "mix bo mono for bo { harp 0 dB }", and plan again.',
+    );
+    expect(await told(`${TWO}mix bo mono for bo { harp 0 dB }\n`)).not.toContain('no mix');
+  });
+
+  it('brings what the audience hears to our own loudspeakers, and says where there is no house', async () => {
+    expect(await told(`${TWO}house ours\n`)).toMatch(/Interface 1 +all +our loudspeakers/);
+    const none = await told(`${TWO}house none\n`);
+    expect(none).toContain('write "house ours"');
+    expect(none).not.toContain('carries all');
+  });
 });

@@ -105,7 +105,7 @@ function listening(plan: Plan): TableBlock {
               .map((each) => `${each.choice.performer.label} (${each.piece.label})`)
           : 'how' in choice
             ? [choice.performer.label]
-            : ['the house'];
+            : [rig.noHouse ? 'our loudspeakers' : 'the house'];
       const width = narrowed.includes(plan.wanted.mixes.find((each) => each.mix.id === mix.id)?.mix ?? mix) ? ' (mono now)' : '';
       return tableRow(run.id, [runText(rig, run.from.piece, run.from.ports), `${mix.label}${width}`, through(plan, run.via), list(heard)], {
         place: mix.id,
