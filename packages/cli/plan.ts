@@ -130,7 +130,12 @@ function jsonOf(made: Plan, invented: boolean): object {
     leftOut: leftOut.map(({ kind, id, label, need }) => ({ kind, id, label, need })),
     conflict: conflict && {
       together: conflict.musts.map(({ kind, id, label }) => ({ kind, id, label })),
-      cheapest: conflict.cheapest && { price: sum(conflict.cheapest.cents), purchases: bought(conflict.cheapest.purchases) },
+      cheapest: conflict.cheapest && {
+        price: sum(conflict.cheapest.cents),
+        purchases: bought(conflict.cheapest.purchases),
+        more: conflict.cheapest.more,
+        all: conflict.cheapest.all,
+      },
     },
     frontier: frontier.map(({ cents, purchases: all, gains, reached: values, proven: sure }) => ({
       price: sum(cents),

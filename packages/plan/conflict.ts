@@ -18,8 +18,8 @@ export interface Conflict {
   readonly musts: readonly Must[];
   /** Time did not run out while it was made small. */
   readonly smallest: boolean;
-  /** The cheapest with which all musts that have a way would be served, budget or none. */
-  readonly cheapest?: { readonly cents: number; readonly purchases: readonly Purchase[] };
+  /** The cheapest with which the most musts would be served, budget or none: so many `more`, and `all` that have a way. */
+  readonly cheapest?: { readonly cents: number; readonly purchases: readonly Purchase[]; readonly more: number; readonly all: boolean };
 }
 
 const CHEAPEST: readonly AimName[] = ['must', 'money', 'dependent', 'replugged', 'warnings', 'metal', 'leads', 'length'];
@@ -43,8 +43,10 @@ export async function conflictOf(
   if (offered) {
     const free = await search({ ...asking, cents: undefined }, CHEAPEST, searching);
     const reached = free?.best.reached.find(({ name }) => name === 'must');
-    if (free && reached && reached.value >= aim.bound) {
-      cheapest = { cents: free.best.reached.find(({ name }) => name === 'money')?.value ?? 0, purchases: purchasesOf(free.assembled) };
+    if (free && reached && reached.value > must.value) {
+      const cents = free.best.reached.find(({ name }) => name === 'money')?.value ?? 0;
+      const [more, all] = [reached.value - must.value, reached.value >= aim.bound];
+      cheapest = { cents, purchases: purchasesOf(free.assembled), more, all };
     }
   }
   return { musts, smallest, cheapest };

@@ -69,12 +69,18 @@ export function blocksText(blocks: readonly Block[]): string {
   return list([...byDevice].map(([label, ports]) => `${label} ${portList(ports)}`));
 }
 
+const NO_MIXER = 'Nothing makes a mix: write a piece of gear that does, such as "gear iface is interface-8 owned".';
+
+function makesMixes({ assembled: { rig } }: Plan): boolean {
+  return [...rig.pieces.values()].some(({ model }) => model.mixes !== undefined);
+}
+
 export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string {
   const [first, ...more] = reason.refused;
   if (kind === 'source') {
     if (!reason.crowded && first)
       return `No way in. ${blocksText(first.blocks)}: ${say(first.finding).what}${more.length > 0 ? ' And so on.' : ''}`;
-    if (!reason.crowded) return 'There is no input that anything of it fits.';
+    if (!reason.crowded) return makesMixes(plan) ? 'There is no input that anything of it fits.' : NO_MIXER;
     return need === 'must'
       ? 'Every input that takes it is needed by another must.'
       : `It ${need} be heard, and every input that takes it is needed by others${plan.money.budget === undefined ? '' : ', with this budget'}.`;
@@ -82,7 +88,9 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
   if (kind === 'listener')
     return reason.crowded
       ? 'Every output or amplifier is needed by others.'
-      : 'There is nothing to hear it by: an amplifier, or a transmitter with a pack.';
+      : makesMixes(plan)
+        ? 'There is nothing to hear it by: an amplifier, or a transmitter with a pack.'
+        : NO_MIXER;
   if (plan.before.rig.noHouse === 'none')
     return 'The rig says that there is no house. Where you play over your own loudspeakers, write "house ours".';
   return reason.crowded ? 'Every output is needed by others.' : 'There is no output that the house could take it from.';
@@ -120,7 +128,7 @@ export function stepText({ gains, better }: Step): string {
 }
 
 /** Why not every must is served. */
-export function conflictText({ conflict, money }: Plan): string | undefined {
+export function conflictText({ conflict, money, leftOut }: Plan): string | undefined {
   if (!conflict) return undefined;
   const { musts, smallest, cheapest } = conflict;
   const names = list(musts.map(({ label, kind }) => (kind === 'listener' ? `${label}’s ears` : label)));
@@ -131,7 +139,10 @@ export function conflictText({ conflict, money }: Plan): string | undefined {
   if (!cheapest) return `${what} Nothing that may be bought would help.`;
   if (cheapest.cents === 0) return what;
   const buy = list(cheapest.purchases.map((each) => things(each.count, each.model.label)));
-  return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, all musts would be served.`;
+  // What has no way at all is not helped by money.
+  const wayless = leftOut.some(({ need, reason }) => need === 'must' && !reason.crowded);
+  const helped = cheapest.all ? (wayless ? 'all other musts' : 'all musts') : `${count(cheapest.more, 'more must')}`;
+  return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, ${helped} would be served.`;
 }
 
 /** Who has no mix in the rig, and what to write: a plan gives nobody sounds that they have not asked for. */

@@ -72,4 +72,26 @@ mix all mono for house { voice 0 dB  harp 0 dB }
     expect(none).toContain('write "house ours"');
     expect(none).not.toContain('carries all');
   });
+
+  it('where nothing makes a mix, says what to write', async () => {
+    expect(await told(TWO.replace(/gear iface.*\n/, ''))).toMatch(
+      /Voice +must +Nothing makes a mix: write a piece of gear that does, such as "gear iface/,
+    );
+  });
+
+  it('promises of money only what it does', async () => {
+    const sources = Array.from(
+      { length: 6 },
+      (_, at) => `source s${at} "Sound ${at}" is dynamic-mic by ada\nhouse ${at + 1} takes s${at}\n`,
+    );
+    const text = `# Invented.
+rig "Six on four"
+  budget 0 EUR
+performer ada "Ada" at 0 m, 2 m
+${sources.join('')}gear iface "Interface" is interface-4 at 1 m, 3 m owned
+mix ada mono for ada { ${sources.map((_, at) => `s${at} 0 dB`).join('  ')} }
+output iface.phones carries ada
+`;
+    expect((await told(text)).replace(/\s+/g, ' ')).toContain('With 2 Y-leads, for 20 EUR, two more musts would be served.');
+  });
 });
