@@ -24,7 +24,7 @@ async function told(text: string): Promise<string> {
   const made = await plan(checked, { offers, solver: await solver(), now, afresh: true, frontier: true });
   if (!made) throw new Error('Time ran out.');
   expect(made.proven).toBe(true);
-  return `${renderSheet(planSheet(made), 'text', {})}\n${JSON.stringify(changesOf(made), null, 1)}`;
+  return `${renderSheet(planSheet(made), 'text', { width: 1000 })}\n${JSON.stringify(changesOf(made), null, 1)}`;
 }
 
 describe('a plan', () => {
