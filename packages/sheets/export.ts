@@ -1,6 +1,7 @@
 /** Sheets as files. Their names come from what the sheets are, never from what somebody has written. */
 import { svgFile } from './draw/svg';
 import { type RenderOptions, renderSheet, renderSheets } from './render';
+import { tablesOf } from './render/csv';
 import type { Sheet } from './sheet';
 
 /** What a file can be, with how its name ends. */
@@ -14,9 +15,15 @@ export interface SheetFile {
   readonly text: string;
 }
 
-/** A file for each sheet; as SVG, for each drawing, and none for a sheet without one. Pure: the same sheets give the same bytes. */
+/** A file for each sheet; as CSV, for each of its tables as well; as SVG, for each drawing, and none for a sheet without one. Pure: the same sheets give the same bytes. */
 export function filesOf(sheets: readonly Sheet<string>[], format: ExportFormat): SheetFile[] {
   const ending = EXPORT_ENDINGS[format];
+  // A spreadsheet reads a file as one table; the whole sheet stands beside them.
+  if (format === 'csv')
+    return sheets.flatMap((sheet) => [
+      { name: `${sheet.id}${ending}`, text: renderSheet(sheet, format) },
+      ...tablesOf(sheet).map(({ id, text }) => ({ name: `${sheet.id}-${id}${ending}`, text })),
+    ]);
   if (format !== 'svg') return sheets.map((sheet) => ({ name: `${sheet.id}${ending}`, text: renderSheet(sheet, format) }));
   return sheets.flatMap((sheet) => {
     const drawings = sheet.blocks.flatMap((block) => (block.kind === 'drawing' ? [block] : []));

@@ -32,13 +32,13 @@ describe('a line of each kind', async () => {
       ['2', 'Kick, inside', 'Dynamic mic: Kick', '', 'off', '☐', 'yours', 'untouched', undefined],
       ['3', 'Voice', 'Radio mic', '', 'off', '', 'yours', 'on its xlr output, untouched, we take Voice jack', undefined],
       ['4', 'Tenor', 'Dynamic mic', '', 'off; 48 V from us arrives here', '☐', 'yours', 'on Y-lead, tapped', 0.6],
-      ['5', 'Alto', 'Dynamic mic', '', 'off', '☐', 'yours', 'on Transformer split direct, isolated', 0.6],
+      ['5', 'Alto', 'Dynamic mic', '', 'off', '☐', 'yours', 'on Transformer split direct, isolated by Transformer split', 0.6],
       ['6', 'Fiddle', 'Clip-on mic', '', '48 V from us', '☐', 'yours', 'on Y-lead, depends on 48 V from Interface 2', 0.8],
-      ['7', 'Cello', 'Clip-on mic', '', '☐ on', '☐', 'yours, 10 m', 'on House split 1, isolated', 0.8],
-      ['8', 'Guest', 'their own', '', '', '☐', 'yours, 3 m', 'on House split iso2, isolated', 0.6],
+      ['7', 'Cello', 'Clip-on mic', '', '☐ on', '☐', 'yours, 10 m', 'on House split 1, isolated by House split', 0.8],
+      ['8', 'Guest', 'their own', '', '', '☐', 'yours, 3 m', 'on House split iso2, isolated by House split', 0.6],
       ['9', 'Hurdy-gurdy', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Active DI thru → your DI, tapped', 0],
-      ['10', 'Lute', 'Pickup with an onboard preamp', '', '', '', 'yours', 'on Lute DI out, isolated', 0],
-      ['11', 'Oud', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Passive DI thru → your DI, isolated', 0],
+      ['10', 'Lute', 'Pickup with an onboard preamp', '', '', '', 'yours', 'on Lute DI out, isolated by Lute DI', 0],
+      ['11', 'Oud', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Passive DI thru → your DI, isolated by Passive DI', 0],
       ['12', 'Banjo', 'Magnetic pickup', '', '', '', 'yours', 'on Banjo DI out, depends on Banjo DI (battery)', 0.4],
       ['13', 'Horn', 'Dynamic mic', '', '', '☐', 'yours', 'on Horn split, depends on Horn split (mains)', 0],
       ['14', 'Tuba', 'Dynamic mic', '', '', '☐', 'yours, line level', 'on Preamp out1, depends on Preamp', 0],
@@ -146,6 +146,14 @@ describe('one page', async () => {
       expect(Math.min(...sizes), sheet.title).toBeGreaterThanOrEqual(7.499);
     }
   });
+});
+
+it('has one row for what comes by a switch, and names all sources behind it', async () => {
+  const { rows, remark } = table(await of(here('../checks/switch-to-house.rig')), 'lines');
+  expect(rows.map(({ cells }) => [cells[0], cells[2]])).toEqual([
+    ['1', 'Pickup with an onboard preamp: Six-string or Baritone, by a switch'],
+  ]);
+  expect(remark).toMatch(/^\d of 1 line re-plugged/);
 });
 
 it('asks nobody to plug or keep a line that would do harm', async () => {

@@ -154,7 +154,13 @@ describe('many mixes', async () => {
   const sheet = mixesSheet((await analyseText(big(48, 12))).checked);
 
   it('are told in tables of eight at most, about equally wide', () => {
-    expect(sheet.blocks.filter(({ kind }) => kind === 'table').map(({ id }) => id)).toEqual(['summary', 'sends-1', 'sends-2', 'latency']);
+    expect(sheet.blocks.filter(({ kind }) => kind === 'table').map(({ id }) => id)).toEqual([
+      'summary',
+      'sends-1',
+      'sends-2',
+      'latency',
+      'strips',
+    ]);
     expect(blockOf(sheet, 'sends-1', 'table').columns).toHaveLength(2 + 6);
     expect(blockOf(sheet, 'sends-2', 'table').columns).toHaveLength(2 + 6);
   });

@@ -1,9 +1,11 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { capital, endLabel, type HouseLine, isRadioSet, isTheirs, type Touch } from '#engine';
+import { arrives, capital, endLabel, type HouseLine, isRadioSet, isTheirs, list, signalLabel, type Touch, wholePath } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
+import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
+import { unique } from '../shared/draft';
 import { type Lengths, lengthText } from '../shared/figures';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
@@ -20,8 +22,13 @@ export interface HandedLine {
 export function handedLines(context: Context): HandedLine[] {
   const { rig } = context.checked;
   const runs = new Map(rig.house.map((run) => [run.place, run]));
+  const switched = new Set<string>();
   return houseRows(context).flatMap((row) => {
     const run = runs.get(row.place);
+    // What comes by a switch is one line, however many sources are behind it.
+    const again = run !== undefined && switchedWith(context, run).length > 1;
+    if (again && switched.has(row.number)) return [];
+    if (again) switched.add(row.number);
     return run ? [{ run, row, touched: touchedOf(context, run) }] : [];
   });
 }
@@ -100,13 +107,30 @@ export function linesTable(context: Context, lines: readonly HandedLine[], leads
 const BOX = '☐';
 
 /** The kind of microphone or pickup; of what is not ours or not a source, whose. */
-function whatWords({ checked: { rig } }: Context, { run, row: { gets, label } }: HandedLine): string {
+function whatWords(context: Context, { run, row: { gets, label } }: HandedLine): string {
+  const { rig } = context.checked;
   const source = run.takes?.kind === 'source' ? rig.pieces.get(run.takes.id) : undefined;
   if (!source || isTheirs(source)) return withoutLabel(gets, label);
   // Where the line is called otherwise than what is on it, both are told.
-  const [, named = ''] = gets.split(': ');
+  const [, one = ''] = gets.split(': ');
+  const others = switchedWith(context, run);
+  const named = others.length > 1 ? `${list(others, 'or')}, by a switch` : one;
   const kind = source.model.label.replace(/ microphone$/, ' mic');
   return named === '' || named === label || label === '' ? kind : `${kind}: ${named}`;
+}
+
+/** All sources that a switch on the way to the house lets through, one at a time; nothing where there is none. */
+function switchedWith({ checked: { network, rig }, linesOf }: Context, run: HouseRun): string[] {
+  const line = linesOf(run.id)[0];
+  const path = arrives(line) ? wholePath(network, line) : [];
+  const signals = path.flatMap(({ from: { piece, port } }) =>
+    port.tie?.how === 'switch'
+      ? port.tie.inputs
+          .flatMap((input) => network.entering.get(`${piece.id}.${input}`) ?? [])
+          .flatMap((joint) => network.linesThrough(joint).flatMap(({ signal }) => signal ?? []))
+      : [],
+  );
+  return alike(unique(signals).map((id) => signalLabel(rig, id)));
 }
 
 function whoWords({ checked: { rig } }: Context, { run }: HandedLine, places: boolean): string {
@@ -164,7 +188,8 @@ export function plugsOf({ reckoned: { lead } }: ListedLead): string {
 
 /** `on Split 1, isolated`; `untouched`; `depends on 48 V from Interface 2`. */
 function doneTo({ row: { from, touch, unfinished }, touched }: HandedLine): string {
-  const how = touched?.how === 'tapped' || touched?.how === 'isolated' ? touched.how : touch || (unfinished ? 'not settled yet' : '');
+  // Which part isolates it, for it may not be the one that their plug is on.
+  const how = touched?.how === 'tapped' ? touched.how : touch || (unfinished ? 'not settled yet' : '');
   return [from && from !== 'direct' ? `on ${yours(from)}` : '', how].filter(Boolean).join(', ');
 }
 
@@ -184,7 +209,8 @@ function meaning(lines: readonly HandedLine[], places: boolean): string | undefi
     `${capital(countLine(lines))}.`,
     `${BOX}: to tick. Leads are from XLR to XLR where nothing else is said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
-    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal in between at that place; for the rest see Ground.',
+    touchedAs(lines, 'isolated').length > 0 &&
+      'Isolated: no metal between you and us at the part that is named; metal elsewhere is told under Ground.',
     lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: while our rig is plugged in.',
     !places && 'Where each stands is on the stage sheet.',
   ].filter(Boolean);

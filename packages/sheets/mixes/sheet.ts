@@ -1,4 +1,5 @@
 /** Who hears what: for whoever sets up the mixes on the interface, and for whoever listens to them. */
+
 import { type Checked, count, type Finding, list, signalLabel } from '#engine';
 import { counts } from '../patch-list/patchList';
 import { EARS } from '../shared/cautions';
@@ -11,6 +12,7 @@ import { CAUTIONS, ELSEWHERE } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableRow } from '../sheet';
 import { mixDrawings, mixWords, type Paneled } from './panels';
 import { sendTables } from './sends';
+import { stripTable } from './strips';
 import { LATENCY_COLUMNS, LATENCY_RULE, latencyRows, levelRule, SUMMARY_COLUMNS, summaryRows } from './summary';
 
 /** Of the findings, those about mixes are shown here. Pure, and never throws. */
@@ -63,6 +65,7 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
       empty: '',
     });
   }
+  blocks.push(...stripTable(context));
   if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
   if ([...rig.mixes.values()].some((mix) => mix.for.length > 0)) {
     blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [EARS, LOUDNESS] });

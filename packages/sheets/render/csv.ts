@@ -25,7 +25,23 @@ export function csv(sheets: readonly Sheet<string>[]): string {
   });
   const width = records.reduce((most, record) => Math.max(most, record.length), 0);
   const even = records.map((record) => [...record, ...Array<Cell>(width - record.length).fill('')]);
-  return stringify(even, { bom: true, record_delimiter: 'windows', escape_formulas: true });
+  return written(even);
+}
+
+/** Each table of a sheet that has rows, by itself: a line of headings, then only its records. Numbers are numbers. */
+export function tablesOf(sheet: Sheet<string>): { readonly id: string; readonly text: string }[] {
+  return sheet.blocks.flatMap((each) => {
+    if (each.kind !== 'table' || each.rows.length === 0 || each.columns.length === 0) return [];
+    const { columns, rows } = withTicks(withGroups(each), '');
+    return [{ id: each.id, text: written([fields(columns).map(heading), ...rows.map((row) => [...row.cells])]) }];
+  });
+}
+
+function written(records: readonly (readonly Cell[])[]): string {
+  return stringify(
+    records.map((record) => [...record]),
+    { bom: true, record_delimiter: 'windows', escape_formulas: true },
+  );
 }
 
 type Naming = (section: string) => string;

@@ -1,0 +1,71 @@
+/** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. */
+import { hertz, list, socketName } from '#engine';
+import type { Context } from '../shared/context';
+import { about } from '../shared/draft';
+import { type Listening, listeningOf } from '../shared/listening';
+import { tableRow } from '../shared/tableRow';
+import type { TableBlock } from '../sheet';
+
+/** Nothing where nobody listens. */
+export function stripTable(context: Context): TableBlock[] {
+  const all = listeningOf(context);
+  if (all.length === 0) return [];
+  const { contacts } = context.checked.rig.settings;
+  return [
+    {
+      kind: 'table',
+      id: 'strips',
+      title: 'To tear off: a strip for each listener',
+      columns: [
+        { title: 'Who', names: true, under: { title: 'Mix' } },
+        { title: 'Comes from', under: { title: 'Earphones into' } },
+        { title: 'Side', under: { title: 'Frequency' } },
+        { title: 'You hear' },
+        { title: 'Nothing, or too loud' },
+      ],
+      rows: all.map((each) => {
+        const { performer, mix, channels, at, sender, side } = each;
+        return tableRow(
+          `${performer.id} ${mix.id}`,
+          [
+            performer.label,
+            mix.label,
+            channels.length > 0 ? list(channels) : 'not settled yet',
+            at ? socketName(at) : 'not settled yet',
+            sideWords(each, side),
+            sender ? (sender.onHz === undefined ? 'not stated' : hertz(sender.onHz)) : 'by wire',
+            hears(context, each),
+            help(contacts),
+          ],
+          {
+            name: performer.label,
+            place: performer.place,
+            about: about(performer.place, mix.place),
+            unfinished: !at || channels.length === 0,
+          },
+        );
+      }),
+      empty: '',
+      remark: 'Cut along the lines; with the pack it goes to whoever wears it.',
+    },
+  ];
+}
+
+function sideWords({ mono }: Listening, side: string | undefined): string {
+  if (side !== undefined) return `${side}, the same in both ears`;
+  return mono ? 'mono: the same in both ears' : 'stereo';
+}
+
+function hears({ checked: { rig } }: Context, { mix }: Listening): string {
+  const loudestFirst = mix.sends.toSorted((a, b) => b.levelDb - a.levelDb);
+  return (
+    list(loudestFirst.map(({ source, channel }) => [rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' '))) ||
+    'nothing yet'
+  );
+}
+
+/** Whatever is wrong with ears is first of all out of them. */
+function help(contacts: readonly string[]): string {
+  const call = contacts.length > 0 ? contacts.join(', ') : 'whoever sits at the rig';
+  return `Ears out, knob down. One arm up, then point to your ear, until ${call} looks.`;
+}

@@ -1,0 +1,37 @@
+/** What each listener tears off: where the mix comes from, the side and the frequency, what is in it, whom to call. */
+import { expect, it } from 'vitest';
+import { mixesSheet } from '../../packages/sheets/mixes/sheet';
+import { analyse, analyseText, here } from './load';
+import { cellsOf } from './tables';
+
+it('there is one for each listener of ten', async () => {
+  const { checked } = await analyse(here('../../examples/ten.rig'));
+  const strips = cellsOf(mixesSheet(checked), 'strips');
+  expect(strips.map(([who]) => who)).toEqual([...checked.rig.performers.values()].map(({ label }) => label));
+  const of = new Map(strips.map((cells) => [cells[0], cells.slice(1, 7)]));
+  expect(of.get('Rok')).toEqual([
+    'brass',
+    'Interface 2',
+    "Rok's pack",
+    'right, the same in both ears',
+    '863.3 MHz',
+    'Trumpet, Trombone, Clarinet, Kick, Voice, Talkback and Click',
+  ]);
+  expect(of.get('Maja')?.slice(0, 5)).toEqual(['maja', 'Interface 3 and Interface 4', "Maja's pack", 'stereo', 'by wire']);
+  expect(of.get('Luka')?.slice(0, 5)).toEqual(['strings', 'Interface 5', "Luka's pack", 'mono: the same in both ears', 'by wire']);
+  for (const cells of strips) expect(cells[7]).toMatch(/^Ears out, knob down\. .*whoever sits at the rig/);
+});
+
+it('they name whom to call where the rig does, and nobody has none in an empty rig', async () => {
+  const rig = 'contact "Maja, 555 0134"\nperformer a "Ada"\nsource v is dynamic-mic\nmix a for a { v 0 dB }';
+  expect(cellsOf(mixesSheet((await analyseText(`rig "R" ${rig}`)).checked), 'strips')[0]).toEqual([
+    'Ada',
+    'a',
+    'not settled yet',
+    'not settled yet',
+    'mono: the same in both ears',
+    'by wire',
+    'v',
+    'Ears out, knob down. One arm up, then point to your ear, until Maja, 555 0134 looks.',
+  ]);
+});
