@@ -76,6 +76,7 @@ export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Dra
     ...ground(plan),
     ...ways.shapes,
     ...leaders(puts, plan),
+    ...names.leaders,
     ...counts,
     ...puts.flatMap(({ thing, number, x, y: at }) => [...marker(thing, number, x, at), ...(names.shapes.get(thing) ?? [])]),
     ...below,
@@ -245,6 +246,8 @@ function leaders(puts: readonly Put[], plan: Plan): Shape[] {
 
 interface Names {
   readonly shapes: ReadonlyMap<Thing, readonly Shape[]>;
+  /** From names that stand apart, under all else. */
+  readonly leaders: readonly Shape[];
   /** Those whose name is there in full. */
   readonly whole: ReadonlySet<Thing>;
 }
@@ -255,6 +258,7 @@ const FIRST: readonly Kind[] = ['person', 'interface', 'house'];
 /** Names lie on nothing: not on leads, which would be cut, and not on each other. */
 function named(puts: readonly Put[], room: Room, lines: Room): Names {
   const shapes = new Map<Thing, readonly Shape[]>();
+  const leaders: Shape[] = [];
   const whole = new Set<Thing>();
   const rank = ({ thing }: Put) => (FIRST.includes(thing.kind) ? FIRST.indexOf(thing.kind) : FIRST.length);
   for (const { thing, x, y } of puts.toSorted((a, b) => rank(a) - rank(b))) {
@@ -271,13 +275,19 @@ function named(puts: readonly Put[], room: Room, lines: Room): Names {
       return bold ? { kind: 'words', ...at, text, bold } : { kind: 'words', ...at, text, role: 'muted' };
     });
     const nearest = { x: Math.min(area.right, Math.max(area.left, x)), y: Math.min(area.bottom, Math.max(area.top, y)) };
-    const leader = far
-      ? [straight(x, y, hundredth(nearest.x), hundredth(nearest.y), { stroke: 'muted', strokeWidth: 0.2, place: thing.place })]
-      : [];
-    shapes.set(thing, [...leader, ...written]);
+    if (far) {
+      leaders.push(straight(x, y, hundredth(nearest.x), hundredth(nearest.y), { stroke: 'muted', strokeWidth: 0.2, place: thing.place }));
+      lines.take({
+        left: Math.min(x, nearest.x),
+        right: Math.max(x, nearest.x) + 0.1,
+        top: Math.min(y, nearest.y),
+        bottom: Math.max(y, nearest.y) + 0.1,
+      });
+    }
+    shapes.set(thing, written);
     if (all[0]?.text === thing.label) whole.add(thing);
   }
-  return { shapes, whole };
+  return { shapes, leaders, whole };
 }
 
 interface Written {
