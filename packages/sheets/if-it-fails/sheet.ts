@@ -172,7 +172,7 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
     id: 'leads',
     title: 'When a lead fails',
     remark:
-      'Of each signal the leads by their numbers, in the order that it takes them, and what goes with each. The way round is a spare of the same kind.',
+      'Of each signal the leads by their numbers, in the order that it takes them, and what goes with each. What makes the signal, as a microphone or a pickup, takes with it what its first lead does. The way round is a spare of the same kind.',
     columns: [{ title: 'Signal', names: true }, { title: 'Leads' }],
     rows,
     empty: 'Nothing that anybody would hear.',
