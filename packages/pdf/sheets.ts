@@ -55,7 +55,8 @@ async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }
   const set = bound(sheets);
   // What has nothing to show takes no page of a set: its contents say so.
   const full = set.sheets.filter((sheet) => bareWords(sheet) === undefined);
-  const several = set.sheets.length > 1 && full.length > 0;
+  // A page of its own for the contents of a few would be nearly empty.
+  const several = (set.sheets.length > FEW || set.cautions !== undefined) && full.length > 0;
   const made = (several ? full : set.sheets).map((sheet) => setSheet(sheet, type, paper, scaleFor(press, sheet, type, paper)));
   const front = several ? frontOf(made, set.sheets, set.cautions, type, paper) : undefined;
   return press.bytes(document(front ? [front, ...made] : made, type, paper));
@@ -209,6 +210,7 @@ function bareWords({ blocks }: Sheet<string>): string | undefined {
   return blocks.length > 0 && empty.length === blocks.length ? empty[0] : undefined;
 }
 
+const FEW = 4;
 const FRONT = 'contents';
 const CONTENTS = 'Contents';
 

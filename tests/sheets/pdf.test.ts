@@ -67,12 +67,12 @@ function bare(text: string): string {
 }
 
 /** A row as it stands on the page: cell by cell, a dash where only the second line of a cell has something. */
-function rowText({ columns, ticks }: TableBlock, row: TableBlock['rows'][number], index: number): string {
+function rowText({ columns, ticks, firstStep = 1 }: TableBlock, row: TableBlock['rows'][number], index: number): string {
   const cells = placed(columns).map((parts) => {
     const texts = parts.map((part) => printed(row.cells[part.index]));
     return texts.map((text, at) => (text === '' && at === 0 && texts.some(Boolean) ? '–' : text)).join('');
   });
-  return bare([ticks === 'numbers' ? `${index + 1}` : '', ...cells].join(''));
+  return bare([ticks === 'numbers' ? `${firstStep + index}` : '', ...cells].join(''));
 }
 
 /** Every row of every table, one after the other; a row is on one page. */
