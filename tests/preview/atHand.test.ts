@@ -35,7 +35,7 @@ describe.skipIf(why !== undefined)('at hand', { timeout: 90_000 }, () => {
     const both = [names[2], names[4]];
     expect(await ticked()).toEqual(both);
     expect(said.filter(({ type }) => type === 'jump')).toEqual([]);
-    expect(await page.locator('.tick-bar').innerText()).toContain(`2 of ${names.length} done`);
+    expect(await page.locator('.tick-bar').textContent()).toContain(`2 of ${names.length} done`);
 
     // A row before them, and one that says something else than it did.
     const sheet = sheetNamed('pack-down');
@@ -164,9 +164,9 @@ describe.skipIf(why !== undefined)('at hand', { timeout: 90_000 }, () => {
     const sheet = sheetNamed('leads');
     await webview.send(sent({ ...sheet, blocks: [...sheet.blocks, null] } as unknown as Sheet));
     await page.getByText('This sheet could not be made').waitFor();
-    expect(await page.locator('.empty').innerText()).toMatch(/your text is safe, and the other sheets are as they should be/);
+    expect(await page.locator('.empty').textContent()).toMatch(/your text is safe, and the other sheets are as they should be/);
     await webview.show('mixes');
-    expect(await page.locator('.sheet-kind').innerText()).toBe('Mixes');
+    expect(await page.locator('.sheet-kind').textContent()).toBe('Mixes');
     await webview.send(sent(sheet));
     await webview.show('leads');
     await page.locator('.table-of').first().waitFor();
