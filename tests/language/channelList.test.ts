@@ -41,6 +41,18 @@ describe('a list', () => {
     expect(located.filter(({ finding: { severity } }) => severity === 'error' || severity === 'danger')).toEqual([]);
   });
 
+  it('has its own numbers under a heading of another language, and says so; without any it says that they are made up', () => {
+    const german = imported('Mic;Kanal;Instrument\ndynamic;4;Drehleier\ndynamic;9;Stimme\n');
+    expect(german.text).toMatch(/^house 4 .*takes drehleier$/m);
+    expect(german.text).toMatch(/^house 9 .*takes stimme$/m);
+    expect(german.remarks).toEqual([{ row: 1, says: '"Kanal" is taken as the number of the line: its cells are numbers' }]);
+    // How many of a thing there are is no number of a line.
+    const counted = imported('Anzahl;Instrument;Mic\n1;Drehleier;dynamic\n1;Stimme;dynamic\n');
+    expect(counted.remarks).toEqual([
+      { row: 1, says: 'no column has the numbers of the house’s lines: they are counted from 1 as the rows stand' },
+    ]);
+  });
+
   it('is the same in whatever order its columns are, and with whatever stands between them', () => {
     const columns = LIST[0]?.map((_, index) => index) ?? [];
     fc.assert(

@@ -22,6 +22,8 @@ export interface ListTable {
   readonly rows: readonly Row[];
   /** As they are headed, or as their cells look. */
   readonly roles: Roles;
+  /** The column that its cells alone show to be the numbers of the lines: its heading is not known here. */
+  readonly numbersIn?: number;
   /** Why somebody has to say what the columns are; nothing where it is clear. */
   readonly unsure?: string;
 }
@@ -66,14 +68,24 @@ export function tableOf(text: string): ListTable {
   const at = rows.slice(0, 10).findIndex(({ cells }) => cells.filter((cell) => roleOf(cell) !== undefined).length >= 2);
   if (at >= 0) {
     const headings = rows[at] as Row;
-    const roles = headings.cells.map(roleOf);
+    const below = rows.slice(at + 1);
+    const headed = headings.cells.map(roleOf);
+    const numbersIn = headed.includes('number') ? undefined : onlyNumbers(below, headed);
+    const roles = headed.map((role, column): Role | undefined => (column === numbersIn ? 'number' : role));
     const twice = ROLES.find((role) => roles.filter((each) => each === role).length > 1);
     const unsure = twice
       ? `Two columns look like the ${ROLE_NAMES[twice]}.`
       : roles.includes('name')
         ? undefined
         : 'No column is headed as the name of what sounds.';
-    return { above: rows.slice(0, at), headings, rows: rows.slice(at + 1), roles, ...(unsure === undefined ? {} : { unsure }) };
+    return {
+      above: rows.slice(0, at),
+      headings,
+      rows: below,
+      roles,
+      ...(numbersIn === undefined ? {} : { numbersIn }),
+      ...(unsure === undefined ? {} : { unsure }),
+    };
   }
   return { above: [], rows, roles: guessed(rows), unsure: 'The list has no headings that are known here.' };
 }
@@ -110,6 +122,15 @@ function roleOf(heading: string): Role | undefined {
     .replace(/[^\p{L}\p{N}#+]+/gu, ' ')
     .trim();
   return ROLES.find((role) => HEADINGS[role].test(plain));
+}
+
+/** The one column of no known heading in which nearly all cells are whole numbers, each another; nothing where there is none, or more than one. */
+function onlyNumbers(rows: readonly Row[], headed: Roles): number | undefined {
+  const found = headed.flatMap((role, column) => {
+    const numbers = rows.flatMap(({ cells }) => (/^\d+$/.test(cells[column] ?? '') ? Number(cells[column]) : []));
+    return role === undefined && numbers.length > rows.length * 0.8 && new Set(numbers).size === numbers.length ? [column] : [];
+  });
+  return found.length === 1 ? found[0] : undefined;
 }
 
 /** What columns without headings look like. */
