@@ -213,7 +213,9 @@ class Follower {
       named = through.outputNamed ? step : undefined;
       const last = position === via.length - 1;
       if (candidates.size === 0 && (!last || end)) {
-        this.snags.push({ kind: 'nothing-comes-out', run, piece });
+        // The other channel ends there as well.
+        if (!this.snags.some((snag) => snag.kind === 'nothing-comes-out' && snag.run === run && snag.piece === piece))
+          this.snags.push({ kind: 'nothing-comes-out', run, piece });
         return this.finish(run, index, signal, channel, joints, NOBODY, false);
       }
     }

@@ -77,12 +77,17 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
   );
 }
 
-/** The output of a piece that is made from an input and from another one, as it is written: by it, each side of a mix has a socket. */
+/**
+ * What to write instead, so that each side of a mix has a socket: the output of a piece that is made from an input and from another one; or,
+ * of a piece with one input, its model, for a box without a name is there once for each side.
+ */
 function socketOfBoth({ to: { piece, port } }: Joint): string | undefined {
   const output = piece.model.ports.find(
     ({ direction, tie }) => direction === 'output' && tie?.inputs.includes(port.id) && tie.inputs.length === 2,
   );
-  return output && piece.kind === 'gear' ? socketText(socket(piece, output)) : undefined;
+  if (piece.kind !== 'gear') return undefined;
+  if (output) return socketText(socket(piece, output));
+  return piece.model.ports.filter(({ direction }) => direction === 'input').length === 1 ? piece.model.id : undefined;
 }
 
 /** What a run brings, as the rig writes it: `keys.left`. */
