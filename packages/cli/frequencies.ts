@@ -2,7 +2,7 @@
 import path from 'node:path';
 import { type Choosing, capital, chooseAll, count, hertz, louderThan, readScan, SLIPS, spoken, tidy } from '#engine';
 import { writeFrequencies } from '#language';
-import type { Span } from '#rig';
+import type { ScanPoint, Span } from '#rig';
 import { CLEAN, FOUND, Unusable } from './exit';
 import { mention, type OneRig, oneRig } from './oneRig';
 import { print } from './print';
@@ -24,7 +24,8 @@ export interface FrequenciesOptions {
 export async function frequencies(word: string, { scan, above, output }: FrequenciesOptions): Promise<number> {
   if (output !== undefined && path.extname(output).toLowerCase() !== '.rig')
     throw new Unusable(`${output} is not called a rig: such a file ends in ".rig".`, 'Name a file to write, as in "-o club.rig".');
-  const loud = scan === undefined ? [] : await loudIn(scan, levelOf(above));
+  const own = scan === undefined ? undefined : await scanIn(scan);
+  const loud = own ? louderThan(own, levelOf(above)) : [];
   const rig = await oneRig(word, 'Frequencies are chosen');
   const chosen = chooseAll(rig.checked.rig, loud);
   if (chosen.choices.length + chosen.left.length === 0)
@@ -35,7 +36,7 @@ export async function frequencies(word: string, { scan, above, output }: Frequen
   const lines = [
     ...rig.checked.rig.settings.scans.map(({ file, loud: there, aboveDbm }) => scanLine(file, there, tidy(aboveDbm, 1))),
     ...(scan === undefined ? [] : [scanLine(shownAs(path.resolve(scan)), loud, above)]),
-    ...report(chosen),
+    ...report(chosen, [...rig.checked.rig.settings.scans.map(({ points }) => points), ...(own ? [own] : [])].flatMap(spanOf)),
   ];
   if (output !== undefined) lines.push(...(await written(rig, chosen, output)));
   await print(`${lines.map(visible).join('\n')}\n`);
@@ -45,12 +46,21 @@ export async function frequencies(word: string, { scan, above, output }: Frequen
   return unset ? FOUND : CLEAN;
 }
 
-function report({ choices, changes, proven, left }: Choosing): string[] {
+/** From its lowest to its highest frequency: of what is outside of that it says nothing. `points` in rising order. */
+function spanOf(points: readonly ScanPoint[]): Span[] {
+  const [first] = points;
+  const last = points.at(-1);
+  return first && last ? [{ low: first.hz, high: last.hz }] : [];
+}
+
+/** `scanned`: what the scans reach over; nothing where there is none. */
+function report({ choices, changes, proven, left }: Choosing, scanned: readonly Span[]): string[] {
   const clear = choices.filter(({ hz }) => hz !== undefined).length;
   const rows = choices.map(({ set, nowHz, hz }) => {
     const to = hz === undefined ? 'no clear frequency' : `on ${tidy(hz / 1e6, 6)} MHz`;
-    const from = hz === nowHz ? 'stays' : nowHz === undefined ? '' : `now on ${hertz(nowHz)}`;
-    return [to, set.piece.name ?? set.piece.label, set.piece.label, from];
+    const from = hz === nowHz ? 'stays' : nowHz === undefined ? '' : `instead of ${hertz(nowHz)}`;
+    const unseen = hz !== undefined && scanned.length > 0 && !scanned.some(({ low, high }) => low <= hz && hz <= high);
+    return [to, set.piece.name ?? set.piece.label, set.piece.label, [from, unseen ? NOT_SCANNED : ''].filter(Boolean).join(', ')];
   });
   const widths = [0, 1, 2].map((column) => Math.max(0, ...rows.map((row) => row[column]?.length ?? 0)));
   const all = clear === choices.length;
@@ -78,6 +88,8 @@ function report({ choices, changes, proven, left }: Choosing): string[] {
     'It is no permission: the local radio regulator decides. Agree all frequencies with the house and the other bands.',
   ].filter((line, index, lines) => line !== '' || lines[index - 1] !== '');
 }
+
+const NOT_SCANNED = 'outside the scan, which does not say whether it is free: scan there too';
 
 const WHY_LEFT = {
   'not-stated': 'of which its model does not say what it tunes',
@@ -113,10 +125,10 @@ function levelOf(typed: string): number {
   throw new Unusable(`"${typed}" is not a level in dBm.`, 'Give one from -200 to 60, as in "--above -85".');
 }
 
-async function loudIn(file: string, level: number): Promise<Span[]> {
+async function scanIn(file: string): Promise<readonly ScanPoint[]> {
   const shown = shownAs(path.resolve(file));
   const scan = readScan(await readText(path.resolve(file), shown));
-  if (scan.kind === 'read') return louderThan(scan.points, level);
+  if (scan.kind === 'read') return scan.points;
   if (scan.kind === 'empty')
     throw new Unusable(
       `There is no scan in ${shown}.`,

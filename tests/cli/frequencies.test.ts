@@ -32,6 +32,16 @@ test('keeps clear of what a scan shows', () => {
   for (const [, mhz] of stdout.matchAll(/on (\d+(?:\.\d+)?) MHz {2}/g)) expect(Math.abs(Number(mhz) - 863.4)).toBeGreaterThan(0.28);
 });
 
+test('says so where a scan does not reach to what is chosen', () => {
+  const low = 'rig "Low"  region EU  licensed\nmodel low is wireless-mic { tunes 470..500 MHz }\nsource voice "Voice" is low on 480 MHz\n';
+  const { stdout } = run({ 'a.rig': low, 'room.csv': '479.9,-60\n480,-50\n480.1,-60\n' }, 'a.rig', '--scan', 'room.csv');
+  expect(stdout).toMatch(/instead of 480 MHz, outside the scan, which does not say whether it is free: scan there too$/m);
+  // The scan of the rig itself counts as well, and what it reaches over is not said to be outside.
+  const said = run({ 'a.rig': RIG.replace('region EU', 'region EU scan "room.csv"'), 'room.csv': '863,-99\n865,-99\n' }, 'a.rig');
+  expect(said.stdout).toContain('instead of 863.4 MHz');
+  expect(said.stdout).not.toContain('outside the scan');
+});
+
 test('reads a scan of 100,000 lines', () => {
   const scan = Array.from({ length: 100_000 }, (_, at) => `${(470 + at * 0.005).toFixed(3)};-101,5`).join('\r\n');
   const { status, stdout } = run({ 'a.rig': RIG, 'room.csv': scan }, 'a.rig', '--scan', 'room.csv');
