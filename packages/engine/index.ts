@@ -57,6 +57,7 @@ export { louderThan, readScan, type Scan, type ScanSlip } from './solve/radio/sc
 export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
+export { driverOf } from './solve/ways';
 export { type Step, type Taking, WhatIf } from './whatIf';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';

@@ -202,3 +202,13 @@ it('says nothing of an empty rig, and takes a crowd', async () => {
   const { checked } = await analyseText(crowd(48));
   expect([...unsound(setUpSheet(checked)), ...unsound(packDownSheet(checked))]).toEqual([]);
 });
+
+describe('earphones at the end of an extension lead', async () => {
+  const { checked } = await analyse(here('../../examples/choir.rig'));
+
+  it('have their limiter and knob at what drives them, and no lead has one', () => {
+    const at = cellsOf(setUpSheet(checked), 'limiters', 0, 1);
+    expect(at).toContainEqual(['Leela', 'Headphone amps phones2, through Earphone extension lead']);
+    expect(at).toContainEqual(['Thom', 'Headphone amps phones1']);
+  });
+});

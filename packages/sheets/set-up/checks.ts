@@ -1,5 +1,18 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
-import { dbfsOf, decibels, hertz, isOnAir, isTheirs, isUnstated, type Line, list, NOT_STATED, type Socket, socketName } from '#engine';
+import {
+  dbfsOf,
+  decibels,
+  driverOf,
+  hertz,
+  isOnAir,
+  isTheirs,
+  isUnstated,
+  type Line,
+  list,
+  NOT_STATED,
+  type Socket,
+  socketName,
+} from '#engine';
 import type { Mix, Piece, Place, Rig, Taken } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { hasConverter } from '../levels/lines';
@@ -206,7 +219,11 @@ export function limiterTable(context: Context): TableBlock {
     rows: eachTheirOwn(earphonesOf(context)).map(({ performer, model, sockets }) =>
       tableRow(
         performer.id,
-        [performer.label, sockets.length > 0 ? list(sockets.map(socketName)) : 'not known yet', model?.label ?? 'not stated'],
+        [
+          performer.label,
+          sockets.length > 0 ? list(sockets.map((at) => knobText(context, at))) : 'not known yet',
+          model?.label ?? 'not stated',
+        ],
         { place: performer.place, about: sockets.map(({ piece }) => piece.place.split('/', 1)[0] ?? ''), unfinished: sockets.length === 0 },
       ),
     ),
@@ -214,6 +231,12 @@ export function limiterTable(context: Context): TableBlock {
     remark:
       'Limiter on and set low where there is one (the rig does not say), knob all the way down. A limiter helps and promises nothing: the level does.',
   });
+}
+
+/** What drives the earphones has the limiter and, as a rule, the knob; what only passes the signal on stands behind it. */
+function knobText({ checked }: Context, at: Socket): string {
+  const driver = driverOf(checked.network, at);
+  return driver && driver.piece !== at.piece ? `${socketName(driver)}, through ${at.piece.label}` : socketName(at);
 }
 
 /** Where as many people as there are sockets have all of them together, one mix on several amplifiers, each takes one. */
