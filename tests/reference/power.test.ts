@@ -43,6 +43,17 @@ describe('circuits', () => {
     ['circuit 15 A 120 V', 'mains', []],
   ])('%s, %s', async (head, power, codes) => expect(await found(head, power)).toEqual(codes));
 
+  it('tells what is near the fuse from what is over it', async () => {
+    const told = async (watts: number) => {
+      const { checked } = await analyseText(
+        `rig "Power"  circuit 10 A 230 V\nmodel a is wired-pack { power mains ${watts} W }\ngear one is a`,
+      );
+      return checked?.findings.flatMap((each) => (each.code === 'power/over-circuit' ? message(each) : []))[0];
+    };
+    expect(await told(1900)).toMatch(/gives 2300 W: more than 80 % of it\./);
+    expect(await told(2400)).toMatch(/gives 2300 W: more than there is\./);
+  });
+
   it('adds what is stated, and names what is not', async () => {
     const { checked } = await analyseText(
       'rig "Power"\nmodel a is wired-pack { power mains 20 W }\nmodel b is wired-pack { power mains }\ngear one "One" is a\ngear two "Two" is a\ngear three "Three" is b\nsource voice "Voice" is wireless-mic',

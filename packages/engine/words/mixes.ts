@@ -301,7 +301,7 @@ export const MIXES = {
       what: `${f.pack} is for ${f.performer} and hears the mix ${f.hears}, which is somebody else’s.`,
       why: `${f.performer} gets the wrong mix in the ears.`,
       cure: f.own
-        ? `${f.performer}’s own mix is on the ${f.own}.`
+        ? `Set it to the ${f.own}, where ${f.performer}’s own mix is.`
         : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
     { restsOn: ['neighbours'] },

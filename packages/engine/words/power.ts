@@ -55,7 +55,7 @@ export const POWER = resting(['settings'], {
     sharePercent: number;
     unstated: readonly string[];
   }>('warning', (f) => ({
-    what: `Our gear draws ${tidy(f.watts, 0)} W, as far as it states it, and one circuit of ${tidy(f.currentA, 1)} A at ${tidy(f.voltageV, 0)} V gives ${tidy(f.allowedW, 0)} W: more than ${f.sharePercent} % of it.${f.unstated.length > 0 ? ` ${capital(list(f.unstated))} ${f.unstated.length === 1 ? 'comes' : 'come'} on top, and ${f.unstated.length === 1 ? 'does' : 'do'} not say how much.` : ''}`,
+    what: `Our gear draws ${tidy(f.watts, 0)} W, as far as it states it, and one circuit of ${tidy(f.currentA, 1)} A at ${tidy(f.voltageV, 0)} V gives ${tidy(f.allowedW, 0)} W: ${f.watts > f.allowedW ? 'more than there is' : `more than ${f.sharePercent} % of it`}.${f.unstated.length > 0 ? ` ${capital(list(f.unstated))} ${f.unstated.length === 1 ? 'comes' : 'come'} on top, and ${f.unstated.length === 1 ? 'does' : 'do'} not say how much.` : ''}`,
     why: 'Switched on together the fuse goes, and everything with it: the computer, the transmitters, every ear.',
     cure: 'Ask the venue’s electrician for a second circuit, from the same distribution so that nothing hums, or leave out what can be left out. Amplifiers and lights draw more for a moment when they are switched on: one after the other.',
   })),

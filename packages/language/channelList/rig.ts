@@ -40,7 +40,8 @@ export function rigOfList(table: ListTable, roles: Roles, orElse: string): Impor
   const hasNumbers = roles.includes('number');
   const { headings, numbersIn } = table;
   const at = headings?.line ?? table.rows[0]?.line ?? 1;
-  if (!hasNumbers) remarks.push({ row: at, says: 'no column has the numbers of the house’s lines: they are counted from 1 as the rows stand' });
+  if (!hasNumbers)
+    remarks.push({ row: at, says: 'no column has the numbers of the house’s lines: they are counted from 1 as the rows stand' });
   else if (numbersIn !== undefined && roles[numbersIn] === 'number')
     remarks.push({ row: at, says: `"${headings?.cells[numbersIn] ?? ''}" is taken as the number of the line: its cells are numbers` });
   for (const row of table.rows) {
