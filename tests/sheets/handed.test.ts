@@ -70,7 +70,12 @@ describe('a rig that asks something of the house', async () => {
     ['up', 'limiters', 'Béla', ['Béla', 'Amps phones2', 'not stated']],
     ['house', 'needs', 'The house brings', ['The house brings', 'for us: Room, to Desk 8']],
     ['house', 'needs', 'Radio', ['Radio', 'Voice, radio microphone (Ida): frequency not said']],
-    ['house', 'needs', 'Without our rig', ['Without our rig', 'Off or unplugged: 1 plays on. 2 goes silent.']],
+    [
+      'house',
+      'needs',
+      'Without our rig',
+      ['Without our rig', 'Off or unplugged: 2 goes silent. 1 needs our mains power: silent without it.'],
+    ],
     ['down', 'quiet', 'Computer off', ['Computer off', 'Tracks']],
   ])('%s, %s: %s', (sheet, table, name, cells) => {
     const found = row(all[sheet] as Sheet, table, name);

@@ -77,7 +77,7 @@ describe('a line of each kind', async () => {
       /^6, all from one distribution, which feeds the desk too, as agreed: 5 .*Horn split, receiver of Voice\); 1 for our computer$/,
     );
     expect(needs['Without our rig']).toBe(
-      'Off or unplugged: 1 to 5 and 7 to 11 play on, up to 0.8 dB louder with our plugs out. 6 and 12 to 16 go silent.',
+      'Off or unplugged: 1, 2, 4, 5 and 7 to 11 play on, up to 0.8 dB louder with our plugs out. 6 and 12 to 16 go silent. 3 needs our mains power: silent without it.',
     );
   });
 });

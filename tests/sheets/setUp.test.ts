@@ -110,12 +110,42 @@ it('keeps phantom power away from a ribbon microphone, and tells a shared switch
   const sheet = setUpSheet((await analyse(example('ten'))).checked);
   expect(cellsOf(sheet, 'phantom').slice(0, 3)).toEqual([
     ['Expander 6', 'see that it is off, and stays off', 'Trombone'],
-    ['house 4 to 10, 13 and 14', 'ask the house to mute them, and wait until it says that they are', 'it thumps in the hall'],
+    ['house 4 to 10, 13 and 14', 'ask the house whether they are still muted', 'it thumps in the hall'],
     ['Interface 1..4', 'on: one switch for all of these', 'Overhead, Bass DI, Audience left and Audience right'],
   ]);
   expect(cellsOf(sheet, 'radio', 0, 1)).toEqual([
     ['Transmitter', '863.3 MHz'],
     ['Voice', '864.3 MHz'],
+  ]);
+  // The organ and the voice's receiver are ours, and dead until our mains are on; what was opened is shut before anything thumps.
+  expect(cellsOf(sheet, 'house-off', 0, 1)).toEqual([
+    ['house 4 to 10', 'switches its 48 V on, all still muted'],
+    ['house 4 and 7 to 10', 'opens one after the other: it comes as without us'],
+    ['house 5, 6, 13 and 14', 'leaves muted: silent until our rig is on'],
+    ['house 4 and 7 to 10', 'mutes them again, and says so: what we switch on next thumps in the hall'],
+  ]);
+});
+
+it('has the house see to its 48 V before a ribbon microphone is plugged in, and before any of it goes on', async () => {
+  const rig = `rig "Ribbon, barn"
+    performer ana "Ana"
+    source viola "Viola" is ribbon-mic by ana
+    source flute "Flute" is clip-on-mic by ana
+    gear iface "Interface" is interface-8-mic
+    gear split "Split" is shared-split
+    input iface.5 takes viola via split.iso1
+    input iface.6 takes flute via split.iso2
+    house 7 takes viola via split.1
+    house 8 takes flute via split.2`;
+  const sheet = setUpSheet((await analyseText(rig)).checked);
+  expect(cellsOf(sheet, 'house-lines', 5)).toEqual([
+    ['ask the house to mute them, and wait until it says that they are'],
+    [expect.stringMatching(/^see first that their 48 V is off; our plug \(lead \d\) goes into their socket$/)],
+    [expect.stringMatching(/^our plug \(lead \d\) goes into their socket$/)],
+  ]);
+  expect(cellsOf(sheet, 'house-off', 0, 1).slice(0, 2)).toEqual([
+    ['house 7', 'sees that its 48 V is off there, and stays off: it can destroy the microphone'],
+    ['house 8', 'switches its 48 V on, all still muted'],
   ]);
 });
 

@@ -6,7 +6,7 @@ import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
-import { broughtFor } from '../shared/house';
+import { broughtFor, onOurMains } from '../shared/house';
 import { mainsSockets, standing } from '../shared/power';
 import type { TableRow } from '../sheet';
 import { counted, inSentence, lineNumbers, short } from './counted';
@@ -29,7 +29,7 @@ export function needRows(context: Context, lines: readonly HandedLine[], leads: 
     ...sockets(context),
     ...radios(context),
     ...grounds(checked),
-    ...without(lines),
+    ...without(context, lines),
   ];
   return needs.map(({ key, subject, text, about = [] }) => ({ key, name: subject, about, findings: [], cells: [subject, text] }));
 }
@@ -255,9 +255,12 @@ function grounds({ rig, metalPaths: paths }: Checked): Need[] {
 
 // ---- without us ------------------------------------------------------------------------------------
 
-function without(lines: readonly HandedLine[]): Need[] {
+function without(context: Context, lines: readonly HandedLine[]): Need[] {
   const numbers = (some: readonly HandedLine[]) => lineNumbers(some.map(({ run }) => run.number));
-  const on = lines.filter(({ touched }) => touched && touched.how !== 'dependent' && touched.how !== 'brought');
+  const mains = onOurMains(context);
+  const left = lines.filter(({ touched }) => touched && touched.how !== 'dependent' && touched.how !== 'brought');
+  // The receiver and the playback are ours, too: what they make goes with our mains.
+  const [on, fed] = [left.filter(({ run }) => !mains.has(run.place)), left.filter(({ run }) => mains.has(run.place))];
   const silent = lines.filter(({ touched }) => touched?.how === 'dependent' || touched?.how === 'brought');
   const losses = on.flatMap(({ row }) => row.lossDb ?? []);
   const most = Math.max(0, ...losses);
@@ -266,6 +269,7 @@ function without(lines: readonly HandedLine[]): Need[] {
       ? `${numbers(on)} ${on.length === 1 ? 'plays' : 'play'} on${most >= 0.1 ? `, up to ${decibels(most)} louder with our plugs out` : ''}.`
       : '',
     silent.length > 0 ? `${numbers(silent)} ${silent.length === 1 ? 'goes' : 'go'} silent.` : '',
+    fed.length > 0 ? `${numbers(fed)} ${fed.length === 1 ? 'needs' : 'need'} our mains power: silent without it.` : '',
   ];
   return need(
     'without',

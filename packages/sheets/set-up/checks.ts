@@ -21,7 +21,7 @@ import { unique } from '../shared/draft';
 import { type Earphones, earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
-import { sharedHouseRows, touchedOf } from '../shared/house';
+import { HARMED_BY_48_V, onOurMains, sharedHouseRows, touchedOf } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isForbidden } from '../shared/path';
@@ -96,7 +96,9 @@ function metered({ checked }: Context, line: Line, gainDb: number | undefined): 
 export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
   const rows = sharedHouseRows(context);
   if (rows.length === 0) return [];
+  const mains = onOurMains(context);
   const dies = (place: Place) => {
+    if (mains.has(place)) return true;
     const run = context.checked.rig.house.find((each) => each.place === place);
     const how = run && touchedOf(context, run)?.how;
     return how === 'dependent' || how === 'brought';
@@ -105,6 +107,7 @@ export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
   const silent = rows.filter(({ place }) => dies(place));
   const alone = rows.filter(({ place }) => !dies(place));
   const powered = rows.filter(({ phantom }) => phantom === '48 V from the house');
+  const harmed = rows.filter(({ phantom }) => phantom === HARMED_BY_48_V);
   const step = (key: string, some: typeof rows, what: string, why: string) =>
     some.length > 0 ? [tableRow(key, [`house ${told(some)}`, what, why], { about: some.map(({ place }) => place) })] : [];
   return [
@@ -120,6 +123,12 @@ export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
             'our plug out of that line, and tell us',
           )
         : [
+            ...step(
+              'never',
+              harmed,
+              'sees that its 48 V is off there, and stays off: it can destroy the microphone',
+              'no 48 V on any line until it is',
+            ),
             ...step('their phantom', powered, 'switches its 48 V on, all still muted', ''),
             ...step(
               'off',
@@ -128,6 +137,7 @@ export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
               'our plug out of that line: what is left is the house’s',
             ),
             ...step('silent', silent, 'leaves muted: silent until our rig is on', ''),
+            ...step('muted', alone, 'mutes them again, and says so: what we switch on next thumps in the hall', 'nothing of ours goes on'),
           ],
       empty: '',
     }),

@@ -7,7 +7,7 @@ import { unique } from '../shared/draft';
 import { inputRows } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
-import { ASK_TO_MUTE, muteRow } from './mute';
+import { muteRow } from './mute';
 import { stepTable } from './table';
 
 export function phantomTable(context: Context): TableBlock {
@@ -30,7 +30,7 @@ function ours(context: Context): PhantomSwitch[] {
 /** Before anything is switched, if anything is. */
 function muted(context: Context): TableRow[] {
   if (ours(context).every(({ harms }) => harms.length > 0)) return [];
-  return muteRow(context, (lines) => [lines, ASK_TO_MUTE, 'it thumps in the hall']);
+  return muteRow(context, (lines) => [lines, 'ask the house whether they are still muted', 'it thumps in the hall']);
 }
 
 /** A source that phantom power would destroy, where a switch of ours that it hangs on is wanted on. */

@@ -5,7 +5,7 @@ import { intoTheirSocket } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import { type Context, grouped } from '../shared/context';
-import { sharedHouseRows } from '../shared/house';
+import { HARMED_BY_48_V, sharedHouseRows } from '../shared/house';
 import { DO_NOT_PLUG_IN } from '../shared/leads';
 import { isForbidden } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
@@ -132,7 +132,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
     ],
     rows: [
       ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', ASK_TO_MUTE]),
-      ...rows.map(({ key, place, about, unfinished, number, label, gets, from, replugged, theyBring }) =>
+      ...rows.map(({ key, place, about, unfinished, number, label, gets, from, phantom, replugged, theyBring }) =>
         tableRow(
           key,
           [
@@ -143,7 +143,13 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
             (leads.get(place) ?? []).join(', '),
             isForbidden(context.checked.network, context.linesOf(place)[0])
               ? DO_NOT_PLUG_IN
-              : [plugged(place, replugged), theyBring ? `they bring ${inSentence(theyBring)}` : ''].filter(Boolean).join('; '),
+              : [
+                  phantom === HARMED_BY_48_V ? 'see first that their 48 V is off' : '',
+                  plugged(place, replugged),
+                  theyBring ? `they bring ${inSentence(theyBring)}` : '',
+                ]
+                  .filter(Boolean)
+                  .join('; '),
           ],
           { name: `house ${number}`, place, about, unfinished },
         ),

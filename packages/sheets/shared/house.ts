@@ -3,6 +3,7 @@ import {
   arrives,
   type Checked,
   count,
+  failuresOf,
   type HouseLine,
   isHarmed,
   isTheirs,
@@ -15,7 +16,7 @@ import {
   touchShort,
   wholePath,
 } from '#engine';
-import type { HouseRun, Piece, SignalKind } from '#rig';
+import type { HouseRun, Piece, Place, SignalKind } from '#rig';
 import { alike } from './alike';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
@@ -68,6 +69,14 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
     theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
   };
+}
+
+/** The house's lines that are silent where what is ours has no mains: a receiver's, a playback's. By their statements. */
+export function onOurMains({ checked }: Context): ReadonlySet<Place> {
+  const mains = failuresOf(checked.network)
+    .supplies()
+    .find(({ of }) => 'supply' in of && of.supply === 'mains');
+  return new Set(mains?.house.map(({ place }) => place));
 }
 
 /** All that stands in a line before the house's socket: the source, and the gear that its signal comes through. */
@@ -151,6 +160,9 @@ function kindWords({ checked }: Context, line: Line, kinds: readonly SignalKind[
   return kind ? KINDS[kind] : '';
 }
 
+/** Of a line whose microphone the house's phantom power reaches. */
+export const HARMED_BY_48_V = 'off: it would harm the microphone';
+
 function phantomWords({ supplies, checked }: Context, line: Line): string {
   const supply = supplies.of(line);
   if (supplies.needed(line)) {
@@ -163,7 +175,7 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
     .some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
   if (ours) return 'off; 48 V from us arrives here';
   const source = checked.rig.pieces.get(line.signal ?? '');
-  return source && isHarmed(source) ? 'off: it would harm the microphone' : 'off';
+  return source && isHarmed(source) ? HARMED_BY_48_V : 'off';
 }
 
 /** What each is, for a source; its own name, for gear. */
