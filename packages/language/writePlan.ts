@@ -33,7 +33,7 @@ export function writePlan(analysis: Analysis, changes: readonly Change[]): (Writ
   const file = analysis.document.parseResult.value;
   const layout = new Layout(analysis.document.textDocument, file);
   const begun = new Set(file.statements.map(({ $type }) => $type));
-  return changes.map((change, index): Written | undefined => {
+  const written = changes.map((change, index): Written | undefined => {
     const statement = news[index];
     if (statement) {
       const first = !begun.has(statement.type);
@@ -50,6 +50,25 @@ export function writePlan(analysis: Analysis, changes: readonly Change[]): (Writ
     const edits = changed(node, change.fix);
     return edits && { change, uri: AstUtils.getDocument(node).uri.toString(), edits };
   });
+  return apart(written, analysis.document, layout.newline);
+}
+
+/** What comes after a line that goes altogether stands on a line of its own in its place: edits may not be inside of each other. */
+function apart(
+  written: readonly (Written | undefined)[],
+  { uri, textDocument }: Analysis['document'],
+  newline: string,
+): (Written | undefined)[] {
+  const here = uri.toString();
+  const gone = written.flatMap((each) => (each?.uri === here ? each.edits.filter(({ newText }) => newText === '') : []));
+  const moved = (edit: TextEdit): TextEdit => {
+    const { start, end } = edit.range;
+    const at = textDocument.offsetAt(start);
+    if (at !== textDocument.offsetAt(end) || !edit.newText.startsWith(newline)) return edit;
+    const around = gone.find(({ range }) => textDocument.offsetAt(range.start) < at && at < textDocument.offsetAt(range.end))?.range.end;
+    return around ? { range: { start: around, end: around }, newText: `${edit.newText.slice(newline.length)}${newline}` } : edit;
+  };
+  return written.map((each) => (each?.uri === here ? { ...each, edits: each.edits.map(moved) } : each));
 }
 
 /** A text with these edits in it. Of several at one place the first stands first. */

@@ -39,6 +39,29 @@ const grave = ({ findings }: Checked) =>
 const seeds = Array.from({ length: cases(24, 4) }, (_, index) => index + 1);
 
 describe('a plan', () => {
+  it('puts a line in the place of one that goes, whatever stands right below it', async () => {
+    const head = `rig "Two Wet Owls"
+performer osk "Osk"
+source jaw "Jaw harp" is dynamic-mic by osk
+gear iface "Interface" is interface-8-mic
+gear other "Other" is interface-8-mic
+`;
+    const text = `${head}input iface.1 takes jaw
+house none
+mix osk mono for osk { jaw 0 dB }
+output iface.phones1 carries osk
+`;
+    const after = await written(text, await planned(text, { without: ['iface'] }));
+    expect(after.split('\n').map((line) => line.trim())).toEqual(expect.arrayContaining(['house none', 'input other.1 takes jaw']));
+    expect((await analyseText(after)).located.filter(({ finding: { code } }) => code.startsWith('text/'))).toEqual([]);
+    // An editor refuses edits that are inside of each other.
+    const analysis = await analyseText(text);
+    const edits = writePlan(analysis, changesOf(await planned(text, { without: ['iface'] }))).flatMap((each) => each?.edits ?? []);
+    const spans = edits.map(({ range }) => [range.start, range.end].map((at) => analysis.document.textDocument.offsetAt(at)));
+    for (const [start = 0, end = 0] of spans)
+      for (const [from = 0] of spans) expect(start < from && from < end, `${start} < ${from} < ${end}`).toBe(false);
+  });
+
   it.each(seeds)(
     'of rig %i has no error, costs what it says, and written into the text is what it was',
     async (seed) => {
