@@ -338,7 +338,7 @@ export const RIGS = {
   'rig/over-budget': problem<OverBudget>('warning', ({ sum, budget, over, currency, dearest }) => ({
     what: `What is to be bought and hired comes to ${tidy(sum, 2)} ${currency}: ${tidy(over, 2)} ${currency} over the budget of ${tidy(budget, 2)} ${currency}.`,
     why: 'Whoever goes shopping finds out at the till.',
-    cure: `Borrow, or do without, or raise the budget. ${dearest.length === 1 ? 'There is' : 'Dearest are'} ${list(dearest.map(({ label, price }) => `${label} (${tidy(price, 2)} ${currency})`))}. "earloom plan" finds the cheapest way that serves all.`,
+    cure: `Borrow, or do without, or raise the budget. ${dearest.length === 1 ? 'There is' : 'Dearest are'} ${list(dearest.map(({ label, price }) => `${label} (${tidy(price, 2)} ${currency})`))}. Or delete the line of one of them and what goes through it: "earloom plan" then finds the cheapest way to serve that.`,
   })),
   'rig/two-titles': problem<{ first: string | undefined }>('warning', (f) => ({
     what: 'This is a second "rig" statement.',
