@@ -12,6 +12,7 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import esbuild from 'esbuild';
 import { bundled, notices } from './.ci/notices.mjs';
+import { pageScripts } from './.ci/pageScript.mjs';
 
 const root = path.dirname(fileURLToPath(import.meta.url));
 const watch = process.argv.includes('--watch');
@@ -195,7 +196,9 @@ function gatherSolver() {
 }
 
 const names = process.argv.slice(2).filter((argument) => !argument.startsWith('--'));
-const wanted = bundles.filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name));
+const wanted = bundles
+  .filter(({ outfile }) => names.length === 0 || names.includes(path.parse(outfile).name))
+  .map(({ plugins = [], ...bundle }) => ({ ...bundle, plugins: [pageScripts, ...plugins] }));
 if (names.length === 0 || names.includes('mistakes')) gatherMistakes();
 if (names.length === 0 || names.includes('pdf')) gatherFonts();
 if (names.length === 0 || names.includes('highs')) gatherSolver();

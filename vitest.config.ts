@@ -1,19 +1,28 @@
 import { readFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { PAGE_SCRIPT, pageScript } from './.ci/pageScript.mjs';
 
 /** A style sheet that is taken in as text gets a name of its own: the test runner empties what ends in .css. */
 const STYLE_TEXT = '\0style-text:';
+const SCRIPT_TEXT = '\0script-text:';
 
 export default defineConfig(({ mode }) => ({
   plugins: [
     {
       name: 'text-modules',
       enforce: 'pre',
-      resolveId: (source, importer) =>
-        importer && source.endsWith('.css') ? `${STYLE_TEXT}${resolve(dirname(importer), source)}:` : undefined,
-      load: (id) =>
-        id.startsWith(STYLE_TEXT) ? `export default ${JSON.stringify(readFileSync(id.slice(STYLE_TEXT.length, -1), 'utf8'))}` : undefined,
+      resolveId(source, importer) {
+        if (!importer) return undefined;
+        if (PAGE_SCRIPT.test(source)) return `${SCRIPT_TEXT}${resolve(dirname(importer), source.replace(PAGE_SCRIPT, ''))}:`;
+        return source.endsWith('.css') ? `${STYLE_TEXT}${resolve(dirname(importer), source)}:` : undefined;
+      },
+      load(id) {
+        if (id.startsWith(SCRIPT_TEXT)) return pageScript(id.slice(SCRIPT_TEXT.length, -1));
+        return id.startsWith(STYLE_TEXT)
+          ? `export default ${JSON.stringify(readFileSync(id.slice(STYLE_TEXT.length, -1), 'utf8'))}`
+          : undefined;
+      },
       transform: (code, id) => (id.endsWith('.rig') ? { code: `export default ${JSON.stringify(code)}`, map: null } : undefined),
     },
   ],

@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import esbuild from 'esbuild';
+import { pageScripts } from '../.ci/pageScript.mjs';
 
 export const root = path.resolve(fileURLToPath(import.meta.url), '../..');
 
@@ -17,6 +18,7 @@ export async function bundle(entry, outfile) {
     target: 'node20',
     format: 'cjs',
     mainFields: ['module', 'main'],
+    plugins: [pageScripts],
     loader: { '.rig': 'text', '.css': 'text' },
     jsx: 'automatic',
     jsxImportSource: 'preact',

@@ -7,3 +7,8 @@ declare module '*.css' {
   const text: string;
   export default text;
 }
+/** A program for a page, as text, with its hash for the page's policy (.ci/pageScript.mjs). */
+declare module '*?script' {
+  export const text: string;
+  export const hash: string;
+}

@@ -3,7 +3,7 @@ import { Component } from 'preact';
 import type { Sheet as SheetData } from '#sheets';
 import { allBoxes, failedSheet, type Interaction, isEmpty, Sheet } from '#sheets/components';
 import { Start } from './Start';
-import { TickBar } from './TickBar';
+import { Ticked } from './Ticked';
 
 interface DrawnProps {
   readonly sheet: SheetData<string>;
@@ -54,7 +54,7 @@ function Whole({ sheet, act, titled, ticked, mark }: DrawnProps) {
   return (
     <>
       {canJump(sheet) && <p class="hint">{HINT}</p>}
-      {boxes.length > 0 && <TickBar boxes={boxes} ticked={ticked} mark={mark} />}
+      {boxes.length > 0 && <Ticked boxes={boxes} ticked={ticked} mark={mark} />}
       <Sheet sheet={sheet} act={act} nothing={<Start titled={titled} />} />
     </>
   );

@@ -240,7 +240,7 @@ describe('a block of each kind', () => {
 
   it('in a page has a box before each row, and the widths of its columns are the whole of it', () => {
     const elements = all(parse(renderSheet(sheet, 'html')));
-    expect(elements.filter((element) => attribute(element, 'class') === 'box')).toHaveLength(2);
+    expect(elements.filter((element) => attribute(element, 'type') === 'checkbox')).toHaveLength(2);
     const widths = elements.filter(({ tagName }) => tagName === 'col').map((col) => Number(attribute(col, 'class')?.slice(1)));
     expect(widths).toHaveLength(3);
     expect(widths.reduce((a, b) => a + b)).toBe(100);

@@ -1,9 +1,10 @@
-/** A document that stands alone: no script, nothing to load, and fit for printing. */
+/** A document that stands alone: nothing to load, fit for printing, and no script but the one that keeps what is ticked, where there is anything to tick. */
 import type { ComponentChild } from 'preact';
 import { render } from 'preact-render-to-string';
 import { bound } from '../shared/bound';
 import type { Sheet as SheetData } from '../sheet';
-import { AnyBlock, Sheet } from './components';
+import { AnyBlock, allBoxes, Sheet } from './components';
+import * as keepTicks from './keepTicks.ts?script';
 import paper from './paper.css';
 import style from './sheet.css';
 
@@ -11,7 +12,7 @@ import style from './sheet.css';
 export function html(sheets: readonly SheetData<string>[]): string {
   const [first] = sheets;
   const title = first?.title ?? '';
-  if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />);
+  if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />, keepsTicks(sheets));
   const set = bound(sheets);
   return page(
     `${title}: sheets`,
@@ -35,16 +36,22 @@ export function html(sheets: readonly SheetData<string>[]): string {
         <Sheet key={sheet.id} sheet={sheet} />
       ))}
     </>,
+    keepsTicks(sheets),
   );
 }
 
-/** All that comes from a rig goes through the renderer, which escapes it; the styles are ours. */
-function page(title: string, body: ComponentChild): string {
+function keepsTicks(sheets: readonly SheetData<string>[]): boolean {
+  return sheets.some((sheet) => sheet.fingerprint !== undefined && allBoxes(sheet).length > 0);
+}
+
+/** All that comes from a rig goes through the renderer, which escapes it; the styles and the script are ours. */
+function page(title: string, body: ComponentChild, scripted: boolean): string {
+  const policy = `default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'${scripted ? `; script-src '${keepTicks.hash}'` : ''}`;
   return `<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 ${render(<title>{title}</title>)}
 <style>
@@ -52,7 +59,7 @@ ${style}${paper}</style>
 </head>
 <body>
 ${render(<main>{body}</main>)}
-</body>
+${scripted ? `<script>${keepTicks.text}</script>\n` : ''}</body>
 </html>
 `;
 }

@@ -3,13 +3,18 @@ import type { Rig } from '#rig';
 
 const known = new WeakMap<Rig, string>();
 
-/** `K3F7 9QXM`: the same for the same content, whatever its comments and spaces. Eight signs of thirty-two: forty bits. */
+/** `K3F7 9QXM`: the same for the same content, whatever its comments and spaces. */
 export function fingerprintOf(rig: Rig): string {
   const there = known.get(rig);
   if (there !== undefined) return there;
-  const made = signs(hash(JSON.stringify(rig, plain)));
+  const made = mark(JSON.stringify(rig, plain));
   known.set(rig, made);
   return made;
+}
+
+/** A text by eight signs of thirty-two: forty bits. */
+export function mark(text: string): string {
+  return signs(hash(text));
 }
 
 function plain(key: string, value: unknown): unknown {

@@ -2,10 +2,13 @@
 import type { ComponentChildren } from 'preact';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
 import { CAUTION_RULE, countWords, draftWords, headFacts, NOTHING, unbroken } from '../words';
+import { allBoxes } from './boxes';
+import { NOT_KEPT } from './doneWords';
 import { Frame } from './Frame';
 import type { Interaction } from './interaction';
 import { Notes } from './Notes';
 import { Table } from './Table';
+import { TickBar } from './TickBar';
 
 interface SheetProps {
   readonly sheet: SheetData<string>;
@@ -16,8 +19,13 @@ interface SheetProps {
 
 export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: SheetProps) {
   const draft = draftWords(sheet);
+  const boxes = act ? 0 : allBoxes(sheet).length;
   return (
-    <article class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense'].filter(Boolean).join(' ')} id={act ? undefined : sheet.id}>
+    <article
+      class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense'].filter(Boolean).join(' ')}
+      id={act ? undefined : sheet.id}
+      data-rig={boxes > 0 ? sheet.fingerprint : undefined}
+    >
       {draft && (
         <p class="draft" role="note">
           {draft}
@@ -42,6 +50,14 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
           </p>
         )}
       </header>
+      {boxes > 0 && (
+        <>
+          <TickBar done={0} of={boxes} hidden />
+          <noscript>
+            <p class="tick-bar">{NOT_KEPT}</p>
+          </noscript>
+        </>
+      )}
       {isEmpty(sheet) && nothing}
       {sheet.blocks.map((block) => (
         <AnyBlock key={block.id} block={block} id={`${sheet.id}-${block.id}`} act={act} />

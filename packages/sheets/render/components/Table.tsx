@@ -27,7 +27,7 @@ export function Table({ block, id, act }: TableProps) {
     );
   }
   const shares = widths(block);
-  const boxes = act?.ticks ? boxesOf(block) : [];
+  const boxes = boxesOf(block);
   return (
     <div class="room">
       <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
@@ -110,7 +110,7 @@ interface EntryProps {
   /** What begins with this row. */
   readonly group?: string;
   readonly step: number;
-  /** The name of its box where that can be ticked. */
+  /** The name of its box, where it has one. */
   readonly box?: string;
   readonly block: TableBlock;
   readonly act?: Interaction;
@@ -126,7 +126,6 @@ function Entry({ row, group, step, box, block, act }: EntryProps) {
     row.unfinished && 'unfinished',
     row.strong && 'strong',
     row.change && 'changes',
-    box !== undefined && act?.ticks?.has(box) && 'done',
     findings[0] && `worst-${findings[0].severity}`,
   ];
   const parts = placed(columns);
@@ -140,17 +139,10 @@ function Entry({ row, group, step, box, block, act }: EntryProps) {
         </tr>
       )}
       <tr role="row" {...(act && place !== undefined ? goTo(place, act) : {})} aria-current={lit}>
-        {ticks && (
+        {ticks && box !== undefined && (
           <td role="cell" class="cell tick">
             <span class="main" data-label={TICKS[ticks]}>
-              {box !== undefined && act?.ticks ? (
-                <Tick box={box} ticks={act.ticks} step={ticks === 'numbers' ? step : undefined} name={nameOf(row, block)} />
-              ) : (
-                <>
-                  <span class="box" aria-hidden="true" />
-                  {ticks === 'numbers' && step}
-                </>
-              )}
+              <Tick box={box} ticks={act?.ticks} step={ticks === 'numbers' ? step : undefined} name={nameOf(row, block)} />
             </span>
           </td>
         )}
@@ -171,7 +163,7 @@ function Entry({ row, group, step, box, block, act }: EntryProps) {
 
 interface TickProps {
   readonly box: string;
-  readonly ticks: Ticks;
+  readonly ticks?: Ticks;
   readonly step?: number;
   /** Of its row. */
   readonly name: string;
@@ -183,9 +175,10 @@ function Tick({ box, ticks, step, name }: TickProps) {
     <label class="tickable">
       <input
         type="checkbox"
-        checked={ticks.has(box)}
+        value={box}
+        checked={ticks?.has(box)}
         aria-label={step === undefined ? `Done: ${name}` : `${step} done: ${name}`}
-        onChange={(event) => ticks.set(box, event.currentTarget.checked)}
+        onChange={ticks && ((event) => ticks.set(box, event.currentTarget.checked))}
       />
       {step}
     </label>

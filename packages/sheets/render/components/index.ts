@@ -4,3 +4,4 @@ export { isEmpty, SHEET_IDS, SHEET_NAMES } from '../../sheet';
 export { allBoxes } from './boxes';
 export type { Interaction, Zooms } from './interaction';
 export { AnyBlock, Sheet } from './Sheet';
+export { TickBar } from './TickBar';

@@ -5,7 +5,7 @@ export interface Interaction {
   jump(place: Place): void;
   /** Whether the cursor is in one of the statements that a row is about. */
   isLit(about: readonly Place[]): boolean;
-  /** Left out, boxes are empty, to be ticked with a pen. */
+  /** Left out, the page keeps them itself. */
   readonly ticks?: Ticks;
   /** Left out, a drawing is as large as on paper, or as there is room. */
   readonly zooms?: Zooms;

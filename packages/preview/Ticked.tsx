@@ -1,7 +1,8 @@
 /** How many of a sheet's boxes are ticked, and a fresh start for the next night. */
 import { useState } from 'preact/hooks';
+import { TickBar } from '#sheets/components';
 
-interface TickBarProps {
+interface TickedProps {
   /** All of the sheet's. */
   readonly boxes: readonly string[];
   /** Those that are ticked, and those of rows that are gone or say something else now. */
@@ -9,7 +10,7 @@ interface TickBarProps {
   mark(ticked: readonly string[]): void;
 }
 
-export function TickBar({ boxes, ticked, mark }: TickBarProps) {
+export function Ticked({ boxes, ticked, mark }: TickedProps) {
   const [cleared, setCleared] = useState<readonly string[]>([]);
   const done = boxes.filter((box) => ticked.includes(box)).length;
   const again = ticked.length === 0 && cleared.length > 0;
@@ -17,14 +18,5 @@ export function TickBar({ boxes, ticked, mark }: TickBarProps) {
     setCleared(ticked);
     mark(again ? cleared : []);
   };
-  return (
-    <p class="tick-bar">
-      <span>
-        {done} of {boxes.length} done
-      </span>
-      <button type="button" class="small-button" onClick={press}>
-        {again ? 'Put ticks back' : 'Clear ticks'}
-      </button>
-    </p>
-  );
+  return <TickBar done={done} of={boxes.length} button={again ? 'Put ticks back' : undefined} press={press} />;
 }
