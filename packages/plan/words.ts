@@ -10,10 +10,10 @@ import type { Plan } from './plan';
 import type { Purchase } from './purchases';
 import type { LeftOut, Reason } from './reasons';
 
-/** `12.50 EUR`, from hundredths. */
-export function moneyText(cents: number, currency: string): string {
+/** `12.50 EUR`, from hundredths; `80 EUR`, or `80.00 EUR` where it stands under the other. */
+export function moneyText(cents: number, currency: string, hundredths = cents % 100 !== 0): string {
   const amount = cents / 100;
-  return `${Number.isInteger(amount) ? tidy(amount, 0) : amount.toFixed(2)} ${currency}`;
+  return `${hundredths ? amount.toFixed(2) : tidy(amount, 0)} ${currency}`;
 }
 
 /** What a line elsewhere would cost, by the aim that it would miss first. */

@@ -8,7 +8,7 @@ const METRES = /(?<![\d.])\d+(?:\.\d+)? m(?![\p{L}\d])/gu;
 describe('the choir, in feet', async () => {
   const { checked } = await analyse(here('../../examples/choir.rig'));
   const sheets = await sheetsOf(checked);
-  it.each(sheets.filter(({ id }) => id !== 'stage').map((sheet) => [sheet.id, sheet] as const))('%s has no metres', (_id, sheet) => {
+  it.each(sheets.map((sheet) => [sheet.id, sheet] as const))('%s has no metres', (_id, sheet) => {
     const written = renderSheet(sheet, 'text', { width: 400 });
     // How far sound goes in a while is no length of this rig.
     expect(
@@ -17,6 +17,18 @@ describe('the choir, in feet', async () => {
         .match(METRES)
         ?.join() ?? '',
     ).toBe('');
+  });
+
+  it('its stage is to scale in feet, with crosses a whole number of feet apart', () => {
+    const stage = sheets.find(({ id }) => id === 'stage') as (typeof sheets)[number];
+    const words = JSON.stringify(stage);
+    expect(words).not.toMatch(/\d m(?![\p{L}\d])|in metres/u);
+    const [, step, ratio] = /"(\d+) ft from cross to cross; 1 : (\d+)/.exec(words) as RegExpExecArray;
+    const drawing = stage.blocks.flatMap((block) => (block.kind === 'drawing' ? [block.drawing] : []))[0];
+    const bar = drawing?.shapes.find((shape) => shape.kind === 'path' && shape.points.length === 4 && shape.points[0]?.[0] === 0.2);
+    if (bar?.kind !== 'path') throw new Error('no bar');
+    // A foot is 304.8 mm exactly.
+    expect((bar.points[2]?.[0] ?? 0) - 0.2).toBeCloseTo((Number(step) * 304.8) / Number(ratio), 6);
   });
 
   it('leads are of 3, 5, 10, 15, 20, 25, 30, 50 and 100 ft', () => {

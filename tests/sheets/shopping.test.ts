@@ -1,5 +1,6 @@
 /** Gear by how it is held, and sums that come out as by hand. */
 import { describe, expect, it } from 'vitest';
+import { renderSheet } from '#sheets';
 import { shoppingSheet } from '../../packages/sheets/shopping/sheet';
 import { crowd } from './crowd';
 import { analyse, analyseText, here } from './load';
@@ -14,7 +15,7 @@ describe('a rig with one of each', async () => {
       ['Headphone amplifier', "Oona's amp", 'buy', 1, '29.90 EUR', '29.90 EUR'],
       ['Wired body pack', "Pavo's pack", 'buy', 1, '45 USD', '45 USD'],
       ['Condenser microphone', 'Old horn', 'buy', 1, '89.90 EUR', '89.90 EUR'],
-      ['Pad, 20 dB', 'Pad, Second pad', 'hire', 2, '5 EUR', '10 EUR'],
+      ['Pad, 20 dB', 'Pad, Second pad', 'hire', 2, '5.00 EUR', '10.00 EUR'],
     ]);
   });
 
@@ -22,9 +23,9 @@ describe('a rig with one of each', async () => {
     // 29.90 + 89.90 = 119.80; with two pads at 5, 129.80: 29.80 over 100.
     expect(cellsOf(sheet, 'budget')).toEqual([
       ['to buy', 2, '119.80 EUR'],
-      ['to hire', 2, '10 EUR'],
+      ['to hire', 2, '10.00 EUR'],
       ['in all', 4, '129.80 EUR'],
-      ['budget', undefined, '100 EUR'],
+      ['budget', undefined, '100.00 EUR'],
       ['over the budget by', undefined, '29.80 EUR'],
       ['in all', 1, '45 USD'],
     ]);
@@ -109,4 +110,27 @@ it('is empty for an empty rig, and sound for a crowd', async () => {
   const sheet = shoppingSheet((await analyseText(crowd(48))).checked);
   expect(unsound(sheet)).toEqual([]);
   expect(cellsOf(sheet, 'open', 0)).toContainEqual([48]);
+});
+
+it('sums stand under one another by their points, in text as on paper', async () => {
+  const { checked } = await analyseText(
+    'rig "R" budget 500 EUR\nmodel box "Box" { input in xlr mic }\ngear a is box buy 119.80 EUR\ngear b is box buy 5 EUR\ngear c is box hire 7 SEK',
+  );
+  const sheet = shoppingSheet(checked);
+  // What a right-aligned column sets flush: of one currency each sum has as much behind its point.
+  for (const id of ['money', 'budget']) {
+    const ends = cellsOf(sheet, id).flatMap((cells) =>
+      cells.map(String).flatMap((cell) => /\d+(.*) EUR$/.exec(cell)?.[0].replace(/^\d+/, '') ?? []),
+    );
+    expect(ends.length).toBeGreaterThan(1);
+    expect(ends.every((end) => /^\.\d\d EUR$/.test(end))).toBe(true);
+  }
+  const lines = renderSheet(sheet, 'text', { width: 120 })
+    .split('\n')
+    .filter((line) => / EUR$/.test(line));
+  const [title = ''] = lines;
+  expect(title).toBeDefined();
+  const points = (of: RegExp) => new Set(lines.filter((line) => of.test(line)).map((line) => line.lastIndexOf('.')));
+  expect(points(/to buy|in all|budget/).size).toBe(1);
+  expect(cellsOf(sheet, 'money').flat()).toContain('7 SEK');
 });

@@ -119,6 +119,8 @@ const INVENTED = 'The prices are invented, for orientation: name your own in a f
 
 function shopping(plan: Plan, invented: boolean): TableBlock {
   const { currency, planned, written, budget } = plan.money;
+  const left = budget === undefined ? [] : [budget - written - planned];
+  const text = column([...plan.purchases.map(({ cents }) => cents), planned, ...left], currency);
   return {
     kind: 'table',
     id: 'to-buy',
@@ -132,16 +134,20 @@ function shopping(plan: Plan, invented: boolean): TableBlock {
     ],
     rows: [
       ...plan.purchases.map(({ model, how, count, cents, serves }, index) =>
-        tableRow(`${index}`, [model.label, how, count, moneyText(cents, currency), list(serves)]),
+        tableRow(`${index}`, [model.label, how, count, text(cents), list(serves)]),
       ),
-      tableRow('sum', ['in all', '', undefined, moneyText(planned, currency), ''], { strong: true }),
-      ...(budget === undefined
-        ? []
-        : [tableRow('left', ['left of the budget', '', undefined, moneyText(budget - written - planned, currency), ''])]),
+      tableRow('sum', ['in all', '', undefined, text(planned), ''], { strong: true }),
+      ...left.map((cents) => tableRow('left', ['left of the budget', '', undefined, text(cents), ''])),
     ],
     empty: 'Nothing is to be bought or hired.',
     remark: invented ? INVENTED : undefined,
   };
+}
+
+/** Sums under one another, with their points under one another. */
+function column(all: readonly number[], currency: string): (cents: number) => string {
+  const hundredths = all.some((cents) => cents % 100 !== 0);
+  return (cents) => moneyText(cents, currency, hundredths);
 }
 
 function leftOut(plan: Plan): TableBlock {
@@ -166,13 +172,17 @@ function leftOut(plan: Plan): TableBlock {
 
 function money(plan: Plan, invented: boolean): TableBlock {
   const { currency } = plan.money;
+  const text = column(
+    plan.frontier.map(({ cents }) => cents),
+    currency,
+  );
   const served = ({ reached }: Step) => [reached.must ?? 0, reached.should ?? 0, reached.could ?? 0];
   return {
     kind: 'table',
     id: 'money',
     title: 'What money buys',
     columns: [
-      { title: 'For', names: true },
+      { title: 'For', names: true, number: true },
       { title: 'Buys' },
       { title: 'Serves then' },
       { title: 'Musts', number: true },
@@ -180,12 +190,7 @@ function money(plan: Plan, invented: boolean): TableBlock {
       { title: 'Coulds', number: true },
     ],
     rows: plan.frontier.map((step, index) =>
-      tableRow(`${index}`, [
-        moneyText(step.cents, currency),
-        list(step.purchases.map(purchaseText)) || 'nothing',
-        stepText(step),
-        ...served(step),
-      ]),
+      tableRow(`${index}`, [text(step.cents), list(step.purchases.map(purchaseText)) || 'nothing', stepText(step), ...served(step)]),
     ),
     empty: 'Nothing.',
     remark: invented ? INVENTED : undefined,

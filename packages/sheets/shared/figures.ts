@@ -1,5 +1,5 @@
 /** Figures as they are printed on a sheet. */
-import { metres, tidy } from '#engine';
+import { tidy } from '#engine';
 import { fromBase, type Settings } from '#rig';
 
 /** Sums of levels end in 5.999…: what is meant is 6. */
@@ -25,8 +25,21 @@ function noMinusNought(value: number): number {
 export type Lengths = Pick<Settings, 'inFeet'>;
 
 /** `7.6 m`, or `25 ft` in a rig that is written in feet. */
-export function lengthText(lengthM: number, { inFeet }: Lengths): string {
-  return inFeet ? `${tidy(fromBase(lengthM, 'ft'), 1)} ft` : metres(lengthM);
+export function lengthText(lengthM: number, lengths: Lengths, digits = 1): string {
+  return `${tidy(inLengthUnit(lengthM, lengths), digits)} ${lengthUnit(lengths)}`;
+}
+
+export function lengthUnit({ inFeet }: Lengths): 'ft' | 'm' {
+  return inFeet ? 'ft' : 'm';
+}
+
+export function inLengthUnit(lengthM: number, lengths: Lengths): number {
+  return fromBase(lengthM, lengthUnit(lengths));
+}
+
+/** Digits behind the point of a place on the stage: to a centimetre, or to a tenth of a foot. */
+export function placeDigits({ inFeet }: Lengths): number {
+  return inFeet ? 1 : 2;
 }
 
 /** `10 m`; beyond the longest lead that can be had, so many of it joined: `2 × 30 m`. */

@@ -7,9 +7,16 @@ import { type Item, itemsOf } from '../shared/holdings';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 
-/** `12.50 EUR`, `80 EUR`. */
-export function money(amount: number, currency: string): string {
-  return `${Number.isInteger(amount) ? tidy(amount, 0) : amount.toFixed(2)} ${currency}`;
+/** `12.50 EUR`; `80 EUR`, or `80.00 EUR` where it stands under the other. */
+export function money(amount: number, currency: string, hundredths = !Number.isInteger(amount)): string {
+  return `${hundredths ? amount.toFixed(2) : tidy(amount, 0)} ${currency}`;
+}
+
+/** Sums under one another, each currency's with their points under one another. */
+function moneyColumn(items: readonly Item[], budget?: Settings['budget']): typeof money {
+  const all = [...items.flatMap(({ price }) => price ?? []), ...(budget ? [budget] : [])];
+  const fine = new Set(all.filter(({ amount }) => !Number.isInteger(amount)).map(({ currency }) => currency));
+  return (amount, currency) => money(amount, currency, fine.has(currency));
 }
 
 /** What is to be bought and hired and what it comes to: `2 Passive DI and 1 Y-lead: 80 EUR of 220 EUR`. Nothing where nothing is. */
@@ -38,6 +45,7 @@ export function moneyTables(items: readonly Item[], budget: Settings['budget']):
 }
 
 function paidTable(paid: readonly Item[]): TableBlock {
+  const text = moneyColumn(paid);
   return {
     kind: 'table',
     id: 'money',
@@ -49,7 +57,7 @@ function paidTable(paid: readonly Item[]): TableBlock {
       { title: 'Each', number: true },
       { title: 'Together', number: true },
     ],
-    rows: paid.map(paidRow),
+    rows: paid.map((item) => paidRow(item, text)),
     empty: 'Nothing is to be bought or hired.',
     ticks: 'boxes',
   };
@@ -71,10 +79,10 @@ function sumTable(rows: readonly TableRow[], remark: string | undefined): TableB
   };
 }
 
-function paidRow(item: Item): TableRow {
+function paidRow(item: Item, text: typeof money): TableRow {
   const { key, model, how, price, pieces, which, places } = item;
-  const each = price ? money(price.amount, price.currency) : 'price not stated';
-  const together = price ? money(price.amount * pieces.length, price.currency) : '';
+  const each = price ? text(price.amount, price.currency) : 'price not stated';
+  const together = price ? text(Math.round(price.amount * 100 * pieces.length) / 100, price.currency) : '';
   return tableRow(key, [model.label, which.join(', '), how, pieces.length, each, together], {
     place: places[0],
     about: places,
@@ -84,6 +92,7 @@ function paidRow(item: Item): TableRow {
 
 /** What each currency comes to, as bought and hired where there are both; then the budget, and what is left of it. */
 function sums(paid: readonly Item[], budget: Settings['budget']): TableRow[] {
+  const text = moneyColumn(paid, budget);
   const currencies = unique([...paid.flatMap(({ price }) => price?.currency ?? []), ...(budget ? [budget.currency] : [])]);
   return currencies.flatMap((currency) => {
     const here = paid.filter(({ price }) => price?.currency === currency);
@@ -95,26 +104,27 @@ function sums(paid: readonly Item[], budget: Settings['budget']): TableRow[] {
               `to ${how}`,
               here.filter((item) => item.how === how),
               currency,
+              text,
             ),
           )
         : [];
-    const total = sumRow('in all', here, currency, true);
-    return [...parts, total, ...(budget?.currency === currency ? budgetRows(spent(here), budget) : [])];
+    const total = sumRow('in all', here, currency, text, true);
+    return [...parts, total, ...(budget?.currency === currency ? budgetRows(spent(here), budget, text) : [])];
   });
 }
 
-function sumRow(title: string, items: readonly Item[], currency: string, strong = false): TableRow {
+function sumRow(title: string, items: readonly Item[], currency: string, text: typeof money, strong = false): TableRow {
   const pieces = items.reduce((total, item) => total + item.pieces.length, 0);
-  return tableRow(`sum ${title} ${currency}`, sumCells(title, pieces, money(spent(items), currency)), { strong });
+  return tableRow(`sum ${title} ${currency}`, sumCells(title, pieces, text(spent(items), currency)), { strong });
 }
 
-function budgetRows(amount: number, budget: NonNullable<Settings['budget']>): TableRow[] {
+function budgetRows(amount: number, budget: NonNullable<Settings['budget']>, text: typeof money): TableRow[] {
   const left = budget.amount - amount;
   const over = left < 0;
   const place = 'rig';
   return [
-    tableRow('budget', sumCells('budget', undefined, money(budget.amount, budget.currency)), { place }),
-    tableRow('left', sumCells(over ? 'over the budget by' : 'left of the budget', undefined, money(Math.abs(left), budget.currency)), {
+    tableRow('budget', sumCells('budget', undefined, text(budget.amount, budget.currency)), { place }),
+    tableRow('left', sumCells(over ? 'over the budget by' : 'left of the budget', undefined, text(Math.abs(left), budget.currency)), {
       place,
       strong: true,
     }),

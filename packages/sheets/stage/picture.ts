@@ -1,11 +1,12 @@
 /** The stage from above, to scale: things with their numbers and names, leads on the floor, and below it what the shapes mean. */
-import { list, metres, tidy } from '#engine';
-import type { Position } from '#rig';
+import { list, tidy } from '#engine';
+import { type Position, toBase } from '#rig';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { type Area, Room } from '../draw/room';
 import { straight } from '../draw/straight';
 import { broken, fitted, widthOf, words } from '../draw/words';
 import type { Drawing, Shape, Words } from '../drawing';
+import { lengthText, lengthUnit } from '../shared/figures';
 import { feet, HALF_HEIGHT, HALF_WIDTH, marker, outline, reach } from './markers';
 import { hundredth, type Plan } from './plan';
 import type { Floor } from './routes';
@@ -102,7 +103,8 @@ function ground(plan: Plan): Shape[] {
       shapes.push(straight(x - CROSS, y, x + CROSS, y, RULE), straight(x, y - CROSS, x, y + CROSS, RULE));
     }
   }
-  const size = `${metres(stage.right - stage.left)} by ${metres(stage.back - stage.front)}`;
+  const length = (m: number) => lengthText(m, plan.lengths);
+  const size = `${length(stage.right - stage.left)} by ${length(stage.back - stage.front)}`;
   shapes.push({ kind: 'box', x: left, y: top, width: right - left, height: bottom - top, stroke: 'ink', strokeWidth: 0.4, dashed: !said });
   shapes.push(
     words(said ? `Back of the stage, ${size}` : 'Back of the stage; its size is not said', {
@@ -128,14 +130,16 @@ function frame({ stage, ...plan }: Plan): Area[] {
   ];
 }
 
-const GRID_STEPS = [1, 5, 10, 50, 100];
+const GRID_STEPS = { m: [1, 5, 10, 50, 100], ft: [5, 10, 20, 50, 100, 300] } as const;
 const LEAST_SQUARE_MM = 6;
 /** More than go on the paper. */
 const MOST_SQUARES = 40;
 
-/** Metres from one line of the grid to the next: not so many that they are a grey field. */
-function gridStep({ mmPerM }: Plan): number {
-  return GRID_STEPS.find((step) => step * mmPerM >= LEAST_SQUARE_MM) ?? (GRID_STEPS.at(-1) as number);
+/** Metres from one line of the grid to the next, round in the unit that is told: not so many lines that they are a grey field. */
+function gridStep({ mmPerM, lengths }: Plan): number {
+  const unit = lengthUnit(lengths);
+  const steps = GRID_STEPS[unit].map((step) => toBase(step, unit));
+  return steps.find((step) => step * mmPerM >= LEAST_SQUARE_MM) ?? (steps.at(-1) as number);
 }
 
 /** Where the lines of the grid are, counted from the middle of the front edge. */
@@ -145,7 +149,7 @@ function squares(from: number, to: number, step: number): number[] {
   return Array.from({ length: Math.max(0, count) }, (_, index) => (first + index) * step);
 }
 
-/** Where the audience is, which side is which, and how long a metre is. */
+/** Where the audience is, which side is which, and how long a metre or some feet are. */
 function directions(plan: Plan, top: number, shapes: Shape[]): number {
   const y = top + 3;
   const middle = plan.area.right / 2;
@@ -160,13 +164,16 @@ function directions(plan: Plan, top: number, shapes: Shape[]): number {
   const at = y + 5.5;
   shapes.push({ kind: 'path', points: [[0.2, at - 2.2], [0.2, at - 0.6], [0.2 + bar, at - 0.6], [0.2 + bar, at - 2.2]], stroke: 'ink', strokeWidth: 0.4 }); // biome-ignore format: one stroke
   shapes.push(
-    words(`${metres(step)} from cross to cross; 1 : ${plan.ratio} where it is printed ${tidy(plan.area.right, 0)} mm wide`, {
-      x: bar + 2,
-      y: at - 0.4,
-      size: SMALL,
-      width: plan.area.right - bar - 2,
-      role: 'muted',
-    }),
+    words(
+      `${lengthText(step, plan.lengths)} from cross to cross; 1 : ${plan.ratio} where it is printed ${tidy(plan.area.right, 0)} mm wide`,
+      {
+        x: bar + 2,
+        y: at - 0.4,
+        size: SMALL,
+        width: plan.area.right - bar - 2,
+        role: 'muted',
+      },
+    ),
   );
   return at;
 }

@@ -1,6 +1,7 @@
 /** How metres on the stage come to be millimetres on paper. */
 import { isStage, type Position, type Settings } from '#rig';
 import type { Area } from '../draw/room';
+import type { Lengths } from '../shared/figures';
 
 export interface Ground {
   readonly left: number;
@@ -10,6 +11,8 @@ export interface Ground {
 }
 
 export interface Plan {
+  /** In which unit it is told. */
+  readonly lengths: Lengths;
   /** The stage, in metres; as far as things stand, where the rig does not say how large it is. */
   readonly stage: Ground;
   readonly said: boolean;
@@ -38,7 +41,7 @@ const LEAST_M = 1;
 const RATIOS = [10, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000];
 
 /** `places` are such as can be (`isPlace`); `top`: where on paper it starts. Never fails, whatever the size that is stated. */
-export function planOf({ stageM }: Settings, places: readonly Position[], top: number): Plan {
+export function planOf({ stageM, inFeet }: Settings, places: readonly Position[], top: number): Plan {
   const said = stageM !== undefined && isStage(stageM);
   const stage: Ground = said
     ? { left: -stageM.width / 2, right: stageM.width / 2, front: 0, back: stageM.depth }
@@ -64,6 +67,7 @@ export function planOf({ stageM }: Settings, places: readonly Position[], top: n
   const mmPerM = 1000 / ratio;
   const offset = (WIDTH_MM - (drawn.right - drawn.left) * mmPerM) / 2;
   return {
+    lengths: { inFeet },
     stage,
     said,
     drawn,

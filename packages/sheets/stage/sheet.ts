@@ -1,8 +1,9 @@
 /** The stage from above: who and what stands where, and how the leads lie. */
-import { type Checked, count, type Finding, metres, tidy } from '#engine';
+import { type Checked, count, type Finding, tidy } from '#engine';
 import type { Position } from '#rig';
 import type { Drawing } from '../drawing';
 import { facts, titleOf } from '../shared/facts';
+import { inLengthUnit, lengthText, lengthUnit, placeDigits } from '../shared/figures';
 import type { Caution } from '../shared/model';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
@@ -28,9 +29,10 @@ export function stageSheet(checked: Checked, _findings: readonly Finding[] = che
 
 function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, crossings }: Floor): Block {
   const people = things.filter(({ kind, at }) => kind === 'person' && at).length;
-  const { stage, said } = plan;
+  const { stage, said, lengths } = plan;
+  const length = (m: number) => lengthText(m, lengths);
   const size = said
-    ? `${metres(stage.right - stage.left)} wide and ${metres(stage.back - stage.front)} deep`
+    ? `${length(stage.right - stage.left)} wide and ${length(stage.back - stage.front)} deep`
     : 'of a size that is not said';
   const leads =
     ways.length === 0
@@ -42,9 +44,9 @@ function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, c
     title: 'From above',
     remark: said
       ? undefined
-      : 'The stage is drawn as large as things stand apart: write its size at the top of the rig, "stage 8 m by 5 m".',
+      : `The stage is drawn as large as things stand apart: write its size at the top of the rig, "stage ${lengths.inFeet ? '24 ft by 16 ft' : '8 m by 5 m'}".`,
     drawing,
-    description: `A stage ${size}, from above, with the audience at the bottom, and ${count(people, 'person', 'people')} on it. The performers’ left is on the right of the drawing.${leads} The table has all places in metres.`,
+    description: `A stage ${size}, from above, with the audience at the bottom, and ${count(people, 'person', 'people')} on it. The performers’ left is on the right of the drawing.${leads} The table has all places in ${lengths.inFeet ? 'feet' : 'metres'}.`,
   };
 }
 
@@ -62,7 +64,7 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
       { title: 'What it is' },
       { title: 'There too' },
       { title: 'Across' },
-      { title: 'Back', unit: 'm', number: true },
+      { title: 'Back', unit: lengthUnit(plan.lengths), number: true },
       ...(plan.said ? [{ title: 'From the nearer side' }] : []),
     ],
     rows: things.map((thing, index): TableRow => {
@@ -78,8 +80,8 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
           label,
           is,
           withWords(thing) || undefined,
-          at ? across(at.x) : 'place not said',
-          at ? Number(tidy(at.y, 2)) : undefined,
+          at ? across(at.x, plan) : 'place not said',
+          at ? Number(tidy(inLengthUnit(at.y, plan.lengths), placeDigits(plan.lengths))) : undefined,
           ...(plan.said ? [at && fromSide(at, plan)] : []),
         ],
       };
@@ -87,17 +89,22 @@ function table(things: readonly Thing[], plan: Plan): TableBlock {
   };
 }
 
-function across(x: number): string {
-  const far = tidy(Math.abs(x), 2);
-  if (far === '0') return 'in the middle';
-  return `${far} m to the ${x > 0 ? 'left' : 'right'}`;
+function across(x: number, plan: Plan): string {
+  const far = placeText(Math.abs(x), plan);
+  if (Number.parseFloat(far) === 0) return 'in the middle';
+  return `${far} to the ${x > 0 ? 'left' : 'right'}`;
 }
 
 /** `1.5 m from the left`, `0.5 m off the stage, left`. */
-function fromSide({ x }: Position, { stage }: Plan): string {
+function fromSide({ x }: Position, plan: Plan): string {
+  const { stage } = plan;
   const side = x > 0 ? 'left' : 'right';
   const far = (x > 0 ? stage.right : -stage.left) - Math.abs(x);
-  return far < 0 ? `${tidy(-far, 2)} m off the stage, ${side}` : `${tidy(far, 2)} m from the ${side}`;
+  return far < 0 ? `${placeText(-far, plan)} off the stage, ${side}` : `${placeText(far, plan)} from the ${side}`;
+}
+
+function placeText(m: number, { lengths }: Plan): string {
+  return lengthText(m, lengths, placeDigits(lengths));
 }
 
 function trip({ crossings }: Floor): Caution {
