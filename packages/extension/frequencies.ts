@@ -25,6 +25,6 @@ export async function chooseFrequencies(): Promise<void> {
   }
   await vscode.workspace.applyEdit(found.edit);
   await vscode.window.showInformationMessage(
-    `${found.title}. It is no permission: the local radio regulator decides. Agree all frequencies with the house.`,
+    `${found.title.replace(/^.*: move/, 'Moved')}. It is no permission: the local radio regulator decides. Agree all frequencies with the house.`,
   );
 }

@@ -35,7 +35,7 @@ async function chosen(): Promise<List | undefined> {
   const file = { label: '$(file) A file…', detail: 'CSV or plain text, with commas, semicolons or tabs between the cells.' };
   const picked = await vscode.window.showQuickPick([copied, file], {
     title: TITLE,
-    placeHolder: 'Where is the list? A row for each line: number, name, microphone, stand, 48 V, in any order.',
+    placeHolder: 'A row for each line: number, name, microphone, stand, 48 V',
   });
   if (picked === copied) return { list: { text: await vscode.env.clipboard.readText() }, title: 'Channel list' };
   if (picked !== file) return undefined;

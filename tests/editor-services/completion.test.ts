@@ -345,7 +345,7 @@ input iface.1 takes bass via <|>`,
     becomes: 'use "other.rig"',
   },
   'files, with their quotes': { files: { 'rig.rig': 'use <|>', 'shelf.rig': '' }, only: ['shelf.rig'], becomes: 'use "shelf.rig"' },
-  'files upwards': { files: { 'gear/shelf.rig': 'use "../<|>', 'rig.rig': '' }, only: ['../rig.rig'], becomes: 'use "../rig.rig' },
+  'files upwards': { files: { 'gear/shelf.rig': 'use "../<|>', 'rig.rig': '' }, only: ['../rig.rig'], becomes: 'use "../rig.rig"' },
   'nothing in a comment': { line: 'input iface.2 takes drum # via <|>', only: [] },
   'nothing in a label': { line: 'source x "Le<|>ad" is dynamic-mic', only: [] },
   'nothing for a new name': { line: 'source <|>', only: [] },
@@ -368,6 +368,13 @@ describe('proposals', () => {
       const after = applyTo(bench.document.textDocument, [proposed[0]?.textEdit as TextEdit]);
       expect(after.split('\n').at(-1)).toBe(becomes);
     }
+  });
+
+  it('sets a statement at the margin where the line is set in', async () => {
+    const bench = await open(`${RIG}  mi<|>`);
+    const mix = (await items(bench)).find(({ label }) => label === 'mix');
+    const after = applyTo(bench.document.textDocument, [...(mix?.additionalTextEdits ?? []), mix?.textEdit as TextEdit]);
+    expect(after.split('\n').at(-1)).toMatch(/^mix \$/);
   });
 
   it('fills statements in with what this rig needs next', async () => {

@@ -68,3 +68,8 @@ it('a word that is not whole is completed', async () => {
   const text = 'source drum-2 is clip-on-mic\nsource drum is clip-on-mic\nhouse 1 takes dru';
   expect(await shownAt(await open(''), text, text.length)).toEqual(['drum-2', 'drum']);
 });
+
+it('a model is offered to a source of the same name', async () => {
+  const text = 'source click "Click" is click';
+  expect(await shownAt(await open(''), text, text.length)).toEqual(['click-channel']);
+});

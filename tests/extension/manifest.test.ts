@@ -84,6 +84,17 @@ describe('what is typed', () => {
     expect(new RegExp(indentationRules.increaseIndentPattern).test(line)).toBe(false);
   });
 
+  it('comes back to the margin behind a blank line, and leaves a line that is pushed down as it is', () => {
+    const rules = (before: string, after: string) =>
+      onEnterRules.filter(
+        ({ beforeText, afterText = '' }: { beforeText: string; afterText?: string }) =>
+          new RegExp(beforeText).test(before) && new RegExp(afterText).test(after),
+      );
+    expect(rules('  ', '')).toEqual([expect.objectContaining({ action: { indent: 'none', removeText: 99 } })]);
+    expect(rules('', '  region EU')).toEqual([]);
+    expect(rules('  region EU', '')).toEqual([]);
+  });
+
   it('comes back to the margin with a statement’s word, and not with what only begins like one', () => {
     for (const line of ['  source ', '  mix ', '  }', '    house ']) expect(decrease.test(line), line).toBe(true);
     for (const line of ['  mixer', '  rig', '  source-2 0 dB', '  input 1..2 xlr', '  region EU', '  # mix '])

@@ -48,7 +48,7 @@ export class Candidates {
 
   all(): Proposal[] {
     const { context, scene } = this;
-    if (context.path !== undefined) return inOrder(this.paths(''));
+    if (context.path !== undefined) return inOrder(this.paths('', context.close ?? ''));
     const ranked = context.expected.all.flatMap((expectation) => this.of(expectation));
     if (context.firstOnLine) {
       // At the margin a new statement is likely; further in, the one before goes on.
@@ -66,11 +66,14 @@ export class Candidates {
   isWhole(word: string, proposals: readonly Proposal[]): boolean {
     const { rig } = this.scene;
     const name = word.normalize('NFC');
+    // Where a model is wanted, what is called so in the rig is something else.
+    const model = this.context.expected.all.some(({ property }) => property === 'model' || property === 'parent');
     const named =
-      rig.pieces.has(`gear:${name}`) ||
-      rig.sources.has(`source:${name}`) ||
-      rig.performers.has(`performer:${name}`) ||
-      rig.mixes.has(`mix:${name}`);
+      !model &&
+      (rig.pieces.has(`gear:${name}`) ||
+        rig.sources.has(`source:${name}`) ||
+        rig.performers.has(`performer:${name}`) ||
+        rig.mixes.has(`mix:${name}`));
     // Of the words that start a statement, only `rig` says something by itself.
     return named || proposals.some(({ kind, label }) => label === name && (kind !== 'statement' || label === 'rig'));
   }
@@ -94,7 +97,7 @@ export class Candidates {
     if (rule === 'Unit' && this.context.expected.all.some((each) => each.rule === 'Percent')) return [];
     if (rule === 'Unit') return token === 'ID' && this.context.before.at(-1)?.tokenType.name === 'NUMBER' ? this.units(expectation) : [];
     if (rule === 'Quantity' && token === 'NUMBER') return this.figure(expectation);
-    if (token === 'STRING') return rule === 'Use' ? this.paths('"') : [];
+    if (token === 'STRING') return rule === 'Use' ? this.paths('"', '"') : [];
     if (property === undefined || token === 'NUMBER') return [];
     return this.names(`${rule}.${property}`, expectation);
   }
@@ -273,7 +276,7 @@ export class Candidates {
   }
 
   /** Files of the workspace, as a `use` here would name them. */
-  private paths(quote: string): Ranked[] {
+  private paths(open: string, close: string): Ranked[] {
     const { LangiumDocuments } = this.services.shared.workspace;
     const { Workspace, Symbols } = this.services.rig;
     const used = new Set(Symbols.of(this.document).uses.map((use) => usedUri(use)?.toString()));
@@ -289,13 +292,14 @@ export class Candidates {
           proposal: {
             kind: 'file',
             label: path,
-            insert: `${quote}${path}${quote}`,
-            filter: `${quote}${path}`,
+            insert: `${open}${path}${close}`,
+            filter: `${open}${path}`,
             detail: there ? 'used already' : undefined,
           },
         };
       })
-      .toArray();
+      .toArray()
+      .sort((a, b) => a.proposal.label.localeCompare(b.proposal.label, 'en'));
   }
 }
 

@@ -8,7 +8,10 @@ import {
   type CompletionParams,
   InsertTextFormat,
   MarkupKind,
+  Range,
+  TextEdit,
 } from 'vscode-languageserver';
+import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { proposedCodes } from './allowing';
 import { Candidates, type Proposal } from './candidates';
 import { type CursorContext, contextAt } from './context';
@@ -59,7 +62,7 @@ export class RigCompletionProvider implements CompletionProvider {
     const proposals = candidates.all();
     // Many editors put the first that is offered there when Enter is pressed: a line that is whole has to end then.
     if (candidates.isWhole(text.slice(context.start, offset), proposals)) return { ...NOTHING, isIncomplete: true };
-    const items = this.items(document, proposals, context);
+    const items = this.items(document, proposals, context, setIn(document.textDocument, context));
     // With each letter a word may become whole.
     return { isIncomplete: items.length > 0, items };
   }
@@ -68,6 +71,7 @@ export class RigCompletionProvider implements CompletionProvider {
     { textDocument }: LangiumDocument,
     proposals: readonly Proposal[],
     { start, end, gap }: Pick<CursorContext, 'start' | 'end' | 'gap'>,
+    blank?: Range,
   ): CompletionItem[] {
     const range = { start: textDocument.positionAt(start), end: textDocument.positionAt(end) };
     return proposals.map((proposal, index): CompletionItem => {
@@ -85,11 +89,19 @@ export class RigCompletionProvider implements CompletionProvider {
         filterText: proposal.filter ?? (gap === '' ? undefined : proposal.label),
         insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
         textEdit: { range, newText },
+        additionalTextEdits: blank && proposal.kind === 'statement' ? [TextEdit.del(blank)] : undefined,
         // The ports are what is wanted next.
         command: proposal.goesOn ? NEXT : undefined,
       };
     });
   }
+}
+
+/** The white space before the first word of a line that is in no block: a statement has none, and editors set in what follows a title's clauses. */
+function setIn(document: TextDocument, { start, firstOnLine, indented, depth }: CursorContext): Range | undefined {
+  if (!firstOnLine || !indented || depth > 0) return undefined;
+  const end = document.positionAt(start);
+  return Range.create({ line: end.line, character: 0 }, end);
 }
 
 /**

@@ -27,6 +27,8 @@ export interface CursorContext {
   readonly expected: Expected;
   /** Set inside the quotes of a `use`: the path so far. */
   readonly path?: string;
+  /** What closes those quotes; nothing where they are closed. */
+  readonly close?: string;
 }
 
 const RULES: Readonly<Record<StatementWord, { readonly whole: string; readonly clause?: string }>> = {
@@ -133,6 +135,7 @@ function inQuotes(text: string, base: number, tokens: readonly IToken[], offset:
     indented: false,
     expected: NOTHING,
     path: text.slice(start, offset),
+    close: /["\u201D]/.test(text[offset + line.length] ?? '') ? '' : quote.image.startsWith('"') ? '"' : '\u201D',
   };
 }
 
