@@ -292,7 +292,7 @@ Examples:
   earloom compare club.rig -o changes.pdf         to take along
 
 Revisions are read by the program git, which has to be on this machine; nothing is written or fetched. A path behind a colon starts from the
-folder you are in, or else from the top of the repository.
+folder you are in, or else from the top of the repository; the revision is of the repository that the file is in.
 Exit codes: 0 compared, 1 something new is found wrong (only with --strict), 2 a file, revision or command that cannot be used.`,
   )
   .action(

@@ -1,4 +1,5 @@
 /** Rigs as they were at a revision: `HEAD~3:club.rig`. */
+import { realpath, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { EmptyFileSystemProvider, URI } from 'langium';
 import { type Analysis, RigLoader } from '#language';
@@ -18,15 +19,19 @@ export function revisionOf(word: string): { readonly revision: string; readonly 
 export class Past {
   private readonly loader: RigLoader;
 
-  private constructor(private readonly revision: Revision) {
+  private constructor(
+    private readonly revision: Revision,
+    private readonly here: string,
+  ) {
     this.loader = new RigLoader(new PastFiles(revision), URI.file(revision.root), {
       reasonOf: (problem) => (problem instanceof NotText ? problem.reason : undefined),
     });
   }
 
-  /** Throws `Unusable`. */
-  static async at(folder: string, revision: string): Promise<Past> {
-    return new Past(await usable(Revision.at(folder, revision)));
+  /** Of the repository that a path leads into, whatever is left of it there. Throws `Unusable`. */
+  static async at(written: string, revision: string): Promise<Past> {
+    const { folder, file } = await whereIs(written);
+    return new Past(await usable(Revision.at(folder, revision)), file);
   }
 
   /** `club.rig at HEAD~3`. */
@@ -54,11 +59,25 @@ export class Past {
 
   /** What a path means: from the folder one is in, else from the top of the repository, as git itself takes it. */
   async find(written: string): Promise<string> {
-    const here = path.resolve(written);
+    const { here } = this;
     const top = path.resolve(this.revision.root, written);
     const isInside = !path.relative(this.revision.root, here).startsWith('..');
     if (isInside && ((await this.kindAt(here)) !== undefined || here === top)) return here;
     return (await this.kindAt(top)) === undefined && isInside ? here : top;
+  }
+}
+
+/** A path, and the nearest folder above it that is there now; without links, for git has none in its paths. */
+async function whereIs(written: string): Promise<{ readonly folder: string; readonly file: string }> {
+  const file = path.resolve(written);
+  for (let at = file; ; at = path.dirname(at)) {
+    const isFolder = await stat(at).then(
+      (stats) => stats.isDirectory(),
+      () => false,
+    );
+    if (!isFolder && at !== path.dirname(at)) continue;
+    const folder = await realpath(at).catch(() => at);
+    return { folder, file: path.join(folder, path.relative(at, file)) };
   }
 }
 

@@ -36,8 +36,9 @@ export async function rigsOf(word: string): Promise<Rigs> {
 }
 
 async function pastRigs(revision: string, written: string): Promise<Rigs> {
-  const past = await Past.at(process.cwd(), revision);
-  const file = await past.find(written === '' ? '.' : written);
+  const wanted = written === '' ? '.' : written;
+  const past = await Past.at(wanted, revision);
+  const file = await past.find(wanted);
   const analyse = (each: string) => ({
     shown: past.shown(each),
     analyse: async () => {

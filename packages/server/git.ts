@@ -24,7 +24,14 @@ const QUIET = {
   GIT_TERMINAL_PROMPT: '0',
   GIT_NO_LAZY_FETCH: '1',
   GIT_PAGER: '',
+  GIT_LITERAL_PATHSPECS: '1',
 };
+
+/** In a hook git says where the repository is, from the folder that the hook stands in; it is asked from others here. */
+function whereabouts(): NodeJS.ProcessEnv {
+  const { GIT_DIR, GIT_WORK_TREE = '.' } = process.env;
+  return GIT_DIR === undefined ? {} : { GIT_DIR: path.resolve(GIT_DIR), GIT_WORK_TREE: path.resolve(GIT_WORK_TREE) };
+}
 
 interface Said {
   readonly code: number | null;
@@ -36,7 +43,7 @@ async function git(folder: string, words: readonly string[]): Promise<Said> {
   return new Promise((resolve, reject) => {
     const child = spawn('git', ['--no-pager', ...words], {
       cwd: folder,
-      env: { ...process.env, ...QUIET },
+      env: { ...process.env, ...whereabouts(), ...QUIET },
       stdio: ['ignore', 'pipe', 'pipe'],
       windowsHide: true,
     });
@@ -134,7 +141,9 @@ export class Revision {
   }
 
   private async firstCommitOf(inside: string): Promise<string> {
-    const { out } = await git(this.root, ['log', '--diff-filter=A', '--format=%h', '-1', '--end-of-options', 'HEAD', '--', inside]);
+    // A repository may ask for signatures to be looked at, by a program that it names: none of that is run.
+    const words = ['log', '--no-show-signature', '--no-renames', '--diff-filter=A', '--format=%h', '-1', 'HEAD', '--', inside];
+    const { out } = await git(this.root, words);
     const first = out.toString('utf8').trim();
     return first === '' ? 'Correct the path: it starts from the folder that you are in.' : `It came with ${first}: compare with that.`;
   }
@@ -154,6 +163,8 @@ export async function rootOf(folder: string): Promise<string> {
   if (code === 0 && root !== '') return path.resolve(root);
   if (error.includes('dubious ownership'))
     throw new GitProblem('git does not trust this folder: it belongs to somebody else.', 'Ask whoever looks after the machine.');
+  if (error.includes('must be run in a work tree'))
+    throw new GitProblem('This repository is bare: it has commits, and no files to start from.', 'Go to a clone of it.');
   throw new GitProblem('This folder is in no git repository.', 'Go to the one that the rig is kept in, or compare two files.');
 }
 

@@ -1,4 +1,5 @@
 /** What rigs were at the last commit, with all that they used then. */
+import { realpath } from 'node:fs/promises';
 import path from 'node:path';
 import { EmptyFileSystemProvider, URI } from 'langium';
 import { type Analysis, RigLoader } from '#language';
@@ -19,7 +20,9 @@ class PastFiles extends EmptyFileSystemProvider {
 
 /** Rejects with a `GitProblem`, whose message is for the person who asked. */
 export async function lastCommit(file: URI): Promise<Analysis> {
-  const revision = await Revision.at(path.dirname(file.fsPath), 'HEAD');
+  // git knows folders by where links lead.
+  const folder = await realpath(path.dirname(file.fsPath)).catch(() => path.dirname(file.fsPath));
+  const revision = await Revision.at(folder, 'HEAD');
   const loader = new RigLoader(new PastFiles(revision), URI.file(revision.root), { reasonOf });
-  return loader.services.rig.Analyser.of(await loader.load(file));
+  return loader.services.rig.Analyser.of(await loader.load(URI.file(path.join(folder, path.basename(file.fsPath)))));
 }

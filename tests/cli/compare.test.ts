@@ -1,6 +1,6 @@
 /** `earloom compare`, against the real git in a repository of its own. */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -89,6 +89,15 @@ describe('revisions', () => {
     expect(earloom(['HEAD~2:./club.rig', 'club.rig']).status).toBe(0);
   });
 
+  it('are of the repository that the file is in, wherever one is, by way of a link, and in a hook', () => {
+    symlinkSync(repository, path.join(folder, 'link'));
+    for (const file of ['band/rigs/club.rig', path.join(folder, 'link/rigs/club.rig')])
+      expect(earloom([file], folder)).toMatchObject({ status: 0, stderr: '' });
+    expect(earloom(['HEAD~2:link/rigs', 'link/rigs'], folder).stdout).toContain('Interface input 5');
+    const hook = run(['compare', 'HEAD~2:rigs/club.rig', 'rigs/club.rig'], { cwd: repository, env: { HOME: folder, GIT_DIR: '.git' } });
+    expect(hook.stdout).toContain('Interface input 5');
+  });
+
   it('compares a folder: each rig that changes, what comes and what goes', () => {
     const { stdout, status } = earloom(['HEAD~2:rigs', 'HEAD:rigs', '--format', 'json'], repository);
     // One that cannot be read is told, and the others are compared.
@@ -151,6 +160,34 @@ describe('what cannot be compared', () => {
     const none = run(['compare', 'club.rig'], { cwd: rigs, env: { PATH: folder } });
     expect(none.stderr).toMatch(/The program git is not on this machine, or not on its path\. Install it, or compare two files/);
     expect(none.status).toBe(2);
+    git('clone', '-q', '--bare', '.', '../bare.git');
+    expect(earloom(['HEAD:rigs/club.rig', 'HEAD:rigs/club.rig'], path.join(folder, 'bare.git')).stderr).toMatch(/This repository is bare/);
+  });
+
+  it('says so, and runs no program that a repository names', () => {
+    const ran = path.join(folder, 'ran');
+    const program = path.join(folder, 'program');
+    writeFileSync(program, `#!/bin/sh\ntouch '${ran}'\n`, { mode: 0o755 });
+    git('checkout', '-qb', 'signed');
+    for (const name of ['gpg.program', 'core.fsmonitor', 'core.pager', 'diff.external', 'diff.rig.textconv', 'diff.rig.command'])
+      git('config', name, program);
+    git('config', 'log.showSignature', 'true');
+    writeFileSync(path.join(repository, '.git/info/attributes'), '*.rig diff=rig\n');
+    // Every commit looks signed, the one that the file came with above all.
+    const signed = git('cat-file', 'commit', 'HEAD').replace(
+      /^(committer .*)$/m,
+      '$1\ngpgsig -----BEGIN PGP SIGNATURE-----\n \n x\n -----END PGP SIGNATURE-----',
+    );
+    write('signed', signed);
+    git('update-ref', 'HEAD', git('hash-object', '-t', 'commit', '-w', 'signed').trim());
+    expect(earloom(['HEAD~1:new.rig', 'new.rig']).stderr).toMatch(/There was no rigs\/new\.rig at HEAD~1\. It came with [0-9a-f]{4,}:/);
+    expect(earloom(['club.rig']).status).toBe(0);
+    expect(existsSync(ran)).toBe(false);
+    for (const name of ['gpg.program', 'core.fsmonitor', 'core.pager', 'diff.external', 'diff.rig.textconv', 'diff.rig.command'])
+      git('config', '--unset', name);
+    git('config', '--unset', 'log.showSignature');
+    rmSync(path.join(repository, 'signed'));
+    git('checkout', '-q', 'main');
   });
 
   it('says so in the middle of a merge, and can compare its two sides', () => {
