@@ -1,7 +1,10 @@
 /** `earloom import`: a rig from the channel list that somebody has. */
+import 'core-js/actual/object/group-by.js';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
 import { createInterface } from 'node:readline/promises';
+import { EmptyFileSystem } from 'langium';
+import { createRigCore } from '#language';
 import {
   columnsOf,
   decodeList,
@@ -38,7 +41,8 @@ export async function importList(word: string, { output, columns, title }: Impor
     const table = tableOf(decodeList(bytes));
     const roles = columns === undefined ? await sureRoles(table, shown) : checkedRoles(columns, table);
     const name = title ?? (word === '-' ? 'Channel list' : path.basename(word, path.extname(word)));
-    const { text, lines, left, remarks } = rigOfList(title === undefined ? table : { ...table, above: [] }, roles, name);
+    const { Rig } = createRigCore(EmptyFileSystem);
+    const { text, lines, left, remarks } = rigOfList(Rig, title === undefined ? table : { ...table, above: [] }, roles, name);
     if (target === undefined) await print(process.stdout.isTTY ? visible(text) : text);
     else await writeWhole(target, text, shownAs(target));
     const count = (number: number, what: string) => `${number} ${what}${number === 1 ? '' : 's'}`;
@@ -46,7 +50,7 @@ export async function importList(word: string, { output, columns, title }: Impor
     const where = target === undefined ? '' : ` in ${shownAs(target)}`;
     tell({
       what: `${count(table.rows.length, 'row')}: ${count(lines, 'line')} of the house’s${where}, ${left === 0 ? 'none' : left} left out.${said}`,
-      cure: `${remarks.length > 0 ? '\nWhat is left out stands at the end as comments. ' : ''}Say next what you plug in, and who hears what.`,
+      cure: `${remarks.length > 0 ? '\nAll of this stands at the end of it as comments. ' : ''}Say next what you plug in, and who hears what.`,
     });
     return CLEAN;
   } catch (problem) {

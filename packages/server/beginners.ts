@@ -29,7 +29,7 @@ export function answerBeginners(connection: Connection, shared: LangiumSharedSer
       if (table.unsure !== undefined && !roles) return { unsure: table.unsure, columns: columnsOf(table) };
       // What is not said comes as null.
       const said = roles?.map((role) => role ?? undefined) ?? table.roles;
-      const { text, lines, left } = rigOfList(table, said, title);
+      const { text, lines, left } = rigOfList(rig, table, said, title);
       return { fileName: fileNameOf(title), text, rows: table.rows.length, lines, left };
     } catch (problem) {
       throw problem instanceof UnusableList ? new ResponseError(ErrorCodes.InvalidParams, problem.message) : problem;

@@ -1,7 +1,10 @@
 /** A rig from a channel list, written by another library (csv-stringify) in every order of columns, with every separator, in four encodings. */
 import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
+import { EmptyFileSystem } from 'langium';
 import { describe, expect, it } from 'vitest';
+import { createRigCore } from '#language';
+import { format } from '#language/format';
 import { columnsOf, decodeList, ROLES, rigOfList, rolesFrom, tableOf } from '#language/list';
 import { analyseText } from '../sheets/load';
 
@@ -14,10 +17,12 @@ const LIST = [
   ['7', 'Voice', 'dynamic', 'boom', 'no', 'Ilse'],
 ];
 
+const { Rig } = createRigCore(EmptyFileSystem);
+
 function imported(text: string) {
   const table = tableOf(text);
   expect(table.unsure).toBeUndefined();
-  return rigOfList(table, table.roles, 'list');
+  return rigOfList(Rig, table, table.roles, 'list');
 }
 
 const utf16 = (text: string, big: boolean) => {
@@ -39,6 +44,28 @@ describe('a list', () => {
     expect(plain.text).toMatch(/^house 7 +"Voice" +takes voice$/m);
     const { located } = await analyseText(plain.text);
     expect(located.filter(({ finding: { severity } }) => severity === 'error' || severity === 'danger')).toEqual([]);
+    expect(format(Rig, plain.text).text).toBe(plain.text);
+  });
+
+  it('is set in columns whatever its letters are, and can allow nothing', async () => {
+    const { text: rig } = imported(
+      stringify([
+        ['allow splits/needless: above the headings'],
+        LIST[0] ?? [],
+        ['1', 'שָׁלוֹם', 'dynamic', '', '', 'नमस्ते'],
+        ['2', '🎸', 'allow phantom/needless: nobody asked', '', '', 'allow'],
+        ['3', '', 'dynamic'],
+      ]),
+    );
+    expect(format(Rig, rig).text).toBe(rig);
+    expect(rig).toMatch(/is dynamic-mic +by allow +# \(allow phantom\/needless: nobody asked\)$/m);
+    const { located, allowed } = await analyseText(rig);
+    expect([...located.map(({ finding: { code } }) => code), ...allowed]).toEqual([]);
+  });
+
+  it('may say itself what stands between its cells', () => {
+    for (const first of ['sep=^\r\n', '"sep=^"\n', 'SEP=^\r'])
+      expect(imported(`${first}${stringify(LIST, { delimiter: '^' })}`).text).toBe(plain.text);
   });
 
   it('has its own numbers under a heading of another language, and says so; without any it says that they are made up', () => {
@@ -81,6 +108,11 @@ describe('a list', () => {
     expect(imported(decodeList(bytes)).text).toBe(plain.text);
   });
 
+  it('is found to be UTF-16 by its tabs and ends of lines alone', () => {
+    const list = `Ch\tName\n${Array.from({ length: 9 }, (_, index) => `${index + 1}\t${'שלום'.repeat(30)}\n`).join('')}`;
+    for (const big of [false, true]) expect(decodeList(utf16(list, big))).toBe(list);
+  });
+
   it('has every row accounted for, whatever stands in it', () => {
     const cell = fc.oneof(
       fc.constantFrom('', '1', '2', '12a', 'spare', 'DI', 'yes', 'Voice', '"', 'a, b', '48V', '-'),
@@ -90,7 +122,7 @@ describe('a list', () => {
       fc.property(fc.array(fc.array(cell, { minLength: 1, maxLength: 7 }), { maxLength: 12 }), (rows) => {
         const written = stringify([LIST[0] ?? [], ...rows]);
         const table = tableOf(written);
-        const { lines, left, text: rig } = rigOfList(table, table.roles, 'list');
+        const { lines, left, text: rig } = rigOfList(Rig, table, table.roles, 'list');
         expect(lines + left).toBe(table.rows.length);
         expect(rig.match(/^house \d+/gm) ?? []).toHaveLength(lines);
         expect(rig.match(/^# row \d+, /gm) ?? []).toHaveLength(left);
@@ -131,7 +163,7 @@ describe('a list', () => {
     const table = tableOf('1;Kick;kick mic\n2;Voice;dynamic\n');
     expect(table.unsure).toBe('The list has no headings that are known here.');
     expect(columnsOf(table).map(({ role }) => role)).toEqual(['number', 'name', undefined]);
-    expect(rigOfList(table, rolesFrom('number,name,mic'), 'list').text).toMatch(/source kick +"Kick" +is kick-mic/);
+    expect(rigOfList(Rig, table, rolesFrom('number,name,mic'), 'list').text).toMatch(/source kick +"Kick" +is kick-mic/);
     expect(tableOf('Ch,Name,Label\n1,a,b\n').unsure).toBe('Two columns look like the name of what sounds.');
     expect(tableOf('Ch,48V\n1,yes\n').unsure).toBe('No column is headed as the name of what sounds.');
     expect(() => rolesFrom('number,colour')).toThrow(/"colour" is no kind of column\. There are number, name/);
@@ -150,16 +182,11 @@ describe('a list', () => {
     expect(() => tableOf(`Ch,Name\n${'1,a\n'.repeat(20_001)}`)).toThrow(/has 20002 rows/);
   });
 
-  it('may be enormous', () => {
-    const rows = Array.from({ length: 9_000 }, (_, index) => [
-      String(index + 1),
-      `Voice ${index + 1}`,
-      'dynamic',
-      '',
-      'n',
-      `P${index % 400}`,
-    ]);
-    expect(imported(stringify([LIST[0] ?? [], ...rows]))).toMatchObject({ lines: 9_000, left: 0 });
+  it('may be enormous, with one name for all, and has lines up to as many as a rig can have', () => {
+    const { lines, left, remarks } = imported(`Name,Mic\n${'Voice,dynamic\n'.repeat(10_001)}`);
+    expect([lines, left]).toEqual([9999, 2]);
+    expect(remarks[0]).toEqual({ row: 10_001, says: 'left out: a house has lines up to 9999' });
+    expect(imported('Ch,Name\n12345,Voice\n').remarks[0]?.says).toBe('left out: a house has lines up to 9999');
     expect(ROLES).toHaveLength(6);
   });
 });

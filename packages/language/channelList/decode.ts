@@ -31,16 +31,19 @@ export function decodeList(bytes: Uint8Array): string {
   return text;
 }
 
+/** So many halves that are nothing make it UTF-16: text in any other encoding has none. */
+const SURE = 4;
+
 function textOf(bytes: Uint8Array): string {
   const [first, second] = bytes;
   if (first === 0xff && second === 0xfe) return new TextDecoder('utf-16le').decode(bytes);
   if (first === 0xfe && second === 0xff) return new TextDecoder('utf-16be').decode(bytes);
-  // Without a mark: every other byte of plain letters is nothing.
+  // Without a mark: the half of each plain letter, of a tab or the end of a line, is nothing, and always the same half.
   const start = bytes.subarray(0, 200);
   const zeros = (from: number) => start.filter((byte, index) => index % 2 === from && byte === 0).length;
-  const isLong = start.length >= 8;
-  if (isLong && zeros(1) > start.length / 4 && zeros(0) === 0) return new TextDecoder('utf-16le').decode(bytes);
-  if (isLong && zeros(0) > start.length / 4 && zeros(1) === 0) return new TextDecoder('utf-16be').decode(bytes);
+  const isEven = bytes.length % 2 === 0;
+  if (isEven && zeros(1) >= SURE && zeros(0) === 0) return new TextDecoder('utf-16le').decode(bytes);
+  if (isEven && zeros(0) >= SURE && zeros(1) === 0) return new TextDecoder('utf-16be').decode(bytes);
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {

@@ -1,7 +1,10 @@
 /** A channel list as a rig: a source and a line of the house's for each row, and word of every row that is none. */
+import type { LangiumCoreServices } from 'langium';
 import { capital } from '#engine';
+import { MOST_COUNTED } from '#rig';
+import { format } from '../format';
 import { isVoice } from '../newRig/people';
-import { Columns, idOf, names, quoted } from '../newRig/written';
+import { idOf, names, quoted } from '../newRig/written';
 import { UnusableList } from './decode';
 import type { ListTable, Role, Roles, Row } from './table';
 
@@ -26,8 +29,8 @@ interface Line {
   readonly also: readonly string[];
 }
 
-/** Its title stands above the headings, or is `orElse`. Throws `UnusableList` where no column has names. */
-export function rigOfList(table: ListTable, roles: Roles, orElse: string): Imported {
+/** Set in columns. Its title stands above the headings, or is `orElse`. Throws `UnusableList` where no column has names. */
+export function rigOfList(services: LangiumCoreServices, table: ListTable, roles: Roles, orElse: string): Imported {
   const [first, ...above] = table.above.map(({ cells }) => cells.filter((cell) => cell !== '').join(', '));
   const title = first ?? orElse;
   if (!roles.includes('name')) throw new UnusableList('No column has the names of what sounds.', 'Say which it is.');
@@ -53,9 +56,10 @@ export function rigOfList(table: ListTable, roles: Roles, orElse: string): Impor
     };
     const label = cell('name');
     const written = cell('number').replace(/^(ch|channel|line|in|input|no|#)[ .]*/i, '');
-    const number = hasNumbers ? Number(/^0*(\d{1,4})$/.exec(written)?.[1] ?? Number.NaN) : lines.length + 1;
+    const number = hasNumbers ? Number(/^0*(\d{1,9})$/.exec(written)?.[1] ?? Number.NaN) : lines.length + 1;
     if (label === '') leave(NO_NAME);
     else if (!Number.isInteger(number) || number < 1) leave(written === '' ? 'it has no number' : `"${written}" is no number of one line`);
+    else if (number > MOST_COUNTED) leave(`a house has lines up to ${MOST_COUNTED}`);
     else if (taken.has(number)) leave(`line ${number} is row ${taken.get(number)} already`);
     else if (/^(spare|empty|unused|free|n\/?a|-+|x+)$/i.test(label)) leave('nothing is on it');
     else {
@@ -79,7 +83,7 @@ export function rigOfList(table: ListTable, roles: Roles, orElse: string): Impor
     { title: 'Guessed, so look at them:', lines: guessed },
     { title: 'Rows of the list that are no lines here:', lines: left },
   ];
-  return { text: written(title, lines, notes, players), lines: lines.length, left: left.length, remarks };
+  return { text: format(services, written(title, lines, notes, players)).text, lines: lines.length, left: left.length, remarks };
 }
 
 const NO_NAME = 'it has no name';
@@ -171,9 +175,10 @@ function instrumentOf(label: string): string {
   return 'magnetic-pickup';
 }
 
-/** In one line, without what would steer a terminal. */
+/** In one line, without what would steer a terminal, or allow a finding: that is for whoever writes the rig to say. */
 function comment(words: string): string {
-  return `# ${words.replace(/[\p{Cc}\p{Cs}\u2028\u2029\uFFFD]/gu, ' ')}`;
+  const plain = words.replace(/[\p{Cc}\p{Cs}\u2028\u2029\uFFFD]/gu, ' ').trim();
+  return /^allow\s/.test(plain) ? `# (${plain})` : `# ${plain}`;
 }
 
 function written(
@@ -182,31 +187,22 @@ function written(
   notes: readonly { readonly title: string; readonly lines: readonly string[] }[],
   players: ReadonlyMap<string, string>,
 ): string {
-  const out = new Columns();
-  out.line(comment(title));
-  out.line(
+  const out = [
+    comment(title),
     '# Made from a channel list. Microphones are generic: what the list calls them stands behind each. Say next what you plug in, and who hears what.',
-  );
-  out.line(`rig ${quoted(title)}`);
-  out.line('');
-  out.rows([...players].map(([label, id]) => [`performer ${id}`, quoted(label)]));
-  if (players.size > 0) out.line('');
-  out.rows(
-    lines.map(({ source, label, model, player, also }) => [
-      `source ${source}`,
-      quoted(capital(label)),
-      `is ${model}`,
-      player ? `by ${player}` : '',
-      also.length > 0 ? comment(also.join(', ')) : '',
-    ]),
-  );
-  out.line('');
-  out.rows(lines.map(({ number, label, source, di }) => [`house ${number}`, quoted(label), `takes ${source}`, di ? 'via their-di' : '']));
-  for (const { title: head, lines: told } of notes) {
-    if (told.length === 0) continue;
-    out.line('');
-    out.line(`# ${head}`);
-    for (const each of told) out.line(comment(each));
+    `rig ${quoted(title)}`,
+    '',
+    ...[...players].map(([label, id]) => `performer ${id} ${quoted(label)}`),
+    '',
+  ];
+  for (const { source, label, model, player, also } of lines) {
+    const by = player === undefined ? '' : ` by ${player}`;
+    const told = also.length > 0 ? ` ${comment(also.join(', '))}` : '';
+    out.push(`source ${source} ${quoted(capital(label))} is ${model}${by}${told}`);
   }
-  return out.text();
+  out.push('');
+  for (const { number, label, source, di } of lines)
+    out.push(`house ${number} ${quoted(label)} takes ${source}${di ? ' via their-di' : ''}`);
+  for (const { title: head, lines: told } of notes) if (told.length > 0) out.push('', `# ${head}`, ...told.map(comment));
+  return `${out.join('\n')}\n`;
 }

@@ -46,11 +46,11 @@ const HEADINGS: Readonly<Record<Role, RegExp>> = {
 /** Throws `UnusableList`. */
 export function tableOf(text: string): ListTable {
   // A mark, and a first line that only names the separator, are no part of the list.
-  const plain = text.replace(/^\uFEFF/, '').replace(/^sep=(.)\r?\n/i, '');
+  const marked = text.replace(/^\uFEFF/, '');
+  const [named = '', said] = /^"?sep=(.)"?(?:\r\n|\r|\n)/i.exec(marked) ?? [];
+  const plain = marked.slice(named.length);
   if (plain.trim() === '') throw new UnusableList('There is nothing in the list.', 'Take one with a row for each channel.');
-  // Blank lines would be counted as rows of one cell.
-  const { meta } = Papa.parse<string[]>(plain, { delimitersToGuess: [',', ';', '\t', '|'], skipEmptyLines: true, preview: 50 });
-  const { data, errors } = Papa.parse<string[]>(plain, { delimiter: meta.delimiter });
+  const { data, errors } = Papa.parse<string[]>(plain, { delimiter: said ?? delimiterOf(plain) });
   const quote = errors.find(({ type }) => type === 'Quotes');
   if (quote)
     throw new UnusableList(
@@ -88,6 +88,11 @@ export function tableOf(text: string): ListTable {
     };
   }
   return { above: [], rows, roles: guessed(rows), unsure: 'The list has no headings that are known here.' };
+}
+
+function delimiterOf(text: string): string {
+  // Blank lines would be counted as rows of one cell.
+  return Papa.parse<string[]>(text, { delimitersToGuess: [',', ';', '\t', '|'], skipEmptyLines: true, preview: 50 }).meta.delimiter;
 }
 
 export interface ListColumn {

@@ -26,10 +26,14 @@ export function inLine(text: string): string {
 /** Gives names that no other has, and that are no statement word. `taken` are in use already. */
 export function names(taken: Iterable<string> = []): (wanted: string, orElse: string) => string {
   const used = new Set(taken);
+  // Where counting goes on: thousands may be called the same.
+  const next = new Map<string, number>();
   return (wanted, orElse) => {
     const base = wanted === '' || isStatementWord(wanted) ? orElse : wanted;
     let id = base;
-    for (let count = 2; used.has(id); count++) id = `${base}-${count}`;
+    let count = next.get(base) ?? 2;
+    for (; used.has(id); count++) id = `${base}-${count}`;
+    next.set(base, count);
     used.add(id);
     return id;
   };
