@@ -89,11 +89,9 @@ describe('revisions', () => {
     expect(earloom(['HEAD~2:./club.rig', 'club.rig']).status).toBe(0);
   });
 
-  it('are of the repository that the file is in, wherever one is, by way of a link, and in a hook', () => {
+  it('are of the repository that the file is in, wherever one is, by way of a link, and in a hook', { timeout: 60_000 }, () => {
     symlinkSync(repository, path.join(folder, 'link'));
-    for (const file of ['band/rigs/club.rig', path.join(folder, 'link/rigs/club.rig')])
-      expect(earloom([file], folder)).toMatchObject({ status: 0, stderr: '' });
-    expect(earloom(['HEAD~2:link/rigs', 'link/rigs'], folder).stdout).toContain('Interface input 5');
+    expect(earloom(['HEAD~2:link/rigs/club.rig', 'band/rigs/club.rig'], folder).stdout).toContain('Interface input 5');
     const hook = run(['compare', 'HEAD~2:rigs/club.rig', 'rigs/club.rig'], { cwd: repository, env: { HOME: folder, GIT_DIR: '.git' } });
     expect(hook.stdout).toContain('Interface input 5');
   });
