@@ -15,6 +15,8 @@ describe('the sheets of ten people', async () => {
     const start = EARS.text.slice(0, 60);
     expect(times(words(written), start)).toBe(1);
     expect(times(words(written), PHANTOM.text)).toBe(1);
+    // On pages the patch list is one by itself, with its few words.
+    expect(times(words(written), 'Nobody’s in and every level down')).toBe(format === 'html' ? 1 : 0);
   });
 
   it('one by one say all of it', () => {

@@ -54,7 +54,11 @@ function cautionedOnce(all: readonly Sheet<string>[]): readonly Sheet<string>[] 
   const { cautions, sheets } = bound(all);
   const [first, ...more] = sheets;
   if (all.length < 2 || !cautions || !first) return all;
-  const own = first.blocks.flatMap((block) => (block.kind === 'cautions' ? block.cautions : []));
+  // The patch list has them in few words; in front of it they stand in full.
+  const said = new Set(first.id === 'patch-list' ? cautions.cautions.map(({ subject }) => subject) : []);
+  const own = first.blocks
+    .flatMap((block) => (block.kind === 'cautions' ? block.cautions : []))
+    .filter(({ subject }) => !said.has(subject));
   const rest = first.blocks.filter(({ kind }) => kind !== 'cautions');
   return [{ ...first, blocks: [...rest, { ...cautions, cautions: [...cautions.cautions, ...own] }] }, ...more];
 }
