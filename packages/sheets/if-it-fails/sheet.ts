@@ -2,8 +2,9 @@
 import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
 import { leadListOf } from '../leads/list';
+import { alike } from '../shared/alike';
 import { contextOf } from '../shared/context';
-import { about } from '../shared/draft';
+import { about, unique } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
 import type { Caution } from '../shared/model';
 import { tableRow } from '../shared/tableRow';
@@ -150,19 +151,27 @@ const ENOUGH_ALIKE = 3;
 function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock {
   const everybody = hearing(checked, failures);
   const byJoint = new Map(failures.flatMap((each) => ('joint' in each.of ? [[each.of.joint, each] as const] : [])));
-  const bySignal = new Map<
-    string,
-    { readonly number: number; readonly to: string; readonly failure: Failure; readonly places: readonly Place[] }[]
-  >();
+  interface Lead {
+    readonly number: number;
+    readonly to: string;
+    readonly failure: Failure;
+    readonly places: readonly Place[];
+  }
+  // By what it is and not by what it is called: two signals may share a label.
+  const bySignal = new Map<string, { readonly label: string; readonly leads: Lead[] }>();
   for (const { number, joint, signals, row: lead } of leadListOf(checked, contextOf(checked))) {
     const failure = byJoint.get(joint);
     if (!failure || number === undefined) continue;
-    const signal = signals.length === 0 ? lead.from : signals.length > MOST_SIGNALS ? `${signals.length} signals` : list(signals);
+    const label = signals.length === 0 ? lead.from : signals.length > MOST_SIGNALS ? `${signals.length} signals` : list(alike(signals));
     const places = [...(lead.place === undefined ? [] : [lead.place]), ...lead.about];
-    bySignal.set(signal, [...(bySignal.get(signal) ?? []), { number, to: lead.to, failure, places }]);
+    const ids = unique(checked.network.linesThrough(joint).flatMap(({ signal }) => signal ?? []));
+    const key = ids.length > 0 ? ids.join(' ') : `from ${joint.from.key}`;
+    const there = bySignal.get(key) ?? { label, leads: [] };
+    there.leads.push({ number, to: lead.to, failure, places });
+    bySignal.set(key, there);
   }
-  const rows = [...bySignal].map(([signal, leads]) =>
-    tableRow(signal, [signal, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
+  const rows = [...bySignal].map(([key, { label, leads }]) =>
+    tableRow(key, [label, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
       place: leads[0]?.places[0],
       about: about(...leads.flatMap(({ places }) => places)),
     }),

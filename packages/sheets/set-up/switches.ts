@@ -1,7 +1,8 @@
 /** All that is set once everything is on, before phantom power: what is loaded, who keeps the time, sides, widths, frequencies. */
-import { clocksOf, hertz, isOnAir, isTheirs, socketName } from '#engine';
+import { clocksOf, hertz, isOnAir, isTheirs, list, socketName } from '#engine';
 import type { Piece, Rig } from '#rig';
 import { hasConverter } from '../levels/lines';
+import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { about, unique } from '../shared/draft';
 import { type Listening, listeningOf } from '../shared/listening';
@@ -68,7 +69,7 @@ function computer({ checked: { rig } }: Context, { computer: found }: Areas): Ta
     bufferSamples === undefined ? 'the buffer as rehearsed' : `buffer ${bufferSamples} samples`,
     'no sounds of its own',
   ];
-  const why = plays.length > 0 ? `plays ${unique(plays.map(({ label }) => label)).join(', ')}` : 'is on the USB of our gear';
+  const why = plays.length > 0 ? `plays ${alike(plays.map(({ label }) => label)).join(', ')}` : 'is on the USB of our gear';
   return [
     tableRow('computer', ['Computer', set.filter(Boolean).join(', '), why], {
       about: plays.map(({ place }) => place),
@@ -86,7 +87,10 @@ function senders({ checked: { rig, network } }: Context, listening: readonly Lis
       const fed = piece.model.ports.filter(({ id, direction }) => direction === 'input' && network.entering.has(`${piece.id}.${id}`));
       const two = mine.some(({ side, mix }) => side !== undefined || mix.stereo) || fed.length > 1;
       const width = piece.kind === 'source' || mine.length === 0 ? '' : two ? 'stereo' : piece.model.monoSwitch ? 'mono' : '';
-      const sides = unique(mine.filter(({ side }) => side).map(({ side, performer }) => `${side} ${performer.label}`));
+      const sides = unique(mine.flatMap(({ side }) => side ?? [])).map((each) => {
+        const who = unique(mine.filter(({ side }) => side === each).map(({ performer }) => performer));
+        return `${each} ${list(alike(who.map(({ label }) => label)))}`;
+      });
       const frequency = piece.onHz === undefined ? 'frequency not stated' : hertz(piece.onHz);
       return tableRow(
         `sends ${piece.id}`,
