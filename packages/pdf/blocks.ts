@@ -61,8 +61,17 @@ function together(head: Content, [first, ...more]: readonly Content[]): Content[
   return [{ unbreakable: true, stack: [head, ...(first === undefined ? [] : [first])] }, ...more];
 }
 
-function headOf(block: Block, { type, look, width, tag, sheet }: Setting): ContentNode {
+function headOf(block: Block, setting: Setting): ContentNode {
+  const { type, look, width, tag, sheet } = setting;
   const remark = block.kind === 'cautions' ? CAUTION_RULE : block.remark;
+  if (look.runIn && remark)
+    return {
+      ...behind(setting, block.title, look.heading, remark, {
+        subject: { tag: tag.add('H2'), outline: true, outlineText: block.title, outlineParentId: sheet },
+        words: { color: MUTED, tag: tag.add('P') },
+      }),
+      margin: [0, 0, 0, 1],
+    };
   return {
     stack: [
       {
@@ -126,7 +135,10 @@ export function settableDrawing(drawing: Drawing, type: Type): Drawing {
 function lines({ fields }: FormBlock, { type, look, width, tag }: Setting): Content[] {
   const between = look.text * BETWEEN;
   const part = (width - between * (look.beside - 1)) / look.beside;
-  const label = Math.min(part * 0.4, Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)));
+  const label = Math.min(
+    part * (look.runIn ? 0.58 : 0.4),
+    Math.max(...fields.map(({ title }) => type.width(title, look.text) + look.text)),
+  );
   const line = part - label;
   const all = tag.add('L');
   return rowsOf(
@@ -162,7 +174,38 @@ function notes(block: NotesBlock, { type, look, width, tag }: Setting): Content[
   }));
 }
 
-function cautions(block: CautionsBlock, { type, look, width, tag }: Setting): Content[] {
+/** Words behind their subject, over the whole width. */
+function behind(
+  { type, look, width }: Setting,
+  subject: string,
+  size: number,
+  text: string,
+  parts: { readonly subject: object; readonly words: object },
+): ContentNode {
+  const bold = type.settable(subject);
+  // Measured as if all of it were as large and bold as the subject; the library breaks the lines.
+  const whole = settled(type, `${subject} ${text}`, Math.max(size, look.text), width, true).replace(/\n/g, ' ');
+  return {
+    text: [
+      { text: bold, bold: true, fontSize: size, ...parts.subject },
+      { text: `  ${whole.slice(bold.length).trim()}`, ...parts.words },
+    ],
+    fontSize: look.text,
+  };
+}
+
+/** `Mains: never …`, a line each. */
+function runIn(block: CautionsBlock, setting: Setting): Content[] {
+  const all = setting.tag.add('L');
+  return block.cautions.map(({ subject, text }) => {
+    const item = all.add('LI');
+    return behind(setting, subject, setting.look.text, text, { subject: { tag: item.add('Lbl') }, words: { tag: item.add('LBody') } });
+  });
+}
+
+function cautions(block: CautionsBlock, setting: Setting): Content[] {
+  const { type, look, width, tag } = setting;
+  if (look.runIn) return runIn(block, setting);
   const between = look.text * BETWEEN;
   const beside = Math.min(look.beside, block.cautions.length);
   const part = (width - between * (beside - 1)) / beside;

@@ -17,21 +17,24 @@ export interface Look {
   /** Above a block. */
   readonly gap: number;
   /** Of cautions and of lines to fill in, beside each other. */
-  readonly beside: 2 | 3;
+  readonly beside: 2 | 3 | 4;
+  /** Cautions are lines over the whole width, each behind its subject. */
+  readonly runIn: boolean;
 }
 
-/** On a `dense` sheet there is less white between things; the letters are as large. */
-export function look(scale: number, dense = false): Look {
-  const [padding, gap] = dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
+/** On a `dense` sheet there is less white between things; the letters are as large. On a `tight` one there is hardly any. */
+export function look(scale: number, dense = false, tight = false): Look {
+  const [padding, gap] = tight ? [0.1, 3] : dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
   return {
-    title: (dense ? 14 : 17) * scale,
+    title: (tight ? 12 : dense ? 14 : 17) * scale,
     heading: (dense ? 10 : 11) * scale,
     text: 8.5 * scale,
     // On a page that is set smaller, the small letters stay as they are.
     small: dense ? Math.max(7.5, 8 * scale) : 7.5 * scale,
     padding: padding * scale,
-    between: (dense ? 5 : 8.5) * scale,
+    between: (tight ? 4 : dense ? 5 : 8.5) * scale,
     gap: gap * scale,
-    beside: dense ? 3 : 2,
+    beside: tight ? 4 : dense ? 3 : 2,
+    runIn: tight,
   };
 }

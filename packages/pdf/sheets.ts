@@ -31,6 +31,8 @@ const DRAWN = [1, 0.92, 0.85, 0.78] as const;
 interface Scale {
   readonly text: number;
   readonly drawings: number;
+  /** With hardly any white between things. */
+  readonly tight?: boolean;
 }
 
 const WHOLE: Scale = { text: 1, drawings: 1 };
@@ -73,6 +75,7 @@ function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper):
   const drawn = sheet.dense && sheet.blocks.some(({ kind }) => kind === 'drawing');
   const scales = [
     ...SCALES.slice(1).map((text) => ({ text, drawings: 1 })),
+    ...(sheet.dense && !drawn ? [{ text: smallest, drawings: 1, tight: true }] : []),
     ...(drawn ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings })) : []),
   ];
   const most = sheet.dense ? 1 : whole.pages - 1;
@@ -104,7 +107,15 @@ function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: Scale):
   const tag = new Tag('Sect');
   const words = draftWords(sheet);
   const draft = words === undefined ? undefined : { words, tag: tag.add('P') };
-  const setting: Setting = { type, look: look(scale.text, sheet.dense), width, height, tag, drawings: scale.drawings, sheet: sheet.id };
+  const setting: Setting = {
+    type,
+    look: look(scale.text, sheet.dense, scale.tight),
+    width,
+    height,
+    tag,
+    drawings: scale.drawings,
+    sheet: sheet.id,
+  };
   type.missed = false;
   const head = headContent(sheet, setting);
   const blocks: Content[] = sheet.blocks.map((block, index) =>

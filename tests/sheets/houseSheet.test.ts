@@ -8,6 +8,7 @@ import { Press } from '../../packages/pdf/press';
 import { sheetsPdf } from '../../packages/pdf/sheets';
 import { houseSheet } from '../../packages/sheets/house/sheet';
 import { analyse, analyseText, here, TOUR } from './load';
+import { THIRTY_TWO } from './thirtyTwo';
 
 vi.setConfig({ testTimeout: 120_000 });
 
@@ -32,13 +33,13 @@ describe('a line of each kind', async () => {
       ['2', 'Kick, inside', 'Dynamic mic: Kick', '', 'off', '☐', 'yours', 'untouched', undefined],
       ['3', 'Voice', 'Radio mic', '', 'off', '', 'yours', 'on its xlr output, untouched, we take Voice jack', undefined],
       ['4', 'Tenor', 'Dynamic mic', '', 'off; 48 V from us arrives here', '☐', 'yours', 'on Y-lead, tapped', 0.6],
-      ['5', 'Alto', 'Dynamic mic', '', 'off', '☐', 'yours', 'on Transformer split direct, isolated by Transformer split', 0.6],
+      ['5', 'Alto', 'Dynamic mic', '', 'off', '☐', 'yours', 'on Transformer split direct, isolated there', 0.6],
       ['6', 'Fiddle', 'Clip-on mic', '', '48 V from us', '☐', 'yours', 'on Y-lead, depends on 48 V from Interface 2', 0.8],
-      ['7', 'Cello', 'Clip-on mic', '', '☐ on', '☐', 'yours, 10 m', 'on House split 1, isolated by House split', 0.8],
-      ['8', 'Guest', 'their own', '', '', '☐', 'yours, 3 m', 'on House split iso2, isolated by House split', 0.6],
+      ['7', 'Cello', 'Clip-on mic', '', '☐ on', '☐', 'yours, 10 m', 'on House split 1, isolated there', 0.8],
+      ['8', 'Guest', 'their own', '', '', '☐', 'yours, 3 m', 'on House split iso2, isolated there', 0.6],
       ['9', 'Hurdy-gurdy', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Active DI thru → your DI, tapped', 0],
-      ['10', 'Lute', 'Pickup with an onboard preamp', '', '', '', 'yours', 'on Lute DI out, isolated by Lute DI', 0],
-      ['11', 'Oud', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Passive DI thru → your DI, isolated by Passive DI', 0],
+      ['10', 'Lute', 'Pickup with an onboard preamp', '', '', '', 'yours', 'on Lute DI out, isolated there', 0],
+      ['11', 'Oud', 'Pickup with an onboard preamp', '', '☐ on', '', 'yours', 'on Passive DI thru → your DI, isolated there', 0],
       ['12', 'Banjo', 'Magnetic pickup', '', '', '', 'yours', 'on Banjo DI out, depends on Banjo DI (battery)', 0.4],
       ['13', 'Horn', 'Dynamic mic', '', '', '☐', 'yours', 'on Horn split, depends on Horn split (mains)', 0],
       ['14', 'Tuba', 'Dynamic mic', '', '', '☐', 'yours, line level', 'on Preamp out1, depends on Preamp', 0],
@@ -145,6 +146,47 @@ describe('one page', async () => {
       const sizes = items.flatMap((item) => ('str' in item && item.str.trim() !== '' ? Math.abs(item.transform[3]) : []));
       expect(Math.min(...sizes), sheet.title).toBeGreaterThanOrEqual(7.499);
     }
+  });
+});
+
+describe('thirty-two lines', async () => {
+  const sheet = await sheetOf('house', (await analyseText(THIRTY_TWO)).checked);
+
+  it.each(['A4', 'Letter'] as const)('are one page of %s, in letters of no less than 7.5 pt, with nothing left out', async (paper) => {
+    const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+    const document = await getDocument({ data: await sheetsPdf(press, [sheet], { paper }), useSystemFonts: false, verbosity: 0 }).promise;
+    expect(document.numPages).toBe(1);
+    const { items } = await (await document.getPage(1)).getTextContent();
+    const words = items.flatMap((item) => ('str' in item && item.str.trim() !== '' ? [item] : []));
+    expect(Math.min(...words.map(({ transform }) => Math.abs(transform[3])))).toBeGreaterThanOrEqual(7.499);
+    const text = words
+      .map(({ str }) => str)
+      .join(' ')
+      .replace(/\s+/g, ' ');
+    expect(table(sheet, 'lines').rows).toHaveLength(32);
+    for (const { cells } of table(sheet, 'lines').rows) expect(text).toContain(`${cells[0]} ${cells[1]} ${cells[2]}`);
+    for (const { cells } of [...table(sheet, 'asks').rows, ...table(sheet, 'needs').rows])
+      expect(text).toContain(`${cells[0]} ${cells[1]}`);
+    for (const block of sheet.blocks)
+      if (block.kind === 'cautions') for (const { subject, text: words } of block.cautions) expect(text).toContain(`${subject} ${words}`);
+  });
+
+  it('say whose each lead is, which tails are too short, and what sends, of which kind and for whom', () => {
+    expect(table(sheet, 'lines').rows.map(({ cells }) => cells[6])).toEqual([
+      ...Array(16).fill('ours, 10 m + 15 m'),
+      'yours, 5 m',
+      ...Array(3).fill('yours, 10 m'),
+      ...Array(2).fill('yours, 15 m'),
+      ...Array(8).fill('yours'),
+      'ours, 30 m',
+      'yours',
+    ]);
+    const needs = told(sheet, 'needs');
+    expect(needs['Tails too short']).toBe('1 to 16: own lead, 10 m, and 15 m more');
+    expect(needs['On our own plug']).toBe('Lines 1 to 16 and 31 come to your stage box on a plug of ours.');
+    expect(needs.Radio).toBe(
+      '863.2 MHz Soprano, radio microphone (Marenka); 863.7 MHz Baritone, radio microphone (Kofi); 864.6 MHz Transmitter, in-ear transmitter (Ottilie)',
+    );
   });
 });
 

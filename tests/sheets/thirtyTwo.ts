@@ -28,6 +28,7 @@ export const THIRTY_TWO = `rig "The Orrery Players, thirty-two lines"
   stage 14 m by 9 m
 ${PEOPLE.map((name, at) => `performer p${at} "${name}" at ${at * 1.5 - 5} m, ${1 + (at % 3)} m`).join('\n')}
 gear iface "Interface" is interface-16 at 6 m, 8 m
+gear more "Second interface" is interface-8-mic at 6 m, 8 m
 gear low "Expander" is preamp-expander at 6 m, 8 m
 gear split "Stage split" is shared-split at 5 m, 8 m
 gear tx "Transmitter" is in-ear-transmitter at 6 m, 8 m on 864.6 MHz
@@ -43,19 +44,20 @@ house ${at + 1} "${label}" takes s${at} via split.${at + 1}`;
 ${BOXED.map(
   (label, at) => `source b${at} "${label}" is preamp-pickup by p${at}
 gear di${at} "${label} DI" is active-di at ${at * 1.5 - 5} m, 2 m
-input iface.${9 + at} takes b${at} via di${at}
+input more.${1 + at} takes b${at} via di${at}
 house ${17 + at} "${label}" takes b${at} via di${at}.thru, their-di`,
 ).join('\n')}
+source d "Drone" is computer-channel by p7
+input iface.usb1 takes d
 source r0 "Soprano" is wireless-mic by p4 on 863.2 MHz
 source r1 "Baritone" is wireless-mic by p5 on 863.7 MHz
 house 21 "Soprano" takes r0
 house 22 "Baritone" takes r1
 ${OWN.map((label, at) => `house ${23 + at} "${label}" own mic`).join('\n')}
 mix p0 mono for p0 { s0 0 dB  s11 -3 dB  b0 -6 dB }
-mix hall stereo house { s0 0 dB }
+mix drone "Drone" mono for house { d 0 dB }
 output iface.1 carries p0 via tx.left
-output iface.3 carries hall.left
-output iface.4 carries hall.right
-house 31 "Drone left" takes for-house
-house 32 "Drone right" takes for-house
+output iface.3 carries drone via passive-di
+house 31 "Drone" takes drone
+house 32 "Talkback" own mic
 `;

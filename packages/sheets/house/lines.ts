@@ -171,12 +171,14 @@ function leadCell({ run, row: { signal } }: HandedLine, leads: readonly ListedLe
   return [last ? shortLead(last, lengths) : '', level].filter(Boolean).join(', ');
 }
 
-/** `yours, 10 m`; `ours, 6.35 mm TRS jack to XLR male, 10 m`: from XLR to XLR where nothing else is said. */
+/** `yours, 10 m`; `ours, 6.35 mm TRS jack to XLR male, 10 m`: from XLR to XLR where nothing else is said. A tail and what makes it longer: `ours, 10 m + 15 m`. */
 function shortLead(lead: ListedLead, lengths: Lengths): string {
   const plugs = plugsOf(lead);
   const { ownM, lengthM } = lead.reckoned;
-  const length = ownM !== undefined && lengthM === undefined ? lengthText(ownM, lengths) : lead.row.unfinished ? '' : lead.row.length;
-  return [lead.theirs ? 'yours' : 'ours', plugs === CONNECTORS.xlr.label ? '' : plugs, length].filter(Boolean).join(', ');
+  const length = lead.row.unfinished ? '' : lead.row.length;
+  const own =
+    ownM === undefined ? length : [ownM, ...(lengthM === undefined ? [] : [lengthM])].map((each) => lengthText(each, lengths)).join(' + ');
+  return [lead.theirs ? 'yours' : 'ours', plugs === CONNECTORS.xlr.label ? '' : plugs, own].filter(Boolean).join(', ');
 }
 
 /** `XLR`, `6.35 mm TRS jack to XLR male`. */
@@ -190,7 +192,11 @@ export function plugsOf({ reckoned: { lead } }: ListedLead): string {
 function doneTo({ row: { from, touch, unfinished }, touched }: HandedLine): string {
   // Which part isolates it, for it may not be the one that their plug is on.
   const how = touched?.how === 'tapped' ? touched.how : touch || (unfinished ? 'not settled yet' : '');
-  return [from && from !== 'direct' ? `on ${yours(from)}` : '', how].filter(Boolean).join(', ');
+  if (!from || from === 'direct') return how;
+  const on = yours(from);
+  // What isolates it is not named twice.
+  const [, by] = /^isolated by (.+)$/.exec(how) ?? [];
+  return [`on ${on}`, by !== undefined && on.startsWith(`${by} `) ? 'isolated there' : how].filter(Boolean).join(', ');
 }
 
 /** `Bass DI thru → your DI`: the page speaks to the house. */
@@ -207,7 +213,7 @@ function withoutLabel(gets: string, label: string): string {
 function meaning(lines: readonly HandedLine[], places: boolean): string | undefined {
   const said = [
     `${capital(countLine(lines))}.`,
-    `${BOX}: to tick. Leads are from XLR to XLR where nothing else is said.`,
+    `${BOX}: to tick. Leads: XLR to XLR if nothing else is said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
     touchedAs(lines, 'isolated').length > 0 &&
       'Isolated: no metal between you and us at the part that is named; metal elsewhere is told under Ground.',

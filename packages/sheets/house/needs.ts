@@ -101,7 +101,7 @@ function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): N
   const numbersOf = new Map(lines.map(({ run }) => [run.place, run.number]));
   const groups = new Map<string, { numbers: string[]; count: number }>();
   const own: string[] = [];
-  const short_: string[] = [];
+  const tails = new Map<string, string[]>();
   for (const lead of all) {
     const numbers = lead.row.about.flatMap((place) => numbersOf.get(place) ?? []);
     if (lead.number === undefined || numbers.length === 0) continue;
@@ -113,7 +113,7 @@ function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): N
       const there = groups.get(kind) ?? { numbers: [], count: 0 };
       groups.set(kind, { numbers: unique([...there.numbers, ...numbers]), count: there.count + 1 });
     } else if (lead.joint.to.piece.kind === 'house') own.push(...numbers);
-    if (ownM !== undefined && lengthM !== undefined) short_.push(`${list(numbers)}: ${lead.row.length}`);
+    if (ownM !== undefined && lengthM !== undefined) tails.set(lead.row.length, [...(tails.get(lead.row.length) ?? []), ...numbers]);
   }
   const asked = [...groups].map(
     ([kind, { count, numbers }]) =>
@@ -128,7 +128,14 @@ function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): N
         ? `${capital(own.length > 1 ? 'lines' : 'line')} ${lineNumbers(unique(own))} come${own.length > 1 ? '' : 's'} to your stage box on a plug of ours.`
         : '',
     ),
-    ...need('tails', 'Tails too short', short(short_, '; ')),
+    ...need(
+      'tails',
+      'Tails too short',
+      short(
+        [...tails].map(([length, numbers]) => `${lineNumbers(unique(numbers))}: ${length}`),
+        '; ',
+      ),
+    ),
   ];
 }
 
