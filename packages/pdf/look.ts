@@ -24,10 +24,10 @@ export interface Look {
 
 /** On a `dense` sheet there is less white between things; the letters are as large. On a `tight` one there is hardly any. */
 export function look(scale: number, dense = false, tight = false): Look {
-  const [padding, gap] = tight ? [0.1, 3] : dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
+  const [padding, gap] = tight ? [0, 1.5] : dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
   return {
-    title: (tight ? 12 : dense ? 14 : 17) * scale,
-    heading: (dense ? 10 : 11) * scale,
+    title: (tight ? 11 : dense ? 14 : 17) * scale,
+    heading: (tight ? 9 : dense ? 10 : 11) * scale,
     text: 8.5 * scale,
     // On a page that is set smaller, the small letters stay as they are.
     small: dense ? Math.max(7.5, 8 * scale) : 7.5 * scale,

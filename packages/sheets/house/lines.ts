@@ -213,12 +213,12 @@ function withoutLabel(gets: string, label: string): string {
 function meaning(lines: readonly HandedLine[], places: boolean): string | undefined {
   const said = [
     `${capital(countLine(lines))}.`,
-    `${BOX}: to tick. Leads: XLR to XLR if nothing else is said.`,
+    `${BOX}: to tick. Leads: XLR to XLR unless said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
     touchedAs(lines, 'isolated').length > 0 &&
-      'Isolated: no metal between you and us at the part that is named; metal elsewhere is told under Ground.',
-    lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: while our rig is plugged in.',
-    !places && 'Where each stands is on the stage sheet.',
+      'Isolated: no metal between us at the part named; for metal elsewhere see Ground.',
+    lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: with our rig plugged in.',
+    !places && 'Places: see the stage sheet.',
   ].filter(Boolean);
   return lines.length > 0 ? said.join(' ') : undefined;
 }
