@@ -131,7 +131,7 @@ describe('If it fails', () => {
         expect(document.numPages, `${name} on ${paper}`).toBe(1);
       }
     }
-  });
+  }, 120_000);
 
   /** The other way to find out: the rig as it is without the statement of the thing, and everything that names it. */
   it.each(rigs)('%s: who is deaf without a thing hears nothing either where it is not written', async (name) => {

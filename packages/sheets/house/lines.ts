@@ -215,8 +215,7 @@ function meaning(lines: readonly HandedLine[], places: boolean): string | undefi
     `${capital(countLine(lines))}.`,
     `${BOX}: to tick. Leads: XLR to XLR unless said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
-    touchedAs(lines, 'isolated').length > 0 &&
-      'Isolated: no metal between us at the part named; for metal elsewhere see Ground.',
+    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal between us at the part named; for metal elsewhere see Ground.',
     lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: with our rig plugged in.',
     !places && 'Places: see the stage sheet.',
   ].filter(Boolean);
