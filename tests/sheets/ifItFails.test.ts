@@ -105,6 +105,19 @@ describe('If it fails', () => {
     expect(numbers.length).toBeLessThanOrEqual(known);
   });
 
+  it('has both sides of what is stereo, in and out: the lead of one takes that side', async () => {
+    const stereo = RIG.replace('source click', 'source organ "Organ" is stereo-keyboard\nsource click')
+      .replace('input iface.usb1', 'input iface.5..6 takes organ\ninput iface.usb1')
+      .replace('mix cleo mono for cleo { kick 0 dB', 'mix cleo stereo for cleo { organ 0 dB kick 0 dB')
+      .replace('output iface.3 carries cleo via amp\noutput iface.4', 'output iface.3..4 carries cleo via amp\noutput iface.5');
+    const rows = table(await sheetFor(stereo), 'leads')?.rows ?? [];
+    const leads = (signal: string) => String(rows.find(({ cells }) => cells[0] === signal)?.cells[1]);
+    for (const side of ['left', 'right']) {
+      expect(leads(`Organ ${side}`)).toMatch(/^\d+ to Interface in [56]: all ears$/);
+      expect(leads(`cleo ${side}`)).toMatch(/^\d+ to Amp (left|right): Cleo hears one side alone$/);
+    }
+  });
+
   it('has packs that are alike in one row', async () => {
     const more = ['dan', 'eva', 'fay']
       .map((name) => `performer ${name} "${name.toUpperCase()}"\ngear pack-${name} is belt-pack for ${name} hears tx.left\n`)

@@ -215,7 +215,7 @@ describe('packing down', async () => {
       ['4', 'Double bass', 'Bass DI thru', 'Double bass'],
       ['5', 'Organ left', 'Organ DI thru-left', 'Organ left'],
       ['6', 'Organ right', 'Organ DI thru-right', 'Organ right'],
-      ['7', 'Violin', 'Split out 1', 'Violin'],
+      ['7', 'Violin', 'their socket: our plug (lead 30)', 'their socket: their own plug, as noted'],
     ]);
   });
 

@@ -22,8 +22,8 @@ it('there is one for each listener of ten', async () => {
   for (const cells of strips) expect(cells[7]).toMatch(/^Ears out, knob down\. .*whoever sits at the rig/);
 });
 
-it('they name whom to call where the rig does, and nobody has none in an empty rig', async () => {
-  const rig = 'contact "Maja, 555 0134"\nperformer a "Ada"\nsource v is dynamic-mic\nmix a for a { v 0 dB }';
+it('a sign is for whoever sits at the rig and not for a telephone, which may be the listener’s own; nobody has none in an empty rig', async () => {
+  const rig = 'contact "Ada, 555 0134"\nperformer a "Ada"\nsource v is dynamic-mic\nmix a for a { v 0 dB }';
   expect(cellsOf(mixesSheet((await analyseText(`rig "R" ${rig}`)).checked), 'strips')[0]).toEqual([
     'Ada',
     'a',
@@ -32,6 +32,6 @@ it('they name whom to call where the rig does, and nobody has none in an empty r
     'mono: the same in both ears',
     'by wire',
     'v',
-    'Ears out, knob down. One arm up, then point to your ear, until Maja, 555 0134 looks.',
+    'Ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.',
   ]);
 });

@@ -28,6 +28,8 @@ export interface Failure {
   readonly deaf: readonly Performer[];
   /** Sounds that no mix has any more; none where everybody is deaf. */
   readonly sources: readonly Source[];
+  /** Of what has two sides, those of which one is gone: who hears one alone, and what comes in one alone. */
+  readonly oneSided: { readonly performers: readonly Performer[]; readonly sources: readonly Source[] };
   readonly house: readonly HouseRun[];
   readonly round: readonly Round[];
 }
@@ -101,7 +103,7 @@ export class Failures {
     });
   }
 
-  private lost(dead: ReadonlySet<Piece>, broken?: Joint): Pick<Failure, 'deaf' | 'sources' | 'house'> | undefined {
+  private lost(dead: ReadonlySet<Piece>, broken?: Joint): Pick<Failure, 'deaf' | 'sources' | 'oneSided' | 'house'> | undefined {
     const { net } = this;
     const { rig } = net;
     const gone = new Set([...dead, ...(broken ? [broken] : [])].flatMap((each) => this.standing.get(each) ?? []));
@@ -119,9 +121,22 @@ export class Failures {
       return source && ways.length > 0 && silent ? [source] : [];
     });
     const house = rig.house.filter((run) => (this.linesOf.get(run.id) ?? []).some((line) => line.joints.length > 0 && gone.has(line)));
-    if (deaf.length + sources.length + house.length === 0) return undefined;
+    const oneSided = {
+      performers: [...rig.performers.values()].filter(
+        (performer) =>
+          !deaf.includes(performer) &&
+          sideGone(this.ways.get(performer.id) ?? [], ({ line, worn }) => gone.has(line) || (worn !== undefined && isDead(worn))),
+      ),
+      sources: [...this.comings].flatMap(([id, ways]) => {
+        const source = rig.sources.get(id);
+        const arriving = ways.map(([line, gear]) => ({ line, gear }));
+        const half = sideGone(arriving, ({ line, gear }) => gone.has(line) || gear.some(isDead));
+        return source && !sources.includes(source) && half ? [source] : [];
+      }),
+    };
+    if (deaf.length + sources.length + house.length + oneSided.performers.length + oneSided.sources.length === 0) return undefined;
     const everybody = deaf.length > 0 && deaf.length === [...this.ways.values()].filter((ways) => ways.length > 0).length;
-    return { deaf, sources: everybody ? [] : sources, house };
+    return { deaf, sources: everybody ? [] : sources, oneSided: everybody ? { performers: [], sources: [] } : oneSided, house };
   }
 
   private roundOf(piece: Piece, deaf: boolean): Round[] {
@@ -165,6 +180,13 @@ export class Failures {
     const first = going.find(({ to }) => into && mates(into.from.port, to.port) && to.port.modes.some(({ kind }) => kinds.includes(kind)));
     return into && first ? [{ kind: 'straight', from: into.from, to: first.to }] : [];
   }
+}
+
+/** Whether of some ways all of one channel are gone, and not those of another. */
+function sideGone<W extends { readonly line: Line }>(ways: readonly W[], isGone: (way: W) => boolean): boolean {
+  const channels = [...new Set(ways.map(({ line }) => line.channel))];
+  const lost = channels.filter((channel) => ways.every((way) => way.line.channel !== channel || isGone(way)));
+  return lost.length > 0 && lost.length < channels.length;
 }
 
 /** Once for a rig, however many ask. */

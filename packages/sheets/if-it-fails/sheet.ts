@@ -1,6 +1,7 @@
 /** If it fails: for each thing and each lead what is gone without it, and the quickest way round. For the pocket of whoever runs on stage. */
 import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
+import { lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
 import { alike } from '../shared/alike';
 import { contextOf } from '../shared/context';
@@ -193,19 +194,22 @@ const MOST_SIGNALS = 2;
 
 /** `Violin and Cello in all ears; house 7 and 8`; `Ana hears nothing`. */
 function lostText(failure: Failure, everybody: number): string {
-  const { deaf, sources, house } = failure;
+  const { deaf, sources, oneSided, house } = failure;
   return [
     ...deafText(deaf, everybody),
     ...(sources.length > 0 ? [`${list(sources.map(({ label }) => label))} in all ears`] : []),
+    ...(oneSided.sources.length > 0 ? [`one side of ${list(oneSided.sources.map(({ label }) => label))} in all ears`] : []),
+    ...oneEarText(oneSided),
     ...houseText(house),
   ].join('; ');
 }
 
 /** The same, behind the name of the signal: `all ears and house 7`. */
-function shortText({ deaf, sources, house }: Failure, everybody: number): string {
-  const [first, ...more] = sources;
+function shortText({ deaf, sources, oneSided, house }: Failure, everybody: number): string {
+  // A lead of one side is called after it: what goes with it is that side.
+  const [first, ...more] = sources.length > 0 ? sources : oneSided.sources;
   const ears = first ? [more.length > 0 ? `${list(sources.map(({ label }) => label))} in all ears` : 'all ears'] : [];
-  return list([...deafText(deaf, everybody), ...ears, ...houseText(house)]);
+  return list([...deafText(deaf, everybody), ...ears, ...oneEarText(oneSided), ...houseText(house)]);
 }
 
 function deafText(deaf: Failure['deaf'], everybody: number): string[] {
@@ -214,6 +218,11 @@ function deafText(deaf: Failure['deaf'], everybody: number): string[] {
   return [`${list(deaf.map(({ label }) => label))} ${deaf.length === 1 ? 'hears' : 'hear'} nothing`];
 }
 
+function oneEarText({ performers }: Failure['oneSided']): string[] {
+  if (performers.length === 0) return [];
+  return [`${list(performers.map(({ label }) => label))} ${performers.length === 1 ? 'hears' : 'hear'} one side alone`];
+}
+
 function houseText(house: Failure['house']): string[] {
-  return house.length > 0 ? [`house ${list(house.map(({ number }) => number))}`] : [];
+  return house.length > 0 ? [`house ${lineNumbers(house.map(({ number }) => number))}`] : [];
 }

@@ -10,7 +10,6 @@ import type { TableBlock } from '../sheet';
 export function stripTable(context: Context): TableBlock[] {
   const all = listeningOf(context);
   if (all.length === 0) return [];
-  const { contacts } = context.checked.rig.settings;
   return [
     {
       kind: 'table',
@@ -35,7 +34,7 @@ export function stripTable(context: Context): TableBlock[] {
             sideWords(each, side),
             sender ? (sender.onHz === undefined ? 'not stated' : hertz(sender.onHz)) : 'by wire',
             hears(context, each),
-            help(contacts),
+            HELP,
           ],
           {
             name: performer.label,
@@ -64,8 +63,5 @@ function hears({ checked: { rig } }: Context, { mix }: Listening): string {
   );
 }
 
-/** Whatever is wrong with ears is first of all out of them. */
-function help(contacts: readonly string[]): string {
-  const call = contacts.length > 0 ? contacts.join(', ') : 'whoever sits at the rig';
-  return `Ears out, knob down. One arm up, then point to your ear, until ${call} looks.`;
-}
+/** Whatever is wrong with ears is first of all out of them. On stage nobody telephones, and whoever is asked may be the listener. */
+const HELP = 'Ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.';

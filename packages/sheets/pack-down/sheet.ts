@@ -1,12 +1,14 @@
 /** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
 import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
+import { lineNumbers } from '../house/counted';
+import { intoTheirSocket } from '../house/lines';
 import { houseFeeds } from '../house/needs';
-import { leadListOf } from '../leads/list';
+import { type ListedLead, leadListOf } from '../leads/list';
 import { packingTables } from '../leads/sheet';
 import { areasOf } from '../set-up/areas';
 import { muteRow } from '../set-up/mute';
 import { labels, placesOf, poweredGroups } from '../set-up/place';
-import { phantomSwitches } from '../set-up/powerUp';
+import { type PhantomSwitch, phantomSwitches } from '../set-up/powerUp';
 import { numberedOn, stepTable } from '../set-up/table';
 import { batteryTable } from '../shared/batteries';
 import { cautions } from '../shared/cautions';
@@ -29,7 +31,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   const tables = numberedOn(
     [
       quietTable(context),
-      houseTable(context),
+      houseTable(context, leadList),
       gearTable(
         'theirs',
         'Back to the house',
@@ -107,9 +109,7 @@ function quietTable(context: Context): TableBlock {
           ]
         : []),
       ...amplifiers.map(group),
-      ...switched.map(({ key, what, at }) =>
-        tableRow(key, [what, list(at.map(({ where }) => where))], { about: at.map(({ place }) => place) }),
-      ),
+      ...switched.map(({ key, what, at }) => tableRow(key, [what, switchesWords(at)], { about: at.map(({ place }) => place) })),
       ...(switched.length > 0 ? [tableRow('wait', ['Wait a few seconds before the first plug is pulled', ''])] : []),
       ...off.filter((each) => !amplifiers.includes(each)).map(group),
       ...(off.length > 0 ? [tableRow('mains', ['Mains plugs out, last', ''])] : []),
@@ -118,11 +118,20 @@ function quietTable(context: Context): TableBlock {
   });
 }
 
+/** `Interface 1..4`; `house 3 to 5 and 8`, in few words. */
+function switchesWords(at: readonly PhantomSwitch[]): string {
+  const theirs = at.filter(({ theirs }) => theirs).map(({ where }) => where.replace(/^house /, ''));
+  return list([
+    ...at.filter(({ theirs }) => !theirs).map(({ where }) => where),
+    ...(theirs.length > 0 ? [`house ${lineNumbers(theirs)}`] : []),
+  ]);
+}
+
 /** Every line of theirs that was plugged into something of ours, and where its plug goes back to. */
-function houseTable(context: Context): TableBlock {
+function houseTable(context: Context, leads: readonly ListedLead[]): TableBlock {
   const { impact } = context.checked;
   const rows = sharedHouseRows(context);
-  const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each)]));
+  const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each, leads)]));
   return stepTable({
     id: 'house-lines',
     title: 'The house’s lines, back as they were',
@@ -137,9 +146,17 @@ function houseTable(context: Context): TableBlock {
 }
 
 /** A re-plugged line goes back to what stands before the piece of ours; on one that we bring the lead is ours, too. */
-function wayBack({ checked }: Context, { line, how, partings, replugged }: HouseLine): { readonly off?: string; readonly back?: string } {
+function wayBack(
+  { checked }: Context,
+  { run, line, how, partings, replugged }: HouseLine,
+  leads: readonly ListedLead[],
+): { readonly off?: string; readonly back?: string } {
   const path = line ? wholePath(checked.network, line) : [];
   const parting = partings.find(({ forUs }) => forUs);
+  const into = run.kind === 'house' ? intoTheirSocket(run, leads) : undefined;
+  // On a plug of ours there is nothing of theirs on the split: it comes out of their socket, and theirs was never in.
+  if (replugged && into && !into.theirs)
+    return { off: `their socket: our plug (lead ${into.number})`, back: 'their socket: their own plug, as noted' };
   if (replugged && parting) {
     const before = path.find((joint) => joint.to.piece === parting.piece);
     return { off: plugName(parting.theirs), back: before && plugName(before.from) };

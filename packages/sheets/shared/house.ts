@@ -169,12 +169,13 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
     if (supply === 'on') return '48 V from the house';
     return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
   }
-  if (!supplies.passes(line)) return '';
+  const source = checked.rig.pieces.get(line.signal ?? '');
+  // It gets no further than what is in between, and nothing there wants it.
+  if (!supplies.passes(line)) return source && isTheirs(source) ? '' : 'off';
   const ours = checked.network
     .linesOf(line.signal ?? '')
     .some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
   if (ours) return 'off; 48 V from us arrives here';
-  const source = checked.rig.pieces.get(line.signal ?? '');
   return source && isHarmed(source) ? HARMED_BY_48_V : 'off';
 }
 
