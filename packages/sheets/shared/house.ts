@@ -64,7 +64,7 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     from: run.ownMic ? '' : whole ? legs(path, { device: isMix }) : steps.map((step) => step.label).join(' → '),
     // Nothing comes out of a computer by itself: what it comes as is not settled.
     signal: whole && !isOfComputer(context, run) ? kindWords(context, line, kindsAt(path)) : '',
-    phantom: whole ? phantomWords(context, line) : '',
+    phantom: whole && !isOfComputer(context, run) ? phantomWords(context, line) : '',
     ...touchFigures(context, run),
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
     theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
