@@ -64,7 +64,7 @@ function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
     from: run.ownMic ? '' : whole ? legs(path, { device: isMix }) : steps.map((step) => step.label).join(' → '),
     // Nothing comes out of a computer by itself: what it comes as is not settled.
     signal: whole && !isOfComputer(context, run) ? kindWords(context, line, kindsAt(path)) : '',
-    phantom: whole && !isOfComputer(context, run) ? phantomWords(context, line) : '',
+    phantom: whole ? phantomWords(context, line) : '',
     ...touchFigures(context, run),
     weBring: pieces(brought.filter((piece) => !isTheirs(piece))),
     theyBring: run.ownMic ? 'mic and lead' : pieces(brought.filter(isTheirs)),
@@ -169,13 +169,12 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
     if (supply === 'on') return '48 V from the house';
     return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
   }
-  const source = checked.rig.pieces.get(line.signal ?? '');
-  // It gets no further than what is in between, and nothing there wants it.
-  if (!supplies.passes(line)) return source && isTheirs(source) ? '' : 'off';
+  if (!supplies.passes(line)) return '';
   const ours = checked.network
     .linesOf(line.signal ?? '')
     .some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
   if (ours) return 'off; 48 V from us arrives here';
+  const source = checked.rig.pieces.get(line.signal ?? '');
   return source && isHarmed(source) ? HARMED_BY_48_V : 'off';
 }
 
