@@ -50,7 +50,7 @@ export { canTake, type Demand, freePortsFor, isHarmed, needsPhantom } from './so
 export { type Draw, drawOf, inUse, isComputer, isThing, onBatteries, onMains, receiverApart, runsOn } from './solve/power';
 export { choose, type Fixed, spacingHz, type Wanted } from './solve/radio/choose';
 export { type Allowance, type Close, type Coordination, coordination, type OnAir, type Trouble } from './solve/radio/coordination';
-export { type Choice, type Choosing, chooseAll, chooseOne, type Left } from './solve/radio/frequencies';
+export { type Choice, type Choosing, chooseAll, chooseOne, chooseSome, type Left } from './solve/radio/frequencies';
 export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } from './solve/radio/products';
 export { isEuropeanUnion, type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
 export { louderThan, readScan, type Scan, type ScanSlip } from './solve/radio/scan';

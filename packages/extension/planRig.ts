@@ -1,6 +1,7 @@
-/** "Plan the Rig…": what the rig has not written, shown as a diff to accept whole or line by line; one undo takes it back. */
+/** "Plan the Rig…": what the rig has not written, as a diff, with its changes to tick; one undo takes it back. */
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { TextDocument } from 'vscode-languageserver-textdocument';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlannedChange, type PlanProgress, type PlanWanted } from '#server/protocol';
 import { showPage } from './explain';
 import { noRig } from './export';
@@ -12,7 +13,8 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
   private readonly registration: vscode.Disposable;
   private readonly changed = new vscode.EventEmitter<vscode.Uri>();
   readonly onDidChange = this.changed.event;
-  private page = '';
+  /** By path. */
+  private readonly texts = new Map<string, string>();
 
   constructor(private readonly client: BaseLanguageClient) {
     this.registration = vscode.workspace.registerTextDocumentContentProvider(SCHEME, this);
@@ -23,14 +25,43 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     if (!rig) return noRig();
     const planned = await this.made(rig);
     if (!planned) return;
-    this.page = planned.page;
-    this.changed.fire(PAGE);
+    this.show(PAGE, planned.page);
     const wanted = about === undefined ? planned.changes : only(planned.changes, about);
-    if (wanted.length > 0) await offered(rig, planned, wanted);
     const said = about !== undefined && wanted.length === 0 ? `No place was found for it. ${planned.summary}` : planned.summary;
     const rest = planned.unwritten > 0 ? ' Some of it cannot be written into this text: look at the plan.' : '';
-    const picked = await vscode.window.showInformationMessage(said + rest, SHOW);
-    if (picked === SHOW) await showPage(PAGE);
+    void vscode.window.showInformationMessage(said + rest, SHOW).then((picked) => (picked === SHOW ? showPage(PAGE) : undefined));
+    if (wanted.length > 0) await this.offer(rig, planned, wanted);
+  }
+
+  /** The text as it is and as it would be side by side, with the changes to be ticked above. */
+  private async offer(rig: vscode.Uri, { version }: Planned, changes: readonly PlannedChange[]): Promise<void> {
+    const document = await vscode.workspace.openTextDocument(rig);
+    const name = rig.path.split('/').at(-1) ?? '';
+    const planned = vscode.Uri.from({ scheme: SCHEME, path: `/planned/${name}` });
+    const text = TextDocument.create(rig.toString(), document.languageId, version, document.getText());
+    const shown = (ticked: readonly PlannedChange[]) => {
+      const here = ticked.filter(({ uri }) => vscode.Uri.parse(uri).toString() === rig.toString());
+      this.show(
+        planned,
+        TextDocument.applyEdits(
+          text,
+          here.flatMap(({ edits }) => [...edits]),
+        ),
+      );
+    };
+    if (document.version !== version) return changedMeanwhile();
+    shown(changes);
+    await vscode.commands.executeCommand('vscode.diff', rig, planned, `${name} as planned`, { preview: true });
+    const taken = await chosen(name, changes, shown);
+    await closeDiff();
+    if (taken.length === 0) return;
+    if (document.version !== version) return changedMeanwhile();
+    await write(taken);
+  }
+
+  private show(page: vscode.Uri, text: string): void {
+    this.texts.set(page.path, text);
+    this.changed.fire(page);
   }
 
   /** Nothing where it could not be made, or somebody has thought better of it. */
@@ -55,14 +86,18 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     });
   }
 
-  provideTextDocumentContent(): string {
-    return this.page;
+  provideTextDocumentContent({ path }: vscode.Uri): string {
+    return this.texts.get(path) ?? '';
   }
 
   dispose(): void {
     this.registration.dispose();
     this.changed.dispose();
   }
+}
+
+function changedMeanwhile(): void {
+  void vscode.window.showInformationMessage('The rig has changed while it was planned. Plan it again.');
 }
 
 /** The tab is called by the end of the path. */
@@ -75,24 +110,55 @@ function only(changes: readonly PlannedChange[], about: string): PlannedChange[]
   return changes.filter((change) => mine.includes(change) || (change.brings !== undefined && needed.has(change.brings)));
 }
 
-/** Each change stands by itself in the editor's preview of refactorings, to be ticked or not. */
-async function offered(rig: vscode.Uri, { version }: Planned, changes: readonly PlannedChange[]): Promise<void> {
-  const document = await vscode.workspace.openTextDocument(rig);
-  if (document.version !== version) {
-    void vscode.window.showInformationMessage('The rig has changed while it was planned. Plan it again.');
-    return;
-  }
+/** What somebody has ticked of these changes; nothing where they have thought better of it. With a line goes the gear that it needs. */
+function chosen(
+  name: string,
+  changes: readonly PlannedChange[],
+  shown: (ticked: readonly PlannedChange[]) => void,
+): Promise<PlannedChange[]> {
+  const items = changes.map((change) => ({ label: change.says, change }));
+  const pick = vscode.window.createQuickPick<(typeof items)[number]>();
+  pick.title = `Plan of ${name}`;
+  pick.placeholder = 'Enter writes what is ticked; one undo takes it back';
+  pick.canSelectMany = true;
+  // It stays while the difference and the plan are looked at.
+  pick.ignoreFocusOut = true;
+  pick.items = items;
+  pick.selectedItems = items;
+  return new Promise((resolve) => {
+    let accepted: PlannedChange[] = [];
+    pick.onDidChangeSelection((ticked) => {
+      const needed = new Set(ticked.flatMap(({ change }) => change.needs));
+      const whole = items.filter((item) => ticked.includes(item) || (item.change.brings !== undefined && needed.has(item.change.brings)));
+      if (whole.length > ticked.length) pick.selectedItems = whole;
+      shown(whole.map(({ change }) => change));
+    });
+    pick.onDidAccept(() => {
+      accepted = changes.filter((change) => pick.selectedItems.some((item) => item.change === change));
+      pick.hide();
+    });
+    pick.onDidHide(() => {
+      pick.dispose();
+      resolve(accepted);
+    });
+    pick.show();
+  });
+}
+
+/** All in one edit, so that one undo takes it back. */
+async function write(changes: readonly PlannedChange[]): Promise<void> {
   const edit = new vscode.WorkspaceEdit();
-  for (const { uri, edits, says, needs } of changes) {
-    const metadata: vscode.WorkspaceEditEntryMetadata = {
-      needsConfirmation: true,
-      label: says,
-      description: needs.length > 0 ? `with ${needs.join(', ')}` : undefined,
-    };
+  for (const { uri, edits } of changes) {
     for (const { range, newText } of edits) {
       const { start, end } = range;
-      edit.replace(vscode.Uri.parse(uri), new vscode.Range(start.line, start.character, end.line, end.character), newText, metadata);
+      edit.replace(vscode.Uri.parse(uri), new vscode.Range(start.line, start.character, end.line, end.character), newText);
     }
   }
-  await vscode.workspace.applyEdit(edit, { isRefactoring: true });
+  await vscode.workspace.applyEdit(edit);
+}
+
+async function closeDiff(): Promise<void> {
+  const tabs = vscode.window.tabGroups.all.flatMap((group) => group.tabs);
+  const mine = tabs.filter(({ input }) => input instanceof vscode.TabInputTextDiff && input.modified.scheme === SCHEME);
+  await vscode.window.tabGroups.close(mine, true);
 }

@@ -1,7 +1,7 @@
 /** Frequencies as edits of the statements of their sets. */
 import { type AstNode, AstUtils, GrammarUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver-types';
-import { tidy } from '#engine';
+import { onText } from '#engine';
 import type { Place } from '#rig';
 import type { Analysis } from './analysis';
 import type * as ast from './generated/ast';
@@ -12,7 +12,7 @@ import { isLibrary } from './library';
 export function frequencyEdit(node: AstNode | undefined, hz: number): TextEdit | undefined {
   if (node?.$type !== 'Gear' && node?.$type !== 'Source') return undefined;
   const statement = node as ast.Gear | ast.Source;
-  const written = `on ${tidy(hz / 1e6, 6)} MHz`;
+  const written = onText(hz);
   const clauses: readonly AstNode[] = statement.clauses;
   const there = clauses.find(({ $type }) => $type === 'OnFrequency')?.$cstNode;
   if (there) return Layout.of(node).replace(there.offset, there.end, written);

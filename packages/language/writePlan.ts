@@ -2,7 +2,7 @@
 import type { AstNode, CstNode } from 'langium';
 import { AstUtils, GrammarUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver-types';
-import type { Fix } from '#engine';
+import { type Fix, onText } from '#engine';
 import type { Change } from '#plan';
 import type { Holding } from '#rig';
 import type { Analysis } from './analysis';
@@ -94,6 +94,7 @@ function statementOf(fix: Fix): { readonly type: StatementType; readonly parts: 
           ['', `gear ${fix.name}`],
           [LABEL, `"${fix.label.replace(/["\u201C\u201D]/g, '')}"`],
           ['is', `is ${fix.model}`],
+          ...(fix.onHz === undefined ? [] : [['on', onText(fix.onHz)] as const]),
           ...(fix.for === undefined ? [] : [['for', `for ${fix.for}`] as const]),
           ...(fix.hears === undefined ? [] : [['hears', `hears ${fix.hears}`] as const]),
           ...holdingPart(fix.holding),

@@ -45,7 +45,8 @@ export function changesOf({ before, wanted, assembled }: Pick<Plan, 'before' | '
   }
   for (const { piece } of assembled.gear) {
     if (packs.has(piece.id)) continue;
-    add(piece.id, { kind: 'add-gear', name: piece.name ?? '', model: piece.model.id, label: piece.label, holding: piece.holding });
+    const { name = '', model, label, holding, onHz } = piece;
+    add(piece.id, { kind: 'add-gear', name, model: model.id, label, holding, onHz });
   }
   for (const { choice, piece, isNew } of assembled.packs) {
     const performer = choice.performer.name;

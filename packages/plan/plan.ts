@@ -15,6 +15,7 @@ import { type Searching, search } from './search';
 import type { Solver } from './solver';
 import { type Offer, stocksOf } from './stock';
 import { Trials } from './trial';
+import { tuned } from './tune';
 import { type Asked, type Wanted, wantedOf } from './wanted';
 
 export interface PlanOptions extends Asked {
@@ -126,12 +127,13 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
   await breathe({ stage: 'explaining', done: 0 });
   const reasons = reasonsOf(asking, best, finder);
   const conflict = await conflictOf(asking, best, searching);
+  const assembled = tuned(best.assembled);
   const frontier = options.frontier ? await frontierOf(budget === undefined ? { ...asking, cents: undefined } : asking, searching) : [];
   return {
     before,
-    after: best.checked,
+    after: assembled === best.assembled ? best.checked : check(assembled.rig),
     wanted,
-    assembled: best.assembled,
+    assembled,
     reached: best.best.reached,
     proven: best.best.proven,
     reasons: reasons.chosen,

@@ -1,5 +1,5 @@
 /** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
-import { capital, count, type Fix, list, portList, say, signalLabel, tidy } from '#engine';
+import { capital, count, type Fix, list, onText, portList, say, signalLabel, tidy } from '#engine';
 import type { Rig } from '#rig';
 import type { Block } from './devices';
 import { portText } from './fixes';
@@ -226,7 +226,8 @@ export function changeText(rig: Rig, fix: Fix): string {
       const price = holding?.price;
       const held = holding ? ` ${holding.how}${price ? ` ${price.amount} ${price.currency}` : ''}` : '';
       const whose = `${fix.for ? ` for ${fix.for}` : ''}${fix.hears ? ` hears ${fix.hears}` : ''}`;
-      return `gear ${fix.name} "${fix.label}" is ${fix.model}${whose}${held}`;
+      const sends = fix.onHz === undefined ? '' : ` ${onText(fix.onHz)}`;
+      return `gear ${fix.name} "${fix.label}" is ${fix.model}${sends}${whose}${held}`;
     }
     case 'add-input':
       return `input ${fix.port} takes ${fix.source}${via(fix.via)}${fix.phantom ? ` phantom ${fix.phantom}` : ''}`;

@@ -1,5 +1,5 @@
 /** Plans a rig for a client that asks: by a thread of its own where there can be one. */
-import { DocumentState, URI } from 'langium';
+import { URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { offersOf, type RigServices, writePlan } from '#language';
@@ -7,15 +7,14 @@ import { changeText } from '#plan';
 import { renderSheet } from '#sheets';
 import type { PlanMade, PlanWork } from './planHere';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlanWanted } from './protocol';
+import { settled } from './settled';
 
 /** `told` is how far it is, from 0 to 1. Rejects where the signal says that nobody waits. */
 export type Planner = (work: PlanWork, signal: AbortSignal, told: (done: number) => void) => Promise<PlanMade>;
 
-export function answerPlans(connection: Connection, { workspace }: LangiumSharedServices, rig: RigServices, planner: Planner): void {
+export function answerPlans(connection: Connection, shared: LangiumSharedServices, rig: RigServices, planner: Planner): void {
   connection.onRequest(PLAN, async ({ uri: address, afresh, without }: PlanWanted, token: CancellationToken): Promise<Planned> => {
-    const uri = URI.parse(address);
-    await workspace.DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
-    const document = workspace.LangiumDocuments.getDocument(uri);
+    const document = await settled(shared, URI.parse(address), token);
     const analysis = document && rig.rig.Analyser.of(document);
     if (!document || !analysis?.checked) {
       throw new ResponseError(

@@ -39,6 +39,7 @@ import {
   WATCH,
   type Watched,
 } from './protocol';
+import { settled } from './settled';
 
 /** How what takes time to lay out is laid out for somebody who types. */
 interface Pace extends SheetOptions {
@@ -86,9 +87,7 @@ export function sendSheets(
   });
   connection.onNotification(UNWATCH, ({ uri }: OfDocument) => end(UriUtils.normalize(uri)));
   const rigOf = async (address: string, token: CancellationToken) => {
-    const uri = URI.parse(address);
-    await DocumentBuilder.waitUntil(DocumentState.Validated, uri, token);
-    const document = LangiumDocuments.getDocument(uri);
+    const document = await settled(shared, URI.parse(address), token);
     const analysis = document && rig.rig.Analyser.of(document);
     if (!analysis?.checked) throw new ResponseError(ErrorCodes.InvalidParams, 'This file has no rig of its own.');
     return { checked: analysis.checked, findings: foundBy(analysis) };

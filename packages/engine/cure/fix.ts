@@ -30,6 +30,8 @@ export type Fix =
       readonly model: string;
       readonly label: string;
       readonly holding?: Holding;
+      /** Where it sends, in Hz. */
+      readonly onHz?: number;
       /** A performer's name, and the transmitter and side that it hears, as written: `tx.left`. */
       readonly for?: string;
       readonly hears?: string;

@@ -30,6 +30,11 @@ export function hertz(value: number): string {
   return value >= 10 ? `${Math.round(value)} Hz` : `${tidy(value, 1)} Hz`;
 }
 
+/** Where a set sends, as a rig says it: `on 863.4 MHz`. */
+export function onText(hz: number): string {
+  return `on ${tidy(hz / 1e6, 6)} MHz`;
+}
+
 export function ohms(value: number): string {
   if (value >= 1e6) return `${tidy(value / 1e6, 1)} Mohm`;
   if (value >= 1000) return `${tidy(value / 1000, 1)} kohm`;

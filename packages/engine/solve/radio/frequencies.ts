@@ -38,6 +38,13 @@ export function chooseAll(rig: Rig, avoid: readonly Span[] = []): Choosing {
   return chooseFor(rig, radio, ours, avoid);
 }
 
+/** The same for some of ours, all others being where they are. Ids of pieces. */
+export function chooseSome(rig: Rig, pieces: ReadonlySet<string>): Choosing {
+  const radio = coordination(rig);
+  const some = radio.all.filter(({ ours, kind, piece }) => ours && kind !== 'hopping' && pieces.has(piece.id));
+  return chooseFor(rig, radio, some, []);
+}
+
 /** The nearest to where one of ours stands now that is clear, all others being where they are; the lowest where it stands nowhere yet. */
 export function chooseOne(rig: Rig, piece: string): number | undefined {
   const radio = coordination(rig);
