@@ -40,7 +40,7 @@ describe('a plan', () => {
     const lines = (await told(file('rigs/usual.rig'))).split('\n');
     const steps = lines
       .slice(lines.indexOf('What money buys') + 3)
-      .filter((line) => /^\d+ EUR /.test(line))
+      .filter((line) => /^ *\d+ EUR /.test(line))
       .map((line) => line.trim().split(/ {2,}/));
     expect(steps.length).toBeGreaterThan(4);
     expect(steps.map(([, , serves]) => serves)).not.toContain('the same, better');
