@@ -11,6 +11,7 @@ rig "Clauses"
   buffer 64 samples
   budget 100 EUR
   set 60 min
+  scan "examples/mistakes/scan/rooms/mill.csv" above -85 dBm
   circuit 2 A 230 V
   stage 8 m by 6 m
 
@@ -181,6 +182,8 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Venue venue': ['set 60 min', 'set 60 min venue "Old sawmill"'],
   'Contact contact': ['set 60 min', 'set 60 min contact "Maja: 555 0123"'],
   'Avoid avoid': ['set 60 min', 'set 60 min avoid 863..863.7 MHz'],
+  'Scan scan': ['  scan "examples/mistakes/scan/rooms/mill.csv" above -85 dBm\n', ''],
+  'Scan above': ['above -85 dBm', 'above -20 dBm'],
   'Guard guard': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance carriers': ['set 60 min', 'set 60 min guard carriers 500 kHz'],
   'GuardDistance pairs': ['set 60 min', 'set 60 min guard pairs 0 kHz'],
@@ -202,6 +205,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Mixes mono': ['mixes   2 stereo', 'mixes   2 mono'],
   'Mixes stereo': ['mixes   2 stereo', 'mixes   2 mono'],
   'Latency latency': ['latency 1.4 ms', 'latency 9 ms'],
+  'Rates rates': ['latency 1.4 ms', 'latency 1.4 ms  rates 44.1 kHz'],
   'Power power': ['power   mains', ''],
   'Lowest lowest': ['  lowest 40 Hz\n', ''],
   'Highest highest': ['highest 4 kHz', 'highest 15 kHz'],

@@ -65,6 +65,7 @@ describe('words', () => {
       PhantomBudget: (c) => `model m { ${c} }`,
       Mixes: (c) => `model m { ${c} }`,
       Latency: (c) => `model m { ${c} }`,
+      Rates: (c) => `model m { ${c} }`,
       Power: (c) => `model m { ${c} }`,
       Tunes: (c) => `model m { ${c} }`,
       CarrierKind: (c) => `model m { ${c} }`,
