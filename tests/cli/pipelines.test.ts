@@ -150,6 +150,22 @@ describe('runners', () => {
     expect(stdout).toMatch(/\| Reed +\| plugged into +\| Interface input 2 +\| Interface input 1 +\|/);
   });
 
+  it('take nothing that a rig says for a command of theirs', () => {
+    // Re-plugged for us, which is a note with the label in it.
+    const label = '##vso[task.setvariable variable=a]b ::error::c';
+    put(
+      RIG.replace('"Voice"', `"${label}"`)
+        .replace('takes voice\n', 'takes voice  via transformer-split.iso\n')
+        .replace('house none', 'house 1  takes voice'),
+    );
+    const ownOnly = { azure: /^(##vso\[task\.logissue |(?!.*##vso\[))/, github: /^::(error|warning|notice) file=/ };
+    for (const [name, own] of Object.entries(ownOnly)) {
+      const { stdout } = earloom(['check', '.', '--format', name], { cwd: repository });
+      expect(stdout).toContain('task.setvariable');
+      for (const line of stdout.trimEnd().split('\n')) expect(line).toMatch(own);
+    }
+  });
+
   it('keep a file of findings, and never in place of a rig', () => {
     put(WRONG);
     expect(earloom(['check', '.', '--format', 'junit', '-o', 'found.xml'], { cwd: repository })).toMatchObject({ status: 1, stdout: '' });

@@ -26,8 +26,8 @@ export function azureReport(files: readonly CheckedFile[]): string {
   const data = (text: string) => visible(text).replaceAll('%', '%AZP25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
   const property = (text: string) => data(text).replaceAll(';', '%3B').replaceAll(']', '%5D');
   return lines(files, ({ path, severity, code, line, column, says }) => {
-    // It knows no notes: those are for who reads the log.
-    if (severity === 'note') return data(`${path}:${line}:${column} note ${code} ${says}`);
+    // It knows no notes: those are for who reads the log, and nothing in them is to be taken for a command.
+    if (severity === 'note') return data(`${path}:${line}:${column} note ${code} ${says}`).replaceAll('##', '# #');
     const kind = severity === 'warning' ? 'warning' : 'error';
     return `##vso[task.logissue type=${kind};sourcepath=${property(path)};linenumber=${line};columnnumber=${column};code=${property(code)}]${data(says)}`;
   });
