@@ -205,9 +205,14 @@ describe('files and folders that come and go', () => {
       client.registrations.flatMap(
         ({ registerOptions }) => registerOptions?.watchers?.map((watcher: { globPattern: unknown }) => watcher.globPattern) ?? [],
       );
-    await client.until(() => globs().length >= 4, 'the watchers');
+    await client.until(() => globs().length >= 5, 'the watchers');
     expect(globs()).toEqual(
-      expect.arrayContaining(['**/*.rig', { baseUri: other.uri, pattern: '*.rig' }, { baseUri: `${other.uri}/gear`, pattern: '*.rig' }]),
+      expect.arrayContaining([
+        '**/*.rig',
+        '**/*.csv',
+        { baseUri: other.uri, pattern: '*.{rig,csv}' },
+        { baseUri: `${other.uri}/gear`, pattern: '*.{rig,csv}' },
+      ]),
     );
   });
 
