@@ -91,6 +91,10 @@ describe('what is typed', () => {
           new RegExp(beforeText).test(before) && new RegExp(afterText).test(after),
       );
     expect(rules('  ', '')).toEqual([expect.objectContaining({ action: { indent: 'none', removeText: 99 } })]);
+    // In a block that was just opened, the first line is still to be written.
+    const behind = new RegExp(onEnterRules[0].previousLineText);
+    expect(['mix ana { voice 0 dB }', '', 'rate 48 kHz'].filter((line) => !behind.test(line))).toEqual([]);
+    expect(['model our-mic {', '  output out xlr {  # so'].filter((line) => behind.test(line))).toEqual([]);
     expect(rules('', '  region EU')).toEqual([]);
     expect(rules('  region EU', '')).toEqual([]);
   });

@@ -95,7 +95,8 @@ class Reader {
   private once(element: GrammarAST.AbstractElement, from: Positions, where: Where): Positions {
     if (GrammarAST.isGroup(element)) {
       const first = element.elements.find(GrammarAST.isKeyword) ?? firstKeyword(element.elements[0]);
-      const inside = first === undefined ? where : { ...where, lead: first.value };
+      // A comma goes on with what the word before it has begun.
+      const inside = first === undefined || first.value === ',' ? where : { ...where, lead: first.value };
       return element.elements.reduce<Positions>((positions, each) => this.element(each, positions, inside), from);
     }
     if (GrammarAST.isAlternatives(element)) return new Set(element.elements.flatMap((each) => [...this.element(each, from, where)]));
