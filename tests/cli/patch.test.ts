@@ -31,7 +31,7 @@ test('printed: each part of it, and nothing on standard error where nothing is w
   const folder = new Folder({ 'a.rig': RIG });
   const { status, stdout } = earloom(['patch', 'a.rig'], { cwd: folder.path });
   expect(status).toBe(0);
-  for (const word of ['Two Kettles', 'Interface 1', 'Voice', 'Interface 5', 'Harp', 'Active DI', 'Lead', 'Ada'])
+  for (const word of ['Two Kettles', 'Interface 1', 'Voice', 'Interface 5', 'Harp', 'DI out', 'Lead', 'Ada'])
     expect(stdout).toContain(word);
 });
 

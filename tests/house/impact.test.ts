@@ -233,6 +233,6 @@ describe('cures', () => {
     expect(located.map(({ finding }) => finding.code)).toEqual(['house/replugged']);
     const sheet = checked && renderSheet(patchSheet(checked), 'text');
     expect(sheet).toContain('Nothing found wrong, 1 note.');
-    expect(sheet).toContain('Two of the house’s three lines are re-plugged for us.');
+    expect(sheet).toContain('Two of the house’s three lines are re-plugged for us: ');
   });
 });

@@ -185,7 +185,7 @@ describe('a list', () => {
   it('may be enormous, with one name for all, and has lines up to as many as a rig can have', () => {
     const { lines, left, remarks } = imported(`Name,Mic\n${'Voice,dynamic\n'.repeat(10_001)}`);
     expect([lines, left]).toEqual([9999, 2]);
-    expect(remarks[0]).toEqual({ row: 10_001, says: 'left out: a house has lines up to 9999' });
+    expect(remarks).toContainEqual({ row: 10_001, says: 'left out: a house has lines up to 9999' });
     expect(imported('Ch,Name\n12345,Voice\n').remarks[0]?.says).toBe('left out: a house has lines up to 9999');
     expect(ROLES).toHaveLength(6);
   });

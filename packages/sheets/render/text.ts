@@ -101,11 +101,13 @@ class Page {
       this.sentences(block.remark);
       this.gap();
     }
-    // A column for each field where there is room; else two fields in one cell, and cells broken; else each row by itself.
+    // A column for each field where there is room; else two fields in one cell, and cells broken; else two columns in one; else each row by itself.
     const parts = placed(block.columns);
     const flat = parts.flat().map((part) => stacked(rows, [part]));
     const folded = parts.map((column) => stacked(rows, column));
-    const choices = [flat, folded].map((columns) => columns.filter((column) => column.cells.some((cell) => cell.length > 0)));
+    const choices = [flat, folded, paired(shownIn(rows, parts)).map((columns) => stacked(rows, columns.flat(), true))].map((columns) =>
+      columns.filter((column) => column.cells.some((cell) => cell.length > 0)),
+    );
     for (const [index, columns] of choices.entries()) {
       const widths = this.fit(columns, index > 0);
       if (widths) {
@@ -160,7 +162,9 @@ class Page {
       [column.title, ...column.cells].flat().reduce((most, part) => Math.max(most, stringWidth(part)), 0),
     );
     const widths = [...natural];
-    const least = mayBreak ? columns.map((column, index) => Math.min(widths[index] ?? 0, LONG_WORD, longestWord(column))) : natural;
+    const least = mayBreak
+      ? columns.map((column, index) => Math.min(widths[index] ?? 0, LONG_WORD, column.names ? LONG_WORD : longestWord(column)))
+      : natural;
     const room = this.width - GAP.length * (widths.length - 1);
     for (let sum = widths.reduce((a, b) => a + b, 0); sum > room; sum--) {
       const spare = widths.map((width, index) => width - (least[index] ?? 0));
@@ -186,12 +190,30 @@ interface TextColumn {
   readonly title: readonly string[];
   readonly cells: readonly (readonly string[])[];
   readonly right: boolean;
+  /** What a row is called is read at a glance. */
+  readonly names: boolean;
 }
 
-function stacked(rows: readonly TableRow[], parts: readonly Placed[]): TextColumn {
+/** Without those in which nothing stands. */
+function shownIn(rows: readonly TableRow[], columns: readonly (readonly Placed[])[]): (readonly Placed[])[] {
+  return columns.filter((column) => column.some(({ index }) => rows.some((row) => printed(row.cells[index]) !== '')));
+}
+
+/** Two and two under one another, behind the one that names the row. */
+function paired<T>([first, ...others]: readonly T[]): T[][] {
+  const pairs = others.flatMap((_, index) => (index % 2 === 0 ? [others.slice(index, index + 2)] : []));
+  return first === undefined ? [] : [[first], ...pairs];
+}
+
+/** `apart`: what is empty keeps its line, so that nothing is read as what stands above it. */
+function stacked(rows: readonly TableRow[], parts: readonly Placed[], apart = false): TextColumn {
   return {
+    names: parts.some(({ field }) => 'names' in field && field.names === true),
     title: parts.map(({ field }) => plain(heading(field))),
-    cells: rows.map((row) => parts.map(({ index }) => unbroken(plain(printed(row.cells[index])))).filter(Boolean)),
+    cells: rows.map((row) => {
+      const cell = parts.map(({ index }) => unbroken(plain(printed(row.cells[index]))));
+      return apart ? cell.slice(0, cell.findLastIndex(Boolean) + 1) : cell.filter(Boolean);
+    }),
     right: parts.some(({ number }) => number),
   };
 }
