@@ -95,7 +95,7 @@ describe('the house is asked to mute', async () => {
   });
   it('before the first 48 V, after what must stay off', () => {
     const where = cellsOf(up, 'phantom', 0, 1).map(([at, what]) => `${at} ${what}`);
-    const mute = where.findIndex((each) => each.startsWith(`house ${lines} ask the house to mute`));
+    const mute = where.findIndex((each) => each.startsWith(`house ${lines} ask the house whether they are still muted`));
     expect(mute).toBe(where.findIndex((each) => / on\b/.test(each)) - 1);
   });
   it('first of all when packing down', () => {

@@ -65,7 +65,7 @@ export function tableOf(text: string): ListTable {
   if (rows.some(({ cells }) => cells.length > MOST_COLUMNS))
     throw new UnusableList(`A row of the list has more than ${MOST_COLUMNS} cells.`, 'Take a list with a row for each channel.');
   // A title or the like may stand above the headings.
-  const at = rows.slice(0, 10).findIndex(({ cells }) => cells.filter((cell) => roleOf(cell) !== undefined).length >= 2);
+  const at = rows.slice(0, MOST_ABOVE).findIndex(({ cells }) => isHeadings(cells));
   if (at >= 0) {
     const headings = rows[at] as Row;
     const below = rows.slice(at + 1);
@@ -90,9 +90,22 @@ export function tableOf(text: string): ListTable {
   return { above: [], rows, roles: guessed(rows), unsure: 'The list has no headings that are known here.' };
 }
 
+/** The one by which there are headings; else the one by which rows have equally many cells. */
 function delimiterOf(text: string): string {
   // Blank lines would be counted as rows of one cell.
-  return Papa.parse<string[]>(text, { delimitersToGuess: [',', ';', '\t', '|'], skipEmptyLines: true, preview: 50 }).meta.delimiter;
+  const read = (wanted: { delimiter?: string; delimitersToGuess?: string[] }, preview: number) =>
+    Papa.parse<string[]>(text, { ...wanted, skipEmptyLines: true, preview });
+  const headed = DELIMITERS.find((delimiter) => read({ delimiter }, MOST_ABOVE).data.some(isHeadings));
+  return headed ?? read({ delimitersToGuess: [...DELIMITERS] }, 50).meta.delimiter;
+}
+
+const DELIMITERS = [',', ';', '\t', '|'] as const;
+
+/** Of a title or the like above the headings, with them. */
+const MOST_ABOVE = 10;
+
+function isHeadings(cells: readonly string[]): boolean {
+  return cells.filter((cell) => roleOf(cell) !== undefined).length >= 2;
 }
 
 export interface ListColumn {

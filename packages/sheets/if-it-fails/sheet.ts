@@ -165,7 +165,7 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
     if (!failure || number === undefined) continue;
     const label = signals.length === 0 ? lead.from : signals.length > MOST_SIGNALS ? `${signals.length} signals` : list(alike(signals));
     const places = [...(lead.place === undefined ? [] : [lead.place]), ...lead.about];
-    const ids = unique(checked.network.linesThrough(joint).flatMap(({ signal }) => signal ?? []));
+    const ids = unique(checked.network.linesThrough(joint).flatMap(({ signal, channel = '' }) => (signal ? [`${signal}/${channel}`] : [])));
     const key = ids.length > 0 ? ids.join(' ') : `from ${joint.from.key}`;
     const there = bySignal.get(key) ?? { label, leads: [] };
     there.leads.push({ number, to: lead.to, failure, places });
