@@ -26,7 +26,13 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     const planned = await this.made(rig);
     if (!planned) return;
     this.show(PAGE, planned.page);
-    const wanted = about === undefined ? planned.changes : only(planned.changes, about);
+    const wanted =
+      about === undefined
+        ? planned.changes
+        : withNeeded(
+            planned.changes,
+            planned.changes.filter((change) => change.about === about),
+          );
     const said = about !== undefined && wanted.length === 0 ? `No place was found for it. ${planned.summary}` : planned.summary;
     const rest = planned.unwritten > 0 ? ' Some of it cannot be written into this text: look at the plan.' : '';
     void vscode.window.showInformationMessage(said + rest, SHOW).then((picked) => (picked === SHOW ? showPage(PAGE) : undefined));
@@ -103,11 +109,10 @@ function changedMeanwhile(): void {
 /** The tab is called by the end of the path. */
 const PAGE = vscode.Uri.from({ scheme: SCHEME, path: '/Plan.md' });
 
-/** What is for one source, with the gear that it needs. */
-function only(changes: readonly PlannedChange[], about: string): PlannedChange[] {
-  const mine = changes.filter((change) => change.about === about);
-  const needed = new Set(mine.flatMap(({ needs }) => needs));
-  return changes.filter((change) => mine.includes(change) || (change.brings !== undefined && needed.has(change.brings)));
+/** Some of the changes, with the gear that they need. */
+function withNeeded(changes: readonly PlannedChange[], wanted: readonly PlannedChange[]): PlannedChange[] {
+  const needed = new Set(wanted.flatMap(({ needs }) => needs));
+  return changes.filter((change) => wanted.includes(change) || (change.brings !== undefined && needed.has(change.brings)));
 }
 
 /** What somebody has ticked of these changes; nothing where they have thought better of it. With a line goes the gear that it needs. */
@@ -128,10 +133,12 @@ function chosen(
   return new Promise((resolve) => {
     let accepted: PlannedChange[] = [];
     pick.onDidChangeSelection((ticked) => {
-      const needed = new Set(ticked.flatMap(({ change }) => change.needs));
-      const whole = items.filter((item) => ticked.includes(item) || (item.change.brings !== undefined && needed.has(item.change.brings)));
-      if (whole.length > ticked.length) pick.selectedItems = whole;
-      shown(whole.map(({ change }) => change));
+      const whole = withNeeded(
+        changes,
+        ticked.map(({ change }) => change),
+      );
+      if (whole.length > ticked.length) pick.selectedItems = items.filter(({ change }) => whole.includes(change));
+      shown(whole);
     });
     pick.onDidAccept(() => {
       accepted = changes.filter((change) => pick.selectedItems.some((item) => item.change === change));

@@ -104,11 +104,13 @@ class Page {
     // A column for each field where there is room; else two fields in one cell, and cells broken; else two columns in one; else each row by itself.
     const parts = placed(block.columns);
     const flat = parts.flat().map((part) => stacked(rows, [part]));
-    const folded = parts.map((column) => stacked(rows, column));
-    const choices = [flat, folded, paired(shownIn(rows, parts)).map((columns) => stacked(rows, columns.flat(), true))].map((columns) =>
-      columns.filter((column) => column.cells.some((cell) => cell.length > 0)),
-    );
-    for (const [index, columns] of choices.entries()) {
+    const choices = [
+      () => flat,
+      () => parts.map((column) => stacked(rows, column)),
+      () => paired(shownIn(rows, parts)).map((columns) => stacked(rows, columns.flat(), true)),
+    ];
+    for (const [index, choice] of choices.entries()) {
+      const columns = choice().filter((column) => column.cells.some((cell) => cell.length > 0));
       const widths = this.fit(columns, index > 0);
       if (widths) {
         this.grid(

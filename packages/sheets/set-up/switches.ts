@@ -91,12 +91,11 @@ function senders({ checked: { rig, network } }: Context, listening: readonly Lis
         const who = unique(mine.filter(({ side }) => side === each).map(({ performer }) => performer));
         return `${each} ${list(alike(who.map(({ label }) => label)))}`;
       });
-      const frequency = piece.onHz === undefined ? 'frequency not stated' : hertz(piece.onHz);
       return tableRow(
         `sends ${piece.id}`,
         [
           piece.label,
-          [frequency, width].filter(Boolean).join(', '),
+          [frequencyOf(piece), width].filter(Boolean).join(', '),
           sides.join(', ') || (piece.kind === 'source' ? 'as its receiver' : ''),
         ],
         { place: piece.place, about: mine.map(({ performer }) => performer.place), unfinished: piece.onHz === undefined },
@@ -114,7 +113,7 @@ function players({ checked: { network } }: Context, listening: readonly Listenin
     const set = [
       side !== undefined && model.sideSelect ? `side select ${side}` : '',
       widthOf(mix.stereo, side, model.monoSwitch || (model.sideSelect && side !== undefined), onOneSide(network, at)),
-      sender ? (sender.onHz === undefined ? 'frequency not stated' : hertz(sender.onHz)) : '',
+      sender ? frequencyOf(sender) : '',
     ].filter(Boolean);
     if (set.length === 0) continue;
     rows.set(
@@ -126,6 +125,10 @@ function players({ checked: { network } }: Context, listening: readonly Listenin
     );
   }
   return [...rows.values()];
+}
+
+function frequencyOf({ onHz }: Piece): string {
+  return onHz === undefined ? 'frequency not stated' : hertz(onHz);
 }
 
 /** `mono: the same in both ears`, where it can be switched so. */
