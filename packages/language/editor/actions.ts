@@ -31,7 +31,8 @@ export class RigActionProvider implements CodeActionProvider {
     if (wanted(CodeActionKind.QuickFix)) {
       const curing = this.fixes.actions(analysis, context.diagnostics);
       const alike = curing.length > 0 ? this.fixAll.ofKinds(analysis, context.diagnostics) : [];
-      actions.push(...curing, ...alike, ...planningActions(analysis, context.diagnostics, this.services.editor.Settings.commands.planRig));
+      const { planRig } = this.services.editor.Settings.commands;
+      actions.push(...curing, ...alike, ...planningActions(analysis, context.diagnostics, range, planRig));
       allowing.push(...allowingActions(analysis, context.diagnostics));
     }
     // What is asked for on save is no answer to a cursor.
