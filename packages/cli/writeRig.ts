@@ -1,7 +1,6 @@
 /** A rig's text with changes in it, written to a file: set in columns where it was before. */
 import path from 'node:path';
-import type { TextEdit } from 'vscode-languageserver-types';
-import { applied } from '#language';
+import { applied, editsOf, type Written } from '#language';
 import { format as inColumns } from '#language/format';
 import { Unusable } from './exit';
 import type { OneRig } from './oneRig';
@@ -11,7 +10,7 @@ import { writeWhole } from './write';
 /** `what` goes before "would have to be written". Undefined stands for a change that cannot be made. Throws `Unusable`. */
 export async function writeRig(
   { analysis, session, wanted }: OneRig,
-  changes: readonly ({ readonly uri: string; readonly edits: readonly TextEdit[] } | undefined)[],
+  changes: readonly (Omit<Written, 'change'> | undefined)[],
   output: string,
   what: (count: number) => string,
 ): Promise<void> {
@@ -25,7 +24,7 @@ export async function writeRig(
   }
   const document = analysis.document.textDocument;
   const text = document.getText();
-  const edits = changes.flatMap((each) => each?.edits ?? []);
+  const edits = editsOf(changes.flatMap((each) => each ?? []));
   const result = applied(text, edits, (position) => document.offsetAt(position));
   const { services } = session;
   const tidy = inColumns(services, text).text === text ? inColumns(services, result).text : result;

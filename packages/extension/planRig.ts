@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { editsOf, taken, withNeeded } from '#language/taken';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlannedChange, type PlanProgress, type PlanWanted } from '#server/protocol';
 import { showPage } from './explain';
 import { noRig } from './export';
@@ -47,13 +48,7 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     const text = TextDocument.create(rig.toString(), document.languageId, version, document.getText());
     const shown = (ticked: readonly PlannedChange[]) => {
       const here = ticked.filter(({ uri }) => vscode.Uri.parse(uri).toString() === rig.toString());
-      this.show(
-        planned,
-        TextDocument.applyEdits(
-          text,
-          here.flatMap(({ edits }) => [...edits]),
-        ),
-      );
+      this.show(planned, TextDocument.applyEdits(text, editsOf(here)));
     };
     if (document.version !== version) return changedMeanwhile();
     shown(changes);
@@ -109,13 +104,7 @@ function changedMeanwhile(): void {
 /** The tab is called by the end of the path. */
 const PAGE = vscode.Uri.from({ scheme: SCHEME, path: '/Plan.md' });
 
-/** Some of the changes, with the gear that they need. */
-function withNeeded(changes: readonly PlannedChange[], wanted: readonly PlannedChange[]): PlannedChange[] {
-  const needed = new Set(wanted.flatMap(({ needs }) => needs));
-  return changes.filter((change) => wanted.includes(change) || (change.brings !== undefined && needed.has(change.brings)));
-}
-
-/** What somebody has ticked of these changes; nothing where they have thought better of it. With a line goes the gear that it needs. */
+/** What somebody has ticked of these changes; nothing where they have thought better of it. */
 function chosen(
   name: string,
   changes: readonly PlannedChange[],
@@ -132,16 +121,17 @@ function chosen(
   pick.selectedItems = items;
   return new Promise((resolve) => {
     let accepted: PlannedChange[] = [];
+    let before = changes;
     pick.onDidChangeSelection((ticked) => {
-      const whole = withNeeded(
-        changes,
-        ticked.map(({ change }) => change),
-      );
-      if (whole.length > ticked.length) pick.selectedItems = items.filter(({ change }) => whole.includes(change));
+      const now = ticked.map(({ change }) => change);
+      const whole = taken(changes, before, now);
+      before = whole;
+      if (whole.length !== now.length || !whole.every((change) => now.includes(change)))
+        pick.selectedItems = items.filter(({ change }) => whole.includes(change));
       shown(whole);
     });
     pick.onDidAccept(() => {
-      accepted = changes.filter((change) => pick.selectedItems.some((item) => item.change === change));
+      accepted = [...before];
       pick.hide();
     });
     pick.onDidHide(() => {
@@ -155,8 +145,8 @@ function chosen(
 /** All in one edit, so that one undo takes it back. */
 async function write(changes: readonly PlannedChange[]): Promise<void> {
   const edit = new vscode.WorkspaceEdit();
-  for (const { uri, edits } of changes) {
-    for (const { range, newText } of edits) {
+  for (const uri of new Set(changes.map((change) => change.uri))) {
+    for (const { range, newText } of editsOf(changes.filter((change) => change.uri === uri))) {
       const { start, end } = range;
       edit.replace(vscode.Uri.parse(uri), new vscode.Range(start.line, start.character, end.line, end.character), newText);
     }

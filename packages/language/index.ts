@@ -10,6 +10,7 @@ export { type Offers, offersOf } from './offers';
 export { isScan } from './scans';
 export { SymbolTable, usedUri } from './symbols';
 export { meaningOf } from './syntax/meaning';
+export { editsOf } from './taken';
 export type { Trees } from './trees';
 export { isRig, type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';

@@ -9,11 +9,11 @@ import type { Analysis } from './analysis';
 import type * as ast from './generated/ast';
 import { LABEL, Layout, type StatementType } from './layout';
 import { isLibrary } from './library';
+import type { Writable } from './taken';
 
-export interface Written {
+export interface Written extends Writable {
   readonly change: Change;
   readonly uri: string;
-  readonly edits: readonly TextEdit[];
 }
 
 type Part = readonly [word: string, text: string];
@@ -36,14 +36,12 @@ export function writePlan(analysis: Analysis, changes: readonly Change[]): (Writ
   const written = changes.map((change, index): Written | undefined => {
     const statement = news[index];
     if (statement) {
-      const first = !begun.has(statement.type);
-      const edit = added(layout, statement, first, widths.get(statement.type) ?? []);
-      begun.add(statement.type);
-      const edits =
-        first || !edit.newText.startsWith(layout.newline.repeat(2))
-          ? [edit]
-          : [{ ...edit, newText: edit.newText.slice(layout.newline.length) }];
-      return { change, uri: analysis.document.uri.toString(), edits };
+      const { type } = statement;
+      const edit = added(layout, statement, !begun.has(type), widths.get(type) ?? []);
+      const uri = analysis.document.uri.toString();
+      if (begun.has(type) || !edit.newText.startsWith(layout.newline.repeat(2))) return { change, uri, edits: [edit] };
+      const next = { ...edit, newText: edit.newText.slice(layout.newline.length) };
+      return { change, uri, edits: [next], opening: { kind: type, edits: [edit] } };
     }
     const node = nodeOf(analysis, change.fix);
     if (!node || isLibrary(AstUtils.getDocument(node).uri)) return undefined;
@@ -68,7 +66,11 @@ function apart(
     const around = gone.find(({ range }) => textDocument.offsetAt(range.start) < at && at < textDocument.offsetAt(range.end))?.range.end;
     return around ? { range: { start: around, end: around }, newText: `${edit.newText.slice(newline.length)}${newline}` } : edit;
   };
-  return written.map((each) => (each?.uri === here ? { ...each, edits: each.edits.map(moved) } : each));
+  return written.map((each) => {
+    if (each?.uri !== here) return each;
+    const { edits, opening } = each;
+    return { ...each, edits: edits.map(moved), ...(opening && { opening: { ...opening, edits: opening.edits.map(moved) } }) };
+  });
 }
 
 /** A text with these edits in it. Of several at one place the first stands first. */

@@ -42,6 +42,7 @@ export function answerPlans(connection: Connection, shared: LangiumSharedService
               {
                 uri: each.uri,
                 edits: each.edits,
+                opening: each.opening,
                 says: changeText(analysis.lowered.rig, each.change.fix),
                 about: names.get(each.change.about)?.name,
                 needs: each.change.needs,

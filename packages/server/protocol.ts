@@ -1,8 +1,9 @@
 /** The messages of our own, beside the language server protocol's. Types and names only: the extension imports them. */
-import type { Range, TextEdit } from 'vscode-languageserver-types';
+import type { Range } from 'vscode-languageserver-types';
 import type { Answers, Interface } from '#language';
 import type { Summary } from '#language/editor';
 import type { ListColumn, Role } from '#language/list';
+import type { Takeable, Writable } from '#language/taken';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, LabelOptions, Sheet, SheetFile, SheetId } from '#sheets';
@@ -99,16 +100,11 @@ export interface PlanProgress extends OfDocument {
 }
 
 /** One change of a plan: it can be taken or left, as long as what it needs is taken. */
-export interface PlannedChange extends OfDocument {
-  readonly edits: readonly TextEdit[];
+export interface PlannedChange extends OfDocument, Takeable, Writable {
   /** What it does, in words. */
   readonly says: string;
   /** The name of the source that it is for. */
   readonly about?: string;
-  /** Names of gear that other changes bring. */
-  readonly needs: readonly string[];
-  /** The name of the gear that this one brings. */
-  readonly brings?: string;
 }
 
 export interface Planned extends OfDocument {

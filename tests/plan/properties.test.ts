@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Checked, check } from '#engine';
-import { applied, offersOf, writePlan } from '#language';
+import { applied, editsOf, offersOf, writePlan } from '#language';
 import { AIMS, type AimName, changesOf, type Plan, type PlanOptions, plan } from '#plan';
 import { analyse, analyseText, libraryServices } from '../checks/open';
 import { cases } from '../thorough';
@@ -29,7 +29,7 @@ function isNoWorse(one: Plan, other: Plan): boolean {
 
 async function written(text: string, made: Plan): Promise<string> {
   const analysis = await analyseText(text);
-  const edits = writePlan(analysis, changesOf(made)).flatMap((each) => each?.edits ?? []);
+  const edits = editsOf(writePlan(analysis, changesOf(made)).flatMap((each) => each ?? []));
   return applied(text, edits, (position) => analysis.document.textDocument.offsetAt(position));
 }
 
@@ -56,7 +56,7 @@ output iface.phones1 carries osk
     expect((await analyseText(after)).located.filter(({ finding: { code } }) => code.startsWith('text/'))).toEqual([]);
     // An editor refuses edits that are inside of each other.
     const analysis = await analyseText(text);
-    const edits = writePlan(analysis, changesOf(await planned(text, { without: ['iface'] }))).flatMap((each) => each?.edits ?? []);
+    const edits = editsOf(writePlan(analysis, changesOf(await planned(text, { without: ['iface'] }))).flatMap((each) => each ?? []));
     const spans = edits.map(({ range }) => [range.start, range.end].map((at) => analysis.document.textDocument.offsetAt(at)));
     for (const [start = 0, end = 0] of spans)
       for (const [from = 0] of spans) expect(start < from && from < end, `${start} < ${from} < ${end}`).toBe(false);

@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CancellationTokenSource, CodeActionRequest, DocumentSymbolRequest } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { editsOf } from '#language/taken';
 import { PLAN, PLAN_PROGRESS, type Planned, type PlanProgress } from '#server/protocol';
 import { rigToPlan } from '../plan/made';
 import { Client } from './client';
@@ -43,10 +44,7 @@ describe('a plan by the server', () => {
     expect(planned.changes.filter(({ about }) => about === 'voice').map(({ says }) => says.split(' ')[0])).toContain('input');
     // What a line goes through is brought by another change, so that a line can be taken with it.
     for (const { needs } of planned.changes) for (const name of needs) expect(planned.changes.map(({ brings }) => brings)).toContain(name);
-    const text = TextDocument.applyEdits(
-      TextDocument.create(uri, 'rig', 1, RIG),
-      planned.changes.flatMap(({ edits }) => [...edits]),
-    );
+    const text = TextDocument.applyEdits(TextDocument.create(uri, 'rig', 1, RIG), editsOf(planned.changes));
     const other = 'untitled:planned.rig';
     await client.open(other, text);
     const again = await client.connection.sendRequest<Planned>(PLAN, { uri: other });
@@ -73,6 +71,34 @@ describe('a plan by the server', () => {
     const offers = actions?.flatMap((action) => ('command' in action && typeof action.command === 'object' ? [action.command] : []));
     expect(offers?.map((command) => command?.command)).toContain('editor.plan');
     expect(offers?.[0]?.arguments).toEqual([uri, 'voice']);
+  }, 60_000);
+
+  it('is offered at a source that is not patched, where nothing is found', async () => {
+    const range = { start: { line: 6, character: 8 }, end: { line: 6, character: 8 } };
+    const actions = await client.connection.sendRequest(CodeActionRequest.type, {
+      textDocument: { uri },
+      range,
+      context: { diagnostics: [] },
+    });
+    expect(actions?.map(({ title }) => title)).toEqual(expect.arrayContaining(['Plan a place for Keys…']));
+    expect(actions?.map(({ title }) => title)).not.toContain('Plan a place for Voice…');
+  }, 60_000);
+
+  it('is of the text that has only just been opened, before anything is found in it', async () => {
+    const fresh = 'untitled:fresh.rig';
+    void client.open(fresh, RIG);
+    const planned = await client.connection.sendRequest<Planned>(PLAN, { uri: fresh });
+    expect(planned.version).toBe(1);
+    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['voice', 'keys']));
+  }, 60_000);
+
+  it('is of the text as it has just been typed', async () => {
+    const typed = 'untitled:typed.rig';
+    void client.open(typed, RIG);
+    client.change(typed, { text: RIG.replaceAll('keys', 'harmonium') });
+    const planned = await client.connection.sendRequest<Planned>(PLAN, { uri: typed });
+    expect(planned.version).toBe(2);
+    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['voice', 'harmonium']));
   }, 60_000);
 
   it('fails where there is no rig', async () => {
