@@ -1,5 +1,18 @@
 /** What has changed, in words: one line for each thing that somebody does, or has to know. The same words in every rendering. */
-import { count, decibels, hertz, list, metres, portList, type Supply, signalLabel, type Touching, tidy, touchShort } from '#engine';
+import {
+  count,
+  decibels,
+  hertz,
+  type Lengths,
+  lengthText,
+  list,
+  portList,
+  type Supply,
+  signalLabel,
+  type Touching,
+  tidy,
+  touchShort,
+} from '#engine';
 import type { Place, Position, Rig } from '#rig';
 import type { Compared } from './compare';
 import type { Changed, Move } from './moves';
@@ -414,7 +427,7 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
   switch (field) {
     case 'at':
     case 'houseAt':
-      return position(value as unknown as Position);
+      return position(value as unknown as Position, rig.settings);
     case 'for':
       return list((value as readonly string[]).map((id) => labelOf(rig, id)));
     case 'hears':
@@ -451,9 +464,9 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
     case 'checkS':
       return `${tidy(Number(value) / 60, 0)} min`;
     case 'stageM':
-      return `${metres(Number(fields.width))} by ${metres(Number(fields.depth))}`;
+      return `${lengthText(Number(fields.width), rig.settings)} by ${lengthText(Number(fields.depth), rig.settings)}`;
     case 'lengthsM':
-      return (value as readonly number[]).map(metres).join(', ');
+      return (value as readonly number[]).map((each) => lengthText(each, rig.settings)).join(', ');
     case 'contacts':
       return list(value as readonly string[]);
     case 'circuit':
@@ -494,7 +507,8 @@ function money({ amount, currency }: Fields): string {
 }
 
 /** `1 m left, 4.5 m back`, as the players see it, from the middle of the front edge. */
-function position({ x, y }: Position): string {
-  const side = tidy(Math.abs(x), 1) === '0' ? 'middle' : `${tidy(Math.abs(x), 1)} m ${x > 0 ? 'left' : 'right'}`;
-  return `${side}, ${tidy(Math.abs(y), 1)} m ${y < 0 ? 'to the front' : 'back'}`;
+function position({ x, y }: Position, lengths: Lengths): string {
+  const far = (m: number) => lengthText(Math.abs(m), lengths, 1);
+  const side = /^0 /.test(far(x)) ? 'middle' : `${far(x)} ${x > 0 ? 'left' : 'right'}`;
+  return `${side}, ${far(y)} ${y < 0 ? 'to the front' : 'back'}`;
 }

@@ -1,7 +1,7 @@
 /** Everything that is known of a document: its rig, what is computed from it, and what is wrong, with where it stands. */
 import { type LangiumDocument, URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
-import { type Checked, check, type Examined, examine, type Finding, finding, message, whyNotAllowed } from '#engine';
+import { type Checked, check, type Examined, examine, type Finding, finding, message, toldIn, whyNotAllowed } from '#engine';
 import { isSame, type Model, type Place, type Rig } from '#rig';
 import { withoutAftermath } from './aftermath';
 import { Allowances } from './allowances';
@@ -83,8 +83,10 @@ export class RigAnalyser {
     checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri), isWholeRig);
     const fresh = lower(document, Symbols, Workspace, Scans, this.libraryModels, context);
     const examined = fresh.isRig && !isLibrary(document.uri) ? this.examine(document, fresh.rig) : undefined;
-    const lowered = examined ? { ...fresh, rig: examined.rig } : fresh;
-    const text = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
+    const { settings } = fresh.rig;
+    const lowered = { ...fresh, rig: examined?.rig ?? fresh.rig, findings: toldIn(settings, fresh.findings) };
+    const read = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));
+    const text = read.map((each) => ({ ...each, finding: { ...each.finding, inFeet: settings.inFeet } }));
     const here = document.uri.toString();
     const positions = new Map(text.map(({ finding: { place }, start, end }) => [place, { start, end }]));
     const spotOf = (place: Place) => {

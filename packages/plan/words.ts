@@ -1,5 +1,5 @@
 /** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
-import { capital, count, type Fix, list, onText, portList, say, signalLabel, tidy } from '#engine';
+import { capital, count, type Fix, type Lengths, lengthText, list, onText, portList, say, signalLabel, tidy } from '#engine';
 import type { Rig } from '#rig';
 import type { Block } from './devices';
 import { portText } from './fixes';
@@ -17,7 +17,7 @@ export function moneyText(cents: number, currency: string, hundredths = cents % 
 }
 
 /** What a line elsewhere would cost, by the aim that it would miss first. */
-const WORSE: Readonly<Record<AimName, (by: number, currency: string) => string>> = {
+const WORSE: Readonly<Record<AimName, (by: number, currency: string, lengths: Lengths) => string>> = {
   must: (by) => `another ${count(by, 'must')} would find no place`.replace('another one must', 'another must'),
   should: (by) => `${count(by, 'line')} that should be heard would find no place`,
   could: (by) => `${count(by, 'line')} that could be heard would find no place`,
@@ -30,7 +30,7 @@ const WORSE: Readonly<Record<AimName, (by: number, currency: string) => string>>
   levels: (by) => `the level would suit less, by ${tidy(by / 10, 1)} dB`,
   changes: (by) => `${count(by, 'more line')} would change`,
   leads: (by) => `it would take ${count(by, 'more lead')}`,
-  length: (by) => `the leads would be ${tidy(by / 10, 1)} m longer`,
+  length: (by, _currency, lengths) => `the leads would be ${lengthText(by / 10, lengths)} longer`,
   order: () => 'nothing would be better',
 };
 
@@ -38,7 +38,8 @@ const WORSE: Readonly<Record<AimName, (by: number, currency: string) => string>>
 export function reasonText(plan: Plan, reason: Reason): string {
   const { refused, better, crowded, equally } = reason;
   const parts: string[] = [];
-  if (better) parts.push(`${capital(elsewhere(better.than))}, ${WORSE[better.aim](better.by, plan.money.currency)}.`);
+  if (better)
+    parts.push(`${capital(elsewhere(better.than))}, ${WORSE[better.aim](better.by, plan.money.currency, plan.after.rig.settings)}.`);
   else if (crowded && equally.length === 0) parts.push('What else would take it is taken by lines that have no other place.');
   else if (equally.length === 0) parts.push('Nothing else takes it.');
   const [first] = refused;

@@ -23,12 +23,13 @@ export interface Extent {
   /** Of the figure without its sign, in the unit the program reckons in; nought is below `least`, and may be meant. */
   readonly least: number;
   readonly most: number;
-  /** The same in words. */
+  /** The same in words; of a length up to its end, which is told in the unit of the rig. */
   readonly says: string;
+  readonly upToM?: number;
 }
 
 export const EXTENTS: Readonly<Record<Dimension, Extent>> = {
-  length: { least: 0, most: MOST_PLACE_M, says: `no more than ${MOST_PLACE_M} m` },
+  length: { least: 0, most: MOST_PLACE_M, says: 'no more than', upToM: MOST_PLACE_M },
   resistance: { least: 1e-3, most: 1e11, says: 'from 0.001 ohm to 100000 Mohm' },
   capacitance: { least: 1e-15, most: 1e-2, says: 'from 0.001 pF to 0.01 F' },
   inductance: { least: 1e-9, most: 1e5, says: 'from 0.000001 mH to 100000 H' },

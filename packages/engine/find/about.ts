@@ -1,13 +1,16 @@
 /** What findings are about, by ids. Two things may have one label, so a label never says which of them is meant. */
 import type { Place, Rig, Run } from '#rig';
 import { statementOf } from '../solve/ids';
-import type { Finding } from './finding';
+import { type Finding, toldIn } from './finding';
 
-/** Findings with the ids of what stands at their places, besides those that they were made with. */
+/** Findings with the ids of what stands at their places, besides those that they were made with, and told in the rig's unit of length. */
 export function identified(rig: Rig, findings: readonly Finding[]): Finding[] {
   if (findings.length === 0) return [];
   const runs = new Map<string, Run>([...rig.inputs, ...rig.house, ...rig.outputs].map((run) => [run.id, run]));
-  return findings.map((finding) => ({ ...finding, about: [...new Set([...finding.about, ...standingAt(rig, runs, finding.place)])] }));
+  return toldIn(rig.settings, findings).map((finding) => ({
+    ...finding,
+    about: [...new Set([...finding.about, ...standingAt(rig, runs, finding.place)])],
+  }));
 }
 
 function standingAt(rig: Rig, runs: ReadonlyMap<string, Run>, place: Place): readonly string[] {

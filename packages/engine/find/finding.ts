@@ -2,6 +2,7 @@
 import type { Place } from '#rig';
 import type { Fix } from '../cure/fix';
 import { type Code, type FiguresOf, PROBLEMS } from '../words';
+import type { Lengths } from '../words/lengths';
 import type { Severity } from '../words/severity';
 import type { Related } from './related';
 
@@ -19,6 +20,13 @@ export interface Finding<C extends Code = Code> {
   readonly fixes: readonly Fix[];
   /** Why it may stand, where whoever wrote the rig says so: it is told to readers of the sheets, and counts no more. */
   readonly allowed?: string;
+  /** The rig that it is found in is written in feet: its words have lengths in feet. Its figures are in metres all the same. */
+  readonly inFeet?: true;
+}
+
+/** Findings as they are told in a rig with these settings. */
+export function toldIn({ inFeet }: Lengths, findings: readonly Finding[]): readonly Finding[] {
+  return inFeet ? findings.map((each) => ({ ...each, inFeet })) : findings;
 }
 
 /** Makes a finding; how bad it is follows from its code. */

@@ -1,11 +1,13 @@
 import { CONNECTORS, type Connector } from '#rig';
-import { capital, inside, list, metres, spoken } from './phrases';
+import { type Lengths, lengthText } from './lengths';
+import { capital, inside, list, spoken } from './phrases';
 import { NOTHING_JOINS, problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
 
 /** Where a lead has to get to that is as long as it is. */
-const awayText = ({ wayM, riseM }: { wayM: number; riseM: number }) => `${metres(wayM)} away along the edges and ${metres(riseM)} up`;
+const awayText = ({ wayM, riseM }: { wayM: number; riseM: number }, lengths: Lengths) =>
+  `${lengthText(wayM, lengths)} away along the edges and ${lengthText(riseM, lengths)} up`;
 
 const ofWhom = (people: readonly string[]) => (people.length === 0 ? '' : ` of ${list(people, 'or')}`);
 
@@ -34,16 +36,16 @@ export const CONNECTING = {
     extensionM: number;
   }>(
     'warning',
-    (f) => {
+    (f, lengths) => {
       const [near, far] = f.fixedTo === 'from' ? [f.from, f.to] : [f.to, f.from];
-      const away = awayText(f);
+      const away = awayText(f, lengths);
       return {
         what:
           f.count === 1
-            ? `The lead that is fixed to ${near} is ${metres(f.tailM)} long, and ${far} is ${away}.`
-            : `${capital(spoken(f.count))} leads that are fixed to ${f.box} are ${metres(f.tailM)} long, and where they go, as to ${far}, is ${away}.`,
+            ? `The lead that is fixed to ${near} is ${lengthText(f.tailM, lengths)} long, and ${far} is ${away}.`
+            : `${capital(spoken(f.count))} leads that are fixed to ${f.box} are ${lengthText(f.tailM, lengths)} long, and where they go, as to ${far}, is ${away}.`,
         why: f.count === 1 ? 'It does not reach.' : 'They do not reach.',
-        cure: `Bring ${f.count === 1 ? `an extension of ${metres(f.extensionM)}` : `${spoken(f.count)} extensions of ${metres(f.extensionM)}`}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
+        cure: `Bring ${f.count === 1 ? `an extension of ${lengthText(f.extensionM, lengths)}` : `${spoken(f.count)} extensions of ${lengthText(f.extensionM, lengths)}`}, or move the two closer. Run leads along edges, and tape or cover them where people walk.`,
       };
     },
     { short: () => ({ wrong: 'its lead does not reach', needs: 'an extension' }) },
@@ -57,21 +59,21 @@ export const CONNECTING = {
     wayM: number;
     riseM: number;
     extensionM: number;
-  }>('warning', (f) => ({
+  }>('warning', (f, lengths) => ({
     what: f.assumed
-      ? `${f.socket} is ${awayText(f)} from ${f.performer}, and leads of earphones are ${metres(f.tailM)} at the most, as a rule.`
-      : `The lead of ${f.performer}’s ${inside(f.earphones)} is ${metres(f.tailM)} long, and ${f.socket} is ${awayText(f)}.`,
+      ? `${f.socket} is ${awayText(f, lengths)} from ${f.performer}, and leads of earphones are ${lengthText(f.tailM, lengths)} at the most, as a rule.`
+      : `The lead of ${f.performer}’s ${inside(f.earphones)} is ${lengthText(f.tailM, lengths)} long, and ${f.socket} is ${awayText(f, lengths)}.`,
     why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
-    cure: `Bring a stereo extension lead of ${metres(f.extensionM)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
+    cure: `Bring a stereo extension lead of ${lengthText(f.extensionM, lengths)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
   })),
   'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>(
     'warning',
-    (f) => ({
-      what: `${f.from} to ${f.to} is ${metres(f.neededM)} of unbalanced lead.`,
-      why: `Beyond ${metres(f.limitM)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
+    (f, lengths) => ({
+      what: `${f.from} to ${f.to} is ${lengthText(f.neededM, lengths)} of unbalanced lead.`,
+      why: `Beyond ${lengthText(f.limitM, lengths)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
       cure: 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.',
     }),
-    { short: ({ neededM }) => ({ wrong: `${Math.round(neededM)} m unbalanced`, needs: 'a DI' }) },
+    { short: ({ neededM }, _own, lengths) => ({ wrong: `${lengthText(neededM, lengths, 0)} unbalanced`, needs: 'a DI' }) },
   ),
   'connectors/stereo-into-balanced': problem<{
     from: string;

@@ -8,6 +8,7 @@ import { EARS_PROBLEMS } from './ears';
 import { GROUND } from './ground';
 import { HOUSE } from './house';
 import { LATENCY } from './latency';
+import type { Lengths } from './lengths';
 import { LEVELS } from './levels';
 import { MIXES } from './mixes';
 import { PHANTOM } from './phantom';
@@ -50,7 +51,7 @@ export type Code = keyof typeof PROBLEMS;
 export type FiguresOf<C extends Code> = (typeof PROBLEMS)[C] extends Problem<infer F> ? F : never;
 
 /** What of a finding is put into words. */
-interface Said {
+interface Said extends Lengths {
   readonly code: Code;
   readonly figures: unknown;
 }
@@ -59,9 +60,9 @@ interface Said {
 const OF_THE_TEXT = /^(?:text|names)\//;
 
 /** A finding in words. The only place where they are made, so that editor, sheet and command line say the same. */
-export function say({ code, figures }: Said): Words {
+export function say({ code, figures, inFeet }: Said): Words {
   const { say } = PROBLEMS[code] as Problem<unknown>;
-  const words = say(figures);
+  const words = say(figures, { inFeet });
   if (OF_THE_TEXT.test(code)) return words;
   return { what: typeset(words.what), why: typeset(words.why), cure: typeset(words.cure) };
 }

@@ -1,4 +1,5 @@
-import { capital, count, list, metres, milliseconds } from './phrases';
+import { lengthText } from './lengths';
+import { capital, count, list, milliseconds } from './phrases';
 import { problem, resting } from './problem';
 
 interface Part {
@@ -31,8 +32,8 @@ export const LATENCY = resting(['settings'], {
     samples: number | undefined;
     smaller: number | undefined;
     slowest: string;
-  }>('warning', (f) => ({
-    what: `${f.performer} hears ${f.source} ${milliseconds(f.totalS)} late, as from a wedge ${metres(f.wedgeM)} away: ${latencyParts(f.parts)}.${f.others > 0 ? ` ${capital(count(f.others, 'other'))} ${f.others === 1 ? 'is' : 'are'} late as well.` : ''}`,
+  }>('warning', (f, lengths) => ({
+    what: `${f.performer} hears ${f.source} ${milliseconds(f.totalS)} late, as from a wedge ${lengthText(f.wedgeM, lengths)} away: ${latencyParts(f.parts)}.${f.others > 0 ? ` ${capital(count(f.others, 'other'))} ${f.others === 1 ? 'is' : 'are'} late as well.` : ''}`,
     why: f.sung
       ? `One hears one’s own voice at once through the bone, and the late one on top: from about 1 ms that colours it, and above ${milliseconds(f.limitS)} or so most singers are put off by it.`
       : `From about 1 ms the late sound colours what one hears of oneself directly; above ${milliseconds(f.limitS)} or so it is felt as late, and further on heard as an echo.`,

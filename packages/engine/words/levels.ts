@@ -1,4 +1,5 @@
-import { decibels, hertz, list, metres, ohms, oneOf, portList, tidy } from './phrases';
+import { lengthText } from './lengths';
+import { decibels, hertz, list, ohms, oneOf, portList, tidy } from './phrases';
 import { problem, resting } from './problem';
 
 interface Needs {
@@ -329,13 +330,13 @@ export const LEVELS = resting(['units'], {
     enoughM: number | undefined;
   }>(
     'warning',
-    (f) => ({
-      what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${metres(f.metres)} of lead (about ${tidy(f.farad * 1e12, 0)} pF, which swallow highs) take ${decibels(f.lossDb)} there.`,
+    (f, lengths) => ({
+      what: `The highs of ${f.source} end at ${hertz(f.topHz)}, and it needs ${hertz(f.highestHz)}: ${lengthText(f.metres, lengths)} of lead (about ${tidy(f.farad * 1e12, 0)} pF, which swallow highs) take ${decibels(f.lossDb)} there.`,
       why: 'A pickup without electronics rings with its lead, and above that nothing is left: it sounds dull. A long lead of that kind picks up hum too.',
       cure:
         f.enoughM === undefined
           ? ACTIVE_NEAR
-          : `Use no more than ${metres(f.enoughM)} of lead in all; or ${ACTIVE_NEAR.charAt(0).toLowerCase()}${ACTIVE_NEAR.slice(1)}`,
+          : `Use no more than ${lengthText(f.enoughM, lengths)} of lead in all; or ${ACTIVE_NEAR.charAt(0).toLowerCase()}${ACTIVE_NEAR.slice(1)}`,
     }),
     {
       // It tells of the hum as well.

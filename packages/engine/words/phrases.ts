@@ -19,10 +19,6 @@ export function volts(value: number): string {
   return `${tidy(value, 1)} V`;
 }
 
-export function metres(value: number): string {
-  return `${tidy(value, 1)} m`;
-}
-
 /** `1.1 kHz`, `87 Hz`: two significant figures. */
 export function hertz(value: number): string {
   if (value >= 1e6) return `${Number((value / 1e6).toFixed(3))} MHz`;

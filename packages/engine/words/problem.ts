@@ -1,4 +1,5 @@
 /** One kind of problem: how bad it is, how it is said, and what it leaves to be said of others. */
+import type { Lengths } from './lengths';
 import type { Severity } from './severity';
 
 /** A finding in words: what is wrong, why it matters on stage, what to do. */
@@ -22,9 +23,10 @@ export const NOTHING_JOINS = 'nothing joins the two';
 
 export interface Problem<F> {
   readonly severity: Severity;
-  readonly say: (figures: F) => Words;
+  /** `lengths`: in which unit lengths are told. */
+  readonly say: (figures: F, lengths: Lengths) => Words;
   /** Where a line that is tried can bring it. `own`: it is told at that line itself. */
-  readonly short?: (figures: F, own: boolean) => Short;
+  readonly short?: (figures: F, own: boolean, lengths: Lengths) => Short;
   /** Codes that nobody wants to hear of as well, on the line that it is about. */
   readonly overrules?: RegExp;
   /** It overrules them on every line of the sources that it is about. */
@@ -44,7 +46,7 @@ export interface Problem<F> {
  */
 export type Rest = 'settings' | 'neighbours' | 'inputs' | 'house' | 'outputs' | 'mixes' | 'packs' | 'sends' | 'metal' | 'units';
 
-export function problem<F>(severity: Severity, say: (figures: F) => Words, more: Omit<Problem<F>, 'severity' | 'say'> = {}): Problem<F> {
+export function problem<F>(severity: Severity, say: Problem<F>['say'], more: Omit<Problem<F>, 'severity' | 'say'> = {}): Problem<F> {
   return { severity, say, ...more };
 }
 

@@ -2,6 +2,7 @@
 import { CONNECTORS } from '#rig';
 import type { Lead } from '../solve/mating';
 import { type Code, PROBLEMS } from '.';
+import type { Lengths } from './lengths';
 import { NOTHING_JOINS, type Problem, type Short } from './problem';
 import type { Severity } from './severity';
 
@@ -16,9 +17,12 @@ export const NO_MATE: Remark = { code: 'connectors/no-mate', wrong: NOTHING_JOIN
 const SEVERE: Readonly<Record<Severity, number>> = { danger: 16, error: 6, warning: 3, note: 1 };
 
 /** What is found while a line is tried; undefined for what is not a plug's fault. `own`: it is told at that line itself. */
-export function remarkOf(found: { readonly code: Code; readonly figures: unknown }, own: boolean): Remark | undefined {
-  const { severity, short } = PROBLEMS[found.code] as Problem<unknown>;
-  return short && { ...short(found.figures, own), code: found.code, weight: SEVERE[severity] };
+export function remarkOf(
+  { code, figures, inFeet }: Lengths & { readonly code: Code; readonly figures: unknown },
+  own: boolean,
+): Remark | undefined {
+  const { severity, short } = PROBLEMS[code] as Problem<unknown>;
+  return short && { ...short(figures, own, { inFeet }), code, weight: SEVERE[severity] };
 }
 
 /** `needs a pad: 6 dB too hot`; the worst of several. */

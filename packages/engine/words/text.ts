@@ -1,3 +1,4 @@
+import { lengthText, lengthUnit } from './lengths';
 import { a, capital, list, tidy } from './phrases';
 import { problem } from './problem';
 
@@ -111,7 +112,7 @@ export const TEXT = {
   ),
   'text/missing-unit': problem<{ number: string; units: readonly string[] }>(
     'error',
-    (f) => ({
+    (f, lengths) => ({
       what: `${f.number} has no unit.`,
       why: 'A bare number could mean anything.',
       cure:
@@ -120,7 +121,7 @@ export const TEXT = {
               f.units.map((unit) => `${f.number} ${unit}`),
               'or',
             )}.`
-          : `Put its unit after it, as in "${f.number} dB" or "${f.number} m".`,
+          : `Put its unit after it, as in "${f.number} dB" or "${f.number} ${lengthUnit(lengths)}".`,
     }),
     { leavesHole: true },
   ),
@@ -228,10 +229,11 @@ export const UNITS = {
           cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
         },
   ),
-  'units/impossible': problem<{ written: string; what: string; rule: string }>('error', (f) => ({
+  /** `rule`: of lengths up to `upToM`, which follows it. */
+  'units/impossible': problem<{ written: string; what: string; rule: string; upToM?: number }>('error', (f, lengths) => ({
     what: `${f.written} cannot be ${a(f.what)}.`,
     why: 'The figure is left out of all sums.',
-    cure: `It has to be ${f.rule}.`,
+    cure: `It has to be ${f.rule}${f.upToM === undefined ? '' : ` ${lengthText(f.upToM, lengths)}`}.`,
   })),
 };
 

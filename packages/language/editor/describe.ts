@@ -1,5 +1,5 @@
 /** What a thing of the rig is, as a hover shows it: sources, gear, models, ports, performers, mixes. */
-import { type Checked, capital, decibels, hertz, list, portList, runName, socket, touching, touchLong } from '#engine';
+import { type Checked, capital, decibels, hertz, type Lengths, list, portList, runName, socket, touching, touchLong } from '#engine';
 import type { HouseRun, Mix, Model, Performer, Piece, Port, PortRef, Rig, Source } from '#rig';
 import type { Analysis } from '../analysis';
 import {
@@ -60,7 +60,7 @@ export function describeGear(analysis: Analysis, piece: Piece): string {
   const { rig } = analysis.lowered;
   const { model } = piece;
   const facts = byLine([
-    placeText(piece.at),
+    placeText(piece.at, rig.settings),
     piece.for.length > 0 ? `for ${list(piece.for.map((id) => plain(rig.performers.get(id)?.label ?? '')))}` : undefined,
     piece.onHz === undefined ? undefined : `on ${hertz(piece.onHz)}`,
     piece.hears &&
@@ -71,19 +71,19 @@ export function describeGear(analysis: Analysis, piece: Piece): string {
     title(piece.label, piece.name, `${plain(model.label)} ${code(model.id)}`),
     facts,
     analysis.checked && pathsOf(analysis.checked, piece.id),
-    portTable(model),
+    portTable(model, rig.settings),
     unitText({ ...model, holding: undefined }),
     originText(model),
   );
 }
 
 /** `comment` is what stands above the model in its file. */
-export function describeModel(model: Model, comment: string): string {
+export function describeModel(model: Model, comment: string, lengths: Lengths): string {
   const made = model.lineage.slice(1).map(code);
   return paragraphs(
     title(model.label, model.id, made.length > 0 ? `made from ${made.join(', ')}` : 'model'),
     plain(comment),
-    portTable(model) || 'It has no ports of its own: other models are made from it.',
+    portTable(model, lengths) || 'It has no ports of its own: other models are made from it.',
     unitText(model),
     originText(model),
   );
@@ -150,7 +150,7 @@ export function describePerformer(analysis: Analysis, performer: Performer): str
   const hears = mixes.map((mix) => `${plain(mix.label)} (${widthText(mix)}), ${wayOut(rig, mix) ?? 'which no output carries'}`);
   const wears = list(packs.map((piece) => packText(rig, piece)));
   return paragraphs(
-    title(performer.label, performer.name, `performer${performer.at ? `, ${placeText(performer.at)}` : ''}`),
+    title(performer.label, performer.name, `performer${performer.at ? `, ${placeText(performer.at, rig.settings)}` : ''}`),
     plays && `Plays ${plays}.`,
     hears.length > 0 ? `Hears ${hears.join('; ')}.` : 'Has no mix to hear.',
     wears && `Wears ${wears}.`,

@@ -1,5 +1,5 @@
 /** Gear in words and tables: ports, their modes and figures, and what the whole unit has. */
-import { decibels, hertz, list, ohms, portList, tidy } from '#engine';
+import { decibels, hertz, type Lengths, lengthText, list, ohms, portList, tidy } from '#engine';
 import { CONNECTORS, type Holding, type Loudness, type Mode, type Model, type Piece, type Port } from '#rig';
 import { type Column, plain, table } from './markdown';
 
@@ -81,7 +81,7 @@ export function modeTable(port: Port): string {
 }
 
 /** All ports of a model, those that are alike together. */
-export function portTable(model: Model): string {
+export function portTable(model: Model, lengths: Lengths): string {
   const groups = new Map<string, Port[]>();
   for (const port of model.ports) {
     const key = JSON.stringify([port.direction, port.connector, port.modes, port.tie?.how, port.tie?.ratio, port.tailM, port.bank]);
@@ -93,7 +93,7 @@ export function portTable(model: Model): string {
     const first = ports[0] as Port;
     const inputs = [...new Set(ports.flatMap((port) => port.tie?.inputs ?? []))];
     const tied = first.tie ? tieText({ ...first, tie: { ...first.tie, inputs } }) : '';
-    const tail = first.tailM === undefined ? '' : `own lead ${tidy(first.tailM, 1)} m`;
+    const tail = first.tailM === undefined ? '' : `own lead ${lengthText(first.tailM, lengths)}`;
     const head = [`${first.direction} ${portList(ports.map((port) => port.id))}`, first.connector ?? '', tied];
     const modes = first.modes.length > 0 ? first.modes.map(modeCells) : [MODE_COLUMNS.map(() => '')];
     return modes.map((cells, index) => [
@@ -164,8 +164,8 @@ export function outputsOf(model: Model): Port[] {
 }
 
 /** Where a piece is put, in the performers' own directions. */
-export function placeText(at: Piece['at']): string {
+export function placeText(at: Piece['at'], lengths: Lengths): string {
   if (!at) return '';
-  const side = Math.abs(at.x) < 0.05 ? 'in the middle' : `${tidy(Math.abs(at.x), 1)} m to the ${at.x > 0 ? 'left' : 'right'}`;
-  return `${side}, ${tidy(at.y, 1)} m from the front edge`;
+  const side = Math.abs(at.x) < 0.05 ? 'in the middle' : `${lengthText(Math.abs(at.x), lengths, 1)} to the ${at.x > 0 ? 'left' : 'right'}`;
+  return `${side}, ${lengthText(at.y, lengths, 1)} from the front edge`;
 }

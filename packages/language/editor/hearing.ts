@@ -5,11 +5,12 @@ import {
   decibels,
   type Latency,
   type LatencyPart,
+  type Lengths,
   type Loud,
   latencyParts,
+  lengthText,
   list,
   type MixLevels,
-  metres,
   milliseconds,
   powerSum,
   socket,
@@ -78,22 +79,22 @@ export function portLoudText(checked: Checked, piece: Piece, port: Port): string
 }
 
 /** `Voice after 4.1 ms, as from a wedge 1.4 m away (0.1 ms in Voice, 1.4 ms in Interface)`. */
-function lateText({ source, totalS, parts }: Latency): string {
+function lateText({ source, totalS, parts }: Latency, lengths: Lengths): string {
   const label = plain(source.label);
   if (parts.every(({ seconds }) => seconds === undefined))
     return `${label}, nobody says how late (${list(parts.map(({ of }) => plain(of)))})`;
   const told = parts.map((part): LatencyPart => ({ ...part, of: plain(part.of) }));
-  return `${label} after ${milliseconds(totalS)}, as from a wedge ${metres(wedgeM(totalS))} away (${latencyParts(told)})`;
+  return `${label} after ${milliseconds(totalS)}, as from a wedge ${lengthText(wedgeM(totalS), lengths)} away (${latencyParts(told)})`;
 }
 
 /** How late a performer hears their own sound, in each mix that has it; the same in two mixes is said once. */
-export function performerLateText({ latencies }: Checked, performer: Performer): string {
-  const own = [...new Set(latencies.filter((each) => each.performer === performer).map(lateText))];
+export function performerLateText({ latencies, rig }: Checked, performer: Performer): string {
+  const own = [...new Set(latencies.filter((each) => each.performer === performer).map((each) => lateText(each, rig.settings)))];
   return own.length === 0 ? '' : `Hears their own ${own.join('; ')}.`;
 }
 
 /** The same, of all who hear a mix. */
-export function mixLateText({ latencies }: Checked, mix: Mix): string {
+export function mixLateText({ latencies, rig }: Checked, mix: Mix): string {
   const own = latencies.filter((each) => each.mix === mix);
-  return own.map((each) => `${plain(each.performer.label)} hears their own ${lateText(each)}.`).join(' ');
+  return own.map((each) => `${plain(each.performer.label)} hears their own ${lateText(each, rig.settings)}.`).join(' ');
 }

@@ -7,12 +7,14 @@ import {
   type Checked,
   decibels,
   endLabel,
+  inLengthUnit,
   isUnstated,
   type JointLead,
   type Lead,
   type Line,
+  lengthText,
+  lengthUnit,
   list,
-  metres,
   mustNotBe,
   NOT_STATED,
   SLACK_FACTOR,
@@ -171,11 +173,12 @@ function plugs({ ends: [from, to] }: Lead): string {
 function leadTooltip({ joint, lead, needsM, lengthM, ownM }: JointLead, settings: RigSettings): string {
   const ends = lead ? ` ${endLabel(lead.ends[0])} there, ${endLabel(lead.ends[1])} here${lead.balanced ? ', balanced' : ''}.` : '';
   const way = `**${plain(socketName(joint.from))} to ${plain(socketName(joint.to))}**:${ends}`;
-  if (needsM === undefined || lengthM === undefined) return `${way} How long is not known: write where both stand, as in "at 1 m, 2 m".`;
-  const own = ownM === undefined ? '' : ` Its own lead is ${metres(ownM)}.`;
+  if (needsM === undefined || lengthM === undefined)
+    return `${way} How long is not known: write where both stand, as in "at ${settings.inFeet ? '3 ft, 6 ft' : '1 m, 2 m'}".`;
+  const own = ownM === undefined ? '' : ` Its own lead is ${lengthText(ownM, settings)}.`;
   const lengths = list(
-    settings.lengthsM.map((each) => tidy(each, 1)),
+    settings.lengthsM.map((each) => tidy(inLengthUnit(each, settings), 1)),
     'or',
   );
-  return `${way} ${metres(needsM)} are needed: the way along the edges times ${SLACK_FACTOR}, and ${metres(SLACK_M)} of slack.${own} Leads come in ${lengths} m, so ${leadLength(lengthM, settings)}.`;
+  return `${way} ${lengthText(needsM, settings)} are needed: the way along the edges times ${SLACK_FACTOR}, and ${lengthText(SLACK_M, settings)} of slack.${own} Leads come in ${lengths} ${lengthUnit(settings)}, so ${leadLength(lengthM, settings)}.`;
 }

@@ -94,7 +94,7 @@ export class RigHoverProvider implements HoverProvider {
         return mix && describeMix(analysis, mix);
       }
       case 'Model':
-        return describeModel(this.services.editor.Shelf.of(node), commentAbove(node));
+        return describeModel(this.services.editor.Shelf.of(node), commentAbove(node), rig.settings);
     }
   }
 

@@ -55,6 +55,6 @@ function placeMeans({ lowered: { rig } }: Analysis, node: AstNode): string {
     owner?.$type === 'Performer'
       ? rig.performers.get(`performer:${owner.name}`)?.at
       : rig.pieces.get(`${owner?.$type.toLowerCase()}:${owner?.name}`)?.at;
-  const said = placeText(at);
+  const said = placeText(at, rig.settings);
   return said && `${said.charAt(0).toUpperCase()}${said.slice(1)}.`;
 }

@@ -8,9 +8,10 @@ import {
   isUnstated,
   type Joint,
   type JointLead,
+  type Lengths,
   type Line,
+  lengthText,
   list,
-  metres,
   modeFor,
   NOT_STATED,
   ohms,
@@ -71,7 +72,7 @@ function pathOf(checked: Checked, line: Line, leads: ReadonlyMap<unknown, JointL
       level(arrival?.typicalDbu),
       level(arrival?.peakDbu),
       load === undefined ? '' : ohms(load),
-      leadText(leads.get(joint)),
+      leadText(leads.get(joint), checked.rig.settings),
     ];
   });
   if (rows.length === 0) return `${title}: it does not get there.`;
@@ -93,12 +94,12 @@ function upstream(checked: Checked, line: Line): Joint[] {
 }
 
 /** `XLR female to XLR male, 3 m`. */
-export function leadText(lead: JointLead | undefined): string {
+export function leadText(lead: JointLead | undefined, lengths: Lengths): string {
   if (!lead) return '';
-  if (lead.ownM !== undefined && lead.lengthM === undefined) return `its own, ${metres(lead.ownM)}`;
+  if (lead.ownM !== undefined && lead.lengthM === undefined) return `its own, ${lengthText(lead.ownM, lengths)}`;
   if (!lead.lead) return '';
   const [from, into] = lead.lead.ends.map(endLabel);
-  const length = lead.lengthM === undefined ? '' : `, ${metres(lead.lengthM)}`;
+  const length = lead.lengthM === undefined ? '' : `, ${lengthText(lead.lengthM, lengths)}`;
   return `${from} to ${into}${lead.lead.balanced ? '' : ', unbalanced'}${length}`;
 }
 

@@ -2,6 +2,8 @@
 import { AstUtils } from 'langium';
 import {
   isRadio,
+  type Lengths,
+  lengthUnit,
   list,
   NEEDS_SPLIT,
   NO_MATE,
@@ -47,7 +49,7 @@ export function modelProposals(scene: Scene, use: 'source' | 'gear' | 'ears' | '
       return [];
     if (use === 'house' && model.lineage.at(-1) !== 'desk') rank += 50;
     if (use === 'parent' && node.name === own) return [];
-    return [{ rank, proposal: modelProposal(node, model) }];
+    return [{ rank, proposal: modelProposal(node, model, scene.rig.settings) }];
   });
 }
 
@@ -67,21 +69,22 @@ function ownModelName(scene: Scene): string | undefined {
   return scene.context.statement === 'model' ? scene.context.before[1]?.image : undefined;
 }
 
-function modelProposal(node: ast.Model, model: Model): Ranked['proposal'] {
-  return { kind: 'model', label: node.name, detail: model.label, documentation: modelDocumentation(node, model) };
+function modelProposal(node: ast.Model, model: Model, lengths: Lengths): Ranked['proposal'] {
+  return { kind: 'model', label: node.name, detail: model.label, documentation: modelDocumentation(node, model, lengths) };
 }
 
 /** What the ports and figures of a model come to, worked out once. */
-const tables = new WeakMap<Model, string>();
+const tables = { m: new WeakMap<Model, string>(), ft: new WeakMap<Model, string>() };
 
-function tablesOf(model: Model): string {
-  const known = tables.get(model) ?? paragraphs(portTable(model), unitText(model), originText(model));
-  tables.set(model, known);
+function tablesOf(model: Model, lengths: Lengths): string {
+  const made = tables[lengthUnit(lengths)];
+  const known = made.get(model) ?? paragraphs(portTable(model, lengths), unitText(model), originText(model));
+  made.set(model, known);
   return known;
 }
 
-function modelDocumentation(node: ast.Model, model: Model): string {
-  return paragraphs(plain(commentAbove(node)), tablesOf(model));
+function modelDocumentation(node: ast.Model, model: Model, lengths: Lengths): string {
+  return paragraphs(plain(commentAbove(node)), tablesOf(model, lengths));
 }
 
 // ---- people ----------------------------------------------------------------------------------------
@@ -295,7 +298,7 @@ export function endProposals(scene: Scene, direction: 'input' | 'output'): Ranke
           label: piece.name ?? '',
           insert: `${piece.name}.`,
           detail,
-          documentation: tablesOf(piece.model),
+          documentation: tablesOf(piece.model, scene.rig.settings),
           goesOn: true,
         },
       },
@@ -317,7 +320,7 @@ export function transmitterProposals(scene: Scene): Ranked[] {
           label: piece.name ?? '',
           insert: several ? `${piece.name}.` : undefined,
           detail: piece.label,
-          documentation: tablesOf(piece.model),
+          documentation: tablesOf(piece.model, scene.rig.settings),
           goesOn: several,
         },
       },
@@ -334,7 +337,7 @@ export function stepTargets(scene: Scene): Ranked[] {
     const inputs = inputsOf(piece.model);
     const free = inputs.some((port) => scene.isFree(piece, port));
     const there = list([...new Set(inputs.flatMap((port) => scene.occupancy?.on(piece, port) ?? []))]);
-    const documentation = tablesOf(piece.model);
+    const documentation = tablesOf(piece.model, scene.rig.settings);
     return judge(piece, piece.model).map(({ rank, says, leg }) => ({
       rank: rank + (piece.holding?.how === 'spare' ? 50 : 0),
       proposal: {
@@ -351,7 +354,7 @@ export function stepTargets(scene: Scene): Ranked[] {
     if (!passes(model) || outputsOf(model).some(isRadio) || scene.rig.pieces.has(`gear:${node.name}`)) return [];
     return judge(model, model).map(({ rank, says }) => {
       const detail = [model.label, says].filter(Boolean).join(', ');
-      return { rank: rank + FRESH_RANK, proposal: { ...modelProposal(node, model), detail } };
+      return { rank: rank + FRESH_RANK, proposal: { ...modelProposal(node, model, scene.rig.settings), detail } };
     });
   });
   return [...pieces, ...models];

@@ -23,21 +23,26 @@ import { type Mark, SourceMap } from './marks';
 /** What a figure has to be, beyond having the right unit. */
 export interface Rule {
   readonly holds: (value: number) => boolean;
+  /** In words; of lengths up to the figure that follows. */
   readonly says: string;
+  readonly upToM?: number;
 }
 
 /** Figures in metres. */
 export const FROM_THE_STAGE: Rule = {
   holds: (value) => Math.abs(value) <= MOST_PLACE_M,
-  says: `no more than ${MOST_PLACE_M} m from the middle of the stage’s front edge`,
+  says: 'no further from the middle of the stage’s front edge than',
+  upToM: MOST_PLACE_M,
 };
 export const OF_A_STAGE: Rule = {
   holds: (value) => value > 0 && value <= MOST_STAGE_M,
-  says: `more than nought and no more than ${MOST_STAGE_M} m`,
+  says: 'more than nought and no more than',
+  upToM: MOST_STAGE_M,
 };
 export const A_LEAD: Rule = {
   holds: (value) => value >= 0.01 && value <= MOST_PLACE_M,
-  says: `from 1 cm to ${MOST_PLACE_M} m`,
+  says: 'from 1 cm to',
+  upToM: MOST_PLACE_M,
 };
 /** In hertz: interfaces work at 44.1 kHz and upwards (common practice, no source). */
 export const SAMPLE_RATE: Rule = { holds: (value) => value >= 8_000 && value <= 768_000, says: 'from 8 to 768 kHz' };
@@ -99,7 +104,8 @@ export class Context {
     const bare = Number.isNaN(value) || value === -Infinity ? POSITIVE : isWithin(value, extent) ? undefined : extent;
     const broken = rule?.holds(value) === false ? rule : bare;
     if (!broken) return { value, dimension, unit };
-    this.report('units/impossible', { node: quantity }, { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: broken.says });
+    const { says, upToM } = broken;
+    this.report('units/impossible', { node: quantity }, { written: `${quantity.value} ${spokenUnit(unit)}`, what, rule: says, upToM });
     return undefined;
   }
 
@@ -114,8 +120,8 @@ export class Context {
     const extent = EXTENTS[dimension];
     const within = isWithin(low, extent) && isWithin(high, extent);
     if (low <= high && within) return { low, high };
-    const rule = within ? 'from the lower to the higher' : extent.says;
-    this.report('units/impossible', { node: range }, { written: `${range.low}..${range.high} ${range.unit}`, what, rule });
+    const { says, upToM } = within ? { says: 'from the lower to the higher' } : extent;
+    this.report('units/impossible', { node: range }, { written: `${range.low}..${range.high} ${range.unit}`, what, rule: says, upToM });
     return undefined;
   }
 

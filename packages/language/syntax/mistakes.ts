@@ -5,6 +5,7 @@ import { type Code, type FiguresOf, type Finding, type Fix, finding, list } from
 import type { RigFile } from '../generated/ast';
 import { nearest } from '../near';
 import { takesBraces } from './chunks';
+import { isInFeet } from './feet';
 import type { RigLexingReport } from './lexer';
 import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
 import { mergeMarks } from './merge';
@@ -79,6 +80,7 @@ class Mistakes {
   /** Where lines start; worked out when the first mistake asks. */
   private lineStarts: readonly number[] | undefined;
   private named: ReadonlySet<string> | undefined;
+  private inFeet: boolean | undefined;
 
   constructor(
     private readonly text: string,
@@ -457,9 +459,15 @@ class Mistakes {
   private unitsFor({ start, image }: Word, rules: readonly string[]): readonly string[] {
     // `voice 0 dB left 40`: to the parser, that is a send of a source called left.
     if (ASIDE.test(this.text.slice(Math.max(0, start - MOST_LOOKED_AT), start))) return ['%'];
-    const units = [...new Set([...rules].reverse().flatMap((each) => UNITS_AFTER[each] ?? []))].slice(0, 2);
+    const found = [...new Set([...rules].reverse().flatMap((each) => UNITS_AFTER[each] ?? []))].slice(0, 2);
+    const units = found.includes('m') && this.isInFeet() ? found.map((unit) => unit.replace(/^m$/, 'ft')) : found;
     // 48000 is in hertz, as 48 is in kilohertz.
     return Number(image) >= 1000 ? units.map((unit) => unit.replace(/^kHz$/, 'Hz')) : units;
+  }
+
+  private isInFeet(): boolean {
+    this.inFeet ??= isInFeet(this.text);
+    return this.inFeet;
   }
 
   /** `iface 1` and `iface-1` where `iface.1` is meant. */

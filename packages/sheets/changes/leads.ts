@@ -1,8 +1,7 @@
 /** Leads that are new, needless or plugged elsewhere, with their numbers on both lists; and what there has to be more of. */
 import type { Compared, ComparedLead, LeadChange, LeadCount } from '#compare';
-import { leadId, signalLabel } from '#engine';
+import { type Lengths, leadId, signalLabel } from '#engine';
 import { leadListOf } from '../leads/list';
-import type { Lengths } from '../shared/figures';
 import { leadKind, stockWords, wiringOf } from '../shared/leads';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';

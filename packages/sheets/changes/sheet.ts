@@ -5,9 +5,9 @@ import type { Place } from '#rig';
 import { contextOf } from '../shared/context';
 import { titleOf } from '../shared/facts';
 import { fingerprintOf } from '../shared/fingerprint';
-import { finished, inFeet } from '../shared/finish';
+import { finished } from '../shared/finish';
 import { tableRow } from '../shared/tableRow';
-import type { Cell, Column, Sheet, TableBlock, TableRow } from '../sheet';
+import type { Column, Sheet, TableBlock, TableRow } from '../sheet';
 import { leadTable, thingTable } from './leads';
 import { oldPlace } from './places';
 import { walkOf } from './walk';
@@ -48,26 +48,20 @@ export function changesSheet(compared: Compared, { before, after }: ChangesOptio
   ].filter(({ rows }) => rows.length > 0);
   const same: TableBlock = { kind: 'table', id: 'same', title: 'On the floor', columns: PLAIN, rows: [], empty: SAME };
   const { rig } = compared.after;
-  const made = {
-    id: 'changes' as const,
+  const made: Sheet<'changes'> = {
+    id: 'changes',
     name: 'What changes',
     title: titleOf(rig),
     facts: [`from ${before} (rig ${fingerprintOf(compared.before.rig)}) to ${after}`],
     blocks: isSame(compared) ? [same, ...tables] : tables,
   };
-  return finished(rig.settings.inFeet ? { ...made, blocks: made.blocks.map(cellsInFeet) } : made, rig);
+  return finished(made, rig);
 }
 
 const SAME = 'Nothing changes: the two differ in comments, order and spaces at most.';
 const CHANGE: readonly Column[] = [{ title: 'Change' }, { title: 'Before' }, { title: 'Now' }];
 const PLAIN: readonly Column[] = [{ title: 'What', names: true }, ...CHANGE];
 const AT: readonly Column[] = [{ title: 'At' }, ...PLAIN];
-
-/** What differs is told in metres, whatever the rig is written in. */
-function cellsInFeet(block: TableBlock): TableBlock {
-  const told = (cell: Cell) => (typeof cell === 'string' ? inFeet(cell) : cell);
-  return { ...block, rows: block.rows.map((row) => ({ ...row, cells: row.cells.map(told) })) };
-}
 
 function rowOf({ key, subject, what, before, after, places }: ChangeLine, at: string | undefined): TableRow {
   return tableRow(key, [...(at === undefined ? [] : [at]), subject, what, before, after], { place: placeOf(places) });

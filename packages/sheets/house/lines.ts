@@ -1,12 +1,24 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { arrives, capital, endLabel, type HouseLine, isRadioSet, isTheirs, list, signalLabel, type Touch, wholePath } from '#engine';
+import {
+  arrives,
+  capital,
+  endLabel,
+  type HouseLine,
+  isRadioSet,
+  isTheirs,
+  type Lengths,
+  lengthText,
+  list,
+  signalLabel,
+  type Touch,
+  wholePath,
+} from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
-import { type Lengths, lengthText } from '../shared/figures';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
 import type { HouseRow } from '../shared/model';

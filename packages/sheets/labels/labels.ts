@@ -1,8 +1,7 @@
 /** What stands on the labels of the leads: one for each end of each, the same but for the end. */
-import type { Checked } from '#engine';
+import { type Checked, lengthText } from '#engine';
 import type { Place } from '#rig';
 import { leadListOf, numbered } from '../leads/list';
-import { lengthText } from '../shared/figures';
 
 export interface Label {
   readonly key: string;

@@ -1,10 +1,9 @@
 /** Every lead and adapter: its number and label, both ends, what runs on it, how long and why; and what to pack. */
-import { type Checked, count, type Finding, list, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
+import { type Checked, count, type Finding, type Lengths, lengthText, list, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
 import { type Rig, type Settings, toBase } from '#rig';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
 import { facts, titleOf, toPlace } from '../shared/facts';
-import { type Lengths, lengthText } from '../shared/figures';
 import { type Packed, stockWords, totals } from '../shared/leads';
 import { mainsTable } from '../shared/mains';
 import { withNotes } from '../shared/notes';

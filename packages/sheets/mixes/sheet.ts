@@ -13,7 +13,7 @@ import { type Block, SHEET_NAMES, type Sheet, type TableRow } from '../sheet';
 import { mixDrawings, mixWords, type Paneled } from './panels';
 import { sendTables } from './sends';
 import { stripTable } from './strips';
-import { LATENCY_COLUMNS, LATENCY_RULE, latencyRows, levelRule, SUMMARY_COLUMNS, summaryRows } from './summary';
+import { latencyColumns, latencyRows, latencyRule, levelRule, SUMMARY_COLUMNS, summaryRows } from './summary';
 
 /** Of the findings, those about mixes are shown here. Pure, and never throws. */
 export function mixesSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
@@ -59,8 +59,8 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
       kind: 'table',
       id: 'latency',
       title: 'How late one hears oneself',
-      remark: LATENCY_RULE,
-      columns: LATENCY_COLUMNS,
+      remark: latencyRule(rig.settings),
+      columns: latencyColumns(rig.settings),
       rows: tables.latency,
       empty: '',
     });

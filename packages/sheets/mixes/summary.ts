@@ -1,8 +1,11 @@
 /** Each mix in a row: for whom, by which output and which way, how loud it gets, how late one hears oneself in it. */
 import {
   count,
+  inLengthUnit,
   type Latency,
+  type Lengths,
   latencyParts,
+  lengthUnit,
   list,
   type MixLevels,
   portList,
@@ -12,7 +15,7 @@ import {
   socketName,
   wedgeM,
 } from '#engine';
-import type { Mix, Rig } from '#rig';
+import { type Mix, type Rig, toBase } from '#rig';
 import { type Context, grouped } from '../shared/context';
 import { about, type Draft, unique } from '../shared/draft';
 import { tenth, whole, wholeDown } from '../shared/figures';
@@ -111,15 +114,20 @@ export function levelRule({ checked }: Context): string | undefined {
 
 // ---- latency -------------------------------------------------------------------------------------
 
-export const LATENCY_COLUMNS: readonly Column[] = [
-  { title: 'Performer', names: true },
-  { title: 'Hears', under: { title: 'In the mix' } },
-  { title: 'Late by', unit: 'ms', number: true },
-  { title: 'As from a wedge at', unit: 'm', number: true },
-  { title: 'Made up of' },
-];
+export function latencyColumns(lengths: Lengths): readonly Column[] {
+  return [
+    { title: 'Performer', names: true },
+    { title: 'Hears', under: { title: 'In the mix' } },
+    { title: 'Late by', unit: 'ms', number: true },
+    { title: 'As from a wedge at', unit: lengthUnit(lengths), number: true },
+    { title: 'Made up of' },
+  ];
+}
 
-export const LATENCY_RULE = `From the sound to the ears, as far as the gear states figures; radio and converters add to it where it does not. Sound in air takes ${tenth(1000 / SOUND_M_PER_S)} ms for a metre.`;
+export function latencyRule({ inFeet }: Lengths): string {
+  const airMs = (1000 * (inFeet ? toBase(1, 'ft') : 1)) / SOUND_M_PER_S;
+  return `From the sound to the ears, as far as the gear states figures; radio and converters add to it where it does not. Sound in air takes ${tenth(airMs)} ms for a ${inFeet ? 'foot' : 'metre'}.`;
+}
 
 export function latencyRows({ checked }: Context): RowDraft[] {
   return checked.latencies.map((each: Latency) => {
@@ -136,7 +144,7 @@ export function latencyRows({ checked }: Context): RowDraft[] {
         source.label,
         mix.label,
         known ? tenth(1000 * totalS) : undefined,
-        known ? tenth(wedgeM(totalS)) : undefined,
+        known ? tenth(inLengthUnit(wedgeM(totalS), checked.rig.settings)) : undefined,
         latencyParts(parts),
       ],
     };

@@ -2,10 +2,9 @@
  * A stage in areas: places where somebody stands to work. Each performer has one, and so has each place with gear that is no
  * performer's; they come in the order in which one walks them.
  */
-import { isTheirs, placed } from '#engine';
+import { isTheirs, type Lengths, lengthText, placed } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from '../shared/context';
-import { type Lengths, lengthText } from '../shared/figures';
 import { type Computer, computerOf, standing as standingBy } from '../shared/power';
 
 export interface Area {

@@ -1,11 +1,10 @@
 /** The first steps of setting up: gear in its place, then power to it. */
-import { type Checked, carriesSpeakerLevel, inUse, isRadioSet, list, mustNotBe, onBatteries } from '#engine';
+import { type Checked, carriesSpeakerLevel, inUse, isRadioSet, type Lengths, list, mustNotBe, onBatteries } from '#engine';
 import type { Piece, Rig } from '#rig';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
-import type { Lengths } from '../shared/figures';
 import { mainsSockets } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';

@@ -1,9 +1,8 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { belongs, isRadio, leadBetween, type Socket, shortEarphones, socket, socketName } from '#engine';
+import { belongs, isRadio, leadBetween, lengthText, type Socket, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
-import { lengthText } from './figures';
 import { onAir } from './path';
 
 export interface Earphones {

@@ -1,7 +1,6 @@
 /** What holds for the whole rig, in words: stands at the head of every sheet. */
-import { hertz, list, tidy } from '#engine';
+import { hertz, lengthText, list, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
-import { lengthText } from './figures';
 
 /** `another night of Club set, without Tomek, with another Interface and house 1`; nothing for a rig by itself. */
 export function nightOf({ night }: Rig): string[] {

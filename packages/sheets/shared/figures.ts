@@ -1,6 +1,6 @@
 /** Figures as they are printed on a sheet. */
-import { tidy } from '#engine';
-import { fromBase, type Settings } from '#rig';
+import { type Lengths, lengthText } from '#engine';
+import type { Settings } from '#rig';
 
 /** Sums of levels end in 5.999…: what is meant is 6. */
 const ROUNDING = 1e-6;
@@ -19,22 +19,6 @@ export function tenth(value: number): number {
 
 function noMinusNought(value: number): number {
   return value === 0 ? 0 : value;
-}
-
-/** What says in which unit lengths are told. */
-export type Lengths = Pick<Settings, 'inFeet'>;
-
-/** `7.6 m`, or `25 ft` in a rig that is written in feet. */
-export function lengthText(lengthM: number, lengths: Lengths, digits = 1): string {
-  return `${tidy(inLengthUnit(lengthM, lengths), digits)} ${lengthUnit(lengths)}`;
-}
-
-export function lengthUnit({ inFeet }: Lengths): 'ft' | 'm' {
-  return inFeet ? 'ft' : 'm';
-}
-
-export function inLengthUnit(lengthM: number, lengths: Lengths): number {
-  return fromBase(lengthM, lengthUnit(lengths));
 }
 
 /** Digits behind the point of a place on the stage: to a centimetre, or to a tenth of a foot. */

@@ -6,7 +6,9 @@ import {
   type Joint,
   type JointLead,
   type Lead,
+  type Lengths,
   type Line,
+  lengthText,
   mustNotBe,
   plugName,
   signalLabel,
@@ -15,7 +17,7 @@ import { CONNECTORS, type Performer, type Rig, type Settings, type SignalKind } 
 import { alike } from './alike';
 import { type Draft, distinct, unique } from './draft';
 import { earsOf, extensionKind, isExtension } from './extensionLead';
-import { type Lengths, leadLength, lengthText, stock } from './figures';
+import { leadLength, stock } from './figures';
 import type { LeadRow, LeadTotal, Wiring } from './model';
 
 export const NO_LENGTH = 'length not known';

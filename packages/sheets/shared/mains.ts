@@ -1,10 +1,9 @@
 /** What brings the mains to our gear: a strip of sockets at each place, and extension leads from the place with the most sockets to the others. */
-import { count, floorLength, stockLength } from '#engine';
+import { count, floorLength, lengthText, stockLength } from '#engine';
 import type { Position } from '#rig';
 import type { TableBlock } from '../sheet';
 import { alike } from './alike';
 import type { Context } from './context';
-import { lengthText } from './figures';
 import { type MainsSocket, mainsSockets, standing } from './power';
 import { tableRow } from './tableRow';
 

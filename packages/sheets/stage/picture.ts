@@ -1,12 +1,11 @@
 /** The stage from above, to scale: things with their numbers and names, leads on the floor, and below it what the shapes mean. */
-import { list, tidy } from '#engine';
+import { lengthText, lengthUnit, list, tidy } from '#engine';
 import { type Position, toBase } from '#rig';
 import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { type Area, Room } from '../draw/room';
 import { straight } from '../draw/straight';
 import { broken, fitted, widthOf, words } from '../draw/words';
 import type { Drawing, Shape, Words } from '../drawing';
-import { lengthText, lengthUnit } from '../shared/figures';
 import { feet, HALF_HEIGHT, HALF_WIDTH, marker, outline, reach } from './markers';
 import { hundredth, type Plan } from './plan';
 import type { Floor } from './routes';

@@ -1,7 +1,7 @@
 /** How metres on the stage come to be millimetres on paper. */
+import type { Lengths } from '#engine';
 import { isStage, type Position, type Settings } from '#rig';
 import type { Area } from '../draw/room';
-import type { Lengths } from '../shared/figures';
 
 export interface Ground {
   readonly left: number;

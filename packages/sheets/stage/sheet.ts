@@ -1,9 +1,9 @@
 /** The stage from above: who and what stands where, and how the leads lie. */
-import { type Checked, count, type Finding, tidy } from '#engine';
+import { type Checked, count, type Finding, inLengthUnit, lengthText, lengthUnit, tidy } from '#engine';
 import type { Position } from '#rig';
 import type { Drawing } from '../drawing';
 import { facts, titleOf } from '../shared/facts';
-import { inLengthUnit, lengthText, lengthUnit, placeDigits } from '../shared/figures';
+import { placeDigits } from '../shared/figures';
 import type { Caution } from '../shared/model';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
