@@ -28,7 +28,7 @@
  *
  * Its aims, in this order: musts, shoulds, coulds served; mixes kept as wide as they are written; the house's lines that depend on us,
  * that are re-plugged; what would be found wrong, and how wrong; the house's lines that metal joins to us; money; levels; changes; leads; their length; and of what is
- * then still equal, what stands in order: first sources in first blocks. After a loss the changes come before the house.
+ * then still equal, what stands in order: first sources, and those in first blocks. After a loss the changes come before the house.
  */
 import type { Landing } from './devices';
 import { type LineChoice, type Lines, modelsOf, uses } from './lines';
@@ -475,6 +475,7 @@ class Formulation {
       ...this.terms(this.toHouse, (choice) => (this.asking.isChange(choice) ? 1 : 0)),
     ];
     const linked = this.link.map((column) => one(column));
+    const blocks = this.asking.landing.blocks.length;
     const terms: Readonly<Record<AimName, readonly Term[]>> = {
       must: served('must'),
       should: served('should'),
@@ -491,7 +492,8 @@ class Formulation {
       length: of(({ length }) => length),
       order: [
         ...this.terms(this.line, (choice) =>
-          choice.block ? (wanted.sources.length - wanted.sources.indexOf(choice.wanted)) * (choice.block.id + 1) : 0,
+          // Less than nothing for any: where not all find a place, the first do.
+          choice.block ? (wanted.sources.length - wanted.sources.indexOf(choice.wanted)) * (choice.block.id - blocks) : 0,
         ),
         ...this.terms(this.hearing, (choice) => {
           const block = choice.how.kind === 'wired' ? choice.how.block : choice.how.by.block;

@@ -24,4 +24,5 @@ export {
   stepText,
   summaryText,
   takesText,
+  unreadText,
 } from './words';

@@ -128,7 +128,10 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
   const reasons = reasonsOf(asking, best, finder);
   const conflict = await conflictOf(asking, best, searching);
   const assembled = tuned(best.assembled);
-  const frontier = options.frontier ? await frontierOf(budget === undefined ? { ...asking, cents: undefined } : asking, searching) : [];
+  const planned = wanted.lost.size > 0 ? undefined : { found: best, cents: asking.cents };
+  const frontier = options.frontier
+    ? await frontierOf(budget === undefined ? { ...asking, cents: undefined } : asking, planned, searching)
+    : [];
   return {
     before,
     after: assembled === best.assembled ? best.checked : check(assembled.rig),

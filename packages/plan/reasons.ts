@@ -1,5 +1,6 @@
 /** Why each line is where it is, and why what is left out is left out, read from the solution. */
 import type { Finding } from '#engine';
+import { Affordable, type Affording } from './affording';
 import type { Block } from './devices';
 import type { AimName, Asking, Columns } from './formulate';
 import { type LineChoice, type LineFinder, type Refusal, uses } from './lines';
@@ -17,6 +18,8 @@ export interface Reason {
   readonly crowded: boolean;
   /** As good in every respect. */
   readonly equally: readonly LineChoice[];
+  /** There is room for it, and the money does not reach for what it needs besides. */
+  readonly unaffordable?: Affording;
 }
 
 /** Something that was asked for and is not served. */
@@ -54,7 +57,8 @@ export function reasonsOf(asking: Omit<Asking, 'cuts'>, found: Found, finder: Li
     let crowded = false;
     let rank = -1;
     for (const other of bySource.get(choice.wanted.source.id) ?? []) {
-      if (other === choice) continue;
+      // On the same inputs by the same way: which of the two it is, nobody chooses.
+      if (other === choice || keyOf(other) === keyOf(choice)) continue;
       const values = settled(asking, columns, best.values, choice, other);
       if (!keepsTo(programme, values)) {
         crowded ||= other.block !== choice.block;
@@ -135,18 +139,25 @@ function refusalsOf(refusals: readonly Refusal[], source: string, finder: LineFi
 
 function leftOut(
   asking: Omit<Asking, 'cuts'>,
-  { assembled }: Found,
+  found: Found,
   finder: LineFinder,
   bySource: ReadonlyMap<string, readonly LineChoice[]>,
 ): LeftOut[] {
   const { wanted, listening } = asking;
+  const { assembled } = found;
+  const affordable = new Affordable(asking, found);
   const served = new Set(assembled.inputs.map(({ choice }) => choice.wanted));
   const nothing = { refused: [], crowded: false, equally: [] };
   const sources = wanted.sources
     .filter((each) => !served.has(each) && !each.houseOnly)
     .map(({ source }): LeftOut => {
       const choices = bySource.get(source.id) ?? [];
-      const reason = { ...nothing, crowded: choices.length > 0, refused: refusalsOf(asking.lines.refusals, source.id, finder, choices) };
+      const reason = {
+        ...nothing,
+        crowded: choices.length > 0,
+        refused: refusalsOf(asking.lines.refusals, source.id, finder, choices),
+        unaffordable: affordable.of(choices),
+      };
       return { kind: 'source', id: source.id, label: source.label, need: source.need, reason };
     });
   const heard = new Set([
@@ -158,8 +169,9 @@ function leftOut(
     each.listeners
       .filter((performer) => !heard.has(`${each.mix.id} ${performer.id}`))
       .map((performer): LeftOut => {
-        const crowded = listening.hearings.some((hearing) => hearing.wanted === each && hearing.performer === performer);
-        return { kind: 'listener', id: performer.id, label: performer.label, need: 'must', reason: { ...nothing, crowded } };
+        const ways = listening.hearings.filter((hearing) => hearing.wanted === each && hearing.performer === performer);
+        const reason = { ...nothing, crowded: ways.length > 0, unaffordable: affordable.of(ways) };
+        return { kind: 'listener', id: performer.id, label: performer.label, need: 'must', reason };
       }),
   );
   const brought = new Set(assembled.outputs.flatMap(({ choice }) => ('how' in choice || 'air' in choice ? [] : [choice.wanted])));

@@ -1,6 +1,7 @@
 /** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
 import { capital, count, type Fix, type Lengths, lengthText, list, onText, portList, say, signalLabel, tidy } from '#engine';
 import type { Rig } from '#rig';
+import type { Affording } from './affording';
 import type { Block } from './devices';
 import { portText } from './fixes';
 import type { AimName } from './formulate';
@@ -55,7 +56,12 @@ function elsewhere(choice: LineChoice): string {
 function placeText({ block, way }: LineChoice): string {
   const through = way.steps.map(({ stock }) => stock.model.label);
   const where = block ? blocksText([block]) : 'as it is';
-  return [where, ...(through.length > 0 ? [`through ${list(through.map(article))}`] : [])].join(' ');
+  return [where, ...(through.length > 0 ? [`through ${list(through.map((label) => article(nounOf(label))))}`] : [])].join(' ');
+}
+
+/** A label within a sentence: `Y-lead`, `headphone amplifier`. */
+function nounOf(label: string): string {
+  return /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
 }
 
 const article = (noun: string) => `${/^[aeiou]/i.test(noun) ? 'an' : 'a'} ${noun}`;
@@ -70,6 +76,7 @@ export function blocksText(blocks: readonly Block[]): string {
   return list([...byDevice].map(([label, ports]) => `${label} ${portList(ports)}`));
 }
 
+const NO_INPUT = 'Nothing has a free input for it: write a piece of gear that has, such as "gear iface is interface-8 owned".';
 const NO_MIXER = 'Nothing makes a mix: write a piece of gear that does, such as "gear iface is interface-8 owned".';
 
 function makesMixes({ assembled: { rig } }: Plan): boolean {
@@ -78,13 +85,15 @@ function makesMixes({ assembled: { rig } }: Plan): boolean {
 
 export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string {
   const [first, ...more] = reason.refused;
+  if (reason.crowded && !plan.proven) return TOO_SHORT;
+  if (reason.unaffordable) return unaffordableText(reason.unaffordable, plan);
   if (kind === 'source') {
     if (!reason.crowded && first)
       return `No way in. ${blocksText(first.blocks)}: ${say(first.finding).what}${more.length > 0 ? ' And so on.' : ''}`;
-    if (!reason.crowded) return makesMixes(plan) ? 'There is no input that anything of it fits.' : NO_MIXER;
+    if (!reason.crowded) return makesMixes(plan) ? NO_INPUT : NO_MIXER;
     return need === 'must'
       ? 'Every input that takes it is needed by another must.'
-      : `It ${need} be heard, and every input that takes it is needed by others${plan.money.budget === undefined ? '' : ', with this budget'}.`;
+      : `It ${need} be heard, and every input that takes it is needed by others.`;
   }
   if (kind === 'listener')
     return reason.crowded
@@ -97,14 +106,31 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
   return reason.crowded ? 'Every output is needed by others.' : 'There is no output that the house could take it from.';
 }
 
+const TOO_SHORT = 'Time ran out before it was clear whether there is a place for it.';
+
+/** What there is room for, and what would have to be bought for it. */
+function unaffordableText({ choice, cents, models }: Affording, { money }: Plan): string {
+  const what = list([...new Set(models)].map((model) => things(models.filter((each) => each === model).length, model.label, true)));
+  const where = 'apart' in choice && choice.block ? `There is room at ${blocksText([choice.block])}. ` : '';
+  const price = moneyText(cents, money.currency);
+  const left = money.budget === undefined ? undefined : Math.max(0, money.budget - money.written - money.planned);
+  const why =
+    left === undefined
+      ? `and the rig has no budget: write what you may spend, such as "budget ${price}"`
+      : left === 0
+        ? 'and nothing of the budget is left'
+        : `and ${moneyText(left, money.currency)} of the budget are left`;
+  return `${where}It needs ${what} for ${price}, ${why}.`;
+}
+
 export function purchaseText({ count: number, model, serves }: Purchase): string {
   return `${things(number, model.label)}${serves.length > 0 ? ` (for ${list(serves)})` : ''}`;
 }
 
-/** `1 headphone amplifier`, `2 headphone amplifiers`, `2 preamp expanders, eight inputs`: a label as a noun in a sentence. */
-function things(number: number, label: string): string {
-  const noun = /^[A-Z][a-z]/.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
-  if (number === 1) return `1 ${noun}`;
+/** `1 headphone amplifier`, `2 headphone amplifiers`, `2 preamp expanders, eight inputs`: a label as a noun in a sentence; `a Y-lead` where it is one of any. */
+function things(number: number, label: string, any = false): string {
+  const noun = nounOf(label);
+  if (number === 1) return any ? article(noun) : `1 ${noun}`;
   const [, head = noun, rest = ''] = /^([^,(]*[^,( ])(.*)$/.exec(noun) ?? [];
   const plural = /(s|x|ch|sh)$/.test(head) ? `${head}es` : /[^aeiou]y$/.test(head) ? `${head.slice(0, -1)}ies` : `${head}s`;
   return `${number} ${plural}${rest}`;
@@ -123,9 +149,9 @@ const BETTER: Readonly<Partial<Record<AimName, (by: number) => string>>> = {
 };
 
 /** Whom a step serves that the one before does not; else what is better, as nothing is bought for nothing. */
-export function stepText({ gains, better }: Step): string {
-  if (gains.length > 0) return list(gains);
-  return better ? `the same, and ${BETTER[better.aim]?.(better.by) ?? 'better'}` : 'what there is';
+export function stepText({ gains, losses, better }: Step): string {
+  if (gains.length > 0) return [list(gains), ...(losses.length > 0 ? [`without ${list(losses)}`] : [])].join(', ');
+  return better ? `the same, and ${BETTER[better.aim]?.(better.by) ?? 'better'}` : 'what needs no buying';
 }
 
 /** Why not every must is served. */
@@ -133,17 +159,19 @@ export function conflictText({ conflict, money, leftOut }: Plan): string | undef
   if (!conflict) return undefined;
   const { musts, smallest, cheapest } = conflict;
   const names = list(musts.map(({ label, kind }) => (kind === 'listener' ? `${label}’s ears` : label)));
+  const missing = leftOut.filter(({ need }) => need === 'must').length;
+  const others = musts.length === 2 ? 'the other fits' : 'the others fit';
   const what =
     musts.length === 1
-      ? `${names} finds no place, whatever else is left out.`
-      : `${names} do not fit together: ${smallest ? 'leave out any one of them, and the rest fits.' : 'there may be fewer among them that do not, time ran out.'}`;
-  if (!cheapest) return `${what} Nothing that may be bought would help.`;
-  if (cheapest.cents === 0) return what;
+      ? `With what there is, ${names} ${musts[0]?.kind === 'listener' ? 'find' : 'finds'} no place, whatever else is left out.`
+      : `${names} do not fit together: ${smallest ? `leave out any one of them, and ${others}.` : 'there may be fewer among them that do not, time ran out.'}`;
+  const all = missing > 1 ? ` In all, ${count(missing, 'must')} are left out.` : '';
+  if (!cheapest) return `${what}${all} Nothing that may be bought would help.`;
+  if (cheapest.cents === 0) return `${what}${all}`;
   const buy = list(cheapest.purchases.map((each) => things(each.count, each.model.label)));
   // What has no way at all is not helped by money.
-  const wayless = leftOut.some(({ need, reason }) => need === 'must' && !reason.crowded);
-  const helped = cheapest.all ? (wayless ? 'all other musts' : 'all musts') : `${count(cheapest.more, 'more must')}`;
-  return `${what} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, ${helped} would be served.`;
+  const helped = cheapest.all && cheapest.more >= missing ? 'all musts' : count(cheapest.more, 'more must');
+  return `${what}${all} With ${buy}, for ${moneyText(cheapest.cents, money.currency)}, ${helped} would be served.`;
 }
 
 /** Who has no mix in the rig, and what to write: a plan gives nobody sounds that they have not asked for. */
@@ -176,37 +204,58 @@ export function summaryText(plan: Plan): string {
     withoutMixText(plan) ?? '',
     musts > 0 ? `${capital(count(musts, 'must'))} ${musts === 1 ? 'is' : 'are'} not served.` : '',
     rest > 0 ? `${capital(count(rest, 'line'))} that only should or could be heard ${rest === 1 ? 'is' : 'are'} left out.` : '',
-    money.planned > 0
-      ? `To buy and hire: ${moneyText(money.planned, money.currency)}${money.budget === undefined ? '' : `, of ${moneyText(Math.max(0, money.budget - money.written), money.currency)} that ${money.written > 0 ? 'are left' : 'there are'}`}.`
-      : 'It costs nothing.',
-    proven ? 'No other plan is better.' : `Time ran out: ${gapText(plan)}`,
+    lines + ears === 0
+      ? ''
+      : money.planned > 0
+        ? `To buy and hire: ${moneyText(money.planned, money.currency)}${money.budget === undefined ? '' : `, of ${moneyText(Math.max(0, money.budget - money.written), money.currency)} that ${money.written > 0 ? 'are left' : 'there are'}`}.`
+        : 'It costs nothing.',
+    otherCurrencyText(plan) ?? '',
+    plan.grave.length > 0 ? 'It could not keep clear of every mistake: check what it writes.' : '',
+    proven ? 'No other plan is better.' : gapText(plan),
   ]
     .filter(Boolean)
     .join(' ');
 }
 
-function gapText({ reached }: Plan): string {
-  const open = reached.find(({ value, bound }) => value !== bound);
-  return open
-    ? `this is the best that was found. Of "${AIM_NAMES[open.name]}" it reaches ${open.value}, and none can be better than ${open.bound}.`
-    : 'this is the best that was found.';
+/** What a plan cannot know of: mistakes in the text that it was made from. */
+export function unreadText(mistakes: number): string | undefined {
+  if (mistakes === 0) return undefined;
+  const [what, it] = mistakes === 1 ? ['A mistake', 'it'] : [capital(count(mistakes, 'mistake')), 'them'];
+  return `${what} in the text may hide something from the plan: mend ${it} and plan again.`;
 }
 
-export const AIM_NAMES: Readonly<Record<AimName, string>> = {
-  must: 'musts served',
-  should: 'shoulds served',
-  could: 'coulds served',
-  width: 'stereo mixes made mono',
-  dependent: 'house lines that depend on us',
-  replugged: 'house lines re-plugged',
-  metal: 'metal paths to the house',
-  warnings: 'things found wrong',
-  money: 'money',
-  levels: 'levels, tenths of a dB off',
-  changes: 'changes',
-  leads: 'leads',
-  length: 'length of leads, tenths of a metre',
-  order: 'order',
+/** Prices that cannot be counted with, where there are any. */
+function otherCurrencyText({ otherCurrency, money: { currency } }: Plan): string | undefined {
+  const others = [...new Set(otherCurrency.flatMap(({ price }) => price?.currency ?? []))];
+  return others.length === 0
+    ? undefined
+    : `Prices in ${list(others)} are not looked at: money is counted in ${currency} here, and nothing is converted. Name them in ${currency}.`;
+}
+
+/** How far what was found may be from the best. */
+function gapText({ reached, money: { currency } }: Plan): string {
+  const open = reached.find(({ value, bound }) => value !== bound);
+  const gap = open && GAPS[open.name]?.(open.value, open.bound, currency);
+  return `Time ran out: this is the best that was found. ${gap ?? 'What it serves, what it does to the house and what it costs are proven; levels and leads could be better.'}`;
+}
+
+const served = (what: string) => (value: number, bound: number) =>
+  `It serves ${value} ${what}; it may be that up to ${bound} can be served.`;
+const few = (what: (value: number) => string) => (value: number, bound: number) =>
+  `${capital(what(value))}; it may be that ${bound === 0 ? 'none has to be' : `${bound} would do`}.`;
+
+/** Of aims that matter to somebody: what is reached, and what nobody has shown to be out of reach. */
+const GAPS: Readonly<Partial<Record<AimName, (value: number, bound: number, currency: string) => string>>> = {
+  must: served('musts'),
+  should: served('that should be heard'),
+  could: served('that could be heard'),
+  width: few((value) => `${count(value, 'stereo mix', 'stereo mixes')} made mono`),
+  dependent: few((value) => `${count(value, 'line')} of the house’s going silent with our power or our plug`),
+  replugged: few((value) => `${count(value, 'line')} of the house’s re-plugged`),
+  metal: few((value) => `${count(value, 'place')} where metal joins us to the house`),
+  warnings: () => 'It may be that less would be found wrong.',
+  money: (value, bound, currency) => `It costs ${moneyText(value, currency)}; it may be that ${moneyText(bound, currency)} would do.`,
+  changes: few((value) => count(value, 'change')),
 };
 
 /** What a planned line says, for people: `Interface 3`. */

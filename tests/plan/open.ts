@@ -16,10 +16,10 @@ export async function solver() {
   return highsSolver(await loaded);
 }
 
-export async function open(text: string): Promise<{ checked: Checked; offers: readonly Offer[] }> {
+export async function open(text: string): Promise<{ checked: Checked; offers: readonly Offer[]; invented: boolean }> {
   const analysis = await analyseText(text);
   if (!analysis.checked) throw new Error('There is no rig in this text.');
-  return { checked: analysis.checked, offers: offersOf(libraryServices, analysis.document).offers };
+  return { checked: analysis.checked, ...offersOf(libraryServices, analysis.document) };
 }
 
 export const now = () => performance.now();

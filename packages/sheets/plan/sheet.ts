@@ -14,6 +14,7 @@ import {
   stepText,
   summaryText,
   takesText,
+  unreadText,
   viaText,
 } from '#plan';
 import { facts, titleOf } from '../shared/facts';
@@ -25,13 +26,15 @@ import { stepCurve } from './curve';
 export interface PlanRemarks {
   /** Prices are those of the shop that ships, which are invented. */
   readonly invented?: boolean;
+  /** So many mistakes in the text may hide something from it. */
+  readonly unread?: number;
 }
 
 /** Pure, and never throws. */
-export function planSheet(plan: Plan, { invented = false }: PlanRemarks = {}): Sheet<'plan'> {
+export function planSheet(plan: Plan, { invented = false, unread = 0 }: PlanRemarks = {}): Sheet<'plan'> {
   const { before, conflict, frontier } = plan;
   const blocks: Block[] = [
-    lines(plan),
+    lines(plan, [unreadText(unread), summaryText(plan)].filter(Boolean).join(' ')),
     ...(plan.wanted.mixes.length > 0 ? [listening(plan)] : []),
     ...(plan.purchases.length > 0 ? [shopping(plan, invented)] : []),
     ...(plan.leftOut.length > 0 || conflict ? [leftOut(plan)] : []),
@@ -41,7 +44,7 @@ export function planSheet(plan: Plan, { invented = false }: PlanRemarks = {}): S
   return finished({ id: 'plan', name: 'Plan', title: titleOf(before.rig), facts: facts(before.rig.settings), blocks }, before.rig);
 }
 
-function lines(plan: Plan): TableBlock {
+function lines(plan: Plan, said: string): TableBlock {
   const { rig } = plan.assembled;
   const rows = plan.assembled.inputs.flatMap(({ choice, runs, house }) => {
     const { source } = choice.wanted;
@@ -80,8 +83,8 @@ function lines(plan: Plan): TableBlock {
     title: 'Lines',
     columns: [{ title: 'Input', names: true }, { title: 'Takes' }, { title: 'Through' }, { title: 'Why here' }],
     rows: [...links, ...rows],
-    empty: summaryText(plan),
-    remark: summaryText(plan),
+    empty: said,
+    remark: said,
   };
 }
 
@@ -115,7 +118,8 @@ function listening(plan: Plan): TableBlock {
   };
 }
 
-const INVENTED = 'The prices are invented, for orientation: name your own in a file of models with prices.';
+const INVENTED =
+  'No price can be read in this rig or in the files that it uses, so these are invented, for orientation. Name your own, such as "model our-di is passive-di { buy 20 EUR }".';
 
 function shopping(plan: Plan, invented: boolean): TableBlock {
   const { currency, planned, written, budget } = plan.money;
@@ -184,7 +188,7 @@ function money(plan: Plan, invented: boolean): TableBlock {
     columns: [
       { title: 'For', names: true, number: true },
       { title: 'Buys' },
-      { title: 'Serves then' },
+      { title: 'Serves besides' },
       { title: 'Musts', number: true },
       { title: 'Shoulds', number: true },
       { title: 'Coulds', number: true },
