@@ -1,7 +1,7 @@
 /** `earloom plan`: what a rig has not written, planned: which line goes where, through what, what it costs, what is left out. */
 import path from 'node:path';
-import { offersOf, writePlan } from '#language';
-import { changesOf, type Plan, plan as planned } from '#plan';
+import { offersOf, unreadIn, writePlan } from '#language';
+import { changesOf, leftOutText, type Plan, plan as planned, summaryText, unreadText } from '#plan';
 import { highsSolver } from '#plan/highs';
 import { planSheet, renderSheet } from '#sheets';
 import { CLEAN, FOUND, Unusable } from './exit';
@@ -61,21 +61,27 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
     now: () => performance.now(),
   });
   if (!made) throw new Unusable('Time ran out before any plan was found.', 'Give it longer, as in "--limit 120".');
-  if (writesRig)
+  const unread = unreadIn(rig.analysis);
+  const summary = [unreadText(unread), summaryText(made)].filter(Boolean).join(' ');
+  if (writesRig) {
     await writeRig(
       rig,
       writePlan(rig.analysis, changesOf(made)),
       output,
       (count) => `${count === 1 ? 'One change' : `${count} changes`} of the plan`,
     );
-  else {
-    const sheet = planSheet(made, { invented });
+    tell({ what: summary, cure: '' });
+  } else {
+    const sheet = planSheet(made, { invented, unread });
     const text =
-      format === 'json' ? `${escaped(JSON.stringify(jsonOf(made, invented), null, 2))}\n` : renderSheet(sheet, format, width(output));
+      format === 'json'
+        ? `${escaped(JSON.stringify({ summary, ...jsonOf(made, invented) }, null, 2))}\n`
+        : renderSheet(sheet, format, width(output));
     if (output !== undefined) await writeWhole(path.resolve(output), text, shownAs(path.resolve(output)));
     else await print(process.stdout.isTTY && format === 'text' ? visible(text) : text);
   }
-  mention(made);
+  if (!made.proven)
+    tell({ what: 'Time ran out before the plan was proven.', cure: `Give it longer, as in "--limit ${Math.ceil(seconds * 6)}".` });
   const wrong = made.after.findings.some(({ severity, allowed }) => severity !== 'note' && allowed === undefined);
   return wrong || made.leftOut.some(({ need }) => need === 'must') ? FOUND : CLEAN;
 }
@@ -91,20 +97,8 @@ function budgetOf(written: string | undefined, currency: string | undefined): { 
   return { amount: Number(match[1]), currency: match[2]?.toUpperCase() ?? currency ?? 'EUR' };
 }
 
-/** What the sheet's head does not say. */
-function mention({ otherCurrency, money, grave }: Plan): void {
-  if (otherCurrency.length > 0) {
-    const others = [...new Set(otherCurrency.flatMap(({ price }) => price?.currency ?? []))].join(', ');
-    tell({
-      what: `Prices in ${others} are not looked at: the budget is in ${money.currency}, and nothing is converted.`,
-      cure: `Name prices in ${money.currency} in a file of models, and use it.`,
-    });
-  }
-  if (grave.length > 0) tell({ what: 'The plan could not keep clear of every mistake.', cure: 'Check the rig that it writes.' });
-}
-
 function jsonOf(made: Plan, invented: boolean): object {
-  const { reached, proven, leftOut, purchases, money, frontier, conflict } = made;
+  const { reached, proven, leftOut, purchases, money, frontier, conflict, otherCurrency } = made;
   const { currency } = money;
   const sum = (cents: number) => ({ amount: cents / 100, currency });
   const bought = (all: Plan['purchases']) =>
@@ -126,8 +120,9 @@ function jsonOf(made: Plan, invented: boolean): object {
       planned: sum(money.planned),
       budget: money.budget === undefined ? null : sum(money.budget),
       invented,
+      notLookedAt: [...new Set(otherCurrency.flatMap(({ price }) => price?.currency ?? []))],
     },
-    leftOut: leftOut.map(({ kind, id, label, need }) => ({ kind, id, label, need })),
+    leftOut: leftOut.map((each) => ({ kind: each.kind, id: each.id, label: each.label, need: each.need, why: leftOutText(each, made) })),
     conflict: conflict && {
       together: conflict.musts.map(({ kind, id, label }) => ({ kind, id, label })),
       cheapest: conflict.cheapest && {

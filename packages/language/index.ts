@@ -11,6 +11,7 @@ export { isScan } from './scans';
 export { SymbolTable, usedUri } from './symbols';
 export { meaningOf } from './syntax/meaning';
 export { editsOf } from './taken';
+export { unreadIn } from './unread';
 export type { Trees } from './trees';
 export { isRig, type LoaderOptions, UsedFiles } from './used';
 export { diagnosticOf } from './validator';

@@ -2,7 +2,7 @@
 import { URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import { type CancellationToken, type Connection, ErrorCodes, ResponseError } from 'vscode-languageserver';
-import { offersOf, type RigServices, writePlan } from '#language';
+import { offersOf, type RigServices, unreadIn, writePlan } from '#language';
 import { changeText } from '#plan';
 import { renderSheet } from '#sheets';
 import type { PlanMade, PlanWork } from './planHere';
@@ -26,9 +26,13 @@ export function answerPlans(connection: Connection, shared: LangiumSharedService
     const { offers, invented } = offersOf(rig, document);
     const end = new AbortController();
     token.onCancellationRequested(() => end.abort());
-    const made = await planner({ rig: analysis.lowered.rig, offers, invented, afresh, without }, end.signal, (done) => {
-      void connection.sendNotification(PLAN_PROGRESS, { uri: address, done });
-    });
+    const made = await planner(
+      { rig: analysis.lowered.rig, offers, invented, unread: unreadIn(analysis), afresh, without },
+      end.signal,
+      (done) => {
+        void connection.sendNotification(PLAN_PROGRESS, { uri: address, done });
+      },
+    );
     const written = writePlan(analysis, made.changes);
     const names = analysis.lowered.rig.sources;
     return {

@@ -62,6 +62,25 @@ describe('earloom plan', () => {
     expect(kinds).toContain('add-input voice');
   });
 
+  test('says of prices in another currency that they do not count, as text and in JSON', () => {
+    const folder = new Folder({ 'a.rig': `model our-y is y-lead { buy 8 GBP }\n${RIG}` });
+    const { stdout, stderr } = earloom(['plan', 'a.rig', '--format', 'json'], { cwd: folder.path });
+    const json = JSON.parse(stdout);
+    expect(json.money.notLookedAt).toEqual(['GBP']);
+    expect(json.summary).toContain('Prices in GBP are not looked at');
+    expect(json.leftOut[0].why).toContain('nothing splits it');
+    expect(stderr).toBe('');
+  });
+
+  test('says that a mistake may hide something from it, and of what it writes what it is', () => {
+    const folder = new Folder({ 'a.rig': RIG.replace('is preamp-pickup', 'is preamp-pikup') });
+    const { stdout } = earloom(['plan', 'a.rig'], { cwd: folder.path });
+    expect(stdout.replace(/\s+/g, ' ')).toContain('A mistake in the text may hide something from the plan: mend it and plan again.');
+    const { stdout: nothing, stderr } = earloom(['plan', 'a.rig', '-o', 'b.rig'], { cwd: folder.path });
+    expect(nothing).toBe('');
+    expect(stderr).toContain('Planned:');
+  });
+
   test('fails where a must is left out, and says what would help', () => {
     const folder = new Folder({ 'a.rig': RIG.replace('interface-8-mic', 'interface-2').replace('budget 60 EUR', 'budget 0 EUR') });
     const { status, stdout } = earloom(['plan', 'a.rig'], { cwd: folder.path });

@@ -101,6 +101,16 @@ describe('a plan by the server', () => {
     expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['voice', 'harmonium']));
   }, 60_000);
 
+  it('says what it could not look at: prices in another currency, and what a mistake hides', async () => {
+    const thin = 'untitled:thin.rig';
+    void client.open(thin, `model our-y is y-lead { buy 8 GBP }\n${RIG.replace('is stereo-keyboard', 'is stereo-keybord')}`);
+    const { summary, page } = await client.connection.sendRequest<Planned>(PLAN, { uri: thin });
+    for (const said of [summary, page]) {
+      expect(said).toContain('A mistake in the text may hide something from the plan');
+      expect(said).toContain('Prices in GBP are not looked at');
+    }
+  }, 60_000);
+
   it('fails where there is no rig', async () => {
     const shelf = 'untitled:shelf.rig';
     await client.open(shelf, 'model mine is dynamic-mic\n');
