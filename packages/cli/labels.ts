@@ -1,6 +1,6 @@
 /** `earloom labels`: a label for each end of each lead, to be printed on sheets or a roll of labels. */
 import path from 'node:path';
-import { LABEL_STOCKS, type LabelOptions, labelSet, labelsHtml } from '#sheets';
+import { LABEL_STOCKS, type LabelSetOptions, labelSet, labelsHtml } from '#sheets';
 import { isOnSheet, perPage } from '#sheets/stocks';
 import { CLEAN, Unusable } from './exit';
 import { mention, oneRig } from './oneRig';
@@ -9,7 +9,7 @@ import { refuseRig } from './rigFile';
 import { shownAs } from './wanted';
 import { writeWhole } from './write';
 
-export interface LabelsOptions extends Omit<LabelOptions, 'start'> {
+export interface LabelsOptions extends Omit<LabelSetOptions, 'start'> {
   /** As it was typed: a number from 1. */
   readonly start: string;
   /** A file; its ending says how they are written. */
@@ -17,21 +17,23 @@ export interface LabelsOptions extends Omit<LabelOptions, 'start'> {
 }
 
 /** Throws `Unusable`. */
-export async function labels(word: string, { output, stock, style, start, outlines }: LabelsOptions): Promise<number> {
+export async function labels(word: string, { output, start, ...asked }: LabelsOptions): Promise<number> {
   if (output === undefined || output === '-')
     throw new Unusable('Labels are made for paper and not for the screen.', 'Name a file for them, as in "-o labels.pdf".');
   await refuseRig(output, 'Give the labels another name, as in "-o labels.pdf".');
   const format = formatOf(output);
-  const options = { stock, style, start: startOf(start, stock), outlines };
+  const options = { ...asked, start: startOf(start, asked.stock) };
   const rig = await oneRig(word, 'Labels are');
   const { title, pages } = labelSet(rig.checked, options);
+  if (pages.length === 0 && !asked.all && labelSet(rig.checked, { ...options, all: true }).pages.length > 0)
+    throw new Unusable(`All leads in ${rig.wanted.shown} are the house’s.`, 'Give "--all" for labels on those.');
   if (pages.length === 0)
     throw new Unusable(
       `There are no leads in ${rig.wanted.shown} yet, so there is nothing to label.`,
       'Write what is plugged in where, as in "input iface.1 takes voice".',
     );
   if (format === 'pdf') await labelsPdfToFile(title, pages, output);
-  else await writeWhole(path.resolve(output), labelsHtml(title, stock, pages), shownAs(path.resolve(output)));
+  else await writeWhole(path.resolve(output), labelsHtml(title, asked.stock, pages), shownAs(path.resolve(output)));
   mention(rig);
   return CLEAN;
 }
@@ -46,7 +48,7 @@ function formatOf(output: string): 'pdf' | 'html' {
   );
 }
 
-function startOf(typed: string, stock: LabelOptions['stock']): number {
+function startOf(typed: string, stock: LabelSetOptions['stock']): number {
   const start = /^\d+$/.test(typed) ? Number(typed) : Number.NaN;
   if (isOnSheet(LABEL_STOCKS[stock], start)) return start;
   const room = perPage(LABEL_STOCKS[stock]);

@@ -140,7 +140,9 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
 program
   .command('labels')
   .summary('make the labels of the leads')
-  .description('Makes labels for the leads, one for each end, with the numbers of the list of leads.')
+  .description(
+    'Makes labels for our leads, one for each end and for each side of a joint on the way, with the numbers of the list of leads: number and end, where it goes, how long it is.',
+  )
   .argument('<file>', 'a rig, or - for standard input')
   .option('-o, --output <file>', 'write them to this file: .pdf, or .html for a page to print from a browser')
   .addOption(new Option('--stock <name>', 'what they are printed on').choices(Object.keys(LABEL_STOCKS)).default('a4-3x8'))
@@ -150,6 +152,8 @@ program
       .default('flag'),
   )
   .option('--start <number>', 'the first label of the first sheet that is still there, counted row by row', '1')
+  .option('--band <name>', 'the band’s name, to stand on each label')
+  .option('--all', 'label the leads that the house brings, too', false)
   .option('--outlines', 'draw the edges of the labels, for a trial on plain paper', false)
   .addHelpText(
     'after',
@@ -162,14 +166,24 @@ Examples:
   earloom labels club.rig -o labels.pdf                      flags, on a whole sheet
   earloom labels club.rig -o labels.pdf --start 9            on a sheet whose first 8 are used up
   earloom labels club.rig -o labels.html --stock letter-3x10 --style plain
+  earloom labels club.rig -o labels.pdf --band "Three Herons"
 
-Print at 100 %, without "fit to page". On a small label a flag has room for the number and the end alone.
+Print at 100 %, without "fit to page". On a small label a flag has room for the number, the end and the length alone.
+A figure behind the end is a joint on the way: 12 A1 goes together with 12 B1.
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
   )
   .action(
     async (
       file: string,
-      options: { output?: string; stock: LabelStockId; style: (typeof LABEL_STYLES)[number]; start: string; outlines: boolean },
+      options: {
+        output?: string;
+        stock: LabelStockId;
+        style: (typeof LABEL_STYLES)[number];
+        start: string;
+        band?: string;
+        all: boolean;
+        outlines: boolean;
+      },
     ) => {
       const { labels } = await import('./labels');
       process.exitCode = await labels(file, options);

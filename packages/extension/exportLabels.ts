@@ -10,13 +10,19 @@ import { ask, type Questions } from './questions';
 const STYLES: readonly (vscode.QuickPickItem & { readonly style: LabelStyle })[] = [
   {
     label: 'Flag',
-    detail: 'Folded round the lead and stuck to itself, the same on both faces. A small label has room for the number and the end alone.',
+    detail:
+      'Folded round the lead and stuck to itself, the same on both faces. A small label has room for the number, the end and the length alone.',
     style: 'flag',
   },
   { label: 'Plain', detail: 'Lies flat and is read from above.', style: 'plain' },
 ];
 
-const ANY = { stock: Object.values(LABEL_STOCKS)[0]?.id as LabelStockId, style: 'plain', start: 1 } as const;
+const ANY = { stock: Object.values(LABEL_STOCKS)[0]?.id as LabelStockId, style: 'plain', start: 1, all: true } as const;
+
+const LEADS: readonly (vscode.QuickPickItem & { readonly all: boolean })[] = [
+  { label: 'Ours', detail: 'Those that we bring and take home again.', all: false },
+  { label: 'All', detail: 'Those that the house brings as well.', all: true },
+];
 
 interface Format extends vscode.QuickPickItem {
   readonly ending: 'pdf' | 'html';
@@ -44,25 +50,34 @@ export async function exportLabels({ client, rig, pdf }: Source): Promise<void> 
 interface Answers {
   readonly stock: LabelStockId;
   readonly style: LabelStyle;
+  readonly all: boolean;
+  readonly band: string;
   readonly start: number;
   readonly format: Format;
 }
 
 /** Nothing where somebody has thought better of it. A question with one answer is not asked. */
 async function answersTo(questions: Questions, pdf: boolean): Promise<Answers | undefined> {
-  const title = (step: number, less = 0) => `Export lead labels, ${step} of ${(pdf ? 4 : 3) - less}`;
+  let step = 0;
+  let steps = pdf ? 6 : 5;
+  const title = () => `Export lead labels, ${++step} of ${steps}`;
   const stocks = Object.values(LABEL_STOCKS).map(({ id, name }) => ({ label: name, id }));
-  const stock = await questions.pick(stocks, { title: title(1), placeHolder: 'On what are they printed?' });
+  const stock = await questions.pick(stocks, { title: title(), placeHolder: 'On what are they printed?' });
   if (!stock) return undefined;
   const room = perPage(LABEL_STOCKS[stock.id]);
   // On a roll the next label is always the first.
-  const less = room === 1 ? 1 : 0;
-  const style = await questions.pick(STYLES, { title: title(2, less), placeHolder: 'Which kind?' });
+  if (room === 1) steps--;
+  const style = await questions.pick(STYLES, { title: title(), placeHolder: 'Which kind?' });
   if (!style) return undefined;
-  const format = pdf ? await questions.pick([PDF, HTML], { title: title(3, less), placeHolder: 'As what?' }) : HTML;
+  const leads = await questions.pick(LEADS, { title: title(), placeHolder: 'For which leads?' });
+  if (!leads) return undefined;
+  const prompt = 'The band’s name, to stand on each label. Leave it empty for none.';
+  const band = await questions.text({ title: title(), prompt, value: '' });
+  if (band === undefined) return undefined;
+  const format = pdf ? await questions.pick([PDF, HTML], { title: title(), placeHolder: 'As what?' }) : HTML;
   if (!format) return undefined;
-  const start = room === 1 ? 1 : await startOn(questions, LABEL_STOCKS[stock.id], title(pdf ? 4 : 3));
-  return start === undefined ? undefined : { stock: stock.id, style: style.style, start, format };
+  const start = room === 1 ? 1 : await startOn(questions, LABEL_STOCKS[stock.id], title());
+  return start === undefined ? undefined : { stock: stock.id, style: style.style, all: leads.all, band, start, format };
 }
 
 async function startOn(questions: Questions, stock: LabelStock, title: string): Promise<number | undefined> {

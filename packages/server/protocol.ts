@@ -6,7 +6,7 @@ import type { ListColumn, Role } from '#language/list';
 import type { Takeable, Writable } from '#language/taken';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
-import type { ExportFormat, LabelOptions, Sheet, SheetFile, SheetId } from '#sheets';
+import type { ExportFormat, LabelSetOptions, Sheet, SheetFile, SheetId } from '#sheets';
 
 export type { Summary };
 
@@ -146,7 +146,7 @@ export const EXPORT_LABELS = 'earloom/exportLabels';
 export const EXPORT_LABELS_PDF = 'earloom/exportLabelsPdf';
 
 /** Fails where its `start` is on no sheet of its `stock`. */
-export interface ExportLabels extends OfDocument, LabelOptions {}
+export interface ExportLabels extends OfDocument, LabelSetOptions {}
 
 export interface Exported {
   /** None where a picture was asked of sheets that have none. Named by what they are, in the order of the sheets. */

@@ -6,7 +6,7 @@ export type * from './drawing';
 export { EXPORT_ENDINGS, EXPORT_FORMATS, type ExportFormat, filesOf, oneFileOf, type SheetFile } from './export';
 export { type Label, labelsOf } from './labels/labels';
 export { type LabelOptions, type LabelPage, type LabelStyle, labelPages } from './labels/pages';
-export { type LabelSet, labelSet } from './labels/set';
+export { type LabelSet, type LabelSetOptions, labelSet } from './labels/set';
 export { LABEL_STOCKS, type LabelStock, type LabelStockId } from './labels/stocks';
 export { counts, patchList } from './patch-list/patchList';
 export { patchSheet, patchSheetOf } from './patch-list/sheet';

@@ -93,6 +93,35 @@ test('a sheet that is begun goes on where it was left, and what does not fit com
   expect(await count('--stock', 'roll')).toEqual(Array.from({ length: 26 }, () => 1));
 });
 
+const labelled = (folder: Folder, ...words: string[]) => {
+  expect(earloom(['labels', ...words, '-o', 'a.html', '--style', 'plain'], { cwd: folder.path })).toMatchObject({ status: 0 });
+  return read(folder, 'a.html').toString();
+};
+const marksOn = (html: string): string[] => [...html.matchAll(/>(\d+ [AB]\d*)</g)].flatMap(([, mark]) => mark ?? []);
+
+test('of ours alone, unless all are asked for', () => {
+  const folder = new Folder({ 'a.rig': RIG.replace('takes voice', 'takes voice via y-lead').concat('house 1 "Voice" takes voice\n') });
+  const ours = marksOn(labelled(folder, 'a.rig'));
+  const all = marksOn(labelled(folder, 'a.rig', '--all'));
+  expect(ours.length).toBeGreaterThan(0);
+  expect(all.length).toBeGreaterThan(ours.length);
+  expect(all.filter((mark) => ours.includes(mark))).toEqual(ours);
+});
+
+test('of none where all are the house’s, which says how they are had', () => {
+  const folder = new Folder({ 'a.rig': 'rig "Theirs"\nsource voice "Voice" is dynamic-mic\nhouse 1 takes voice\n' });
+  const { status, stderr } = earloom(['labels', 'a.rig', '-o', 'a.html'], { cwd: folder.path });
+  expect([status, list(folder)]).toEqual([2, ['a.rig']]);
+  expect(stderr).toMatch(/All leads in a\.rig are the house’s\. Give "--all" for labels on those\./);
+  expect(marksOn(labelled(folder, 'a.rig', '--all'))).toEqual(['1 A', '1 B']);
+});
+
+test('with the name of the band on each where it is given', () => {
+  const folder = new Folder({ 'a.rig': RIG });
+  const html = labelled(folder, 'a.rig', '--band', 'Pots & Kettles');
+  expect(html.match(/>Pots &amp; Kettles</g)).toHaveLength(marksOn(html).length);
+});
+
 test.each<[what: string, words: string[], says: RegExp]>([
   ['no file', ['a.rig'], /Name a file for them, as in "-o labels\.pdf"\./],
   ['standard output', ['a.rig', '-o', '-'], /Name a file for them/],

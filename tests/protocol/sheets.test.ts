@@ -189,6 +189,10 @@ it('gives the labels of the leads, or says why there are none', async () => {
   expect(html.match(/<section>/g)?.length).toBeGreaterThanOrEqual(2);
   expect(html.split('</section>')[0]).not.toContain('1 B');
   expect(html.split('</section>')[1]).toContain('1 B');
+  const marks = (page: string) => page.match(/>\d+ [AB]\d*</g)?.length ?? 0;
+  const all = await asked(EXPORT_LABELS, { uri, stock: 'a4-3x8', style: 'plain', all: true, band: 'Quay & Lantern' });
+  expect(marks(all)).toBeGreaterThan(marks(html));
+  expect(all.match(/>Quay &amp; Lantern</g)).toHaveLength(marks(all));
   const pdf = await asked(EXPORT_LABELS_PDF, { uri, stock: 'roll' });
   expect(Buffer.from(pdf, 'base64').toString('latin1')).toMatch(/^%PDF-[\s\S]*%%EOF\s*$/);
   for (const method of [EXPORT_LABELS, EXPORT_LABELS_PDF]) {

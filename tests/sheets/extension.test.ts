@@ -29,7 +29,7 @@ describe.each([
 
   it('has a number and a label', () => {
     const own = labelsOf(checked).filter(({ name }) => name === 'ada: Interface phones1 → Ada’s earphones');
-    expect(own.map(({ end, plug }) => `${end} ${plug}`)).toEqual(['A 6.35 mm TRS jack', 'B 3.5 mm TRS jack socket']);
+    expect(own.map(({ end, plug }) => `${end} ${plug}`)).toEqual(['A 6.35 mm TRS jack', 'B 3.5 mm TRS jack socket', 'B joint to 2 B']);
     expect(cellsOf(leadsSheet(checked), 'lead-list', 0).map(([number]) => number)).toEqual([1, 2]);
   });
 

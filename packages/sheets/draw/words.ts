@@ -61,11 +61,16 @@ function emOf(letter: string, bold: boolean): number {
   return stringWidth(letter) === 2 ? 1.3 : 0.9;
 }
 
+/** The words of a text: what a space that does not break holds together is one. */
+export function wordsOf(text: string): string[] {
+  return text.split(/[^\S\u00a0]+/).filter(Boolean);
+}
+
 /** Broken at spaces into at most so many lines, the last one cut where it has to be. */
 export function broken(text: string, size: number, width: number, most: number, bold = false): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/\s+/).filter(Boolean)) {
+  for (const word of wordsOf(text)) {
     const longer = line === '' ? word : `${line} ${word}`;
     if (line === '' || lines.length === most - 1 || widthOf(longer, size, bold) <= width) line = longer;
     else {

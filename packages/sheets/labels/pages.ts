@@ -1,6 +1,6 @@
 /** Labels laid out on sheets or on a roll: a drawing for each page, as large as the page. */
 import type { Drawing, Shape } from '../drawing';
-import { face } from './face';
+import { setter } from './face';
 import type { Label } from './labels';
 import { LABEL_STOCKS, type LabelStockId, labelAt, perPage, printable, type Rectangle } from './stocks';
 
@@ -17,6 +17,8 @@ export interface LabelOptions {
   readonly start?: number;
   /** Draws the edges of all labels, for a trial on plain paper. */
   readonly outlines?: boolean;
+  /** Stands on each label that has room for words, so that a lead finds home from another band's case. */
+  readonly band?: string;
 }
 
 export interface LabelPage {
@@ -34,12 +36,13 @@ export function labelPages(labels: readonly Label[], options: LabelOptions): Lab
   const stock = LABEL_STOCKS[options.stock];
   const room = perPage(stock);
   const start = startOf(options.start, room);
+  const labelled = labeller(labels, options);
   const pages: LabelPage[] = [];
   for (let first = -start; first < labels.length; first += room) {
     const here = labels.slice(Math.max(0, first), first + room);
     const offset = first < 0 ? start : 0;
     const shapes: Shape[] = options.outlines ? outlines(stock, room) : [];
-    for (const [index, label] of here.entries()) shapes.push(...labelShapes(label, offset + index, options));
+    for (const [index, label] of here.entries()) shapes.push(...labelled(label, offset + index));
     pages.push({ drawing: { width: stock.page.width, height: stock.page.height, shapes }, description: describe(here) });
   }
   return labels.length > 0 ? pages : [];
@@ -51,14 +54,23 @@ function startOf(start: number | undefined, room: number): number {
   return index > 0 && index < room ? index : 0;
 }
 
-function labelShapes(label: Label, index: number, { stock: id, style }: LabelOptions): Shape[] {
+/** All labels of a set have one setting: the room on each is the same. */
+function labeller(labels: readonly Label[], { stock: id, style, band }: LabelOptions): (label: Label, index: number) => Shape[] {
   const stock = LABEL_STOCKS[id];
-  const room = printable(stock, index);
-  if (style !== 'flag') return face(label, room);
+  const whole = printable(stock, 0);
+  const name = band?.trim() || undefined;
+  if (style !== 'flag') {
+    const face = setter(labels, whole, name);
+    return (label, index) => face(label, printable(stock, index));
+  }
   const round = Math.min(ROUND_MM, stock.label.width * ROUND_SHARE);
-  const width = (room.width - round) / 2;
-  const faces = [room.x, room.x + room.width - width].flatMap((x) => face(label, { ...room, x, width }));
-  return [...faces, ...folds(labelAt(stock, index))];
+  const width = (whole.width - round) / 2;
+  const face = setter(labels, { ...whole, width }, name);
+  return (label, index) => {
+    const room = printable(stock, index);
+    const faces = [room.x, room.x + room.width - width].flatMap((x) => face(label, { ...room, x, width }));
+    return [...faces, ...folds(labelAt(stock, index))];
+  };
 }
 
 function folds({ x, y, width, height }: Rectangle): Shape[] {

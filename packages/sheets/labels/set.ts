@@ -7,11 +7,16 @@ import { type LabelOptions, type LabelPage, labelPages } from './pages';
 export interface LabelSet {
   /** The rig's. */
   readonly title: string;
-  /** None where the rig has no leads yet. */
+  /** None where the rig has no leads yet, or none that are asked for. */
   readonly pages: readonly LabelPage[];
 }
 
+export interface LabelSetOptions extends LabelOptions {
+  /** Those of the leads that the house brings as well. */
+  readonly all?: boolean;
+}
+
 /** Pure: the same rig gives the same labels. */
-export function labelSet(checked: Checked, options: LabelOptions): LabelSet {
-  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(checked), options) };
+export function labelSet(checked: Checked, options: LabelSetOptions): LabelSet {
+  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(checked, options), options) };
 }

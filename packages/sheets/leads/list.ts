@@ -2,8 +2,10 @@
  * The leads of a rig with their numbers and names, for every sheet that speaks of one: the list of leads, the labels, setting up,
  * packing down. A number is the place in the list; end A goes into an output, end B into an input.
  */
-import type { Checked } from '#engine';
+import { type Checked, lengthText } from '#engine';
+import type { Settings } from '#rig';
 import { type Context, contextOf } from '../shared/context';
+import { stock } from '../shared/figures';
 import { houseRows } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { laidLeads } from '../shared/laid';
@@ -38,4 +40,13 @@ function nameOf({ joint, row, signals }: LeadDraft): string {
 /** The leads that are there to be plugged, each with its number. */
 export function numbered(leadList: readonly ListedLead[]): (ListedLead & { readonly number: number })[] {
   return leadList.filter((lead): lead is ListedLead & { number: number } => lead.number !== undefined);
+}
+
+/** How long each is of which a lead is joined, from A to B: the gear’s own, and what makes it longer. One, without a length, where none is known. */
+export function piecesOf({ reckoned: { lengthM, ownM, joint } }: ListedLead, settings: Settings): string[] {
+  const own = ownM === undefined ? [] : [lengthText(ownM, settings)];
+  if (lengthM === undefined) return own.length > 0 ? own : [''];
+  const { count, eachM } = stock(lengthM, settings);
+  const more = Array<string>(count).fill(lengthText(eachM, settings));
+  return joint.from.port.tailM === undefined ? [...more, ...own] : [...own, ...more];
 }

@@ -10,7 +10,7 @@ import { withNotes } from '../shared/notes';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
-import { type ListedLead, leadListOf } from './list';
+import { type ListedLead, leadListOf, piecesOf } from './list';
 
 /** Shows the findings about leads, each at its lead. Pure, and never throws. */
 export function leadsSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
@@ -55,12 +55,21 @@ function listTable(rig: Rig, leadList: readonly ListedLead[], findings: readonly
     columns: COLUMNS,
     rows: leadList.map((lead, index) => listRow(rig, lead, leads[index]?.findings ?? [])),
     empty: 'No lead is needed yet.',
-    remark: [NUMBERING, lengthRule(rig.settings), leadList.some(({ row }) => row.unfinished) ? unknown(rig) : ''].filter(Boolean).join(' '),
+    remark: [
+      NUMBERING,
+      leadList.some((lead) => lead.lengthens || piecesOf(lead, rig.settings).length > 1) ? JOINTS : '',
+      lengthRule(rig.settings),
+      leadList.some(({ row }) => row.unfinished) ? unknown(rig) : '',
+    ]
+      .filter(Boolean)
+      .join(' '),
   };
 }
 
 const NUMBERING =
   'The label is the same at both ends but for the letter: A is the end at the output, B the end at the input. Numbers follow this list: when it changes, print the labels again.';
+
+const JOINTS = 'A figure behind the letter is a joint on the way: A1 goes together with B1.';
 
 function unknown(rig: Rig): string {
   return `A length is known where both ends have a place: write "at …" for ${toPlace(rig)}.`;

@@ -50,6 +50,7 @@ export function extensionRows({ checked }: Context): LeadDraft[] {
           joint,
           reckoned: { joint, lead: { ...lead, adapting: false }, kind: 'phones', needsM, lengthM: extensionM, toAt: performer.at },
           theirs: false,
+          lengthens: true,
           signals: [mix.label],
           row,
           pack: [{ count, kind: extensionKind(ends[0], ends[1]), adapting: false, lengthM: eachM }],

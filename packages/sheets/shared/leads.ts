@@ -29,6 +29,8 @@ export interface LeadDraft {
   readonly reckoned: JointLead;
   /** The house's own lead: between two things of theirs, or into something of theirs on a line of the house's alone that we do not bring. */
   readonly theirs: boolean;
+  /** It makes earphones’ own lead longer: its end B is a socket for their plug. */
+  readonly lengthens?: boolean;
   /** What runs on it, by name: `Kick`, `Electronic kit left`. */
   readonly signals: readonly string[];
   readonly row: Draft<LeadRow>;
@@ -96,7 +98,10 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
   const pack = packed(lead, wiring, each.lengthM, rig.settings);
   if (!longer) return { joint, reckoned: each, theirs, signals, row, pack };
   const made = { kind: extensionKind(row.fromEnd, row.toEnd), adapting: false };
-  return { joint, reckoned: each, theirs, signals, row, pack: pack.map((part, index) => (index === 0 ? { ...part, ...made } : part)) };
+  const lengthened = pack.map((part, index) => (index === 0 ? { ...part, ...made } : part));
+  // Where the earphones are written, their plug is the end of a lead of its own.
+  const lengthens = !checked.leads.some(({ joint: next }) => next.from.piece === joint.to.piece);
+  return { joint, reckoned: each, theirs, lengthens, signals, row, pack: lengthened };
 }
 
 /** Whose ears a run ends at, where it is for one person alone. */
