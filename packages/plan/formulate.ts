@@ -397,9 +397,11 @@ class Formulation {
       const column = programme.column(Math.min(most, MOST_BOUGHT));
       this.bought.set(stock, column);
       const units = size ?? stock.units.length;
-      programme.row([...users, one(column, -units)], { high: idleUnits(stock) });
+      // A transmitter that is there is one by itself: what stands for those that could be bought is none of them.
+      const idle = size === undefined ? idleUnits(stock) : 0;
+      programme.row([...users, one(column, -units)], { high: idle });
       // Whoever uses a thing of several units needs it whole.
-      if (units > 1 && idleUnits(stock) === 0)
+      if (units > 1 && idle === 0)
         for (const { column: user } of users) programme.row([one(user), one(column, -1)], { high: 0 });
       if (stock.cents > 0) this.money.push(one(column, stock.cents));
     }

@@ -141,7 +141,7 @@ function valuesOf(asking: Omit<Asking, 'cuts'>, chosen: readonly (LineChoice | H
       lines.reduce((sum, choice) => sum + uses(choice, stock), 0) +
       hearings.filter(({ how }) => (how.kind === 'wired' ? how.amplifier : how.pack) === stock).length +
       [...transmissions].filter((each) => each.air === air).reduce((sum, { sides }) => sum + (sides === 'one' ? 1 : (air?.size ?? 0)), 0);
-    const more = units - idleUnits(stock);
+    const more = units - (air ? 0 : idleUnits(stock));
     if (more <= 0) continue;
     if (!stock.offer) return undefined;
     money += Math.ceil(more / (air?.size ?? stock.units.length)) * stock.cents;
