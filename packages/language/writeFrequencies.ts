@@ -16,7 +16,8 @@ export function frequencyEdit(node: AstNode | undefined, hz: number): TextEdit |
   const clauses: readonly AstNode[] = statement.clauses;
   const there = clauses.find(({ $type }) => $type === 'OnFrequency')?.$cstNode;
   if (there) return Layout.of(node).replace(there.offset, there.end, written);
-  const after = clauses.at(-1)?.$cstNode ?? GrammarUtils.findNodeForProperty(node.$cstNode, 'model');
+  const instead = GrammarUtils.findNodesForProperty(node.$cstNode, 'instead').at(-1);
+  const after = clauses.at(-1)?.$cstNode ?? instead ?? GrammarUtils.findNodeForProperty(node.$cstNode, 'model');
   return after && Layout.of(node).append(statement, after.end, 'on', written);
 }
 

@@ -4,12 +4,13 @@ import { AstUtils, GrammarUtils } from 'langium';
 import type { TextEdit } from 'vscode-languageserver-types';
 import { type Fix, onText } from '#engine';
 import type { Change } from '#plan';
-import type { Holding } from '#rig';
+import type { Holding, Place } from '#rig';
 import type { Analysis } from './analysis';
 import type * as ast from './generated/ast';
 import { LABEL, Layout, type StatementType } from './layout';
 import { isLibrary } from './library';
 import type { Writable } from './taken';
+import { frequencyEdit } from './writeFrequencies';
 
 export interface Written extends Writable {
   readonly change: Change;
@@ -142,19 +143,27 @@ function added(
 }
 
 function nodeOf({ lowered }: Analysis, fix: Fix): AstNode | undefined {
-  const place =
-    fix.kind === 'set-via'
-      ? fix.run
-      : fix.kind === 'set-pack'
-        ? fix.piece
-        : fix.kind === 'set-way'
-          ? fix.source
-          : fix.kind === 'set-width'
-            ? fix.mix
-            : fix.kind === 'remove'
-              ? fix.statement
-              : undefined;
+  const place = placeOf(fix);
   return place === undefined ? undefined : lowered.marks.markOf(place)?.node;
+}
+
+/** What a change is made in. */
+function placeOf(fix: Fix): Place | undefined {
+  switch (fix.kind) {
+    case 'set-via':
+      return fix.run;
+    case 'set-pack':
+    case 'set-frequency':
+      return fix.piece;
+    case 'set-way':
+      return fix.source;
+    case 'set-width':
+      return fix.mix;
+    case 'remove':
+      return fix.statement;
+    default:
+      return undefined;
+  }
 }
 
 function changed(node: AstNode, fix: Fix): TextEdit[] | undefined {
@@ -184,6 +193,10 @@ function changed(node: AstNode, fix: Fix): TextEdit[] | undefined {
     case 'set-way': {
       const [first, last] = [of('model'), GrammarUtils.findNodesForProperty(cst, 'instead').at(-1)];
       return first && last ? [layout.replace(first.offset, last.end, fix.models.join(' or '))] : undefined;
+    }
+    case 'set-frequency': {
+      const edit = frequencyEdit(node, fix.hz);
+      return edit && [edit];
     }
     case 'set-width': {
       const width = of('width');

@@ -65,6 +65,11 @@ export function changesOf({ before, wanted, assembled }: Pick<Plan, 'before' | '
     const ids = [chosen, ...models.filter((model) => model !== chosen)].flatMap((model) => model?.id ?? []);
     add(choice.wanted.source.id, { kind: 'set-way', source: choice.wanted.source.id, models: ids });
   }
+  // After the ways, so that a source has its model before its frequency.
+  for (const [id, { onHz }] of rig.pieces) {
+    const was = before.rig.pieces.get(id);
+    if (was && was.onHz === undefined && onHz !== undefined) add(id, { kind: 'set-frequency', piece: id, hz: onHz });
+  }
   const input = (about: string, run: InputRun) => {
     if (kept.has(run.id)) return;
     const via = viaText(rig, run.via);

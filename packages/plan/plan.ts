@@ -15,7 +15,7 @@ import { type Searching, search } from './search';
 import type { Solver } from './solver';
 import { type Offer, stocksOf } from './stock';
 import { Trials } from './trial';
-import { tuned } from './tune';
+import { tuned, type Untuned } from './tune';
 import { type Asked, type Wanted, wantedOf } from './wanted';
 
 export interface PlanOptions extends Asked {
@@ -61,6 +61,8 @@ export interface Plan {
   readonly otherCurrency: readonly Offer[];
   /** Errors that no plan could avoid. */
   readonly grave: readonly Finding[];
+  /** What is on the air by this plan, and has no frequency. */
+  readonly untuned: readonly Untuned[];
 }
 
 const DEFAULT_LIMIT_MS = 20_000;
@@ -127,7 +129,7 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
   await breathe({ stage: 'explaining', done: 0 });
   const reasons = reasonsOf(asking, best, finder);
   const conflict = await conflictOf(asking, best, searching);
-  const assembled = tuned(best.assembled);
+  const { assembled, untuned } = tuned(best.assembled);
   const planned = wanted.lost.size > 0 ? undefined : { found: best, cents: asking.cents };
   const frontier = options.frontier
     ? await frontierOf(budget === undefined ? { ...asking, cents: undefined } : asking, planned, searching)
@@ -148,6 +150,7 @@ export async function plan(before: Checked, options: PlanOptions): Promise<Plan 
     trials: trials.count,
     otherCurrency: offers.filter(({ price }) => price !== undefined && price.currency !== currency),
     grave: best.grave,
+    untuned,
   };
 }
 

@@ -10,6 +10,7 @@ import type { LineChoice } from './lines';
 import type { Plan } from './plan';
 import type { Purchase } from './purchases';
 import type { LeftOut, Reason } from './reasons';
+import type { Untuned } from './tune';
 
 /** `12.50 EUR`, from hundredths; `80 EUR`, or `80.00 EUR` where it stands under the other. */
 export function moneyText(cents: number, currency: string, hundredths = cents % 100 !== 0): string {
@@ -210,6 +211,7 @@ export function summaryText(plan: Plan): string {
         ? `To buy and hire: ${moneyText(money.planned, money.currency)}${money.budget === undefined ? '' : `, of ${moneyText(Math.max(0, money.budget - money.written), money.currency)} that ${money.written > 0 ? 'are left' : 'there are'}`}.`
         : 'It costs nothing.',
     otherCurrencyText(plan) ?? '',
+    ...plan.untuned.map(untunedText),
     plan.grave.length > 0 ? 'It could not keep clear of every mistake: check what it writes.' : '',
     proven ? 'No other plan is better.' : gapText(plan),
   ]
@@ -222,6 +224,17 @@ export function unreadText(mistakes: number): string | undefined {
   if (mistakes === 0) return undefined;
   const [what, it] = mistakes === 1 ? ['A mistake', 'it'] : [capital(count(mistakes, 'mistake')), 'them'];
   return `${what} in the text may hide something from the plan: mend ${it} and plan again.`;
+}
+
+const UNTUNED: Readonly<Record<Untuned['why'], string>> = {
+  'not-stated': 'its model does not say what it tunes',
+  'not-here': 'it tunes no range that is known to come into question here',
+  'not-clear': 'all that it tunes is to be avoided here, or loud in the scan',
+  crowded: 'nothing that it tunes is clear of the others',
+};
+
+function untunedText({ piece, why }: Untuned): string {
+  return `${piece.label} has no frequency yet: ${UNTUNED[why]}.`;
 }
 
 /** Prices that cannot be counted with, where there are any. */
@@ -291,6 +304,8 @@ export function changeText(rig: Rig, fix: Fix): string {
     }
     case 'set-pack':
       return `gear ${rig.pieces.get(fix.piece)?.name ?? ''} … for ${fix.performer} hears ${fix.hears}`;
+    case 'set-frequency':
+      return `${rig.sources.has(fix.piece) ? 'source' : 'gear'} ${rig.pieces.get(fix.piece)?.name ?? rig.sources.get(fix.piece)?.name ?? ''} … ${onText(fix.hz)}`;
     case 'set-way':
       return `source ${rig.sources.get(fix.source)?.name ?? ''} … is ${fix.models.join(' or ')}`;
     case 'set-width':
