@@ -4,7 +4,7 @@ import { compare as compared, isSame } from '#compare';
 import { type Analysis, foundBy } from '#language';
 import { changesSheet, EXPORT_ENDINGS, renderSheets, type Sheet } from '#sheets';
 import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
-import { print, style, tell } from './print';
+import { print, tell, terminalWidth } from './print';
 import { changesReport, type Pair, type Paired } from './report/changes';
 import { escaped, visible } from './report/visible';
 import { revisionOf } from './revision';
@@ -76,7 +76,7 @@ async function written(
     await changesPdfToFile(sheets, output ?? '', paper);
     return;
   }
-  const width = output === undefined && process.stdout.isTTY ? { width: style().width } : {};
+  const width = output === undefined ? terminalWidth() : {};
   const text = renderSheets(sheets, format, width);
   if (output !== undefined) await writeWhole(path.resolve(output), text, shownAs(path.resolve(output)));
   else await print(process.stdout.isTTY ? visible(text) : text);

@@ -90,7 +90,7 @@ program
 Examples:
   earloom sheets club.rig -o club.pdf                   all of them, to print or to send
   earloom sheets club.rig --sheet house,stage           two of them, to read here
-  earloom sheets club.rig -o sheets/ --format csv       each as a file for a spreadsheet
+  earloom sheets club.rig -o sheets/ --format csv       each, and each of its tables, as a file for a spreadsheet
   earloom sheets club.rig --sheet stage -o stage.svg    a drawing
   earloom sheets club.rig --against HEAD -o club.pdf    with a mark on each row that has changed since the last commit
 
@@ -127,7 +127,7 @@ program
 Examples:
   earloom patch club.rig
   earloom patch club.rig -o patch.html        as a page to print
-  earloom patch club.rig -o patch.csv         for a spreadsheet
+  earloom patch club.rig -o patch.csv         for a spreadsheet: its tables one below the other
   earloom patch club.rig --format markdown
 
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,

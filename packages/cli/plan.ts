@@ -6,7 +6,7 @@ import { highsSolver } from '#plan/highs';
 import { planSheet, renderSheet } from '#sheets';
 import { CLEAN, FOUND, Unusable } from './exit';
 import { oneRig } from './oneRig';
-import { print, style, tell } from './print';
+import { print, tell, terminalWidth } from './print';
 import { escaped, visible } from './report/visible';
 import { shownAs } from './wanted';
 import { writeWhole } from './write';
@@ -87,7 +87,7 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
 }
 
 function width(output: string | undefined): { readonly width?: number } {
-  return output === undefined && process.stdout.isTTY ? { width: style().width } : {};
+  return output === undefined ? terminalWidth() : {};
 }
 
 function budgetOf(written: string | undefined, currency: string | undefined): { amount: number; currency: string } | undefined {

@@ -17,6 +17,12 @@ export function style(): Style {
   return { colour: able && colour, width: Math.max(NARROWEST, stdout.isTTY ? stdout.columns || USUAL_WIDTH : USUAL_WIDTH) };
 }
 
+/** As many columns as the terminal has; nothing where there is none, or it does not say. */
+export function terminalWidth(): { readonly width?: number } {
+  const { isTTY, columns } = process.stdout;
+  return isTTY && columns ? { width: columns } : {};
+}
+
 /** Resolves when the text is on its way. */
 export function print(text: string): Promise<void> {
   return new Promise((resolve) => process.stdout.write(text, () => resolve()));

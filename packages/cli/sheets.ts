@@ -1,6 +1,7 @@
 /** `earloom sheets`: the sheets of a rig, one or all, to read here or as files. `earloom patch` is its short form for one. */
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
+import { count } from '#engine';
 import { foundBy } from '#language';
 import type { Paper } from '#pdf';
 import {
@@ -20,7 +21,7 @@ import { CLEAN, Unusable } from './exit';
 import { writeToFolder } from './folder';
 import { mention, oneRig } from './oneRig';
 import { pdfToFile, pdfToFolder } from './pdf';
-import { print, style } from './print';
+import { print, tell, terminalWidth } from './print';
 import { visible } from './report/visible';
 import { revisionOf } from './revision';
 import { refuseRig } from './rigFile';
@@ -61,7 +62,7 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
   if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');
   else if (output === undefined) await printed(made, format);
   else if (folder) await written(made, format, output);
-  else await writtenAsOne(made, format, output);
+  else await writtenAsOne(made, format, output, word);
   mention(rig);
   return CLEAN;
 }
@@ -108,12 +109,25 @@ async function isFolder(output: string): Promise<boolean> {
 }
 
 async function printed(made: readonly Sheet[], format: ExportFormat): Promise<void> {
-  const text = asOne(made, format, process.stdout.isTTY ? { width: style().width } : {});
+  const text = asOne(made, format, terminalWidth());
   await print(process.stdout.isTTY ? visible(text) : text);
 }
 
-async function writtenAsOne(made: readonly Sheet[], format: ExportFormat, output: string): Promise<void> {
-  await writeWhole(path.resolve(output), asOne(made, format), shownAs(path.resolve(output)));
+async function writtenAsOne(made: readonly Sheet[], format: ExportFormat, output: string, word: string): Promise<void> {
+  const shown = shownAs(path.resolve(output));
+  await writeWhole(path.resolve(output), asOne(made, format), shown);
+  if (format === 'csv') tellOfTables(made, shown, word);
+}
+
+/** A spreadsheet reads a file as one table. */
+function tellOfTables(made: readonly Sheet[], shown: string, word: string): void {
+  const tables = filesOf(made, 'csv').length - made.length;
+  if (tables < 2) return;
+  const named = made.length === SHEET_IDS.length ? '' : ` --sheet ${made.map(({ id }) => id).join(',')}`;
+  tell({
+    what: `${shown} has ${count(tables, 'table')} in it, one below the other.`,
+    cure: `For a file for each, name a folder: "earloom sheets ${word}${named} --format csv -o tables/".`,
+  });
 }
 
 function asOne(made: readonly Sheet[], format: ExportFormat, options?: { readonly width?: number }): string {
@@ -141,6 +155,12 @@ async function written(made: readonly Sheet[], format: ExportFormat, output: str
   const files = filesOf(made, format);
   if (files.length === 0) throw new Unusable(nothingDrawn(made), 'Ask for another format, as in "--format html".');
   await writeToFolder(output, files);
+  if (format !== 'csv') return;
+  const tables = files.length - made.length;
+  tell({
+    what: `Written to ${shownAs(path.resolve(output))}: ${count(made.length, 'sheet')} whole, and ${count(tables, 'table')} of ${made.length === 1 ? 'it' : 'them'}, each a file.`,
+    cure: '',
+  });
 }
 
 function article(name: string): string {

@@ -65,7 +65,14 @@ test('a folder gets a file for each sheet, the same each time; it is made if nee
     ['there', ['-f', 'csv']],
   ] as const) {
     if (out === 'there') earloom(['sheets', 'a.rig', '-o', 'there/', '-s', 'mixes', '-f', 'csv'], { cwd: folder.path });
-    expect(earloom(['sheets', 'a.rig', '-o', out, ...words], { cwd: folder.path })).toMatchObject({ status: 0, stdout: '', stderr: '' });
+    expect(earloom(['sheets', 'a.rig', '-o', out, ...words], { cwd: folder.path })).toMatchObject({
+      status: 0,
+      stdout: '',
+      stderr:
+        out === 'there'
+          ? expect.stringMatching(/^earloom: Written to there: 13 sheets whole, and \d+ tables of them, each a file\.\n$/)
+          : '',
+    });
     const ending = out === 'there' ? 'csv' : 'html';
     // As CSV, each table by itself as well: mixes-strips.csv.
     const whole = list(folder, out).filter((name) => SHEET_IDS.some((id) => name === `${id}.${ending}`));
@@ -79,6 +86,27 @@ test('a folder gets a file for each sheet, the same each time; it is made if nee
   }
   const { errors } = papaparse.parse(read(folder, 'there/leads.csv'), { skipEmptyLines: true });
   expect(errors).toEqual([]);
+});
+
+test('several tables in a file for a spreadsheet: says so, and how a file for each is had', () => {
+  const folder = new Folder({ 'a.rig': RIG });
+  const { status, stderr } = earloom(['patch', 'a.rig', '-o', 'a.csv'], { cwd: folder.path });
+  const [, command = ''] =
+    /^earloom: a\.csv has three tables in it, one below the other\. For a file for each, name a folder: "earloom (.*)"\.$/m.exec(stderr) ??
+    [];
+  expect(status).toBe(0);
+  // What it names is what does it, and says what it has done.
+  expect(earloom(command.split(' '), { cwd: folder.path })).toEqual(
+    expect.objectContaining({
+      status: 0,
+      stdout: '',
+      stderr: 'earloom: Written to tables: one sheet whole, and three tables of it, each a file.\n',
+    }),
+  );
+  expect(list(folder, 'tables')).toHaveLength(1 + 3);
+  expect(list(folder, 'tables')).toEqual(expect.arrayContaining(['patch-list-inputs.csv', 'patch-list.csv']));
+  const other = earloom(['sheets', 'a.rig', '-s', 'stage', '-o', 'b.md'], { cwd: folder.path });
+  expect(other.stderr).toBe('');
 });
 
 test('drawings: one as a file, several to a folder', () => {

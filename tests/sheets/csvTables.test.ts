@@ -33,4 +33,16 @@ describe('ten people, as files of CSV', async () => {
     expect(gains).toContain('-6');
     for (const gain of gains) expect(gain).toMatch(/^-?\d+$/);
   });
+
+  it('have what is in one unit as numbers, the unit in the heading, and all else as it is', () => {
+    const column = (name: string, title: string) => {
+      const { data } = Papa.parse<string[]>((files.get(name) ?? '').replace(/^\uFEFF/, ''), { skipEmptyLines: true });
+      return data.slice(1).map((record) => record[data[0]?.indexOf(title) ?? -1]);
+    };
+    const packed = column('leads-leads.csv', 'Length (m)');
+    expect(packed.length).toBeGreaterThan(1);
+    for (const length of packed) expect(length).toMatch(/^[\d.]+$/);
+    expect(column('shopping-money.csv', 'Each (EUR)').every((price) => /^\d+$/.test(price ?? ''))).toBe(true);
+    expect(column('radio-ranges.csv', 'Range').every((range) => / to .* MHz$/.test(range ?? ''))).toBe(true);
+  });
 });

@@ -1,12 +1,52 @@
 /** Plain text for a terminal. */
 import fc from 'fast-check';
 import stringWidth from 'string-width';
-import { describe, expect, it } from 'vitest';
-import type { PatchList } from '#sheets';
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { type PatchList, renderSheets, sheetsOf } from '#sheets';
+import { terminalWidth } from '../../packages/cli/print';
 import { analyse, here, render, sheetOf, TOUR } from './load';
+
+// All sheets of several rigs are laid out.
+vi.setConfig({ testTimeout: 60_000 });
 
 const RIGS = [TOUR, here('lighthouse.rig'), here('half.rig'), here('awkward.rig'), here('danger.rig')];
 const sheets = await Promise.all(RIGS.map(async (path) => sheetOf(await analyse(path))));
+
+const ALL = [
+  ...['first', 'street', 'choir', 'ten', 'three-nights/quayside'].map((name) => here(`../../examples/${name}.rig`)),
+  ...['handed', 'unsafe'].map((name) => here(`${name}.rig`)),
+];
+
+describe('all sheets as text', () => {
+  it.each(ALL)('are no wider than the terminal: %s', async (path) => {
+    const all = await sheetsOf((await analyse(path)).checked);
+    for (const width of [20, 40, 60, 80, 132]) {
+      const wider = renderSheets(all, 'text', { width })
+        .split('\n')
+        .filter((line) => stringWidth(line) > width);
+      expect(wider).toEqual([]);
+    }
+    expect(renderSheets(all, 'text')).toBe(renderSheets(all, 'text', { width: 80 }));
+  });
+});
+
+describe('a terminal', () => {
+  const { stdout } = process;
+  const was = { isTTY: stdout.isTTY, columns: stdout.columns };
+  afterEach(() => {
+    Object.assign(stdout, was);
+  });
+
+  it.each([
+    [true, 30, { width: 30 }],
+    [true, 200, { width: 200 }],
+    [true, 0, {}],
+    [false, 200, {}],
+  ])('(%s, %i columns) is as wide as it says', (isTTY, columns, width) => {
+    Object.assign(stdout, { isTTY, columns });
+    expect(terminalWidth()).toEqual(width);
+  });
+});
 
 describe('text', () => {
   it.each([20, 40, 60, 80, 100, 132, 200])('of width %i stays in it and loses nothing', (width) => {

@@ -28,13 +28,39 @@ export function csv(sheets: readonly Sheet<string>[]): string {
   return written(even);
 }
 
-/** Each table of a sheet that has rows, by itself: a line of headings, then only its records. Numbers are numbers. */
+/** Each table of a sheet that has rows, by itself: a line of headings, then only its records. Numbers are numbers, those with a unit too. */
 export function tablesOf(sheet: Sheet<string>): { readonly id: string; readonly text: string }[] {
   return sheet.blocks.flatMap((each) => {
     if (each.kind !== 'table' || each.rows.length === 0 || each.columns.length === 0) return [];
     const { columns, rows } = withTicks(withGroups(each), '');
-    return [{ id: each.id, text: written([fields(columns).map(heading), ...rows.map((row) => [...row.cells])]) }];
+    const titles = fields(columns).map(heading);
+    const records = rows.map(({ cells }) => [...cells]);
+    const units = titles.map((_, index) => unitOf(records.map((record) => record[index])));
+    return [
+      {
+        id: each.id,
+        text: written([
+          titles.map((title, index) => (units[index] ? `${title} (${units[index]})` : title)),
+          ...records.map((record) => record.map((cell, index) => (units[index] ? withoutUnit(cell) : cell))),
+        ]),
+      },
+    ];
   });
+}
+
+/** `10 m`, `−3 dB`. */
+const FIGURE = /^([-−]?\d+(?:\.\d+)?)[ \u00a0](\p{L}+|%)$/u;
+
+/** Of a column in which every cell with a digit is a number with one and the same unit: that goes into its heading. */
+function unitOf(cells: readonly Cell[]): string | undefined {
+  const told = cells.filter((cell) => /\d/.test(String(cell ?? '')));
+  const [unit, ...others] = new Set(told.map((cell) => FIGURE.exec(String(cell))?.[2]));
+  return others.length === 0 ? unit : undefined;
+}
+
+function withoutUnit(cell: Cell): Cell {
+  const [, figure] = FIGURE.exec(String(cell ?? '')) ?? [];
+  return figure === undefined ? cell : Number(figure.replace('−', '-'));
 }
 
 function written(records: readonly (readonly Cell[])[]): string {
