@@ -1,5 +1,4 @@
 /** `earloom format`: rigs set in columns. */
-import 'core-js/actual/object/group-by.js';
 import { EmptyFileSystem } from 'langium';
 import { createRigCore } from '#language';
 import { format as formatted } from '#language/format';

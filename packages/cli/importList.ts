@@ -1,5 +1,4 @@
 /** `earloom import`: a rig from the channel list that somebody has. */
-import 'core-js/actual/object/group-by.js';
 import { stat } from 'node:fs/promises';
 import path from 'node:path';
 import { createInterface } from 'node:readline/promises';

@@ -1,5 +1,4 @@
 /** The language, opened for one command. Loaded only by commands that read rigs. */
-import 'core-js/actual/object/group-by.js';
 import { realpath } from 'node:fs/promises';
 import path from 'node:path';
 import { type LangiumDocument, URI } from 'langium';

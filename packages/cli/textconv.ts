@@ -1,5 +1,4 @@
 /** `earloom textconv`: a rig for programs that compare line by line, git above all: what means nothing is left out, and order makes no difference. */
-import 'core-js/actual/object/group-by.js';
 import { readFile } from 'node:fs/promises';
 import { EmptyFileSystem } from 'langium';
 import { createRigCore, meaningOf } from '#language';

@@ -2,6 +2,7 @@
 import { DocumentState, type FileSystemProvider, type LangiumDocument, type URI } from 'langium';
 import { libraryFiles } from './library';
 import { createRigCore, type RigServices } from './module';
+import type { RigDocumentFactory } from './syntax/factory';
 import { type LoaderOptions, UsedFiles } from './used';
 
 /** A language without an editor, which reads the files it is asked for and those that they use. */
@@ -17,7 +18,8 @@ export class RigLoader {
     this.used = new UsedFiles(Rig, options);
     Rig.rig.Workspace.open([folder.toString()]);
     const { LangiumDocumentFactory, LangiumDocuments } = shared.workspace;
-    for (const { uri, text } of libraryFiles()) LangiumDocuments.addDocument(linkable(LangiumDocumentFactory.fromString(text, uri)));
+    for (const { uri, text } of libraryFiles())
+      LangiumDocuments.addDocument(linkable((LangiumDocumentFactory as RigDocumentFactory).unread(uri, text)));
   }
 
   /** A document from a file. Rejects where the file cannot be read. */

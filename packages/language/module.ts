@@ -18,6 +18,7 @@ import { RigDocumentFactory } from './syntax/factory';
 import { headsOf } from './syntax/heads';
 import { RigLexer } from './syntax/lexer';
 import { createRigParser, type RigParser } from './syntax/parser';
+import { RigTokenBuilder } from './syntax/tokens';
 import { RigValueConverter } from './syntax/values';
 import { Trees } from './trees';
 import { RigDocumentValidator } from './validator';
@@ -38,6 +39,7 @@ export type RigServices = LangiumCoreServices & RigAddedServices;
 export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial<LangiumCoreServices> & RigAddedServices> {
   return {
     parser: {
+      TokenBuilder: () => new RigTokenBuilder(),
       Lexer: (services) => new RigLexer(services),
       LangiumParser: (services) => createRigParser(services),
       ValueConverter: () => new RigValueConverter(),
@@ -54,6 +56,7 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
         new SymbolTable(services.shared, {
           parse: (text) => (services.parser.LangiumParser as RigParser).parseAgain(text),
           heads: (text) => headsOf(text, services.parser.Lexer as RigLexer),
+          statement: (...which) => (services.shared.workspace.LangiumDocumentFactory as RigDocumentFactory).statement(...which),
         }),
       Analyser: (services) => new RigAnalyser(services),
       Workspace: () => workspace,

@@ -15,8 +15,10 @@ import { allows } from './allowances';
 import { Declarers } from './declarers';
 import type { Gear, Header, Mix, Model, Performer, RigFile, Scan, Source, Use } from './generated/ast';
 import { isLibrary, LIBRARY_SIZE } from './library';
+import { shelfOf } from './library/shelf';
 import { parsedText, revisionOf, treeOf } from './syntax/factory';
 import { DECLARING, type DeclaringWord, type Heads } from './syntax/heads';
+import type { Extent } from './syntax/parser';
 
 export type Declaration = Model | Gear | Performer | Source | Mix;
 export type Kind = Declaration['$type'];
@@ -28,6 +30,8 @@ export interface Reader {
   parse(text: string): ParseResult<RigFile>;
   /** Undefined where only the whole tree tells. */
   heads(text: string): Heads | undefined;
+  /** One statement of a file whose tree need not be there for it. */
+  statement(document: LangiumDocument, extent: Extent, index: number): AstNode | undefined;
 }
 
 interface Nodes {
@@ -43,6 +47,8 @@ export interface Named {
   readonly label: string | undefined;
   /** Where it stands; what was learnt from a tree is looked up there. */
   readonly at?: { readonly line: number; readonly character: number; readonly length: number };
+  /** The statement, and which of its file's it is, where it can be read by itself. */
+  readonly by?: { readonly extent: Extent; readonly index: number };
 }
 
 /** What a file says by name, kept without its tree. */
@@ -95,7 +101,11 @@ export class Symbols {
 
   /** The first of a name; later ones of the same name are in `twins`. */
   get(kind: Kind, name: string): Declaration | undefined {
-    return this.names(kind).has(name) ? this.read().byKind[kind].get(name) : undefined;
+    const named = this.names(kind).get(name);
+    if (!named) return undefined;
+    if (named.by && !treeOf(this.document))
+      return this.reader.statement(this.document, named.by.extent, named.by.index) as Declaration | undefined;
+    return this.read().byKind[kind].get(name);
   }
 
   /** The first of each name. */
@@ -447,6 +457,7 @@ function treeFor(document: LangiumDocument, reader: Reader): ParseResult<RigFile
 }
 
 function cardOf(document: LangiumDocument, reader: Reader): Card {
+  if (isLibrary(document.uri)) return cardOfLibrary(parsedText(document));
   const heads = treeOf(document) ? undefined : reader.heads(parsedText(document));
   if (!heads) return cardOfTree(treeFor(document, reader));
   const byKind = ofEachKind<Named>();
@@ -458,6 +469,15 @@ function cardOf(document: LangiumDocument, reader: Reader): Card {
     else byKind[kind].set(name, named);
   }
   return { byKind, twins, title: heads.title, paths: heads.used, whole: [], scans: heads.scans };
+}
+
+function cardOfLibrary(text: string): Card {
+  const byKind = ofEachKind<Named>();
+  for (const [index, { head, extent }] of shelfOf(text).entries()) {
+    const { name, label, ...at } = head;
+    byKind.Model.set(name, { kind: 'Model', name, label, at, by: { extent, index } });
+  }
+  return { byKind, twins: [], title: undefined, paths: [], whole: [], scans: [] };
 }
 
 function cardOfTree({ value }: ParseResult<RigFile>): Card {

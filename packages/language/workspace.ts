@@ -19,6 +19,7 @@ import {
 } from 'langium';
 import { isLibrary, libraryFiles } from './library';
 import type { SymbolTable } from './symbols';
+import type { RigDocumentFactory } from './syntax/factory';
 import { isRig } from './used';
 
 /** The scheme of a text that an editor has not saved as a file. */
@@ -93,7 +94,8 @@ export class RigWorkspaceManager extends DefaultWorkspaceManager {
 
   protected override async loadAdditionalDocuments(_folders: unknown, collector: (document: LangiumDocument) => void): Promise<void> {
     for (const { uri, text } of libraryFiles()) {
-      if (!this.langiumDocuments.hasDocument(uri)) collector(this.shared.workspace.LangiumDocumentFactory.fromString(text, uri));
+      if (!this.langiumDocuments.hasDocument(uri))
+        collector((this.shared.workspace.LangiumDocumentFactory as RigDocumentFactory).unread(uri, text));
     }
   }
 }

@@ -1,5 +1,4 @@
 /** The server as a program. It speaks on standard input and output unless it is told another way (`--node-ipc`, `--pipe=`, `--socket=`). */
-import 'core-js/actual/object/group-by.js';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { startServer } from './node';
 

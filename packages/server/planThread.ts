@@ -1,5 +1,4 @@
 /** A thread that makes one plan and ends. */
-import 'core-js/actual/object/group-by.js';
 import { parentPort, workerData } from 'node:worker_threads';
 import loadHighs from 'highs';
 import { highsSolver } from '#plan/highs';

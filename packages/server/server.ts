@@ -1,5 +1,5 @@
 /** The language server over any connection and any file system: the language, its editor services, and what only a server needs. */
-import { DocumentState, type FileSystemProvider, inject, URI } from 'langium';
+import { DocumentState, eagerLoad, type FileSystemProvider, inject, URI } from 'langium';
 import {
   createDefaultModule,
   createDefaultSharedModule,
@@ -25,6 +25,7 @@ import {
 import { ACTION_KINDS, type RigEditorServices, rigEditorModule, rigEditorSharedModule } from '#language/editor';
 import type { LayOut } from '#sheets';
 import { version } from '../../package.json';
+import { readLibraryAfterwards } from './afterwards';
 import { answerBeginners } from './beginners';
 import { ServerDocumentBuilder } from './builder';
 import { answerCompare, type Past, rigsOf } from './comparing';
@@ -82,6 +83,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   language = inject(createDefaultModule({ shared }), RigGeneratedModule, rigModule(workspace), rigEditorModule);
   shared.ServiceRegistry.register(language);
   letGoLater(language.rig.Trees);
+  readLibraryAfterwards(shared);
   const rigs = rigsOf(shared, language, past);
   sendSheets(connection, shared, language, rigs, printer, layOut);
   answerBeginners(connection, shared, language);
@@ -142,6 +144,16 @@ function tellingVersions(connection: Connection, shared: () => LangiumSharedServ
 }
 
 class RigLanguageServer extends DefaultLanguageServer {
+  /** Those that hear how a client introduces itself. Nobody needs the parser of Langium's own completion, and the other one has time until there is a text. */
+  protected override eagerLoadServices(): void {
+    const languages = this.services.ServiceRegistry.all as readonly RigEditorServices[];
+    eagerLoad(this.services);
+    for (const { lsp } of languages) eagerLoad(lsp);
+    setTimeout(() => {
+      for (const { parser } of languages) void parser.LangiumParser;
+    });
+  }
+
   protected override buildInitializeResult(params: InitializeParams): InitializeResult {
     const result = super.buildInitializeResult(params);
     result.capabilities.positionEncoding = PositionEncodingKind.UTF16;

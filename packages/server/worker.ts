@@ -1,5 +1,4 @@
 /** The server in a browser's worker. It has no files of its own: the client reads them for it. */
-import 'core-js/actual/object/group-by.js';
 import { BrowserMessageReader, BrowserMessageWriter, createConnection, ProposedFeatures } from 'vscode-languageserver/browser';
 import { highsSolver } from '#plan/highs';
 import { ClientFiles } from './clientFiles';

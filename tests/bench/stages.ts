@@ -1,5 +1,4 @@
 /** What each stage takes by itself, warm and in this process. */
-import 'core-js/actual/object/group-by.js';
 import { EmptyFileSystem, URI } from 'langium';
 import { type Checked, check } from '#engine';
 import { RigLoader } from '#language';

@@ -10,7 +10,6 @@
 import path from 'node:path';
 import { parseArgs } from 'node:util';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
-import 'core-js/actual/object/group-by.js';
 import { corpus } from './corpus';
 import { Looker } from './look';
 import { minimal } from './minimal';

@@ -47,7 +47,7 @@ export function statementProposals(scene: Scene, rank: number): Ranked[] {
     return { rank: rank + (word === 'rig' && titled ? 1 : 0), proposal };
   });
   if (rest.trim() !== '') return statements;
-  return [...statements, ...packProposals(scene, rank), ...(isBlank(scene) ? [{ rank, proposal: WHOLE_RIG }] : [])];
+  return [...statements, ...packProposals(scene, rank), ...(isBlank(scene) ? [{ rank, proposal: wholeRig() }] : [])];
 }
 
 /** Nothing is written yet but the word at the cursor. */
@@ -56,13 +56,16 @@ function isBlank({ document, context }: Scene): boolean {
   return `${text.slice(0, context.start)}${text.slice(context.end)}`.trim() === '';
 }
 
-const WHOLE_RIG: Proposal = {
-  kind: 'statement',
-  label: 'first rig',
-  detail: 'A whole rig for three people, to change into yours.',
-  documentation: code(newRig(DEFAULT_ANSWERS).split('\n')[1] ?? ''),
-  insert: newRig(DEFAULT_ANSWERS),
-};
+function wholeRig(): Proposal {
+  const insert = newRig(DEFAULT_ANSWERS);
+  return {
+    kind: 'statement',
+    label: 'first rig',
+    detail: 'A whole rig for three people, to change into yours.',
+    documentation: code(insert.split('\n')[1] ?? ''),
+    insert,
+  };
+}
 
 /** A belt pack for the first who has none, at the first side of a transmitter that nobody hears. */
 function packProposals(scene: Scene, rank: number): Ranked[] {

@@ -5,15 +5,18 @@
 import {
   type AstNode,
   type Cancellation,
+  type CstNode,
   DefaultLangiumDocumentFactory,
   DocumentState,
   type LangiumDocument,
   type LangiumSharedCoreServices,
   type ParseResult,
+  RootCstNodeImpl,
   type URI,
 } from 'langium';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { RigParser } from './parser';
+import type { RigFile, Statement } from '../generated/ast';
+import type { Chunk, Extent, RigParser } from './parser';
 
 /** What is kept of a document: its tree, or the text that it is read from. */
 interface Kept {
@@ -21,6 +24,14 @@ interface Kept {
   tree: ParseResult | undefined;
   /** Another for each text, the same for the same one. */
   revision: object;
+  /** What has been read of it statement by statement, while nobody has asked for the tree. */
+  parts?: Parts;
+}
+
+interface Parts {
+  /** Stands for the whole file above its statements; whoever looks at more than those that have been read has the rest read. */
+  readonly file: RigFile;
+  readonly chunks: Map<number, Chunk>;
 }
 
 const kept = new WeakMap<LangiumDocument, Kept>();
@@ -54,6 +65,21 @@ export function letTreeGo(document: LangiumDocument): void {
 }
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+function fileAbove(document: LangiumDocument<RigFile>, text: string): RigFile {
+  const root = new RootCstNodeImpl(text);
+  Object.defineProperty(root, 'content', { get: () => (document.parseResult.value.$cstNode as RootCstNodeImpl).content });
+  const file = {
+    $type: 'RigFile',
+    $document: document,
+    $cstNode: root,
+    get statements() {
+      return document.parseResult.value.statements;
+    },
+  } as RigFile;
+  root.astNode = file;
+  return file;
+}
 
 export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
   private readonly previous = new Map<string, ParseResult>();
@@ -109,7 +135,28 @@ export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
     return typeof content === 'string' ? this.unread(uri, content) : super.createAsync(uri, content, cancellation);
   }
 
-  private unread<T extends AstNode>(uri: URI, text: string): LangiumDocument<T> {
+  /** One statement of a document, read by itself where the tree has not been read: the same node as the tree will have. */
+  statement(document: LangiumDocument, extent: Extent, index: number): Statement | undefined {
+    const own = kept.get(document);
+    if (!own || own.tree) return (document.parseResult as ParseResult<RigFile>).value.statements[index];
+    own.parts ??= { file: fileAbove(document as LangiumDocument<RigFile>, own.text), chunks: new Map() };
+    const { file, chunks } = own.parts;
+    let chunk = chunks.get(extent.start);
+    if (!chunk) {
+      chunk = this.parser().parsePart(own.text, extent);
+      chunks.set(extent.start, chunk);
+      for (const node of chunk.nodes) (node as Mutable<CstNode>).container = file.$cstNode as RootCstNodeImpl;
+      for (const statement of chunk.statements as Mutable<Statement>[]) {
+        statement.$container = file;
+        statement.$containerProperty = 'statements';
+        statement.$containerIndex = index;
+      }
+    }
+    return chunk.statements[0];
+  }
+
+  /** A document whose text is read when somebody asks for it. */
+  unread<T extends AstNode>(uri: URI, text: string): LangiumDocument<T> {
     const nothing = { value: { $type: 'INVALID' } as AstNode as T, parserErrors: [], lexerErrors: [] };
     const document = super.createLangiumDocument<T>(nothing, uri, undefined, text);
     this.keep(document, { text, tree: undefined, revision: {} });
@@ -135,7 +182,8 @@ export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
       enumerable: true,
       get: () => {
         if (!own.tree) {
-          own.tree = this.parser().parseAgain(own.text);
+          own.tree = own.parts ? this.parser().parseRest(own.text, own.parts.chunks) : this.parser().parseAgain(own.text);
+          own.parts = undefined;
           (own.tree.value as Mutable<AstNode>).$document = document;
           this.read(document);
         }

@@ -2,7 +2,7 @@
  * The parser. It reads a file statement by statement (see `chunks.ts`), and after an edit it reads again only what was
  * edited: what stands before is kept as it is, what stands after is moved.
  */
-import type { ILexingError, IRecognitionException, IToken } from 'chevrotain';
+import type { ILexingError, ILookaheadStrategy, IRecognitionException, IToken } from 'chevrotain';
 import {
   type AstNode,
   type CompositeCstNode,
@@ -18,10 +18,11 @@ import {
 import type { RigFile, Statement } from '../generated/ast';
 import { cut, cutAgain, type Stretch, startsForSure } from './chunks';
 import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
+import { whenAsked } from './lookahead';
 import { hasMergeMarks } from './merge';
 
 /** A stretch of a file that was read by itself, with what came of it. */
-interface Chunk {
+export interface Chunk {
   /** From the start of the line of its first word to the start of the next chunk. */
   start: number;
   end: number;
@@ -51,6 +52,13 @@ export interface ParsedStretch {
   readonly sound: boolean;
 }
 
+/** Where a statement stands in its text, up to the start of the next one. `line` is counted from 0. */
+export interface Extent {
+  readonly start: number;
+  readonly end: number;
+  readonly line: number;
+}
+
 /** How a syntax tree was put together, kept for the next time. Its nodes then belong to the new tree. */
 const chunksOf = new WeakMap<ParseResult, { readonly text: string; readonly chunks: Chunk[] }>();
 
@@ -65,6 +73,8 @@ export class RigParser extends LangiumParser {
   constructor(services: LangiumCoreServices) {
     super(services);
     this.rigLexer = services.parser.Lexer as RigLexer;
+    const own = this.wrapper as unknown as { lookaheadStrategy: ILookaheadStrategy };
+    own.lookaheadStrategy = whenAsked(own.lookaheadStrategy);
   }
 
   override parse<T extends AstNode = AstNode>(text: string, options: ParserOptions = {}): ParseResult<T> {
@@ -77,7 +87,20 @@ export class RigParser extends LangiumParser {
     if (previous) chunksOf.delete(previous);
     // What is skipped of a merge that is not settled may begin in one chunk and end in another.
     const whole = before === undefined || hasMergeMarks(text) || hasMergeMarks(before.text);
-    const chunks = before && !whole ? this.update(text, before) : this.read(text, 0, text.length, 0);
+    return this.keep(text, before && !whole ? this.update(text, before) : this.read(text, 0, text.length, 0));
+  }
+
+  /** Reads one statement of a text by itself. `extent` has to be where reading the whole would cut it off. */
+  parsePart(text: string, { start, end, line }: Extent): Chunk {
+    return this.read(text, start, end, line)[0] as Chunk;
+  }
+
+  /** Reads a text of which some statements, by where they start, have been read already: their nodes then belong to the whole. */
+  parseRest(text: string, parts: ReadonlyMap<number, Chunk>): ParseResult<RigFile> {
+    return this.keep(text, this.read(text, 0, text.length, 0, parts));
+  }
+
+  private keep(text: string, chunks: Chunk[]): ParseResult<RigFile> {
     const result = assemble(text, chunks);
     chunksOf.set(result, { text, chunks });
     return result;
@@ -114,7 +137,7 @@ export class RigParser extends LangiumParser {
     return [...head, ...middle, ...moved];
   }
 
-  private read(text: string, start: number, end: number, line: number): Chunk[] {
+  private read(text: string, start: number, end: number, line: number, parts?: ReadonlyMap<number, Chunk>): Chunk[] {
     const { tokens, hidden, errors } = this.rigLexer.tokenizeAt(text.slice(start, end), start, line);
     const stretches = cut(tokens);
     if (stretches.length === 0) stretches.push({ tokens: [], open: [] });
@@ -128,6 +151,8 @@ export class RigParser extends LangiumParser {
       while (nextHidden < hidden.length && (hidden[nextHidden] as IToken).startOffset < to) nextHidden++;
       const firstError = nextError;
       while (nextError < errors.length && (errors[nextError] as ILexingError).offset < to) nextError++;
+      const ready = parts?.get(from);
+      if (ready?.end === to && !ready.mistakes) return ready;
       const at = { start: from, end: to, line: fromLine, first };
       return this.readStretch(text, stretch, hidden.slice(firstHidden, nextHidden), errors.slice(firstError, nextError), at);
     };
