@@ -13,7 +13,6 @@ import { escaped } from './report/visible';
 import { refuseRig } from './rigFile';
 import { Session } from './session';
 import { shownAs, wantedFiles } from './wanted';
-import { writeWhole } from './write';
 
 /** What is left of so many files after their check is some 40 MB. */
 const FILES_A_COLLECTION = 64;
@@ -58,7 +57,7 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
   if (options.format !== 'text' || files.some((file) => !file.problem)) {
     const report = await reported(files, session, documents, options, output === undefined);
     if (output === undefined) await print(report);
-    else await writeWhole(path.resolve(output), report, shownAs(path.resolve(output)));
+    else await (await import('./write')).writeWhole(path.resolve(output), report, shownAs(path.resolve(output)));
   }
   if (files.some((file) => file.problem)) return UNUSABLE;
   const { danger, error, warning, note } = countsOf(files);

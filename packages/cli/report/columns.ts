@@ -2,7 +2,8 @@
 
 let measure: ((text: string) => number) | undefined;
 
-const PLAIN = /^[\t\r\n\x20-\x7e]*$/;
+/** Each of these takes one column by itself: Latin letters with and without accents, and the marks that our sentences are set with. */
+export const PLAIN = /^[\t\r\n\x20-\x7e\xa1-\xac\xae-\u024f\u2010-\u2027\u2030-\u203a\u2212]*$/;
 
 /** Has to be called before these are measured. What knows the widths of all letters takes as long to load as a rig to be read. */
 export async function prepareFor(texts: Iterable<string>): Promise<void> {
@@ -16,4 +17,10 @@ export async function prepareFor(texts: Iterable<string>): Promise<void> {
 
 export function columnsOf(text: string): number {
   return measure ? measure(text) : text.length;
+}
+
+/** What a reader takes for one letter each. */
+export function* lettersOf(text: string): Iterable<string> {
+  if (PLAIN.test(text)) yield* text;
+  else for (const { segment } of new Intl.Segmenter().segment(text)) yield segment;
 }

@@ -1,6 +1,6 @@
 /** A line of the rig with a mark under what a finding is about. */
 import type { Located } from '#language';
-import { columnsOf } from './columns';
+import { columnsOf, lettersOf } from './columns';
 import { visible } from './visible';
 
 export interface Quote {
@@ -47,10 +47,10 @@ function cut(text: string, width: number): string {
   if (columnsOf(text) <= width) return text.trimEnd();
   let kept = '';
   let columns = 0;
-  for (const { segment } of new Intl.Segmenter().segment(text)) {
-    columns += columnsOf(segment);
+  for (const letter of lettersOf(text)) {
+    columns += columnsOf(letter);
     if (columns > width - 2) break;
-    kept += segment;
+    kept += letter;
   }
   return `${kept} …`;
 }
