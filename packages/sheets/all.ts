@@ -14,6 +14,7 @@ import { setUpSheet } from './set-up/sheet';
 import { nightOf, titleOf } from './shared/facts';
 import { finished } from './shared/finish';
 import { drafted } from './shared/grave';
+import { inItsWords, toldApart } from './shared/toldApart';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
 import { type FlowOptions, signalFlowSheet } from './signal-flow/sheet';
@@ -60,7 +61,8 @@ export function sheetOf(
     return failedSheet({ id, name: SHEET_NAMES[id], title: titleOf(checked.rig) }, problem);
   };
   try {
-    const made = BUILDERS[id](checked, findings, options);
+    const told = toldApart(checked);
+    const made = BUILDERS[id](told, inItsWords(findings, told), options);
     return made instanceof Promise ? made.then(whole).catch(failed) : whole(made);
   } catch (problem) {
     return failed(problem);

@@ -18,6 +18,8 @@ const rigs = [
 ];
 
 const TAIL = /‹\d+›/g;
+/** What the sheets set behind a label that another has as well. */
+const APART = /(?<=\b(?:Guitar|Box|Ears|Ann)) \([^()]*\)/g;
 const KINDS = ['Guitar', 'Box', 'Ears', 'Ann'] as const;
 
 /** What is made fresh in a line, and the house's sockets, have no label of their own. */
@@ -50,7 +52,7 @@ async function rows(rig: Rig): Promise<string[]> {
   return sheets.flatMap(({ id, blocks }) =>
     blocks.flatMap((block) => {
       if (block.kind !== 'table') return [];
-      return block.rows.map(({ cells }) => `${id}, ${block.title}: ${named(JSON.stringify(cells).replace(TAIL, ''))}`);
+      return block.rows.map(({ cells }) => `${id}, ${block.title}: ${named(JSON.stringify(cells).replace(TAIL, '').replace(APART, ''))}`);
     }),
   );
 }

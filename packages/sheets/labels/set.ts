@@ -1,6 +1,7 @@
 /** The labels of a rig, laid out and ready to be written in one way or another. */
 import type { Checked } from '#engine';
 import { titleOf } from '../shared/facts';
+import { toldApart } from '../shared/toldApart';
 import { labelsOf } from './labels';
 import { type LabelOptions, type LabelPage, labelPages } from './pages';
 
@@ -18,5 +19,5 @@ export interface LabelSetOptions extends LabelOptions {
 
 /** Pure: the same rig gives the same labels. */
 export function labelSet(checked: Checked, options: LabelSetOptions): LabelSet {
-  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(checked, options), options) };
+  return { title: titleOf(checked.rig), pages: labelPages(labelsOf(toldApart(checked), options), options) };
 }
