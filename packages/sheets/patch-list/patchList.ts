@@ -9,7 +9,6 @@ import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { houseRows, houseRule } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { leadNumbers } from '../shared/laid';
-import { packing } from '../shared/leads';
 import type { Counts, HouseRow, InputRow, OutputRow, PatchList } from '../shared/model';
 import { withNotes } from '../shared/notes';
 import { outputRows } from '../shared/outputs';
@@ -39,7 +38,6 @@ export function patchList(checked: Checked, findings: readonly Finding[] = check
     houseRule: houseRule(checked),
     houseless: withoutHouse(checked.rig),
     ...withNotes({ inputs, outputs, house, leads }, findings),
-    packing: packing(leads, rig.settings),
     cautions: cautions(
       context,
       leads.map((each) => each.row),

@@ -18,7 +18,7 @@ import { alike } from './alike';
 import { type Draft, distinct, unique } from './draft';
 import { earsOf, extensionKind, isExtension } from './extensionLead';
 import { leadLength, stock } from './figures';
-import type { LeadRow, LeadTotal, Wiring } from './model';
+import type { LeadRow, Wiring } from './model';
 
 export const NO_LENGTH = 'length not known';
 export const DO_NOT_PLUG_IN = 'do not plug in';
@@ -172,10 +172,6 @@ export function totals(drafts: readonly Pick<LeadDraft, 'pack'>[]): (Packed & { 
   return [...found]
     .sort(([, a], [, b]) => compareText(a.kind, b.kind) || (a.lengthM ?? Infinity) - (b.lengthM ?? Infinity) || 0)
     .map(([key, total]) => ({ ...total, key }));
-}
-
-export function packing(drafts: readonly LeadDraft[], lengths: Lengths): LeadTotal[] {
-  return totals(drafts).map(({ key, count, kind, lengthM }) => ({ key, count, kind, length: stockWords(lengthM, lengths) }));
 }
 
 export function stockWords(lengthM: number | undefined, lengths: Lengths): string {

@@ -125,14 +125,6 @@ export interface LeadRow extends Row {
   readonly length: string;
 }
 
-/** So many leads of one kind and length to pack. */
-export interface LeadTotal {
-  readonly key: string;
-  readonly count: number;
-  readonly kind: string;
-  readonly length: string;
-}
-
 export interface Caution {
   readonly subject: string;
   readonly text: string;
@@ -152,7 +144,6 @@ export interface PatchList {
   readonly outputs: readonly OutputRow[];
   readonly house: readonly HouseRow[];
   readonly leads: readonly LeadRow[];
-  readonly packing: readonly LeadTotal[];
   /** Findings that no row stands for. */
   readonly elsewhere: readonly Note[];
   readonly cautions: readonly Caution[];
