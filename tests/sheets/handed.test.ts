@@ -141,15 +141,59 @@ source lute "Lute" is dynamic-mic
 source g "Guitar" is magnetic-pickup
 gear box "Box" is interface-8-mic
 gear one "Active split" is powered
-gear two "Active split" is powered
 input box.1 takes lute via one.a
 input box.2 takes g via active-di.out
-house 1 takes lute via one.b, two.a
+house 1 takes lute via one.b, powered.a
 house 2 takes g via their-di
 `;
   const rig = await analyseText(text);
   expect(row(await made(rig, 'house'), 'lines', '1')?.[7]).toMatch(/^on .*, depends on Active split \(mains\)$/);
   expect(row(await made(rig, 'set-up'), 'house-lines', '2')?.at(-1)).toMatch(/they bring the house['’]s DI$/);
+});
+
+it('has a stand to tick for what stands, and none for what is clipped on or goes by radio', async () => {
+  const text = `rig "R"
+source clip "Clarinet" is clip-on-mic
+source hand "Voice" is dynamic-mic
+source air  "Handheld" is wireless-mic
+source lute "Lute" is magnetic-pickup
+house 1 takes clip
+house 2 takes hand
+house 3 takes air
+house 4 takes lute via passive-di
+house 5 "Snare" own mic
+`;
+  const sheet = await made(await analyseText(text), 'house');
+  expect(cellsOf(sheet, 'lines', 0, 5).map(([line, stand]) => `${line} ${stand}`)).toEqual(['1 ', '2 ☐', '3 ', '4 ', '5 ☐']);
+});
+
+describe('what comes by a switch', async () => {
+  const rig = await analyseText(`rig "R"
+performer ida "Ida"
+source lute "Lute" is preamp-pickup by ida
+source bouz "Bouzouki" is preamp-pickup by ida
+gear ab "A/B" is ab-switch
+gear di "DI" is passive-di
+gear desk "Desk" is interface-8-mic
+input desk.1 takes lute via ab.a, di.thru
+house 1 takes lute via ab.a, di
+house 2 takes bouz via ab.b, active-di
+`);
+
+  it('is named whole, on the input and on the house’s line', async () => {
+    const patch = await made(rig, 'patch-list');
+    expect(row(patch, 'inputs', 'Desk 1')?.[1]).toBe('Lute or Bouzouki, by a switch');
+    expect(row(patch, 'house', '1')?.join()).toContain('Lute or Bouzouki, by a switch');
+    expect(row(await made(rig, 'house'), 'lines', '1')?.[2]).toContain('Lute or Bouzouki, by a switch');
+  });
+
+  it('is named once each where each has a row of its own', async () => {
+    const handed = await analyse(here('handed.rig'));
+    expect(cellsOf(await made(handed, 'patch-list'), 'inputs', 0, 1).filter(([port]) => port === 'Desk 2')).toEqual([
+      ['Desk 2', 'Lute'],
+      ['Desk 2', 'Bouzouki'],
+    ]);
+  });
 });
 
 it('has a meter only where there is a converter', async () => {

@@ -1,27 +1,14 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import {
-  arrives,
-  capital,
-  endLabel,
-  type HouseLine,
-  isRadioSet,
-  isTheirs,
-  type Lengths,
-  lengthText,
-  list,
-  signalLabel,
-  type Touch,
-  wholePath,
-} from '#engine';
+import { capital, endLabel, type HouseLine, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
-import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
-import { unique } from '../shared/draft';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
 import type { HouseRow } from '../shared/model';
+import { isOnStand } from '../shared/stand';
+import { bySwitch } from '../shared/switched';
 import type { TableBlock, TableRow } from '../sheet';
 
 export interface HandedLine {
@@ -38,7 +25,7 @@ export function handedLines(context: Context): HandedLine[] {
   return houseRows(context).flatMap((row) => {
     const run = runs.get(row.place);
     // What comes by a switch is one line, however many sources are behind it.
-    const again = run !== undefined && switchedWith(context, run).length > 1;
+    const again = run !== undefined && bySwitch(context, run) !== undefined;
     if (again && switched.has(row.number)) return [];
     if (again) switched.add(row.number);
     return run ? [{ run, row, touched: touchedOf(context, run) }] : [];
@@ -105,7 +92,7 @@ export function linesTable(context: Context, lines: readonly HandedLine[], leads
         whatWords(context, line),
         whoWords(context, line, places),
         held ? '' : powerBox(line),
-        isOnStand(context, line) ? BOX : '',
+        mayNeedStand(context, line) ? BOX : '',
         held ? '' : leadCell(line, leads, checked.rig.settings),
         held ? 'not to be plugged yet: the band has it to put right first' : doneTo(line),
         lossDb,
@@ -125,24 +112,9 @@ function whatWords(context: Context, { run, row: { gets, label } }: HandedLine):
   if (!source || isTheirs(source)) return withoutLabel(gets, label);
   // Where the line is called otherwise than what is on it, both are told.
   const [, one = ''] = gets.split(': ');
-  const others = switchedWith(context, run);
-  const named = others.length > 1 ? `${list(others, 'or')}, by a switch` : one;
+  const named = bySwitch(context, run) ?? one;
   const kind = source.model.label.replace(/ microphone$/, ' mic');
   return named === '' || named === label || label === '' ? kind : `${kind}: ${named}`;
-}
-
-/** All sources that a switch on the way to the house lets through, one at a time; nothing where there is none. */
-function switchedWith({ checked: { network, rig }, linesOf }: Context, run: HouseRun): string[] {
-  const line = linesOf(run.id)[0];
-  const path = arrives(line) ? wholePath(network, line) : [];
-  const signals = path.flatMap(({ from: { piece, port } }) =>
-    port.tie?.how === 'switch'
-      ? port.tie.inputs
-          .flatMap((input) => network.entering.get(`${piece.id}.${input}`) ?? [])
-          .flatMap((joint) => network.linesThrough(joint).flatMap(({ signal }) => signal ?? []))
-      : [],
-  );
-  return alike(unique(signals).map((id) => signalLabel(rig, id)));
 }
 
 function whoWords({ checked: { rig } }: Context, { run }: HandedLine, places: boolean): string {
@@ -157,15 +129,11 @@ function powerBox({ row: { phantom } }: HandedLine): string {
   return phantom === '48 V from the house' ? `${BOX} on` : phantom;
 }
 
-/** Whether a stand may be wanted: of a microphone, to be ticked by who knows, for no rig says so. */
-function isOnStand({ checked: { rig } }: Context, { run }: HandedLine): boolean {
+/** Whether a stand may be wanted, to be ticked by who knows: of a microphone of the house's nobody here says how it is fixed. */
+function mayNeedStand({ checked: { rig } }: Context, { run }: HandedLine): boolean {
   if (run.ownMic) return true;
   const piece = run.takes?.kind === 'source' ? rig.pieces.get(run.takes.id) : undefined;
-  return (
-    piece !== undefined &&
-    !isRadioSet(piece) &&
-    piece.model.ports.some(({ modes }) => modes.some(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined))
-  );
+  return piece !== undefined && isOnStand(piece);
 }
 
 /** The lead that ends in the house's socket, whoever brings it. */

@@ -26,6 +26,7 @@ import { compareText } from './leads';
 import type { HouseRow } from './model';
 import { legs, signalWords } from './path';
 import { isInComputer } from './power';
+import { bySwitch } from './switched';
 
 export function houseRows(context: Context): Draft<HouseRow>[] {
   const rows = [...context.checked.rig.house].sort((a, b) => Number(a.number) - Number(b.number) || compareText(a.number, b.number));
@@ -134,11 +135,12 @@ export function houseRule({ impact, rig }: Checked): string {
   return counted + loaded;
 }
 
-function getsWords({ checked }: Context, run: HouseRun, line: Line | undefined): string {
-  const { rig } = checked;
+function getsWords(context: Context, run: HouseRun, line: Line | undefined): string {
+  const { rig } = context.checked;
   if (run.ownMic) return 'own mic';
   if (!run.takes) return 'not said';
-  const label = signalWords(rig, run.takes, line);
+  const beside = rig.house.flatMap(({ number, takes }) => (number === run.number && takes ? [takes.id] : []));
+  const label = bySwitch(context, run, beside) ?? signalWords(rig, run.takes, line);
   if (run.takes.kind === 'mix') return `our mix: ${label}`;
   const piece = rig.pieces.get(run.takes.id);
   return piece && isTheirs(piece) ? `their own: ${label}` : `ours: ${label}`;

@@ -1,6 +1,6 @@
 /** What lands on inputs of ours, port by port; and what is not plugged in yet. */
 import { type Arrival, arrives, isUnstated, type Joint, type Line, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
-import type { InputRun, Source } from '#rig';
+import type { InputRun, Rig, Source } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named } from './draft';
 import { tenth, whole, wholeDown } from './figures';
@@ -8,6 +8,7 @@ import { UNNUMBERED } from './laid';
 import { DO_NOT_PLUG_IN, leadKind, lengthWords, wiringOf } from './leads';
 import type { InputRow } from './model';
 import { legs, portOrder, signalWords } from './path';
+import { bySwitch } from './switched';
 
 export const PHANTOM_WORDS: Readonly<Record<Supply, string>> = {
   on: 'on',
@@ -66,7 +67,7 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
     unfinished: !gear || !port || run.takes === undefined || !lands,
     port: port && gear ? socketName(socket(gear, port)) : `${gear?.label ?? 'unknown gear'} ${portId}`.trim(),
     written: gear?.name && portId ? `${gear.name}.${portId}` : '',
-    source: run.takes ? signalWords(rig, run.takes, line) : 'source not known',
+    source: run.takes ? (bySwitch(context, run, besideOf(rig, run)) ?? signalWords(rig, run.takes, line)) : 'source not known',
     by: performerLabel(context, source),
     taken: taken(run, lands ? legs(path) : steps.map((step) => step.label).join(' → ')),
     ...leadWords(context, last),
@@ -75,6 +76,13 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
     unstated: arrival !== undefined && isUnstated(arrival) && !path.some(mustNotBe),
     levelDbu: arrival?.typicalDbu === undefined || !Number.isFinite(arrival.typicalDbu) ? undefined : whole(arrival.typicalDbu),
   };
+}
+
+/** What has a row of its own at the same socket. */
+function besideOf({ inputs }: Rig, { to }: InputRun): string[] {
+  return inputs.flatMap((other) =>
+    other.takes && other.to.piece === to.piece && other.to.ports.some((port) => to.ports.includes(port)) ? [other.takes.id] : [],
+  );
 }
 
 function looseRow(context: Context, source: Source): Draft<InputRow> {

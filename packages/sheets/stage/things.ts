@@ -1,10 +1,11 @@
 /** What is on the stage: people, gear, microphones on stands, the house's box; each with what is at its feet. */
-import { type Checked, isRadio, isRadioSet, isTheirs, count as plural } from '#engine';
+import { type Checked, isRadio, isTheirs, count as plural } from '#engine';
 import { isPlace, type Model, type Piece, type Place, type Position, type Rig, type Source } from '#rig';
 import { alike } from '../shared/alike';
 import { contextOf } from '../shared/context';
 import { about } from '../shared/draft';
 import { mainsPlaces } from '../shared/mains';
+import { isOnStand } from '../shared/stand';
 
 export type Kind = 'person' | 'mic' | 'stand' | 'box' | 'interface' | 'radio' | 'other' | 'house' | 'mains';
 
@@ -195,14 +196,4 @@ function houseWords(numbers: readonly string[]): string {
     else runs.push([number]);
   }
   return `house ${runs.map((run) => (run.length > 2 ? `${run[0]} to ${run.at(-1)}` : run.join(', '))).join(', ')}`;
-}
-
-/** A microphone that is clipped to nothing and carried by nobody; no rig says more. */
-function isOnStand({ kind, model, ...piece }: Piece): boolean {
-  return (
-    kind === 'source' &&
-    !isRadioSet({ kind, model, ...piece }) &&
-    !model.lineage.includes('clip-on-mic') &&
-    model.ports.some(({ modes }) => modes.some(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined))
-  );
 }
