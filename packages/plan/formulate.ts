@@ -401,8 +401,7 @@ class Formulation {
       const idle = size === undefined ? idleUnits(stock) : 0;
       programme.row([...users, one(column, -units)], { high: idle });
       // Whoever uses a thing of several units needs it whole.
-      if (units > 1 && idle === 0)
-        for (const { column: user } of users) programme.row([one(user), one(column, -1)], { high: 0 });
+      if (units > 1 && idle === 0) for (const { column: user } of users) programme.row([one(user), one(column, -1)], { high: 0 });
       if (stock.cents > 0) this.money.push(one(column, stock.cents));
     }
     for (const device of landing.devices) {
