@@ -41,7 +41,7 @@ export { type Matching, match, type Shortage, shortages } from './solve/matching
 export * from './solve/mating';
 export { memoryOf } from './solve/memory';
 export { type MetalPath, metalPaths } from './solve/metalPaths';
-export { type Costs, costsOf } from './solve/money';
+export { type Costs, costsOf, type Paid, paidIn } from './solve/money';
 export * from './solve/naming';
 export * from './solve/network';
 export * from './solve/path';

@@ -10,10 +10,10 @@ export function budget(rig: Rig): Finding[] {
   const { budget } = rig.settings;
   if (!budget) return [];
   const { currency } = budget;
-  const { cents, pieces } = costsOf(rig, currency);
+  const { cents, things } = costsOf(rig, currency);
   const over = cents - Math.round(budget.amount * 100);
   if (over <= 0) return [];
-  const dearest = [...pieces].sort((a, b) => (b.holding?.price?.amount ?? 0) - (a.holding?.price?.amount ?? 0)).slice(0, MOST_NAMED);
+  const dearest = [...things].sort((a, b) => (b.holding.price?.amount ?? 0) - (a.holding.price?.amount ?? 0)).slice(0, MOST_NAMED);
   return [
     finding(
       'rig/over-budget',
@@ -23,11 +23,11 @@ export function budget(rig: Rig): Finding[] {
         budget: budget.amount,
         over: over / 100,
         currency,
-        dearest: dearest.map(({ label, holding }) => ({ label, price: holding?.price?.amount ?? 0 })),
+        dearest: dearest.map(({ label, holding }) => ({ label, price: holding.price?.amount ?? 0 })),
       },
       {
-        about: pieces.map(({ id }) => id),
-        related: dearest.map(({ place, holding }) => ({ place, says: `${holding?.price?.amount} ${currency} of it` })),
+        about: things.map(({ id }) => id),
+        related: dearest.map(({ place, holding }) => ({ place, says: `${holding.price?.amount} ${currency} of it` })),
       },
     ),
   ];

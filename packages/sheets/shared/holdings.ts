@@ -1,5 +1,5 @@
 /** The things of a rig, those of one kind together: how many, how they are held, what for. */
-import { isThing, signalLabel, socket } from '#engine';
+import { isThing, type Paid, paidIn, signalLabel, socket } from '#engine';
 import type { Holding, Model, Piece, Place } from '#rig';
 import { alike } from './alike';
 import type { Context } from './context';
@@ -47,6 +47,31 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
     which: whichOf(context, pieces),
     places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),
   };
+}
+
+/** So many of one kind at one price, to be bought or hired. */
+export interface PaidItem extends Pick<Item, 'key' | 'model' | 'how' | 'price' | 'which' | 'places'> {
+  readonly count: number;
+}
+
+/** All that the money goes on, what people wear in their ears with it: what is bought, then what is hired, each in the order of the rig. */
+export function paidItemsOf(context: Context): PaidItem[] {
+  const { rig } = context.checked;
+  const groups = new Map<string, Paid[]>();
+  for (const paid of paidIn(rig)) {
+    const { how, price } = paid.holding;
+    const key = [paid.model.id, how, price ? `${price.amount} ${price.currency}` : ''].filter(Boolean).join(' ');
+    groups.set(key, [...(groups.get(key) ?? []), paid]);
+  }
+  const items = [...groups].flatMap(([key, things]): PaidItem[] => {
+    const [first] = things;
+    const pieces = things.flatMap(({ id }) => rig.pieces.get(id) ?? []);
+    const wearers = things.flatMap(({ id }) => rig.performers.get(id)?.label ?? []);
+    const places = unique(things.map(({ id, place }) => (rig.pieces.get(id)?.kind === 'fresh' ? statementOf(place) : place)));
+    const { how, price } = first?.holding ?? {};
+    return first ? [{ key, model: first.model, count: things.length, how, price, which: [...whichOf(context, pieces), ...wearers], places }] : [];
+  });
+  return ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
 }
 
 /** Things by their names, fresh pieces by what runs through them: two for one source (its channels) have one name. */

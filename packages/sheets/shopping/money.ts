@@ -3,7 +3,7 @@ import { type Checked, count, list, tidy } from '#engine';
 import type { Settings } from '#rig';
 import { contextOf } from '../shared/context';
 import { unique } from '../shared/draft';
-import { type Item, itemsOf } from '../shared/holdings';
+import { type PaidItem, paidItemsOf } from '../shared/holdings';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 
@@ -13,7 +13,7 @@ export function money(amount: number, currency: string, hundredths = !Number.isI
 }
 
 /** Sums under one another, each currency's with their points under one another. */
-function moneyColumn(items: readonly Item[], budget?: Settings['budget']): typeof money {
+function moneyColumn(items: readonly PaidItem[], budget?: Settings['budget']): typeof money {
   const all = [...items.flatMap(({ price }) => price ?? []), ...(budget ? [budget] : [])];
   const fine = new Set(all.filter(({ amount }) => !Number.isInteger(amount)).map(({ currency }) => currency));
   return (amount, currency) => money(amount, currency, fine.has(currency));
@@ -21,30 +21,29 @@ function moneyColumn(items: readonly Item[], budget?: Settings['budget']): typeo
 
 /** What is to be bought and hired and what it comes to: `2 Passive DI and 1 Y-lead: 80 EUR of 220 EUR`. Nothing where nothing is. */
 export function paidInAll(checked: Checked): string | undefined {
-  const paid = paidOf(itemsOf(contextOf(checked)));
+  const paid = paidItemsOf(contextOf(checked));
   if (paid.length === 0) return undefined;
   const { budget } = checked.rig.settings;
   const of = (currency: string) => (budget?.currency === currency ? ` of ${money(budget.amount, currency)}` : '');
   const sums = unique(paid.flatMap(({ price }) => price?.currency ?? [])).map(
     (currency) => `${money(spent(paid.filter(({ price }) => price?.currency === currency)), currency)}${of(currency)}`,
   );
-  const unpriced = paid.filter(({ price }) => !price).reduce((total, { pieces }) => total + pieces.length, 0);
+  const unpriced = countOf(paid.filter(({ price }) => !price));
   const parts = [...sums, ...(unpriced > 0 ? [`${count(unpriced, 'thing')} without a price`] : [])];
-  return `${list(paid.map(({ pieces, model }) => `${pieces.length} ${model.label}`))}: ${list(parts)}`;
+  return `${list(paid.map((item) => `${item.count} ${item.model.label}`))}: ${list(parts)}`;
 }
 
-function paidOf(items: readonly Item[]): Item[] {
-  return ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
+function countOf(items: readonly PaidItem[]): number {
+  return items.reduce((total, each) => total + each.count, 0);
 }
 
-/** What is to be paid for; and, where there is anything to reckon, what it comes to. */
-export function moneyTables(items: readonly Item[], budget: Settings['budget']): TableBlock[] {
-  const paid = paidOf(items);
+/** What is to be paid for; and, where there is anything to reckon, what it comes to. `besides` are things of which no price is known: `14 leads`. */
+export function moneyTables(paid: readonly PaidItem[], budget: Settings['budget'], besides: readonly string[]): TableBlock[] {
   const reckoned = sums(paid, budget);
-  return [paidTable(paid), ...(reckoned.length > 0 ? [sumTable(reckoned, remark(paid, budget))] : [])];
+  return [paidTable(paid), ...(reckoned.length > 0 ? [sumTable(reckoned, remark(paid, budget, besides))] : [])];
 }
 
-function paidTable(paid: readonly Item[]): TableBlock {
+function paidTable(paid: readonly PaidItem[]): TableBlock {
   const text = moneyColumn(paid);
   return {
     kind: 'table',
@@ -79,11 +78,11 @@ function sumTable(rows: readonly TableRow[], remark: string | undefined): TableB
   };
 }
 
-function paidRow(item: Item, text: typeof money): TableRow {
-  const { key, model, how, price, pieces, which, places } = item;
+function paidRow(item: PaidItem, text: typeof money): TableRow {
+  const { key, model, how, price, count: number, which, places } = item;
   const each = price ? text(price.amount, price.currency) : 'price not stated';
-  const together = price ? text(Math.round(price.amount * 100 * pieces.length) / 100, price.currency) : '';
-  return tableRow(key, [model.label, which.join(', '), how, pieces.length, each, together], {
+  const together = price ? text(Math.round(price.amount * 100 * number) / 100, price.currency) : '';
+  return tableRow(key, [model.label, which.join(', '), how, number, each, together], {
     place: places[0],
     about: places,
     unfinished: price === undefined,
@@ -91,7 +90,7 @@ function paidRow(item: Item, text: typeof money): TableRow {
 }
 
 /** What each currency comes to, as bought and hired where there are both; then the budget, and what is left of it. */
-function sums(paid: readonly Item[], budget: Settings['budget']): TableRow[] {
+function sums(paid: readonly PaidItem[], budget: Settings['budget']): TableRow[] {
   const text = moneyColumn(paid, budget);
   const currencies = unique([...paid.flatMap(({ price }) => price?.currency ?? []), ...(budget ? [budget.currency] : [])]);
   return currencies.flatMap((currency) => {
@@ -113,9 +112,8 @@ function sums(paid: readonly Item[], budget: Settings['budget']): TableRow[] {
   });
 }
 
-function sumRow(title: string, items: readonly Item[], currency: string, text: typeof money, strong = false): TableRow {
-  const pieces = items.reduce((total, item) => total + item.pieces.length, 0);
-  return tableRow(`sum ${title} ${currency}`, sumCells(title, pieces, text(spent(items), currency)), { strong });
+function sumRow(title: string, items: readonly PaidItem[], currency: string, text: typeof money, strong = false): TableRow {
+  return tableRow(`sum ${title} ${currency}`, sumCells(title, countOf(items), text(spent(items), currency)), { strong });
 }
 
 function budgetRows(amount: number, budget: NonNullable<Settings['budget']>, text: typeof money): TableRow[] {
@@ -135,16 +133,17 @@ function sumCells(title: string, pieces: number | undefined, together: string): 
   return [title, pieces, together];
 }
 
-function spent(items: readonly Item[]): number {
+function spent(items: readonly PaidItem[]): number {
   // In hundredths, so that sums of prices such as 19.90 come out as they do by hand.
-  return items.reduce((total, { price, pieces }) => total + Math.round((price?.amount ?? 0) * 100) * pieces.length, 0) / 100;
+  return items.reduce((total, { price, count: number }) => total + Math.round((price?.amount ?? 0) * 100) * number, 0) / 100;
 }
 
-function remark(paid: readonly Item[], budget: Settings['budget']): string | undefined {
-  const unpriced = paid.filter(({ price }) => !price).reduce((total, { pieces }) => total + pieces.length, 0);
+function remark(paid: readonly PaidItem[], budget: Settings['budget'], besides: readonly string[]): string | undefined {
+  const unpriced = countOf(paid.filter(({ price }) => !price));
   const foreign = unique(paid.flatMap(({ price }) => price?.currency ?? [])).filter((currency) => budget && currency !== budget.currency);
+  const left = [...(unpriced > 0 ? [count(unpriced, 'thing')] : []), ...besides];
   const words = [
-    unpriced > 0 ? `The sums leave out ${count(unpriced, 'thing')} without a price.` : '',
+    left.length > 0 ? `The sums leave out ${list(left)}: no price is stated.` : '',
     budget && foreign.length > 0
       ? `The budget is in ${budget.currency}; what is in ${list(foreign)} stands beside it, for nothing is converted.`
       : '',
