@@ -13,7 +13,7 @@ import {
   tidy,
   touchShort,
 } from '#engine';
-import type { Place, Position, Rig } from '#rig';
+import { CONNECTORS, type LeadHad, type Place, type Position, type Rig } from '#rig';
 import type { Compared } from './compare';
 import type { Changed, Move } from './moves';
 import type { Entry, Fields, Kind, Value } from './plain';
@@ -408,6 +408,7 @@ const WORDS: Readonly<Record<string, string>> = {
   headroomDb: 'headroom',
   marginDb: 'margin',
   lengthsM: 'lengths of leads',
+  leads: 'leads that there are',
   sharedMains: 'mains shared with the house',
   guard: 'distances of frequencies',
   avoid: 'frequencies to avoid',
@@ -467,6 +468,13 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
       return `${lengthText(Number(fields.width), rig.settings)} by ${lengthText(Number(fields.depth), rig.settings)}`;
     case 'lengthsM':
       return (value as readonly number[]).map((each) => lengthText(each, rig.settings)).join(', ');
+    case 'leads':
+      return list(
+        (value as unknown as readonly LeadHad[]).map(
+          (had) =>
+            `${had.count} ${[...new Set(had.plugs)].map((plug) => CONNECTORS[plug].label).join(' to ')}, ${lengthText(had.lengthM, rig.settings)}`,
+        ),
+      );
     case 'contacts':
       return list(value as readonly string[]);
     case 'circuit':

@@ -1,4 +1,5 @@
 /** A rig as plain data: what lowering makes of the text and all the engine ever sees. */
+import type { Connector } from './connectors';
 import type { Holding, Loudness, Model, Place, Span } from './model';
 import { toBase } from './units';
 
@@ -38,6 +39,8 @@ export interface Settings {
   readonly marginDb: number;
   /** Lead lengths that can be had, in rising order. */
   readonly lengthsM: readonly number[];
+  /** Leads that there are; nothing where the rig does not say. */
+  readonly leads?: readonly LeadHad[];
   /** Lengths are written in feet, and are to be told so. */
   readonly inFeet?: true;
   /** One mains distribution feeds us and the house. */
@@ -47,6 +50,14 @@ export interface Settings {
   readonly avoid: readonly Avoided[];
   /** What was on the air in the room. */
   readonly scans: readonly AirScan[];
+}
+
+/** So many leads of one kind that there are. */
+export interface LeadHad {
+  readonly count: number;
+  /** The plug that goes into an output, then the one that goes into an input. */
+  readonly plugs: readonly [Connector, Connector];
+  readonly lengthM: number;
 }
 
 /**

@@ -173,6 +173,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Headroom headroom': ['set 60 min', 'set 60 min headroom 12 dB'],
   'Margin margin': ['set 60 min', 'set 60 min margin 12 dB'],
   'Lengths lengths': ['set 60 min', 'set 60 min lengths 4 m, 8 m'],
+  'LeadsHad leads': ['set 60 min', 'set 60 min leads 6 xlr 5 m, 2 trs 3 m'],
   'Mains mains': ['set 60 min', 'set 60 min mains shared'],
   'Mains shared': ['set 60 min', 'set 60 min mains shared'],
   'SoundCheck check': ['set 60 min', 'set 60 min check 40 min'],

@@ -125,6 +125,7 @@ describe('figures', () => {
     'Headroom/headroom': 'rig "X" headroom 1 #',
     'Margin/margin': 'rig "X" margin 1 #',
     'Lengths/lengths': 'rig "X" lengths 1 #',
+    'LeadHad/': 'rig "X" leads 1 xlr 1 #',
     'PhantomBudget/phantom': 'model m { phantom 1 # }',
     'Latency/latency': 'model m { latency 1 # }',
     'Power/power': 'model m { power battery 1 # }',

@@ -1,9 +1,10 @@
 /** What holds of every plan, whatever the rig. */
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { type Checked, check } from '#engine';
+import { type Checked, check, costsOf } from '#engine';
 import { applied, editsOf, offersOf, writePlan } from '#language';
-import { AIMS, type AimName, changesOf, type Plan, type PlanOptions, plan } from '#plan';
+import { AIMS, type AimName, changesOf, moneyText, type Plan, type PlanOptions, plan } from '#plan';
+import { shoppingSheet } from '../../packages/sheets/shopping/sheet';
 import { analyse, analyseText, libraryServices } from '../checks/open';
 import { cases } from '../thorough';
 import { rigToPlan } from './made';
@@ -77,8 +78,14 @@ output iface.phones1 carries osk
       ).toBe(made.money.planned);
       const result = await written(text, made);
       const { checked } = await analyseText(result);
+      // The check and the shopping sheet come to the same sum.
+      if (!checked) throw new Error('There is no rig in what was written.');
+      const { cents } = costsOf(checked.rig, made.money.currency);
+      expect(cents, result).toBe(made.money.written + made.money.planned);
+      const sums = shoppingSheet(checked).blocks.flatMap((block) => (block.kind === 'table' && block.id === 'budget' ? block.rows : []));
+      if (cents > 0) expect(sums.find(({ cells: [title] }) => title === 'in all')?.cells[2], result).toBe(moneyText(cents, 'EUR'));
       const told = ({ findings }: Checked) => findings.map(({ code, severity }) => `${severity} ${code}`).sort();
-      expect(checked && told(checked), result).toEqual(told(made.after));
+      expect(told(checked), result).toEqual(told(made.after));
       // The house is disturbed as much as was reckoned line by line.
       expect(made.after.impact.replugged.length, text).toBe(reached(made, 'replugged'));
       expect(made.after.impact.lines.filter(({ how }) => how === 'dependent').length, text).toBe(reached(made, 'dependent'));

@@ -29,7 +29,9 @@ describe('a rig with one of each', async () => {
       ['over the budget by', undefined, '29.80 EUR'],
       ['in all', 1, '45 USD'],
     ]);
-    expect(tableOf(sheet, 'budget').remark).toBe('The budget is in EUR; what is in USD stands beside it, for nothing is converted.');
+    expect(tableOf(sheet, 'budget').remark).toBe(
+      'The sums leave out two pairs of earphones and six leads to have: no price is stated. The budget is in EUR; what is in USD stands beside it, for nothing is converted.',
+    );
   });
 
   it('has each thing in one table: own, borrowed, spare, not said; and nothing that is inside a computer', () => {
@@ -86,6 +88,97 @@ it('lists leads without a length by kind and count', async () => {
   const { remark } = tableOf(shoppingSheet(checked), 'leads');
   expect(cellsOf(shoppingSheet(checked), 'leads')).toEqual([[2, 'XLR lead, balanced', '', 'length not known']]);
   expect(remark).toContain('The length of two leads is not known: write "at …"');
+});
+
+describe('leads that there are', () => {
+  const RIG = (leads: string) => `rig
+${leads}
+performer ada "Ada" at 0 m, 1 m
+source a is dynamic-mic by ada
+source c is dynamic-mic by ada
+source d is dynamic-mic by ada
+source k is preamp-pickup by ada
+gear b is interface-8-mic at 3 m, 1 m
+input b.1 takes a
+input b.2 takes c
+input b.3 takes d
+input b.4 takes k
+`;
+  const leadsOf = async (leads: string) => {
+    const { checked, located } = await analyseText(RIG(leads));
+    return { table: tableOf(shoppingSheet(checked), 'leads'), cells: cellsOf(shoppingSheet(checked), 'leads'), located };
+  };
+
+  it('are taken from those that are needed, a longer one for a shorter', async () => {
+    const { cells, table, located } = await leadsOf('leads 1 xlr 10 m, 1 xlr 6 m, 1 xlr 2 m, 4 ts 3 m');
+    expect(located.map(({ finding }) => finding.code).filter((code) => /^(text|models|units)/.test(code))).toEqual([]);
+    expect(table.columns.map(({ title }) => title)).toEqual(['Count', 'There are', 'To get', 'Lead', 'Length']);
+    // The one of 2 m is too short.
+    expect(cells.find(([, , , kind]) => kind === 'XLR lead, balanced')?.slice(0, 3)).toEqual([3, 2, 1]);
+    expect(table.remark).toContain('a longer one does for a shorter');
+  });
+
+  it('with plugs of two kinds go by what plugs into what', async () => {
+    const text = (leads: string) => `rig ${leads}
+source a is dynamic-mic at 0 m, 1 m
+model strip is interface { input 1 trs { mic impedance 2 kohm } }
+gear b is strip at 1 m, 1 m
+input b.1 takes a
+`;
+    const had = async (leads: string) =>
+      cellsOf(shoppingSheet((await analyseText(text(leads))).checked), 'leads').map(([, count]) => count);
+    expect(await had('leads 1 xlr trs 10 m')).toEqual([1]);
+    // Its XLR plug is the one for an input.
+    expect(await had('leads 1 trs xlr 10 m')).toEqual([0]);
+  });
+
+  it('are not asked for where nothing is said, and the remark says how to', async () => {
+    const { table } = await leadsOf('');
+    expect(table.columns.map(({ title }) => title)).toEqual(['Count', 'Lead', 'Length']);
+    expect(table.remark).toContain('leads 6 xlr 5 m, 2 trs 3 m');
+  });
+
+  it.each([
+    ['leads 2 xlrr 5 m', 'models/no-such-connector'],
+    ['leads 0 xlr 5 m', 'units/impossible'],
+    ['leads 2 xlr 5', 'text/missing-unit'],
+    ['leads 2 xlr 5 dB', 'units/wrong'],
+    ['leads xlr 5 m', 'text/unexpected'],
+  ])('%s is told', async (leads, code) => {
+    expect((await leadsOf(leads)).located.map(({ finding }) => finding.code)).toContain(code);
+  });
+});
+
+describe('earphones', () => {
+  const RIG = (model: string, budget = 'budget 100 EUR') => `${model}
+rig ${budget}
+performer ada "Ada" ears buds
+performer bo "Bo" ears buds
+performer cy "Cy"
+source s is dynamic-mic at 0 m, 1 m
+gear i is interface-8-mic at 2 m, 1 m
+input i.1 takes s
+mix m mono for ada, bo, cy { s 0 dB }
+output i.phones1 carries m
+`;
+
+  it('count with the money where they have a price: as the finding over budget says', async () => {
+    const { checked } = await analyseText(RIG('model buds is earphones { buy 60 EUR }'));
+    expect(cellsOf(shoppingSheet(checked), 'money')).toEqual([['buds', 'Ada, Bo', 'buy', 2, '60 EUR', '120 EUR']]);
+    expect(cellsOf(shoppingSheet(checked), 'budget').at(-1)).toEqual(['over the budget by', undefined, '20 EUR']);
+    const over = checked.findings.find(({ code }) => code === 'rig/over-budget');
+    expect(over?.figures).toMatchObject({ sum: 120, over: 20 });
+    expect(tableOf(shoppingSheet(checked), 'budget').remark).toContain('The sums leave out one pair of earphones');
+  });
+
+  it('and leads are named where the sums leave them out; not where they are there', async () => {
+    const { checked } = await analyseText(RIG('model buds is earphones { owned }'));
+    const { remark } = tableOf(shoppingSheet(checked), 'budget');
+    expect(remark).toContain('one pair of earphones');
+    expect(remark).toContain('one lead to have');
+    const none = await analyseText(RIG('model buds is earphones { owned }', 'budget 100 EUR leads 1 xlr 10 m'));
+    expect(tableOf(shoppingSheet(none.checked), 'budget').remark).not.toContain('lead');
+  });
 });
 
 it.each(['first', 'ten', 'choir', 'street'])('is sound for examples/%s.rig, with every thing of the rig once', async (name) => {

@@ -167,6 +167,8 @@ export class Candidates {
       case 'Output.mix':
         return carriedProposals(scene);
       case 'Port.connector':
+      case 'LeadHad.from':
+      case 'LeadHad.to':
         return Object.entries(CONNECTORS).map(([id, { label }]) => ({ rank: 0, proposal: { kind: 'value', label: id, detail: label } }));
       case 'PortRange.first':
       case 'PortRange.last':

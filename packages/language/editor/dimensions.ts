@@ -14,6 +14,7 @@ const DIMENSIONS: Readonly<Record<string, readonly Dimension[]>> = {
   'Headroom/headroom': ['relative-level'],
   'Margin/margin': ['relative-level'],
   'Lengths/lengths': ['length'],
+  'LeadHad/': ['length'],
   'Circuit/circuit': ['current'],
   'Avoid/avoid': ['frequency'],
   'Scan/above': ['radio-level'],

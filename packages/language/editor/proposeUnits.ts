@@ -43,6 +43,7 @@ export function likelyUnit(figure: string, scene: Scene): string | undefined {
     case 'At/at':
     case 'Stage/stage':
     case 'Lengths/lengths':
+    case 'LeadHad/':
     case 'Tail/tail':
       return lengthUnit(scene);
     case 'Holding/':

@@ -39,6 +39,10 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Headroom/headroom': word('Room kept above the usual level when gains are worked out; 20 dB where nothing is said.', 'headroom 20 dB'),
   'Margin/margin': word('Room kept above the loudest peak, as people play louder at the show; 6 dB where nothing is said.', 'margin 6 dB'),
   'Lengths/lengths': word('The lengths of lead that you have or can get.', 'lengths 1 m, 3 m, 6 m, 10 m'),
+  'LeadsHad/leads': word(
+    'The leads that you have: how many, the plug that goes into an output, then the one that goes into an input where it is another, and how long. The shopping sheet takes them from what is needed; a longer one does for a shorter.',
+    'leads 6 xlr 5 m, 2 trs xlr 3 m',
+  ),
   'Mains/mains': word('Who feeds what from which mains.', 'mains shared'),
   'Mains/shared': word('One mains distribution feeds us and the house: the first cure for hum.', 'mains shared'),
   'Circuit/circuit': word('The fuse and the voltage of the one circuit that feeds us, as the venue says.', 'circuit 16 A 230 V'),

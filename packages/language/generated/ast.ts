@@ -73,6 +73,7 @@ export type RigKeywordNames =
     | "is"
     | "isolated"
     | "latency"
+    | "leads"
     | "left"
     | "lengths"
     | "level"
@@ -544,7 +545,7 @@ export function isHeader(item: unknown): item is Header {
     return reflection.isInstance(item, Header.$type);
 }
 
-export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Contact | Country | Day | Guard | Headroom | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | Scan | SetTime | SoundCheck | Stage | Venue;
+export type HeaderClause = Avoid | Budget | BufferSize | Circuit | Contact | Country | Day | Guard | Headroom | LeadsHad | Lengths | Licensed | Listening | Mains | Margin | Rate | Region | Scan | SetTime | SoundCheck | Stage | Venue;
 
 export const HeaderClause = {
     $type: 'HeaderClause'
@@ -787,6 +788,42 @@ export const Latency = {
 
 export function isLatency(item: unknown): item is Latency {
     return reflection.isInstance(item, Latency.$type);
+}
+
+export interface LeadHad extends langium.AstNode {
+    readonly $container: LeadsHad;
+    readonly $type: 'LeadHad';
+    count: string;
+    from: Connector;
+    length: Quantity;
+    to?: Connector;
+}
+
+export const LeadHad = {
+    $type: 'LeadHad',
+    count: 'count',
+    from: 'from',
+    length: 'length',
+    to: 'to'
+} as const;
+
+export function isLeadHad(item: unknown): item is LeadHad {
+    return reflection.isInstance(item, LeadHad.$type);
+}
+
+export interface LeadsHad extends langium.AstNode {
+    readonly $container: Header;
+    readonly $type: 'LeadsHad';
+    had: Array<LeadHad>;
+}
+
+export const LeadsHad = {
+    $type: 'LeadsHad',
+    had: 'had'
+} as const;
+
+export function isLeadsHad(item: unknown): item is LeadsHad {
+    return reflection.isInstance(item, LeadsHad.$type);
 }
 
 export type Leavable = Gear | Mix | Performer | Source;
@@ -1340,7 +1377,7 @@ export function isPrivate(item: unknown): item is Private {
 }
 
 export interface Quantity extends langium.AstNode {
-    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Rates | Scan | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
+    readonly $container: At | Budget | BufferSize | Capacitance | CarrierKind | Circuit | Draws | DynamicRange | GuardDistance | Headroom | Highest | Holding | Impedance | Inductance | InputPad | Latency | LeadHad | Lengths | Level | Limiter | Listening | Lowest | Margin | Max | Noise | OnFrequency | Peak | PhantomBudget | Power | Rate | Rates | Scan | SelfNoise | Send | Sensitivity | SetGain | SetTime | SoundCheck | Stage | Tail | TieGain | TiePad | Tunes | Typical;
     readonly $type: 'Quantity';
     unit: Unit;
     value: string;
@@ -1926,10 +1963,10 @@ export function isVia(item: unknown): item is Via {
     return reflection.isInstance(item, Via.$type);
 }
 
-export type Word = 'SPL' | 'above' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'rates' | 'region' | 'right' | 'scan' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
+export type Word = 'SPL' | 'above' | 'active' | 'analogue' | 'at' | 'avoid' | 'balanced' | 'borrowed' | 'budget' | 'buffer' | 'buy' | 'by' | 'capacitance' | 'carrier' | 'carriers' | 'carries' | 'channels' | 'check' | 'circuit' | 'contact' | 'could' | 'country' | 'date' | 'digital' | 'draws' | 'dynamic-range' | 'each' | 'ears' | 'fifths' | 'floating' | 'for' | 'from' | 'gain' | 'guard' | 'harmful' | 'headroom' | 'hears' | 'highest' | 'hire' | 'hopping' | 'impedance' | 'inductance' | 'instead' | 'instrument' | 'is' | 'isolated' | 'latency' | 'leads' | 'left' | 'lengths' | 'level' | 'licensed' | 'limiter' | 'line' | 'listening' | 'lowest' | 'mains' | 'margin' | 'max' | 'mic' | 'mixes' | 'mono' | 'mono-switch' | 'must' | 'needed' | 'noise' | 'none' | 'off' | 'on' | 'or' | 'origin' | 'ours' | 'own' | 'owned' | 'pad' | 'pairs' | 'parallel' | 'peak' | 'phantom' | 'phones' | 'power' | 'private' | 'public' | 'radio' | 'rate' | 'rates' | 'region' | 'right' | 'scan' | 'self-noise' | 'sensitivity' | 'separate' | 'set' | 'shared' | 'should' | 'side-select' | 'spare' | 'speaker' | 'stage' | 'step' | 'stereo' | 'switch' | 'tail' | 'takes' | 'theirs' | 'transformer' | 'triples' | 'tunes' | 'typical' | 'unbalanced' | 'venue' | 'via' | 'whole' | 'without';
 
 export function isWord(item: unknown): item is Word {
-    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'scan' || item === 'above' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'rates' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
+    return item === 'region' || item === 'country' || item === 'licensed' || item === 'rate' || item === 'buffer' || item === 'budget' || item === 'set' || item === 'check' || item === 'listening' || item === 'stage' || item === 'by' || item === 'circuit' || item === 'date' || item === 'venue' || item === 'contact' || item === 'avoid' || item === 'scan' || item === 'above' || item === 'guard' || item === 'carriers' || item === 'pairs' || item === 'triples' || item === 'fifths' || item === 'step' || item === 'carrier' || item === 'analogue' || item === 'hopping' || item === 'limiter' || item === 'headroom' || item === 'margin' || item === 'lengths' || item === 'leads' || item === 'mains' || item === 'is' || item === 'phantom' || item === 'mixes' || item === 'mono' || item === 'stereo' || item === 'latency' || item === 'rates' || item === 'power' || item === 'lowest' || item === 'highest' || item === 'tunes' || item === 'side-select' || item === 'mono-switch' || item === 'private' || item === 'public' || item === 'origin' || item === 'separate' || item === 'tail' || item === 'from' || item === 'parallel' || item === 'transformer' || item === 'active' || item === 'switch' || item === 'gain' || item === 'pad' || item === 'isolated' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || item === 'impedance' || item === 'capacitance' || item === 'inductance' || item === 'max' || item === 'level' || item === 'sensitivity' || item === 'noise' || item === 'self-noise' || item === 'dynamic-range' || item === 'each' || item === 'shared' || item === 'needed' || item === 'harmful' || item === 'draws' || item === 'channels' || item === 'balanced' || item === 'unbalanced' || item === 'floating' || item === 'for' || item === 'on' || item === 'off' || item === 'hears' || item === 'owned' || item === 'borrowed' || item === 'theirs' || item === 'spare' || item === 'hire' || item === 'buy' || item === 'ears' || item === 'at' || item === 'typical' || item === 'peak' || item === 'must' || item === 'should' || item === 'could' || item === 'takes' || item === 'via' || item === 'own' || item === 'none' || item === 'ours' || item === 'left' || item === 'right' || item === 'carries' || item === 'or' || item === 'SPL' || item === 'whole' || item === 'without' || item === 'instead';
 }
 
 export type RigAstType = {
@@ -1974,6 +2011,8 @@ export type RigAstType = {
     InputPad: InputPad
     Instead: Instead
     Latency: Latency
+    LeadHad: LeadHad
+    LeadsHad: LeadsHad
     Leavable: Leavable
     LeftOut: LeftOut
     Lengths: Lengths
@@ -2498,6 +2537,35 @@ export class RigAstReflection extends langium.AbstractAstReflection {
                 }
             },
             superTypes: [ModelItem.$type]
+        },
+        LeadHad: {
+            name: LeadHad.$type,
+            properties: {
+                count: {
+                    name: LeadHad.count
+                },
+                from: {
+                    name: LeadHad.from
+                },
+                length: {
+                    name: LeadHad.length
+                },
+                to: {
+                    name: LeadHad.to,
+                    optional: true
+                }
+            },
+            superTypes: []
+        },
+        LeadsHad: {
+            name: LeadsHad.$type,
+            properties: {
+                had: {
+                    name: LeadsHad.had,
+                    defaultValue: []
+                }
+            },
+            superTypes: [HeaderClause.$type]
         },
         Leavable: {
             name: Leavable.$type,

@@ -13,6 +13,7 @@ import {
   type HouseRun,
   type InputRun,
   LENGTHS_IN_FEET,
+  type LeadHad,
   type Mix,
   type Model,
   type OutputRun,
@@ -36,7 +37,7 @@ import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
-import { holding, loudnessOf, Models } from './models';
+import { connectorOf, holding, loudnessOf, Models } from './models';
 import { NightOf, saysInstead } from './night';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
@@ -202,6 +203,7 @@ class Lowering {
     settings.checkS = figure(clauses.SoundCheck, 'time', 'time');
     settings.listeningDbSpl = figure(clauses.Listening, 'usual level in the ears', 'sound-level');
     settings.circuit = this.circuit(clauses.Circuit);
+    settings.leads = this.leads(clauses.LeadsHad);
     settings.guard = this.guard(clauses.Guard);
     const avoidedOnce = ordinals();
     settings.avoid = avoided.flatMap((clause): Avoided[] => {
@@ -241,6 +243,17 @@ class Lowering {
       if (hz !== undefined) guard[GUARDS[of]] = hz;
     }
     return guard;
+  }
+
+  private leads(clause: ast.LeadsHad | undefined): Settings['leads'] {
+    return clause?.had.flatMap((node): LeadHad[] => {
+      const { from, to, length } = node;
+      const count = this.context.counting(node, 'count', node.count, 'number of leads');
+      const lengthM = this.context.quantity(length, 'length', ['length'], A_LEAD);
+      const first = from === undefined ? undefined : connectorOf(this.context, from, { node, property: 'from' });
+      const second = to === undefined ? first : connectorOf(this.context, to, { node, property: 'to' });
+      return first && second && lengthM !== undefined && count !== undefined ? [{ count, plugs: [first, second], lengthM }] : [];
+    });
   }
 
   private circuit(clause: ast.Circuit | undefined): Settings['circuit'] {

@@ -19,6 +19,7 @@ import type * as ast from '../generated/ast';
 import { isLibrary } from '../library';
 import { nearest } from '../near';
 import { A_LEAD, type Context, firstWord, NOT_NEGATIVE, POSITIVE, SAMPLE_RATE } from './context';
+import type { Mark } from './marks';
 import { portRange } from './ports';
 import { belongsTo } from './unused';
 
@@ -216,17 +217,7 @@ export class Models {
   }
 
   private connector(item: ast.Port): Connector | undefined {
-    const written = item.connector;
-    if (written === undefined) return undefined;
-    if (isConnector(written)) return written;
-    const near = nearest(written, Object.keys(CONNECTORS))[0];
-    this.context.report(
-      'models/no-such-connector',
-      { node: item, property: 'connector' },
-      { written, near, connectors: Object.keys(CONNECTORS) },
-      { fixes: near ? [{ with: near }] : [] },
-    );
-    return undefined;
+    return item.connector === undefined ? undefined : connectorOf(this.context, item.connector, { node: item, property: 'connector' });
   }
 
   private mode(direction: 'input' | 'output', connector: Connector | undefined, node: ast.Mode): Mode {
@@ -431,6 +422,19 @@ function powerOf(context: Context, { from, figures }: ast.Power): PowerFigures {
     else if (measured) power.cells = { count: measured.value, kind: measured.unit };
   }
   return power;
+}
+
+/** Undefined where there is no such connector, which is told at the mark. */
+export function connectorOf(context: Context, written: string, mark: Mark): Connector | undefined {
+  if (isConnector(written)) return written;
+  const near = nearest(written, Object.keys(CONNECTORS))[0];
+  context.report(
+    'models/no-such-connector',
+    mark,
+    { written, near, connectors: Object.keys(CONNECTORS) },
+    { fixes: near ? [{ with: near }] : [] },
+  );
+  return undefined;
 }
 
 export function holding(context: Context, node: ast.Holding): Holding {

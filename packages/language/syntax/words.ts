@@ -38,6 +38,7 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
       'headroom 12 dB',
       'margin 6 dB',
       'lengths 3 m, 6 m',
+      'leads 6 xlr 5 m',
       'mains shared',
       'check 40 min',
       'listening 94 dB SPL',

@@ -69,7 +69,9 @@ export function paidItemsOf(context: Context): PaidItem[] {
     const wearers = things.flatMap(({ id }) => rig.performers.get(id)?.label ?? []);
     const places = unique(things.map(({ id, place }) => (rig.pieces.get(id)?.kind === 'fresh' ? statementOf(place) : place)));
     const { how, price } = first?.holding ?? {};
-    return first ? [{ key, model: first.model, count: things.length, how, price, which: [...whichOf(context, pieces), ...wearers], places }] : [];
+    return first
+      ? [{ key, model: first.model, count: things.length, how, price, which: [...whichOf(context, pieces), ...wearers], places }]
+      : [];
   });
   return ['buy', 'hire'].flatMap((how) => items.filter((item) => item.how === how));
 }

@@ -6,6 +6,7 @@ import {
   type Joint,
   type JointLead,
   type Lead,
+  type LeadEnd,
   type Lengths,
   type Line,
   lengthText,
@@ -44,6 +45,8 @@ export interface Packed {
   readonly kind: string;
   /** Its two plugs are of different kinds: a lead made for it, or a plain lead with an adapter. */
   readonly adapting: boolean;
+  /** The plug into the output, then the one into the input; nothing of what makes another lead longer. */
+  readonly plugs?: readonly [LeadEnd, LeadEnd];
   readonly lengthM?: number;
 }
 
@@ -97,7 +100,7 @@ function draft(checked: Checked, each: JointLead): LeadDraft {
     return { joint, reckoned: each, theirs, signals, row, pack: [] };
   const pack = packed(lead, wiring, each.lengthM, rig.settings);
   if (!longer) return { joint, reckoned: each, theirs, signals, row, pack };
-  const made = { kind: extensionKind(row.fromEnd, row.toEnd), adapting: false };
+  const made = { kind: extensionKind(row.fromEnd, row.toEnd), adapting: false, plugs: undefined };
   const lengthened = pack.map((part, index) => (index === 0 ? { ...part, ...made } : part));
   // Where the earphones are written, their plug is the end of a lead of its own.
   const lengthens = !checked.leads.some(({ joint: next }) => next.from.piece === joint.to.piece);
@@ -122,13 +125,13 @@ function isTheirLead({ impact }: Checked, { joint, ownM }: JointLead): boolean {
 function packed(lead: Lead, wiring: Wiring, lengthM: number | undefined, settings: Settings): Packed[] {
   const { count, eachM } = lengthM === undefined ? { count: 1, eachM: undefined } : stock(lengthM, settings);
   const { adapting } = lead;
-  const made = { kind: leadKind(lead, wiring), adapting, lengthM: eachM };
+  const made = { kind: leadKind(lead, wiring), adapting, plugs: lead.ends, lengthM: eachM };
   if (!adapting || count === 1) return [{ ...made, count }];
   const end = lead.ends.find(({ connector }) => connector === 'xlr') ?? lead.ends[0];
   const plain = leadKind({ ...lead, ends: [end, end], adapting: false }, wiring);
   return [
     { ...made, count: 1 },
-    { kind: plain, adapting: false, lengthM: eachM, count: count - 1 },
+    { kind: plain, adapting: false, plugs: [end, end], lengthM: eachM, count: count - 1 },
   ];
 }
 

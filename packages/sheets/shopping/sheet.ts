@@ -6,8 +6,9 @@ import { batteryTable } from '../shared/batteries';
 import { type Context, contextOf } from '../shared/context';
 import { earphonesOf, socketWords } from '../shared/earphones';
 import { facts, titleOf, toPlace } from '../shared/facts';
-import { type Item, itemsOf } from '../shared/holdings';
+import { type Item, itemsOf, paidItemsOf } from '../shared/holdings';
 import { stockWords, totals } from '../shared/leads';
+import { hadOf } from '../shared/leadsHad';
 import { tableRow } from '../shared/tableRow';
 import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { money, moneyTables } from './money';
@@ -30,7 +31,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
     held(items, 'spare', 'Spare'),
   ].filter(({ rows, id }) => rows.length > 0 || (id === 'leads' && leadList.length > 0));
   const something = items.length > 0 || tables.length > 0;
-  const blocks: Block[] = something ? [...moneyTables(items, settings.budget), ...tables] : [];
+  const blocks: Block[] = something ? [...moneyTables(paidItemsOf(context), settings.budget, unpriced(context, leadList)), ...tables] : [];
   return {
     id: 'shopping',
     name: SHEET_NAMES.shopping,
@@ -81,20 +82,61 @@ function open(items: readonly Item[]): TableBlock {
   return { ...table, remark };
 }
 
-function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
+/** Leads that are needed, with how many of each there are and are to be got, where the rig says what there is. */
+function neededLeads(leadList: readonly ListedLead[], { leads }: Settings) {
   const all = totals(leadList);
+  const had = leads && hadOf(all, leads);
+  return all.map((each) => {
+    const there = had?.get(each.key);
+    return { ...each, had: there, toGet: there === undefined ? undefined : each.count - there };
+  });
+}
+
+/** What the sums leave out besides things that are to be paid: earphones that nobody has said a price of, or that they are there; leads to get. */
+function unpriced(context: Context, leadList: readonly ListedLead[]): string[] {
+  const ears = earphonesOf(context).filter(({ model }) => model?.holding === undefined).length;
+  const leads = neededLeads(leadList, context.checked.rig.settings).reduce((sum, { count: number, toGet = number }) => sum + toGet, 0);
+  return [
+    ...(ears > 0 ? [count(ears, 'pair of earphones', 'pairs of earphones')] : []),
+    ...(leads > 0 ? [`${count(leads, 'lead')} to ${context.checked.rig.settings.leads ? 'get' : 'have'}`] : []),
+  ];
+}
+
+const NOT_SAID =
+  'The rig does not say which leads you have: write them at its top, such as "leads 6 xlr 5 m, 2 trs 3 m", or count yours and get what is missing.';
+const SAID = 'What there is is taken from "leads" in the rig; a longer one does for a shorter.';
+
+function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
+  const all = neededLeads(leadList, rig.settings);
+  const isSaid = rig.settings.leads !== undefined;
   const unknown = all.reduce((sum, { count, lengthM }) => (lengthM === undefined ? sum + count : sum), 0);
   const rest = unknown > 0 ? ` The length of ${count(unknown, 'lead')} is not known: write "at …" for ${toPlace(rig)}.` : '';
   return {
     kind: 'table',
     id: 'leads',
     title: 'Leads to have',
-    columns: [COUNT, { title: 'Lead', names: true, under: { title: 'Plugs' } }, { title: 'Length' }],
-    rows: all.map(({ key, count: number, kind, adapting, lengthM }) =>
-      tableRow(key, [number, kind, adapting ? 'of two kinds: made so, or with an adapter' : '', stockWords(lengthM, rig.settings)]),
+    columns: [
+      COUNT,
+      ...(isSaid
+        ? [
+            { title: 'There are', number: true },
+            { title: 'To get', number: true },
+          ]
+        : []),
+      { title: 'Lead', names: true, under: { title: 'Plugs' } },
+      { title: 'Length' },
+    ],
+    rows: all.map(({ key, count: number, kind, adapting, lengthM, had, toGet }) =>
+      tableRow(key, [
+        number,
+        ...(isSaid ? [had, toGet] : []),
+        kind,
+        adapting ? 'of two kinds: made so, or with an adapter' : '',
+        stockWords(lengthM, rig.settings),
+      ]),
     ),
     empty: 'No lead of ours is needed.',
-    remark: `The rig does not say which leads you have: count yours and get what is missing.${rest}`,
+    remark: `${isSaid ? SAID : NOT_SAID}${rest}`,
     ticks: 'boxes',
   };
 }
