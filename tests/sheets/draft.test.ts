@@ -83,6 +83,61 @@ it('is no draft where nothing is gravely wrong', async () => {
   expect(renderSheet(sheet, 'html')).not.toContain('DRAFT');
 });
 
+describe('what must not be carried out', async () => {
+  // Slow Ferry is invented: 48 V on a ribbon, a loudspeaker output into an input, the click to the hall.
+  const { checked } = await analyseText(`rig "Slow Ferry, customs shed" stage 9 m by 5 m
+performer tilda "Tilda" at -2 m, 1.5 m
+performer oskar "Oskar" at 2 m, 2 m
+source bells "Glockenspiel" is condenser-mic by tilda
+source horn "Cornet" is ribbon-mic by oskar
+source voice "Voice" is dynamic-mic by tilda
+source harm "Harmonium" is clip-on-mic by tilda
+source click "Click" is computer-channel
+gear desk "Interface" is interface-8-mic at 3 m, 4 m owned
+gear split "Split" is transformer-split at 3 m, 4 m
+input desk.1 takes bells
+input desk.2 takes horn
+input desk.4 takes voice via split.iso
+input desk.5 takes harm
+input desk.usb1 takes click
+house at -4 m, 4 m
+house 1 "Voice" takes voice via split.direct
+house 2 "Harmonium" takes harm
+house 3 "Click" takes click
+mix both mono for tilda, oskar { voice 0 dB horn -2 dB click -6 dB harm -8 dB }
+output desk.phones1 carries both
+`);
+  const [up, down] = await Promise.all([sheetOf('set-up', checked), sheetOf('pack-down', checked)]);
+
+  it('is on no walk: walks are one run, and each is as long as what is left of it', () => {
+    const groups = tableOf(up, 'leads').rows.map(({ group = '' }) => group);
+    const walks = [...new Set(groups)];
+    expect(cellsOf(up, 'held', 1).join()).toContain('Cornet → Interface in 2');
+    expect(walks.map((walk) => /^Walk (\d+), /.exec(walk)?.[1])).toEqual(walks.map((_, index) => `${index + 1}`));
+    const words = ['', 'one lead', 'two leads', 'three leads', 'four leads'];
+    for (const walk of walks) expect(walk).toContain(`: ${words[groups.filter((group) => group === walk).length]}, about `);
+  });
+
+  it('is opened by no house, and brought up in no mix', () => {
+    for (const table of ['house-off', 'house-check']) {
+      expect(cellsOf(up, table, 0).flat().length).toBeGreaterThan(0);
+      expect(cellsOf(up, table, 0).flat().join()).not.toMatch(/3/);
+    }
+    expect(cellsOf(up, 'mixes')[0]?.[3]).toBe('Voice 0 dB, Click −6 dB, Harmonium −8 dB; not yet Cornet: not plugged, see above');
+  });
+
+  it('is taken off nothing when it is packed down; a plug that nothing stands before comes off the source', () => {
+    const off = new Map(cellsOf(down, 'house-lines').map(([line, , what]) => [line, what]));
+    expect(off.get('3')).toBe('nothing: it was not to be plugged');
+    expect(off.get('2')).toBe('Harmonium');
+    expect([...off.values()]).not.toContain('direct');
+  });
+
+  it('leaves a plug of the house’s where it is until its line is muted', () => {
+    expect(tableOf(up, 'leads').remark).toContain('stays in until its line is muted');
+  });
+});
+
 // That a house mutes a line while a plug goes in, and while 48 V is switched: common practice, no source.
 describe('the house is asked to mute', async () => {
   const { checked } = await analyse(here('../../examples/ten.rig'));

@@ -14,6 +14,7 @@ import { batteryTable } from '../shared/batteries';
 import { cautions } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
+import { forbidden } from '../shared/grave';
 import { type Item, itemsOf } from '../shared/holdings';
 import { sharedHouseRows } from '../shared/house';
 import { mainsTable } from '../shared/mains';
@@ -131,19 +132,25 @@ function switchesWords(at: readonly PhantomSwitch[]): string {
 function houseTable(context: Context, leads: readonly ListedLead[]): TableBlock {
   const { impact } = context.checked;
   const rows = sharedHouseRows(context);
+  const harmful = forbidden(context.checked);
   const ways = new Map(impact.lines.map((each) => [each.run.place, wayBack(context, each, leads)]));
   return stepTable({
     id: 'house-lines',
     title: 'The house’s lines, back as they were',
     columns: ['Line', 'Label', 'Take it off', 'Put it back on'],
-    rows: rows.map(({ key, place, about, number, label, from }) => {
-      const { off = from, back = 'as noted when it was plugged' } = ways.get(place) ?? {};
+    rows: rows.map(({ key, place, about, number, label, gets, from }) => {
+      // A line that is not settled: its plug is on the source itself where nothing stands between.
+      const on = from === 'direct' ? gets.replace(/^[^:]*: /, '') : from;
+      const { off = on, back = 'as noted when it was plugged' } = harmful.has(place) ? NOT_PLUGGED : (ways.get(place) ?? {});
       return tableRow(key, [number, label, off, back], { name: `house ${number}`, place, about });
     }),
     empty: 'None of the house’s lines was plugged into anything of ours.',
     remark: 'With the house’s engineer. Where what a plug goes back to is ours and goes home, their lead stays at their stage box, coiled.',
   });
 }
+
+/** A line that set-up leaves out, because it would do harm as the rig is. */
+const NOT_PLUGGED = { off: 'nothing: it was not to be plugged', back: 'nothing: leave it as it is' };
 
 /** A re-plugged line goes back to what stands before the piece of ours; on one that we bring the lead is ours, too. */
 function wayBack(

@@ -1,5 +1,6 @@
 /** Line check, mixes, radio and limiters: when everything is plugged and on. */
 import {
+  type Checked,
   dbfsOf,
   decibels,
   driverOf,
@@ -11,16 +12,19 @@ import {
   list,
   NOT_STATED,
   type Socket,
+  signalLabel,
   socketName,
 } from '#engine';
 import type { Mix, Piece, Place, Rig, Taken } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { hasConverter } from '../levels/lines';
+import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { type Earphones, earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
+import { forbidden } from '../shared/grave';
 import { HARMED_BY_48_V, onOurMains, sharedHouseRows, touchedOf } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
@@ -94,7 +98,9 @@ function metered({ checked }: Context, line: Line, gainDb: number | undefined): 
 
 /** The house listens to its lines twice: what it hears with our rig off is what it has without us. */
 export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
-  const rows = sharedHouseRows(context);
+  // What must not be plugged as the rig is nobody opens.
+  const harmful = forbidden(context.checked);
+  const rows = sharedHouseRows(context).filter(({ place }) => !harmful.has(place));
   if (rows.length === 0) return [];
   const mains = onOurMains(context);
   const dies = (place: Place) => {
@@ -178,8 +184,23 @@ export function mixTable(context: Context): TableBlock {
   });
 }
 
+/** The loudest first; what comes only by lines that must not be plugged as the rig is is not brought up, and said so. */
 function sends({ checked }: Context, { sends: all }: Mix): string {
-  const sorted = all.toSorted((a, b) => b.levelDb - a.levelDb);
+  const { inputs } = checked.rig;
+  const harmful = forbidden(checked);
+  const isHeld = (source: string) => {
+    const own = inputs.filter(({ takes }) => takes?.id === source);
+    return own.length > 0 && own.every(({ place }) => harmful.has(place));
+  };
+  const held = all.filter(({ source }) => isHeld(source));
+  const sorted = all.filter((send) => !held.includes(send)).toSorted((a, b) => b.levelDb - a.levelDb);
+  const order = sendsWords(checked, sorted);
+  if (held.length === 0) return order;
+  const left = alike(unique(held.map(({ source }) => source)).map((source) => signalLabel(checked.rig, source)));
+  return [order, `not yet ${list(left)}: not plugged, see above`].filter(Boolean).join('; ');
+}
+
+function sendsWords(checked: Checked, sorted: Mix['sends']): string {
   return sorted
     .map(
       ({ source, channel, levelDb }) =>

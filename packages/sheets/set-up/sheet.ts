@@ -29,7 +29,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     placeTable(areas, rig.settings),
     powerTable(context, areas),
     ...forbiddenTable(leadList),
-    leadTable(leadList, areas),
+    leadTable(context, leadList, areas),
     ...(withoutHouse(rig) ? [] : [houseTable(context, leadList)]),
     ...houseCheckTable(context, false),
     switchOnTable(checked, areas),

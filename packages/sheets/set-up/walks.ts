@@ -5,6 +5,7 @@ import { intoTheirSocket } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import { type Context, grouped } from '../shared/context';
+import { forbidden } from '../shared/grave';
 import { HARMED_BY_48_V, sharedHouseRows } from '../shared/house';
 import { DO_NOT_PLUG_IN } from '../shared/leads';
 import { isForbidden } from '../shared/path';
@@ -39,7 +40,8 @@ export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
   ];
 }
 
-export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableBlock {
+export function leadTable(context: Context, leadList: readonly ListedLead[], areas: Areas): TableBlock {
+  const harmful = forbidden(context.checked);
   const ranks = new Map(areas.all.map((area, index) => [area, index]));
   const walks = numbered(leadList)
     .filter((lead) => !isHouseEnd(lead))
@@ -48,7 +50,9 @@ export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableB
     .sort((a, b) => a.walk.rank - b.walk.rank || Number(isLink(b.lead)) - Number(isLink(a.lead)) || a.lead.number - b.lead.number);
   const groups = new Map<string, string>();
   let minutes = 0;
-  for (const [index, [rank, each]] of [...grouped(walks, ({ walk }) => `${walk.rank}`)].entries()) {
+  // What must not be carried out is taken out of the order of work: nobody walks for it.
+  const laid = walks.filter(({ lead }) => !harmful.has(lead.row.place));
+  for (const [index, [rank, each]] of [...grouped(laid, ({ walk }) => `${walk.rank}`)].entries()) {
     const takes = minutesOf(each.map(({ lead }) => lead));
     minutes += takes;
     groups.set(rank, `Walk ${index + 1}, ${each[0]?.walk.name}: ${count(each.length, 'lead')}, about ${takes} min`);
@@ -69,9 +73,11 @@ export function leadTable(leadList: readonly ListedLead[], areas: Areas): TableB
     columns: [{ title: 'Lead', number: true }, { title: 'Label', names: true }, { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
     rows,
     empty: 'No lead is needed yet.',
-    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}`,
+    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}${sharedHouseRows(context).some(({ replugged }) => replugged !== '') ? THEIR_PLUGS : ''}`,
   });
 }
+
+const THEIR_PLUGS = ' A plug of the house’s that is in already stays in until its line is muted, below.';
 
 /** A lead that carries several lines of another box. */
 function isLink({ joint }: ListedLead): boolean {
