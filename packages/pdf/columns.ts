@@ -1,55 +1,20 @@
 /** How wide the columns of a table are, by what stands in them. In points. */
+import { type Need as Crowded, crowded, sum } from '#sheets/print';
 
-export interface Need {
-  /** The longest word. */
-  readonly least: number;
-  /** All of it on one line. */
-  readonly most: number;
+export interface Need extends Crowded {
   readonly number: boolean;
 }
 
-/** Longer words than this share of the table are broken. */
-const WORD_SHARE = 0.3;
 /** A table that needs less is not drawn out over the whole page, where the eye would lose the row. */
 const SMALL = 0.6;
 
 /** `room` is for all columns, gaps not counted. Together they take no more. */
 export function columnWidths(needs: readonly Need[], room: number): number[] {
   const most = sum(needs.map((need) => need.most));
-  if (most <= room) {
-    const wanted = most < room * SMALL ? room * SMALL : room;
-    // Numbers stay near what they belong to; words get what is left.
-    const words = sum(needs.filter((need) => !need.number).map((need) => need.most));
-    const spare = wanted - most;
-    return needs.map((need) => need.most + (words === 0 ? spare / needs.length : need.number ? 0 : (spare * need.most) / words));
-  }
-  const least = needs.map((need) => Math.min(need.least, room * WORD_SHARE));
-  const taken = sum(least);
-  if (taken >= room) return least.map((each) => (each * room) / taken);
-  const wishes = needs.map((need, index) => need.most - (least[index] ?? 0));
-  // A long sentence in one column does not starve the others: wishes count by their root.
-  const weights = wishes.map((wish) => Math.sqrt(Math.max(0, wish)));
-  return shared(least, wishes, weights, room - taken);
-}
-
-/** What is left, by weight, nobody getting more than wished for. */
-function shared(least: readonly number[], wishes: readonly number[], weights: readonly number[], left: number): number[] {
-  const got = least.map(() => 0);
-  let rest = left;
-  for (let turn = 0; turn < least.length && rest > 0.01; turn++) {
-    const open = weights.map((weight, index) => ((got[index] ?? 0) < (wishes[index] ?? 0) - 0.01 ? weight : 0));
-    const all = sum(open);
-    if (all === 0) break;
-    const now = rest;
-    for (const [index, weight] of open.entries()) {
-      const more = Math.min((now * weight) / all, (wishes[index] ?? 0) - (got[index] ?? 0));
-      got[index] = (got[index] ?? 0) + more;
-      rest -= more;
-    }
-  }
-  return least.map((each, index) => each + (got[index] ?? 0));
-}
-
-function sum(numbers: readonly number[]): number {
-  return numbers.reduce((a, b) => a + b, 0);
+  if (most > room) return crowded(needs, room);
+  const wanted = most < room * SMALL ? room * SMALL : room;
+  // Numbers stay near what they belong to; words get what is left.
+  const words = sum(needs.filter((need) => !need.number).map((need) => need.most));
+  const spare = wanted - most;
+  return needs.map((need) => need.most + (words === 0 ? spare / needs.length : need.number ? 0 : (spare * need.most) / words));
 }

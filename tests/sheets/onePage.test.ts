@@ -3,6 +3,10 @@ import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { type Browser, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { sheetsOf } from '#sheets';
+import { PAPERS, type Paper } from '../../packages/pdf/paper';
+import { Press } from '../../packages/pdf/press';
+import { sheetsPdf } from '../../packages/pdf/sheets';
 import { houseSheet } from '../../packages/sheets/house/sheet';
 import { leadsSheet } from '../../packages/sheets/leads/sheet';
 import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
@@ -12,6 +16,10 @@ import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { chromium as program } from '../editor/host.mjs';
 import { analyse, analyseText, here } from './load';
+
+/** In points, as the style sheet has them. */
+const TITLE = 12.5;
+const HEADING = 11;
 
 const found = program();
 if (!found) console.warn('No Chromium found: the house sheet is not printed.');
@@ -45,10 +53,10 @@ describe.skipIf(!found)('printed', () => {
     return (await printed(html([sheet(checked)]))).numPages;
   }
 
-  async function printed(text: string) {
+  async function printed(text: string, format: Paper = 'A4') {
     const page = await browser.newPage();
     await page.setContent(text);
-    const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true });
+    const pdf = await page.pdf({ format, preferCSSPageSize: true });
     await page.close();
     return getDocument({ data: new Uint8Array(pdf), verbosity: 0 }).promise;
   }
@@ -102,4 +110,48 @@ describe.skipIf(!found)('printed', () => {
     expect(checked.rig.house).toHaveLength(16);
     expect(await pages(checked)).toBe(1);
   }, 60_000);
+
+  /** Of each page of a set: its sheet where one begins on it, how far down it is filled, and how large the lowest words are. */
+  async function filled(path: string, paper: Paper) {
+    const sheets = await sheetsOf((await analyse(path)).checked);
+    const document = await printed(html(sheets), paper);
+    const pages: { readonly begins: boolean; readonly part: number; readonly lowest: number; readonly wide: boolean }[] = [];
+    for (let number = 1; number <= document.numPages; number++) {
+      const page = await document.getPage(number);
+      const { items } = await page.getTextContent();
+      const [, , width = 0, height = 0] = page.view;
+      const words = items.flatMap((item) =>
+        'str' in item && item.str.trim() && !/^page \d+ of \d+$/.test(item.str)
+          ? [{ text: item.str, y: item.transform[5] as number, size: Math.hypot(item.transform[2], item.transform[3]) }]
+          : [],
+      );
+      const lowest = words.reduce((low, each) => (each.y < low.y ? each : low), { y: height, size: 0 });
+      const largest = Math.max(...words.map(({ size }) => size));
+      pages.push({ begins: largest > TITLE, part: 1 - lowest.y / height, lowest: lowest.size, wide: width > height });
+    }
+    return { sheets, pages };
+  }
+
+  const examples = ['first', 'choir', 'street', 'ten', 'three-nights/quayside'];
+  it.each(examples.flatMap((name) => PAPERS.map((paper) => [name, paper] as const)))(
+    '%s on %s: pages are full where the sheet goes on, and no heading is the last on one',
+    async (name, paper) => {
+      const { pages } = await filled(join(import.meta.dirname, `../../examples/${name}.rig`), paper);
+      expect(pages.filter(({ begins }) => begins).length).toBeGreaterThan(9);
+      // A page that lies has a drawing alone. Drawings are whole, so the page before one may have some room left.
+      const gaps = pages.flatMap(({ part, wide }, at) =>
+        pages[at + 1]?.begins === false && !wide && part < 0.6 ? [`page ${at + 1}: ${part}`] : [],
+      );
+      expect(gaps).toEqual([]);
+      expect(pages.flatMap(({ lowest, wide }, at) => (!wide && lowest > HEADING - 0.5 ? [`page ${at + 1}`] : []))).toEqual([]);
+    },
+    120_000,
+  );
+
+  it('the ten take about as many pages as in the PDF', async () => {
+    const { pages, sheets } = await filled(join(import.meta.dirname, '../../examples/ten.rig'), 'A4');
+    const pdf = await sheetsPdf(new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf')), sheets, { paper: 'A4' });
+    const { numPages } = await getDocument({ data: pdf.slice(), verbosity: 0 }).promise;
+    expect(Math.abs(pages.length - numPages), `${pages.length} and ${numPages}`).toBeLessThanOrEqual(2);
+  }, 120_000);
 });

@@ -94,7 +94,8 @@ function Words({ text: words }: { readonly text: string }) {
     <>
       {text.split(LONG_WORD).map((part, index) =>
         index % 2 === 0 ? (
-          part
+          // What holds fast to a word that is broken itself would be broken with it.
+          part.replace(/^\u00a0/, index === 0 ? '$&' : ' ')
         ) : (
           <span key={index} class="long">
             {part}

@@ -1,23 +1,26 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
-import { type Column, placed, type TableBlock } from '../../sheet';
+import { widthOf } from '../../draw/words';
+import { crowded, type Need } from '../../shared/columns';
+import { type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
 import { unbroken, written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
 
-/** In letters. */
-const LEAST = 4;
-const MOST = 26;
-/** The second of two columns is prose more often than not, and has the room. */
-const MOST_OF_TWO = 80;
-const LONG_WORD = 12;
-const PADDING = 2.5;
-const TICK = 6;
-/** So many stand in a row on a page. */
-const PAGE = 104;
-/** A table that needs no more letters in a row is not drawn out over the page. */
-const SMALL = 50;
-/** So many have room in it. */
-const SMALL_PAGE = 90;
+/** All in the size of the letters in a row, as they are on a page. */
+const LEAST = 2.2;
+/** Longer words are broken where there is too little room. */
+const LONG_WORD = 8;
+/** What stands below is set smaller. */
+const UNDER = 0.88;
+/** On both sides of a column. */
+const PADDING = 0.9;
+const TICK = 3.4;
+/** So much is as wide as a page. */
+const PAGE = 62;
+/** A table that needs no more is not drawn out over the page. */
+const SMALL = 30;
+/** So much room is in it. */
+const SMALL_PAGE = 53;
 /** In percent: the style sheet has a class for each. */
 const STEP = 2;
 
@@ -57,29 +60,40 @@ function spread(block: TableBlock, needs: readonly number[]): number[] {
 
 /** On a screen no shorter word is broken. */
 export const UNBROKEN = 16;
-/** Where there is too little room, what is broken without harm gives way: sentences before words. */
 function needed(block: TableBlock): number[] {
   const wishes = wished(block);
-  const least = wishes.reduce((sum, wish) => sum + wish.least, 0);
-  const most = wishes.reduce((sum, wish) => sum + wish.most, 0);
-  const part = most > PAGE ? Math.max(0, PAGE - least) / Math.max(1, most - least) : 1;
-  return wishes.map((wish) => wish.least + (wish.most - wish.least) * part);
+  const most = wishes.map((wish) => wish.most);
+  return total(most) > PAGE ? crowded(wishes, PAGE) : most;
 }
 
 export function isNumber({ number, unit }: Column): boolean {
   return number ?? unit !== undefined;
 }
 
-/** In letters: so that no usual word is broken, and so that most cells have one line. */
-function wished({ columns, rows, ticks }: TableBlock, longWord = LONG_WORD): { readonly least: number; readonly most: number }[] {
-  const wishes = placed(columns).map((parts) => {
-    const texts = parts.flatMap(({ index }) => rows.map((row) => written(row.cells[index]))).filter(Boolean);
-    const lengths = texts.map((text) => text.length).sort((a, b) => a - b);
-    const usual = lengths[Math.floor((lengths.length - 1) * 0.9)] ?? 0;
-    const words = [...parts.map(({ field }) => field.title), ...texts].flatMap((text) => unbroken(text).split(/[ /-]+/));
-    const longest = words.reduce((most, word) => Math.max(most, word.length), 0);
-    const least = Math.max(LEAST, Math.min(longWord, longest));
-    return { least: least + PADDING, most: Math.max(least, Math.min(columns.length === 2 ? MOST_OF_TWO : MOST, usual)) + PADDING };
+/** So that no usual word is broken, and so that most cells have one line. */
+function wished(block: TableBlock): Need[] {
+  const { columns, rows, ticks } = block;
+  const wishes = placed(columns).map((parts, at) => {
+    const wishes = parts.map(({ index, field }, under) => {
+      const bold = under === 0 && standsOut(columns[at] as Column, block);
+      const size = under === 0 ? 1 : UNDER;
+      const texts = byLength(rows.map((row) => unbroken(written(row.cells[index]))).filter(Boolean));
+      const usual = texts[Math.floor((texts.length - 1) * 0.9)] ?? '';
+      const word = byLength(texts.flatMap((text) => text.split(BREAKS))).at(-1) ?? '';
+      const title = byLength(heading(field).split(BREAKS)).at(-1) ?? '';
+      return {
+        least: Math.max(Math.min(LONG_WORD, widthOf(word, size, bold)), widthOf(title, UNDER, under === 0)),
+        most: widthOf(usual, size, bold),
+      };
+    });
+    const least = Math.max(LEAST, ...wishes.map((wish) => wish.least));
+    return { least: least + PADDING, most: Math.max(least, ...wishes.map((wish) => wish.most)) + PADDING };
   });
   return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;
+}
+
+const BREAKS = /[ /-]+/;
+
+function byLength(texts: readonly string[]): string[] {
+  return texts.toSorted((a, b) => a.length - b.length);
 }
