@@ -11,15 +11,27 @@ it('there is one for each listener of ten', async () => {
   const of = new Map(strips.map((cells) => [cells[0], cells.slice(1, 7)]));
   expect(of.get('Rok')).toEqual([
     'brass',
-    'Interface 2',
-    "Rok's pack",
-    'right, the same in both ears',
+    'from Interface 2',
+    "earphones in Rok's pack",
+    'side right: the same in both ears',
     '863.3 MHz',
-    'Trumpet, Trombone, Clarinet, Kick, Voice, Talkback and Click',
+    'you hear Trumpet, Trombone, Clarinet, Kick, Voice, Talkback and Click',
   ]);
-  expect(of.get('Maja')?.slice(0, 5)).toEqual(['maja', 'Interface 3 and Interface 4', "Maja's pack", 'stereo', 'by wire']);
-  expect(of.get('Luka')?.slice(0, 5)).toEqual(['strings', 'Interface 5', "Luka's pack", 'mono: the same in both ears', 'by wire']);
-  for (const cells of strips) expect(cells[7]).toMatch(/^Ears out, knob down\. .*whoever sits at the rig/);
+  expect(of.get('Maja')?.slice(0, 5)).toEqual([
+    'maja',
+    'from Interface 3 and Interface 4',
+    "earphones in Maja's pack",
+    'stereo',
+    'by wire',
+  ]);
+  expect(of.get('Luka')?.slice(0, 5)).toEqual([
+    'strings',
+    'from Interface 5',
+    "earphones in Luka's pack",
+    'mono: the same in both ears',
+    'by wire',
+  ]);
+  for (const cells of strips) expect(cells[7]).toMatch(/^Nothing, or too loud: ears out, knob down\. .*whoever sits at the rig/);
 });
 
 it('a sign is for whoever sits at the rig and not for a telephone, which may be the listener’s own; nobody has none in an empty rig', async () => {
@@ -31,7 +43,7 @@ it('a sign is for whoever sits at the rig and not for a telephone, which may be 
     'not settled yet',
     'mono: the same in both ears',
     'by wire',
-    'v',
-    'Ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.',
+    'you hear v',
+    'Nothing, or too loud: ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.',
   ]);
 });

@@ -1,4 +1,4 @@
-/** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. */
+/** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. It says what it means without the headings, which stay on the sheet. */
 import { hertz, list, socketName } from '#engine';
 import type { Context } from '../shared/context';
 import { about } from '../shared/draft';
@@ -17,10 +17,10 @@ export function stripTable(context: Context): TableBlock[] {
       title: 'To tear off: a strip for each listener',
       columns: [
         { title: 'Who', names: true, under: { title: 'Mix' } },
-        { title: 'Comes from', under: { title: 'Earphones into' } },
+        { title: 'Comes from', under: { title: 'Earphones in' } },
         { title: 'Side', under: { title: 'Frequency' } },
         { title: 'You hear' },
-        { title: 'Nothing, or too loud' },
+        { title: 'For help' },
       ],
       rows: all.map((each) => {
         const { performer, mix, channels, at, sender, side } = each;
@@ -29,11 +29,11 @@ export function stripTable(context: Context): TableBlock[] {
           [
             performer.label,
             mix.label,
-            channels.length > 0 ? list(channels) : 'not settled yet',
-            at ? socketName(at) : 'not settled yet',
+            channels.length > 0 ? `from ${list(channels)}` : NOT_SETTLED,
+            at ? `earphones in ${socketName(at)}` : NOT_SETTLED,
             sideWords(each, side),
             sender ? (sender.onHz === undefined ? 'not stated' : hertz(sender.onHz)) : 'by wire',
-            hears(context, each),
+            `you hear ${hears(context, each)}`,
             HELP,
           ],
           {
@@ -50,8 +50,11 @@ export function stripTable(context: Context): TableBlock[] {
   ];
 }
 
+/** Of an output or a socket that no line of the rig names. */
+const NOT_SETTLED = 'not settled yet';
+
 function sideWords({ mono }: Listening, side: string | undefined): string {
-  if (side !== undefined) return `${side}, the same in both ears`;
+  if (side !== undefined) return `side ${side}: the same in both ears`;
   return mono ? 'mono: the same in both ears' : 'stereo';
 }
 
@@ -64,4 +67,4 @@ function hears({ checked: { rig } }: Context, { mix }: Listening): string {
 }
 
 /** Whatever is wrong with ears is first of all out of them. On stage nobody telephones, and whoever is asked may be the listener. */
-const HELP = 'Ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.';
+const HELP = 'Nothing, or too loud: ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.';
