@@ -28,6 +28,8 @@ describe('a rig that is not safe', async () => {
 
   it('plugs no loudspeaker output into an input, switches its amplifier on for nobody, and checks no such line', () => {
     expect(cellsOf(sheet, 'forbidden')).toEqual([['Bass amp', 'Box in 8', 'do not plug in']]);
+    // What is not to be done is nothing to tick off.
+    expect(tableOf(sheet, 'forbidden').ticks).toBeUndefined();
     expect(cellsOf(sheet, 'line-check', 0).flat()).not.toContain('Bass amp');
     expect(cellsOf(sheet, 'on')[0]).toEqual(['Bass amp', '', 'do not switch on: its loudspeaker output would go into what it breaks']);
     expect(cellsOf(sheet, 'on', 1).join()).not.toContain('Bass amp');

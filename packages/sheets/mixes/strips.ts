@@ -17,9 +17,9 @@ export function stripTable(context: Context): TableBlock[] {
       title: 'To tear off: a strip for each listener',
       columns: [
         { title: 'Who', names: true, under: { title: 'Mix' } },
-        { title: 'Comes from', under: { title: 'Earphones in' } },
+        { title: 'Output', under: { title: 'Pack or socket' } },
         { title: 'Side', under: { title: 'Frequency' } },
-        { title: 'You hear' },
+        { title: 'In it' },
         { title: 'For help' },
       ],
       rows: all.map((each) => {

@@ -28,16 +28,16 @@ export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
       tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], { name: `${row.from} to ${row.to}`, place: row.place, about: row.about }),
     );
   if (rows.length === 0) return [];
-  return [
-    stepTable({
-      id: 'forbidden',
-      title: 'Not to be plugged in',
-      columns: ['From', 'Into', 'What to do'],
-      rows,
-      empty: '',
-      remark: 'A loudspeaker output breaks what it is plugged into here. Mend the rig before anything is set up: its findings say how.',
-    }),
-  ];
+  const steps = stepTable({
+    id: 'forbidden',
+    title: 'Not to be plugged in',
+    columns: ['From', 'Into', 'What to do'],
+    rows,
+    empty: '',
+    remark: 'A loudspeaker output breaks what it is plugged into here. Mend the rig before anything is set up: its findings say how.',
+  });
+  // What is not to be done is no step, and nothing to tick off.
+  return [{ ...steps, ticks: undefined }];
 }
 
 export function leadTable(context: Context, leadList: readonly ListedLead[], areas: Areas): TableBlock {
