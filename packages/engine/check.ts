@@ -27,19 +27,22 @@ import { radio } from './find/radio';
 import { splits } from './find/splits';
 import { offStage } from './find/stage';
 import { type Buses, buses } from './solve/buses';
-import { network } from './solve/follow';
 import { type Hearing, hearings } from './solve/hearing';
 import { type HouseImpact, houseImpact } from './solve/impact';
 import { type Latency, latencies } from './solve/latency';
-import { type JointLead, leads } from './solve/leads';
-import { type Levels, levels } from './solve/levels';
+import type { JointLead } from './solve/leads';
+import type { Levels } from './solve/levels';
 import { type MetalPath, metalPaths } from './solve/metalPaths';
 import type { Network } from './solve/network';
+import { type Part, partsOf } from './solve/parts';
 import { type Supplies, supplies } from './solve/supply';
+import { wholeOf } from './solve/whole';
 
 /** What is so in a rig, and all that is wrong with it, before anybody has said what may stand. */
 export interface Examined {
   readonly rig: Rig;
+  /** What can touch each other, solved by itself. */
+  readonly parts: readonly Part[];
   readonly network: Network;
   readonly levels: Levels;
   /** One for each joint, in the same order. */
@@ -65,11 +68,13 @@ export interface Checked extends Examined {
   readonly findings: readonly Finding[];
 }
 
-/** Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. */
-export function examine(rig: Rig): Examined {
-  const net = network(rig);
-  const joined = leads(net);
-  const solved = levels(net, joined);
+/**
+ * Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. `before`: what was found
+ * of another, whose things this one shares where they are the same (`sharing`); of these, what was so still is.
+ */
+export function examine(rig: Rig, before?: Examined): Examined {
+  const parts = partsOf(rig, before?.parts);
+  const { network: net, leads: joined, levels: solved } = wholeOf(rig, parts);
   const mixed = buses(net, solved);
   const delays = latencies(net);
   const heard = hearings(net);
@@ -78,6 +83,7 @@ export function examine(rig: Rig): Examined {
   const metal = metalPaths(net);
   return {
     rig,
+    parts,
     network: net,
     levels: solved,
     leads: joined,

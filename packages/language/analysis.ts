@@ -2,7 +2,7 @@
 import { type LangiumDocument, URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
 import { type Checked, check, type Examined, examine, type Finding, finding, message, toldIn, whyNotAllowed } from '#engine';
-import { isSame, type Model, type Place, type Rig } from '#rig';
+import { type Model, type Place, type Rig, sharing } from '#rig';
 import { withoutAftermath } from './aftermath';
 import { Allowances } from './allowances';
 import type * as ast from './generated/ast';
@@ -62,10 +62,11 @@ export class RigAnalyser {
     this.examined.delete(document);
   }
 
-  /** A comment, a space or another layout changes nothing of a rig: then what was found of it is kept. */
-  private examine(document: LangiumDocument, rig: Rig): Examined {
+  /** What is the same as before is kept, and with it what was found of it; a comment, a space or another layout changes nothing of a rig. */
+  private examine(document: LangiumDocument, lowered: Rig): Examined {
     const before = this.examined.get(document);
-    const examined = before && isSame(before.rig, rig) ? before : examine(rig);
+    const rig = before ? sharing(before.rig, lowered) : lowered;
+    const examined = before && rig === before.rig ? before : examine(rig, before);
     this.examined.set(document, examined);
     return examined;
   }

@@ -1,3 +1,6 @@
+import type { Model } from './model';
+import type { Piece, Rig } from './rig';
+
 /**
  * Whether two values of plain data say the same in the same order: objects, arrays, maps and what they hold. The order of a map counts, as
  * sheets follow it. What is one and the same, as models mostly are, is not looked into. Nothing in a rig leads back to itself.
@@ -18,3 +21,63 @@ export function isSame(one: unknown, other: unknown): boolean {
 }
 
 type Fields = Readonly<Record<string, unknown>>;
+
+/**
+ * The same rig, with the very things of an earlier one wherever they say the same, and that one itself where all do: so that what was
+ * worked out of a thing holds as long as the thing is the same.
+ */
+export function sharing(before: Rig, now: Rig): Rig {
+  const shared: Rig = {
+    ...now,
+    night: one(before.night, now.night),
+    settings: one(before.settings, now.settings),
+    pieces: named(before.pieces, withModels(before.pieces, now.pieces)),
+    performers: named(before.performers, now.performers),
+    sources: named(before.sources, now.sources),
+    mixes: named(before.mixes, now.mixes),
+    inputs: listed(before.inputs, now.inputs),
+    house: listed(before.house, now.house),
+    outputs: listed(before.outputs, now.outputs),
+  };
+  return (Object.keys(shared) as (keyof Rig)[]).every((key) => shared[key] === before[key]) ? before : shared;
+}
+
+function one<T>(before: T, now: T): T {
+  return isSame(before, now) ? before : now;
+}
+
+function listed<T extends { readonly id: string }>(before: readonly T[], now: readonly T[]): readonly T[] {
+  const known = new Map(before.map((each) => [each.id, each]));
+  const all = now.map((each) => one(known.get(each.id) ?? each, each));
+  return all.length === before.length && all.every((each, index) => each === before[index]) ? before : all;
+}
+
+function named<T>(before: ReadonlyMap<string, T>, now: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
+  const all = new Map<string, T>();
+  const order = before.keys();
+  let same = before.size === now.size;
+  for (const [id, each] of now) {
+    const known = before.get(id);
+    const kept = known === undefined ? each : one(known, each);
+    all.set(id, kept);
+    same = same && kept === known && order.next().value === id;
+  }
+  return same ? before : all;
+}
+
+/** Pieces of one model share it, and each model is looked into once. */
+function withModels(before: ReadonlyMap<string, Piece>, now: ReadonlyMap<string, Piece>): ReadonlyMap<string, Piece> {
+  const known = new Map([...before.values()].map(({ model }) => [model.place, model]));
+  const kept = new Map<Model, Model>();
+  const pieces = new Map<string, Piece>();
+  for (const [id, piece] of now) {
+    const { model } = piece;
+    let shared = kept.get(model);
+    if (!shared) {
+      shared = one(known.get(model.place) ?? model, model);
+      kept.set(model, shared);
+    }
+    pieces.set(id, shared === model ? piece : { ...piece, model: shared });
+  }
+  return pieces;
+}

@@ -49,7 +49,7 @@ test.each([
   expect(after?.network).not.toBe(before?.network);
 });
 
-test('after any edits a rig that was edited is told of as one that was read afresh', async () => {
+test('after any edits a rig that was edited is told of as one that was read afresh', { timeout: 300_000 }, async () => {
   const pieces = ['', ' ', '\n', '# so\n', 'x', '1', '2', ' pad', ' gain 3 dB', ' should', '}', '"', ' via passive-di'];
   const edit = fc.record({ at: fc.nat(TEXT.length), taken: fc.nat(3), put: fc.constantFrom(...pieces) });
   await fc.assert(

@@ -16,12 +16,30 @@ import {
   socket,
 } from './network';
 
+/** What one run has added to what was there when its turn came. */
+export interface Step {
+  readonly run: Run;
+  /** Outputs go first, then who says most of the way. */
+  readonly turn: number;
+  readonly joints: readonly Joint[];
+  readonly snags: readonly Snag[];
+}
+
+/** What comes of following the runs of a rig, or of a part of it. */
+export interface Followed {
+  /** In the order in which the runs had their turns. */
+  readonly steps: readonly Step[];
+  /** In the order in which the runs are written. */
+  readonly lines: readonly Line[];
+}
+
 class Follower {
+  readonly steps: Step[] = [];
   readonly lines: Line[] = [];
-  readonly joints: Joint[] = [];
-  readonly snags: Snag[] = [];
-  readonly leaving = new Map<string, Joint[]>();
-  readonly entering = new Map<string, Joint[]>();
+  private readonly joints: Joint[] = [];
+  private readonly snags: Snag[] = [];
+  private readonly leaving = new Map<string, Joint[]>();
+  private readonly entering = new Map<string, Joint[]>();
   /** The lines of each mix that leave an output of ours and go on. */
   private readonly carrying = new Map<string, Line[]>();
   /** For each signal and channel, the outputs that carry it, with the kind they carry. */
@@ -32,16 +50,23 @@ class Follower {
   constructor(private readonly rig: Rig) {}
 
   follow(): void {
-    for (const run of this.rig.outputs) this.output(run);
+    for (const run of this.rig.outputs) this.step(run, 0, () => this.output(run));
     const taking: (InputRun | HouseRun)[] = [...this.rig.inputs, ...this.rig.house];
     // Who says the way goes first; who says nothing takes what is left.
     const going = new Set(taking.flatMap((run) => (run.takes && run.via.length > 0 ? [`${run.takes.id}.${run.takes.port ?? ''}`] : [])));
     const turns: (InputRun | HouseRun)[][] = [[], [], []];
     for (const run of taking) turns[this.turn(run, going)]?.push(run);
-    for (const run of turns.flat()) this.take(run);
-    const written: Run[] = [...taking, ...this.rig.outputs];
-    const rank = new Map(written.map((run, index) => [run, index]));
+    turns.forEach((runs, turn) => {
+      for (const run of runs) this.step(run, turn + 1, () => this.take(run));
+    });
+    const rank = ranks(this.rig);
     this.lines.sort((a, b) => (rank.get(a.run) ?? 0) - (rank.get(b.run) ?? 0) || a.index - b.index);
+  }
+
+  private step(run: Run, turn: number, taken: () => void): void {
+    const [joints, snags] = [this.joints.length, this.snags.length];
+    taken();
+    this.steps.push({ run, turn, joints: this.joints.slice(joints), snags: this.snags.slice(snags) });
   }
 
   /** `going`: the outputs, and the sources as a whole, that other runs take through something. */
@@ -353,23 +378,51 @@ function tiedOutputs({ model }: Piece, input: string): readonly Port[] {
   return sidesOf(model).tied.get(input) ?? NO_PORTS;
 }
 
+/** The place of each run in a rig: inputs before the house's lines and outputs last. */
+function ranks({ inputs, house, outputs }: Rig): ReadonlyMap<Run, number> {
+  const rank = new Map<Run, number>();
+  for (const runs of [inputs, house, outputs]) for (const run of runs) rank.set(run, rank.size);
+  return rank;
+}
+
 /** Follows every run of a rig. Linear in the number of runs and ports; never throws. */
-export function network(rig: Rig): Network {
+export function follow(rig: Rig): Followed {
   const follower = new Follower(rig);
   follower.follow();
+  const { steps, lines } = follower;
+  return { steps, lines };
+}
+
+/** One network of all that was followed: of a whole rig, or of each of its parts by itself. */
+export function networkOf(rig: Rig, followed: readonly Followed[]): Network {
+  const rank = ranks(rig);
+  const rankOf = ({ run }: Step | Line) => rank.get(run) ?? 0;
+  const steps = followed.flatMap((each) => each.steps);
+  const lines = followed.flatMap((each) => each.lines);
+  if (followed.length > 1) {
+    steps.sort((a, b) => a.turn - b.turn || rankOf(a) - rankOf(b));
+    lines.sort((a, b) => rankOf(a) - rankOf(b) || a.index - b.index);
+  }
   const bySignal = new Map<string, Line[]>();
   const byJoint = new Map<Joint, Line[]>();
-  for (const line of follower.lines) {
+  for (const line of lines) {
     if (line.signal !== undefined) push(bySignal, line.signal, line);
     for (const joint of line.joints) push(byJoint, joint, line);
   }
+  const joints = steps.flatMap((step) => step.joints);
+  const leaving = new Map<string, Joint[]>();
+  const entering = new Map<string, Joint[]>();
+  for (const joint of joints) {
+    push(leaving, joint.from.key, joint);
+    push(entering, joint.to.key, joint);
+  }
   return {
     rig,
-    lines: follower.lines,
-    joints: follower.joints,
-    snags: follower.snags,
-    leaving: follower.leaving,
-    entering: follower.entering,
+    lines,
+    joints,
+    snags: steps.flatMap((step) => step.snags),
+    leaving,
+    entering,
     memory: new Memory(),
     linesOf: (signal) => bySignal.get(signal) ?? [],
     linesThrough: (joint) => byJoint.get(joint) ?? [],

@@ -1,5 +1,5 @@
 /** The level at every input: from the sound, the source, its splits and loads; and what gain that needs. */
-import { type Mode, microphoneDbu, type Piece, type Port, type SignalKind, type Source } from '#rig';
+import { type Mode, microphoneDbu, type Piece, type Port, type Rig, type SignalKind, type Source } from '#rig';
 import { type Conditions, modeFor, type OutputState, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
 import { size } from './complex';
 import { powerSum } from './decibels';
@@ -66,6 +66,17 @@ export interface Solved {
   readonly piece: Piece;
   /** From its own outputs; of gear that only passes on or changes what comes into it, from those of the sources. */
   readonly solutions: readonly Solution[];
+  /** Where its lines end. */
+  readonly arrivals: readonly Arrival[];
+}
+
+/** The levels of a part of a rig. */
+export interface PartLevels {
+  readonly solved: readonly Solved[];
+  /** What comes to the input that a joint goes into. */
+  readonly passing: ReadonlyMap<Joint, Arrival>;
+  /** The metres that stand behind the capacitance of a joint's lead. */
+  readonly metres: ReadonlyMap<Joint, number>;
 }
 
 export interface Levels {
@@ -80,23 +91,19 @@ export interface Levels {
   at(joint: Joint): Arrival | undefined;
 }
 
-/** Solves every source of the rig, and all gear that is taken, at 1 kHz. Levels are dBu, gains dB. Pure; linear in the number of joints. */
-export function levels(net: Network, leads: readonly JointLead[]): Levels {
+/** Solves every source, and all gear that is taken, at 1 kHz. Levels are dBu, gains dB. Pure; linear in the number of joints. */
+export function levels(net: Network, leads: readonly JointLead[]): PartLevels {
   const lengths = new Map(leads.map((lead) => [lead.joint, metresOf(lead)]));
-  const metres = (joint: Joint) => lengths.get(joint) ?? 0;
   const { rig } = net;
-  const solver = new Solver(net, metres);
-  const gear = [...rig.pieces.values()].filter(({ kind }) => kind === 'gear');
-  const arrivals: Arrival[] = [];
+  const solver = new Solver(net, (joint) => lengths.get(joint) ?? 0);
   const passing = new Map<Joint, Arrival>();
   const solved: Solved[] = [];
-  // Sources first: what they bring to gear is then known.
-  for (const source of [...rig.sources.values(), ...gear]) {
+  for (const source of takenFrom(rig)) {
     const piece = rig.pieces.get(source.id);
     const lines = net.linesOf(source.id);
     if (!piece || lines.length === 0) continue;
     const solutions = piece.kind === 'source' ? solver.all(piece) : solver.taken(piece);
-    solved.push({ source, piece, solutions });
+    const arrivals: Arrival[] = [];
     for (const line of lines) {
       for (const joint of line.joints) {
         if (passing.has(joint)) continue;
@@ -110,14 +117,29 @@ export function levels(net: Network, leads: readonly JointLead[]): Levels {
       const arrival = passed?.line === line ? passed : arrive(net, source, line, last, solutions);
       if (arrival) arrivals.push(arrival);
     }
+    solved.push({ source, piece, solutions, arrivals });
   }
+  return { solved, passing, metres: lengths };
+}
+
+/** Sources first: what they bring to gear is then known. */
+function takenFrom({ sources, pieces }: Rig): Taken[] {
+  return [...sources.values(), ...[...pieces.values()].filter(({ kind }) => kind === 'gear')];
+}
+
+/** The levels of all parts, in the order of the whole. */
+export function levelsOf(rig: Rig, parts: readonly PartLevels[]): Levels {
+  const bySource = new Map(parts.flatMap(({ solved }) => solved.map((each) => [each.source.id, each])));
+  const solved = takenFrom(rig).flatMap(({ id }) => bySource.get(id) ?? []);
+  const arrivals = solved.flatMap((each) => each.arrivals);
   const byLine = new Map(arrivals.map((arrival) => [arrival.line, arrival]));
-  const bySource = new Map(solved.map((each) => [each.source.id, each]));
+  const passing = new Map(parts.flatMap((part) => [...part.passing]));
+  const metres = new Map(parts.flatMap((part) => [...part.metres]));
   return {
     arrivals,
     solved,
     solvedOf: (source) => bySource.get(source),
-    metres,
+    metres: (joint) => metres.get(joint) ?? 0,
     of: (line) => byLine.get(line),
     at: (joint) => passing.get(joint),
   };
