@@ -32,17 +32,16 @@ import { type HouseImpact, houseImpact } from './solve/impact';
 import { type Latency, latencies } from './solve/latency';
 import type { JointLead } from './solve/leads';
 import type { Levels } from './solve/levels';
+import { Kept } from './solve/memory';
 import { type MetalPath, metalPaths } from './solve/metalPaths';
 import type { Network } from './solve/network';
-import { type Part, partsOf } from './solve/parts';
+import { partsOf } from './solve/parts';
 import { type Supplies, supplies } from './solve/supply';
 import { wholeOf } from './solve/whole';
 
 /** What is so in a rig, and all that is wrong with it, before anybody has said what may stand. */
 export interface Examined {
   readonly rig: Rig;
-  /** What can touch each other, solved by itself. */
-  readonly parts: readonly Part[];
   readonly network: Network;
   readonly levels: Levels;
   /** One for each joint, in the same order. */
@@ -73,17 +72,43 @@ export interface Checked extends Examined {
  * of another, whose things this one shares where they are the same (`sharing`); of these, what was so still is.
  */
 export function examine(rig: Rig, before?: Examined): Examined {
-  const parts = partsOf(rig, before?.parts);
-  const { network: net, leads: joined, levels: solved } = wholeOf(rig, parts);
+  const kept = new Kept(before?.network.kept);
+  const { network: net, leads: joined, levels: solved } = wholeOf(rig, partsOf(rig, kept), kept);
   const mixed = buses(net, solved);
   const delays = latencies(net);
   const heard = hearings(net);
   const supplied = supplies(net);
   const touched = houseImpact(net, solved, supplied);
   const metal = metalPaths(net);
+  const found = identified(rig, [
+    ...capacity(net),
+    ...splits(net),
+    ...inCircles(net),
+    ...oneSide(net),
+    ...hanging(net),
+    ...connectors(net, joined),
+    ...earphonesReach(net, joined),
+    ...levelFindings(net, solved),
+    ...settings(net, solved),
+    ...phantom(net, supplied),
+    ...ground(net, metal, supplied),
+    ...amplifiers(net),
+    ...mixes(net),
+    ...house(net, touched, supplied),
+    ...noHouse(net),
+    ...hotMixes(net, mixed),
+    ...late(net, delays),
+    ...hearing(rig.settings, heard),
+    ...clock(net),
+    ...power(rig),
+    ...radio(rig),
+    ...offStage(rig),
+    ...budget(rig),
+  ]);
+  kept.close();
+
   return {
     rig,
-    parts,
     network: net,
     levels: solved,
     leads: joined,
@@ -93,31 +118,7 @@ export function examine(rig: Rig, before?: Examined): Examined {
     hearings: heard,
     impact: touched,
     metalPaths: metal,
-    found: identified(rig, [
-      ...capacity(net),
-      ...splits(net),
-      ...inCircles(net),
-      ...oneSide(net),
-      ...hanging(net),
-      ...connectors(net, joined),
-      ...earphonesReach(net, joined),
-      ...levelFindings(net, solved),
-      ...settings(net, solved),
-      ...phantom(net, supplied),
-      ...ground(net, metal, supplied),
-      ...amplifiers(net),
-      ...mixes(net),
-      ...house(net, touched, supplied),
-      ...noHouse(net),
-      ...hotMixes(net, mixed),
-      ...late(net, delays),
-      ...hearing(rig.settings, heard),
-      ...clock(net),
-      ...power(rig),
-      ...radio(rig),
-      ...offStage(rig),
-      ...budget(rig),
-    ]),
+    found,
   };
 }
 

@@ -92,22 +92,44 @@ export function dbfsOf(dbu: number, maxDbu: number, lowestDb: number, gainDb: nu
 }
 
 export function buses(net: Network, levels: Levels): Buses {
-  const routes = router(net);
+  const all: MixLevels[] = [];
   const passing = new Map<Joint, Passing>();
-  const all = [...net.rig.mixes.values()].map((mix): MixLevels => {
-    const carried = net.linesOf(mix.id).filter(({ run, start }) => run.kind === 'output' && start);
-    const reach = carried.length === 0 ? undefined : merged(carried.map(({ start }) => routes((start as Socket).piece.id)));
-    const contributions = mix.sends.map((send) => ({ send, lines: landings(net, send, reach) }));
+  for (const mix of net.rig.mixes.values()) {
+    const { levels: loud, passing: passed } = busOf(net, levels, mix);
+    all.push(loud);
+    for (const each of passed) if (!passing.has(each.joint)) passing.set(each.joint, each);
+  }
+  const byMix = new Map(all.map((each) => [each.mix.id, each]));
+  return { all, of: (mix) => byMix.get(mix), at: (joint) => passing.get(joint) };
+}
+
+interface Bussed {
+  readonly levels: MixLevels;
+  readonly passing: readonly Passing[];
+}
+
+/** A mix hangs on its own lines, and on those by which what is sent to it comes in. */
+function busOf(net: Network, levels: Levels, mix: Mix): Bussed {
+  const routes = router(net);
+  const lines = net.linesOf(mix.id);
+  const carried = lines.filter(({ run, start }) => run.kind === 'output' && start);
+  const reach = carried.length === 0 ? undefined : merged(carried.map(({ start }) => routes((start as Socket).piece.id)));
+  const sent = mix.sends.map((send) => ({ send, lines: landings(net, send, reach) }));
+  const landed = sent.flatMap((each) => each.lines);
+  const steady = landed.map(({ run }) => run.kind === 'input' && isSteady(reach, run.to.piece));
+  return net.kept.once('bus', mix, [net.rig.settings, ...lines, undefined, ...landed, ...steady], () => {
     const sides = (mix.stereo ? (['left', 'right'] as const) : [undefined]).map((side): Bus => {
-      const from = contributions.flatMap(({ send, lines }) => contributed(net.rig, levels, send, lines, reach, side));
+      const from = sent.flatMap((each) => contributed(net.rig, levels, each.send, each.lines, reach, side));
       return { side, level: summed(from), from: from.sort((a, b) => b.peak - a.peak) };
     });
     const leaving = carried.flatMap((line) => leavingBy(net, line, sides) ?? []);
-    follow(net, levels, mix, leaving, passing);
-    return { mix, sides, leaving };
+    return { levels: { mix, sides, leaving }, passing: follow(net, levels, mix, leaving) };
   });
-  const byMix = new Map(all.map((each) => [each.mix.id, each]));
-  return { all, of: (mix) => byMix.get(mix), at: (joint) => passing.get(joint) };
+}
+
+/** What lands there comes to the mix as numbers, so that its level stays what it was. */
+function isSteady(reach: ReadonlyMap<string, Route> | undefined, piece: string): boolean {
+  return !reach || reach.get(piece)?.digital === true;
 }
 
 /** What comes to any of several devices; the nearest way counts. */
@@ -146,8 +168,7 @@ function contributed(
             : -Infinity;
     const levelDb = send.levelDb + shareDb;
     if (!Number.isFinite(levelDb) || line.run.kind !== 'input') return [];
-    const steady = !reach || reach.get(line.run.to.piece)?.digital === true;
-    const come = steady ? comingIn(line, levels.of(line)) : undefined;
+    const come = isSteady(reach, line.run.to.piece) ? comingIn(line, levels.of(line)) : undefined;
     const { typical, peak, cutDb } = come ?? { ...linedUp(rig.settings), cutDb: 0 };
     return [{ send, input: line.end?.key, typical: typical + levelDb, peak: peak + levelDb, cutDb, assumed: come === undefined }];
   });
@@ -205,7 +226,8 @@ function leavingBy({ rig }: Network, line: Line, sides: readonly Bus[]): Leaving
 }
 
 /** From each output on through everything that is plugged in, ours and the house's. */
-function follow(net: Network, levels: Levels, mix: Mix, leaving: readonly Leaving[], passing: Map<Joint, Passing>): void {
+function follow(net: Network, levels: Levels, mix: Mix, leaving: readonly Leaving[]): Passing[] {
+  const passing = new Map<Joint, Passing>();
   const solved = new Map<string, { plugs: Solution['plugs']; leaving: Leaving }>();
   for (const each of leaving) {
     const start = each.line.start as Socket;
@@ -228,6 +250,7 @@ function follow(net: Network, levels: Levels, mix: Mix, leaving: readonly Leavin
       }
     }
   }
+  return [...passing.values()];
 }
 
 /** Of an output with electronics before it that passes on what comes in. What states its level gives that, whatever comes in; phones have a knob. */

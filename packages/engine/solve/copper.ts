@@ -10,11 +10,12 @@ export interface Copper {
   readonly balanced: boolean;
 }
 
-/** The copper that ends with each lead, in the order of the joints. Linear in their number, however many boxes stand in a row. */
-export function coppers(net: Network, all: readonly JointLead[]): Copper[] {
-  const leads = new Map(all.map((each) => [each.joint, each]));
+/** Tells of each lead the copper that ends with it. Linear in how many are asked for, however many boxes stand in a row. */
+export function coppers(net: Network, all: readonly JointLead[]): (lead: JointLead) => Copper {
+  let leads: ReadonlyMap<Joint, JointLead> | undefined;
   const known = new Map<JointLead, Copper>();
-  for (const each of all) {
+  return (each) => {
+    leads ??= new Map(all.map((lead) => [lead.joint, lead]));
     const behind: JointLead[] = [];
     const seen = new Set<JointLead>();
     let at: JointLead | undefined = each;
@@ -29,8 +30,8 @@ export function coppers(net: Network, all: readonly JointLead[]): Copper[] {
       copper = extended(copper, next);
       known.set(next, copper);
     }
-  }
-  return all.map((each) => known.get(each) as Copper);
+    return known.get(each) as Copper;
+  };
 }
 
 /** The lead that comes into the box which a lead leaves, where that is copper from the one to the other. */

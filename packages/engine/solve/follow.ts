@@ -1,7 +1,7 @@
 /** Every run followed from where its signal starts to where it ends. */
 import { freshId, type HouseRun, type InputRun, type OutputRun, type Piece, type Port, type PortRef, type Rig, type Run } from '#rig';
 import { type Carrier, Carriers } from './carriers';
-import { Memory } from './memory';
+import { Kept, Memory } from './memory';
 import {
   findPort,
   type Joint,
@@ -394,7 +394,12 @@ export function follow(rig: Rig): Followed {
 }
 
 /** One network of all that was followed: of a whole rig, or of each of its parts by itself. */
-export function networkOf(rig: Rig, followed: readonly Followed[]): Network {
+export function networkOf(
+  rig: Rig,
+  followed: readonly Followed[],
+  kept = new Kept(),
+  partOf: Network['partOf'] = () => followed[0],
+): Network {
   const rank = ranks(rig);
   const rankOf = ({ run }: Step | Line) => rank.get(run) ?? 0;
   const steps = followed.flatMap((each) => each.steps);
@@ -424,6 +429,8 @@ export function networkOf(rig: Rig, followed: readonly Followed[]): Network {
     leaving,
     entering,
     memory: new Memory(),
+    kept,
+    partOf,
     linesOf: (signal) => bySignal.get(signal) ?? [],
     linesThrough: (joint) => byJoint.get(joint) ?? [],
   };

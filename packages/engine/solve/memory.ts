@@ -26,6 +26,61 @@ export class Memory {
   }
 }
 
+interface Answer {
+  /** All that it was made of. */
+  readonly of: readonly unknown[];
+  readonly is: unknown;
+}
+
+/**
+ * What was worked out of a rig and holds for the next one, as long as all that it was made of is the same, thing by thing (`sharing`).
+ * Only what was asked of the last rig is remembered.
+ */
+export class Kept {
+  private readonly answers = new Map<string, Map<unknown, Answer>>();
+  private before: Kept | undefined;
+
+  /** `before`: what was kept of the rig before. */
+  constructor(before?: Kept) {
+    this.before = before;
+  }
+
+  /** `answer` depends on nothing but the key and what it is made `of`. */
+  once<V>(question: string, key: unknown, of: readonly unknown[], answer: () => V): V {
+    const known = this.before?.answers.get(question)?.get(key);
+    const kept = known && isMadeOf(known, of) ? known : { of, is: answer() };
+    let answers = this.answers.get(question);
+    if (!answers) {
+      answers = new Map();
+      this.answers.set(question, answers);
+    }
+    answers.set(key, kept);
+    return kept.is as V;
+  }
+
+  /**
+   * Everything of a list, or nothing where it was empty the last time: for findings, of which whether there are any depends on nothing
+   * but the key and what they are `of`, and how they are cured on anything.
+   */
+  unlessNone<V>(question: string, key: unknown, of: readonly unknown[], found: () => readonly V[]): readonly V[] {
+    let all: readonly V[] | undefined;
+    const none = this.once(question, key, of, () => {
+      all = found();
+      return all.length === 0;
+    });
+    return none ? [] : (all ?? found());
+  }
+
+  /** Nothing more is asked of this rig. */
+  close(): void {
+    this.before = undefined;
+  }
+}
+
+function isMadeOf(answer: Answer, of: readonly unknown[]): boolean {
+  return answer.of.length === of.length && answer.of.every((each, index) => each === of[index]);
+}
+
 const MODELS = new WeakMap<Model, Memory>();
 
 export function memoryOf(model: Model): Memory {

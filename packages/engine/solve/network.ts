@@ -5,7 +5,7 @@
  * run that names no leg gets the free one that fits best: the house takes whichever side of a Y-lead is left over.
  */
 import type { HouseRun, Model, Piece, Port, PortRef, Rig, Run, SignalKind } from '#rig';
-import { type Memory, memoryOf } from './memory';
+import { type Kept, type Memory, memoryOf } from './memory';
 
 /** A port of one real thing. */
 export interface Socket {
@@ -63,6 +63,10 @@ export interface Network {
   readonly entering: ReadonlyMap<string, readonly Joint[]>;
   /** What has been worked out of it. */
   readonly memory: Memory;
+  /** What holds as long as that is the same which it was made of. */
+  readonly kept: Kept;
+  /** Of a run, what stands for all that can touch it: the same as long as that is. */
+  partOf(run: Run): unknown;
   linesOf(signal: string): readonly Line[];
   linesThrough(joint: Joint): readonly Line[];
 }

@@ -7,30 +7,23 @@ import { freshId, type InputRun, type Mix, type OutputRun, type Performer, type 
 import { type Followed, follow, networkOf } from './follow';
 import { type JointLead, leads } from './leads';
 import { levels, type PartLevels } from './levels';
+import type { Kept } from './memory';
 import { findPort } from './network';
 
 export interface Part {
-  /** All that it is made of, and the settings; the same things make the same part. */
-  readonly of: readonly unknown[];
+  readonly runs: readonly Run[];
   readonly followed: Followed;
   readonly leads: readonly JointLead[];
   readonly levels: PartLevels;
 }
 
-/** The parts of a rig, in the order of their first lines. `before`: those of what it was, where it is what somebody edits. */
-export function partsOf(rig: Rig, before: readonly Part[] = []): Part[] {
-  // By the first line, which is an object that an edit elsewhere leaves as it was.
-  const known = new Map(before.map((part) => [part.of[0], part]));
+/** The parts of a rig, in the order of their first lines. */
+export function partsOf(rig: Rig, kept: Kept): Part[] {
   const order = new Map([...rig.pieces.keys(), ...rig.sources.keys()].map((id, index) => [id, index]));
   return together(rig).map((runs) => {
     const members = new Members(rig, runs, order);
-    const kept = known.get(runs[0]);
-    return kept && isOf(kept, members.of) ? kept : solved(members);
+    return kept.once('part', runs[0], members.of, () => solved(members));
   });
-}
-
-function isOf(part: Part, of: readonly unknown[]): boolean {
-  return part.of.length === of.length && part.of.every((each, index) => each === of[index]);
 }
 
 function solved(members: Members): Part {
@@ -38,7 +31,7 @@ function solved(members: Members): Part {
   const followed = follow(rig);
   const net = networkOf(rig, [followed]);
   const joined = leads(net);
-  return { of: members.of, followed, leads: joined, levels: levels(net, joined) };
+  return { runs: members.runs, followed, leads: joined, levels: levels(net, joined) };
 }
 
 /** What some lines ask of a rig. */
@@ -52,7 +45,7 @@ class Members {
 
   constructor(
     private readonly whole: Rig,
-    private readonly runs: readonly Run[],
+    readonly runs: readonly Run[],
     order: ReadonlyMap<string, number>,
   ) {
     for (const run of runs) {

@@ -11,7 +11,11 @@ export interface Way {
   readonly how: 'radio' | 'phones' | 'other';
 }
 
-export function waysOf(net: Network): Way[] {
+export function waysOf(net: Network): readonly Way[] {
+  return net.memory.once('ways', undefined, () => findWays(net));
+}
+
+function findWays(net: Network): Way[] {
   return net.lines.flatMap((line) => {
     const mix = line.run.kind === 'output' ? net.rig.mixes.get(line.signal ?? '') : undefined;
     if (!mix) return [];
@@ -54,6 +58,10 @@ export interface Route {
  * gear's id; the device itself is the first. Each device is worked out once.
  */
 export function router(net: Network): (device: string) => ReadonlyMap<string, Route> {
+  return net.memory.once('routes', undefined, () => makeRouter(net));
+}
+
+function makeRouter(net: Network): (device: string) => ReadonlyMap<string, Route> {
   const direct = new Map<string, Line[]>();
   for (const line of net.lines) {
     if (line.run.kind !== 'input' || line.run.takes?.kind !== 'gear') continue;

@@ -3,6 +3,7 @@ import type { Rig } from '#rig';
 import { networkOf } from './follow';
 import type { JointLead } from './leads';
 import { type Levels, levelsOf } from './levels';
+import type { Kept } from './memory';
 import type { Network } from './network';
 import type { Part } from './parts';
 
@@ -13,10 +14,13 @@ export interface Whole {
   readonly levels: Levels;
 }
 
-export function wholeOf(rig: Rig, parts: readonly Part[]): Whole {
+export function wholeOf(rig: Rig, parts: readonly Part[], kept: Kept): Whole {
+  const byRun = new Map(parts.flatMap((part) => part.runs.map((run) => [run, part])));
   const network = networkOf(
     rig,
     parts.map(({ followed }) => followed),
+    kept,
+    (run) => byRun.get(run),
   );
   const leads = new Map(parts.flatMap((part) => part.leads).map((lead) => [lead.joint, lead]));
   return {

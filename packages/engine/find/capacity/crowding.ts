@@ -1,8 +1,9 @@
 /** More lines than ports that can take them: who fights over what, and where there is room. */
+import type { Piece } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { shortages } from '../../solve/matching';
 import { signalLabel } from '../../solve/naming';
-import type { Line, Network } from '../../solve/network';
+import type { Joint, Line, Network } from '../../solve/network';
 import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
 import { router } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
@@ -15,45 +16,47 @@ import { room } from './room';
  * for too few ports are named, with the ports. What no port takes at all is told elsewhere, if it is alone.
  */
 export function crowding(net: Network): Finding[] {
-  const routes = router(net);
-  return crowds(net).flatMap((crowd) => {
-    const { piece, ports, plugs, demands } = crowd;
-    return shortages(demands.map((demand) => crowd.wishes(demand))).flatMap(({ lefts, rights }) => {
-      const lines = lefts.map((index) => plugs[index] as Line);
-      // What stands where it cannot: nothing else is to be said of its socket.
-      const misplaced = lines.filter(({ end }) => end && !rights.some((index) => ports[index] === end.port));
-      const last = misplaced.at(-1) ?? lines.at(-1);
-      if (lefts.length < 2 || !last) return [];
-      const needy = lefts.map((index) => demands[index] as Demand);
-      const excess = lefts.length - rights.length;
-      const { fixes, ...elsewhere } = room(net, routes, crowd, lefts, excess);
-      return [
-        finding(
-          'capacity/too-few-inputs',
-          `${last.run.id}/port`,
-          {
-            gear: piece.label,
-            sources: lines.map((line) => lineLabel(net, line, lines)),
-            kind: (['mic', 'instrument', 'line', 'digital'] as const).find((kind) =>
-              needy.every(({ kinds }) => kinds.every((each) => each === kind)),
-            ),
-            phantom: needy.every((demand) => demand.phantom),
-            fed: needy.every((demand) => demand.phantom)
-              ? []
-              : lines.filter((_, at) => needy[at]?.phantom).map((line) => lineLabel(net, line, lines)),
-            ports: rights.map((index) => ports[index]?.id ?? ''),
-            ...elsewhere,
-          },
-          {
-            about: misplaced.map(({ run }) => run.id),
-            related: lines
-              .slice(0, 8)
-              .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.needsOne(lineLabel(net, line, lines)) })),
-            fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
-          },
-        ),
-      ];
-    });
+  return [...plugsByPiece(net)].flatMap(([id, plugs]) => {
+    const piece = net.rig.pieces.get(id);
+    return piece ? net.kept.unlessNone('crowding', piece, plugs, () => ofCrowd(net, crowdOf(net, piece, plugs))) : [];
+  });
+}
+
+function ofCrowd(net: Network, crowd: Crowd): Finding[] {
+  const { piece, ports, plugs, demands } = crowd;
+  return shortages(demands.map((demand) => crowd.wishes(demand))).flatMap(({ lefts, rights }) => {
+    const lines = lefts.map((index) => plugs[index] as Line);
+    // What stands where it cannot: nothing else is to be said of its socket.
+    const misplaced = lines.filter(({ end }) => end && !rights.some((index) => ports[index] === end.port));
+    const last = misplaced.at(-1) ?? lines.at(-1);
+    if (lefts.length < 2 || !last) return [];
+    const needy = lefts.map((index) => demands[index] as Demand);
+    const excess = lefts.length - rights.length;
+    const { fixes, ...elsewhere } = room(net, router(net), crowd, lefts, excess);
+    return [
+      finding(
+        'capacity/too-few-inputs',
+        `${last.run.id}/port`,
+        {
+          gear: piece.label,
+          sources: lines.map((line) => lineLabel(net, line, lines)),
+          kind: (['mic', 'instrument', 'line', 'digital'] as const).find((kind) =>
+            needy.every(({ kinds }) => kinds.every((each) => each === kind)),
+          ),
+          phantom: needy.every((demand) => demand.phantom),
+          fed: needy.every((demand) => demand.phantom)
+            ? []
+            : lines.filter((_, at) => needy[at]?.phantom).map((line) => lineLabel(net, line, lines)),
+          ports: rights.map((index) => ports[index]?.id ?? ''),
+          ...elsewhere,
+        },
+        {
+          about: misplaced.map(({ run }) => run.id),
+          related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.needsOne(lineLabel(net, line, lines)) })),
+          fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
+        },
+      ),
+    ];
   });
 }
 
@@ -76,27 +79,26 @@ function lineLabel(net: Network, line: Line, among: readonly Line[]): string {
   return twice ? `${label} ${line.channel}` : label;
 }
 
-function crowds(net: Network): Crowd[] {
-  const byPiece = new Map<string, Line[]>();
+/** One line for each plug, as one serves all the lines that share it. */
+function plugsByPiece(net: Network): ReadonlyMap<string, readonly Line[]> {
+  const byPiece = new Map<string, Map<Joint | undefined, Line>>();
   for (const line of net.lines) {
     if (line.run.kind !== 'input' || line.joints.length === 0) continue;
-    const lines = byPiece.get(line.run.to.piece);
-    if (lines) lines.push(line);
-    else byPiece.set(line.run.to.piece, [line]);
+    const plugs = byPiece.get(line.run.to.piece);
+    if (plugs) plugs.set(line.joints.at(-1), line);
+    else byPiece.set(line.run.to.piece, new Map([[line.joints.at(-1), line]]));
   }
-  return [...byPiece].flatMap(([id, lines]) => {
-    const piece = net.rig.pieces.get(id);
-    if (!piece) return [];
-    const ports = piece.model.ports.filter((port) => port.direction === 'input');
-    // One plug serves all the lines that share it.
-    const plugs = [...new Map(lines.map((line) => [line.joints.at(-1), line])).values()];
-    const known = new Map<string, readonly number[]>();
-    const wishes = (demand: Demand) => {
-      const key = askedBy(demand);
-      const list = known.get(key) ?? ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []));
-      known.set(key, list);
-      return list;
-    };
-    return [{ piece, ports, plugs, demands: plugs.map((line) => demandOf(net, line)), wishes }];
-  });
+  return new Map([...byPiece].map(([id, plugs]) => [id, [...plugs.values()]]));
+}
+
+function crowdOf(net: Network, piece: Piece, plugs: readonly Line[]): Crowd {
+  const ports = piece.model.ports.filter((port) => port.direction === 'input');
+  const known = new Map<string, readonly number[]>();
+  const wishes = (demand: Demand) => {
+    const key = askedBy(demand);
+    const list = known.get(key) ?? ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []));
+    known.set(key, list);
+    return list;
+  };
+  return { piece, ports, plugs, demands: plugs.map((line) => demandOf(net, line)), wishes };
 }

@@ -18,54 +18,59 @@ const LONG_UNBALANCED_M = 6;
 export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
   const shortTails = tailsAlike(all);
   const copper = coppers(net, all);
-  return all.flatMap((each, index) => {
-    const { joint } = each;
-    const run = joint.runs[0];
-    if (!run) return [];
-    const step = stepOf(run, joint.to.piece);
-    const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
-    const place = step >= 0 ? `${run.id}/via.${step}` : end;
-    const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
-    const about = [leadId(joint.from, joint.to)];
-    if (!mates(joint.from.port, joint.to.port)) {
-      const movable = run.kind === 'input' && step < 0 && isMovable(run);
-      const free = movable
-        ? freePortsFor(
-            net,
-            joint,
-            joint.from.port.modes.map((mode) => mode.kind),
-          )
-        : [];
-      const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
-      return [
-        finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
-      ];
-    }
-    const found = sides(net, joint, place);
+  return all.flatMap((each) => {
+    // Which of several tails is told of hangs on all leads; the rest on what a lead is a part of.
     const alike = shortTails.get(each);
-    const wayM = wayAlong(each.fromAt, each.toAt);
-    if (alike && each.ownM !== undefined && each.lengthM !== undefined && wayM !== undefined) {
-      found.push(
-        finding(
-          'connectors/tail-too-short',
-          place,
-          {
-            ...names,
-            fixedTo: fixedTo(joint),
-            box: joint[fixedTo(joint)].piece.label,
-            count: alike.length,
-            tailM: each.ownM,
-            wayM,
-            riseM: RISE_M,
-            extensionM: each.lengthM,
-          },
-          { about: alike.map((other) => leadId(other.joint.from, other.joint.to)) },
-        ),
-      );
-    }
-    found.push(...longUnbalanced(net, each, copper[index] as Copper, place, names));
-    return found;
+    return net.kept.unlessNone('connectors', each, [alike], () => ofLead(net, each, copper, alike));
   });
+}
+
+/** `alike`: the leads that are as much too short as this one, where it is told of them here. */
+function ofLead(
+  net: Network,
+  each: JointLead,
+  copper: (lead: JointLead) => Copper,
+  alike: readonly JointLead[] | undefined,
+): readonly Finding[] {
+  const { joint } = each;
+  const run = joint.runs[0];
+  if (!run) return [];
+  const step = stepOf(run, joint.to.piece);
+  const end = run.kind === 'input' ? `${run.id}/port` : run.kind === 'house' ? `${run.id}/takes` : run.place;
+  const place = step >= 0 ? `${run.id}/via.${step}` : end;
+  const names = { from: socketName(joint.from), to: socketName(joint.to), run: runName(net.rig, run) };
+  const about = [leadId(joint.from, joint.to)];
+  if (!mates(joint.from.port, joint.to.port)) {
+    const movable = run.kind === 'input' && step < 0 && isMovable(run);
+    const kinds = joint.from.port.modes.map((mode) => mode.kind);
+    const free = movable ? freePortsFor(net, joint, kinds) : [];
+    const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
+    return [
+      finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
+    ];
+  }
+  const found = sides(net, joint, place);
+  const wayM = wayAlong(each.fromAt, each.toAt);
+  if (alike && each.ownM !== undefined && each.lengthM !== undefined && wayM !== undefined) {
+    found.push(
+      finding(
+        'connectors/tail-too-short',
+        place,
+        {
+          ...names,
+          fixedTo: fixedTo(joint),
+          box: joint[fixedTo(joint)].piece.label,
+          count: alike.length,
+          tailM: each.ownM,
+          wayM,
+          riseM: RISE_M,
+          extensionM: each.lengthM,
+        },
+        { about: alike.map((other) => leadId(other.joint.from, other.joint.to)) },
+      ),
+    );
+  }
+  return [...found, ...longUnbalanced(net, each, copper(each), place, names)];
 }
 
 /** Told once for all the leads that copper joins: at the one that makes them too long. */

@@ -14,41 +14,44 @@ import { stages } from './stages';
 
 export function levelFindings(net: Network, levels: Levels): Finding[] {
   const around = new Around(net, levels);
-  return levels.solved.flatMap((solved) => {
-    const { source, piece } = solved;
-    // Of what comes into gear from elsewhere it is told there.
-    const solutions = solved.solutions.filter(({ root }) => root.socket.piece === piece);
-    const found = overload(solved, solutions);
-    const seen = new Set<Joint>();
-    const judged = new Map<Joint, boolean>();
-    let mismatches = 0;
-    for (const line of net.linesOf(source.id)) {
-      const way = stages(net, levels, solved, line, judged);
-      let clipped = false;
-      for (const joint of line.joints) {
-        clipped ||= joint === way.clipsAt;
-        if (seen.has(joint)) continue;
-        seen.add(joint);
-        const wrong = mismatch(around, solved, joint, clipped);
-        mismatches += wrong.length;
-        found.push(...wrong);
-      }
-      // Of both channels through one box it is told once.
-      found.push(...way.findings.filter(({ code, place }) => !found.some((each) => each.code === code && each.place === place)));
-      const arrival = levels.of(line);
-      if (arrival?.source === source) {
-        const atEnd = judge(around, solved, arrival);
-        found.push(...(way.clipsAt ? atEnd.filter(({ code }) => !BEHIND_CLIPPING.has(code)) : atEnd));
-      }
+  return levels.solved.flatMap((solved) => net.kept.unlessNone('levels', solved, [], () => ofSource(around, solved)));
+}
+
+function ofSource(around: Around, solved: Solved): Finding[] {
+  const { net, levels } = around;
+  const { source, piece } = solved;
+  // Of what comes into gear from elsewhere it is told there.
+  const solutions = solved.solutions.filter(({ root }) => root.socket.piece === piece);
+  const found = overload(solved, solutions);
+  const seen = new Set<Joint>();
+  const judged = new Map<Joint, boolean>();
+  let mismatches = 0;
+  for (const line of net.linesOf(source.id)) {
+    const way = stages(net, levels, solved, line, judged);
+    let clipped = false;
+    for (const joint of line.joints) {
+      clipped ||= joint === way.clipsAt;
+      if (seen.has(joint)) continue;
+      seen.add(joint);
+      const wrong = mismatch(around, solved, joint, clipped);
+      mismatches += wrong.length;
+      found.push(...wrong);
     }
-    // Of a pickup in the wrong socket it is said already that it sounds thin or dull.
-    if (!found.some(({ code }) => LOADED.has(code))) found.push(...solutions.flatMap((solution) => lowEnd(net, solved, solution)));
-    if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
-    // What loads a pickup makes it faint on its other lines as well: one cause, told where it is.
-    if (found.some(({ code }) => LOADED.has(code))) return found.filter(({ code }) => code !== 'levels/split-loss');
-    if (mismatches > 0 || found.some(({ code }) => code === 'levels/split-loss')) return found;
-    return [...found, ...solutions.flatMap((solution) => loading(net, solved, solution))];
-  });
+    // Of both channels through one box it is told once.
+    found.push(...way.findings.filter(({ code, place }) => !found.some((each) => each.code === code && each.place === place)));
+    const arrival = levels.of(line);
+    if (arrival?.source === source) {
+      const atEnd = judge(around, solved, arrival);
+      found.push(...(way.clipsAt ? atEnd.filter(({ code }) => !BEHIND_CLIPPING.has(code)) : atEnd));
+    }
+  }
+  // Of a pickup in the wrong socket it is said already that it sounds thin or dull.
+  if (!found.some(({ code }) => LOADED.has(code))) found.push(...solutions.flatMap((solution) => lowEnd(net, solved, solution)));
+  if (mismatches === 0) found.push(...solutions.flatMap((solution) => topEnd(net, solved, solution)));
+  // What loads a pickup makes it faint on its other lines as well: one cause, told where it is.
+  if (found.some(({ code }) => LOADED.has(code))) return found.filter(({ code }) => code !== 'levels/split-loss');
+  if (mismatches > 0 || found.some(({ code }) => code === 'levels/split-loss')) return found;
+  return [...found, ...solutions.flatMap((solution) => loading(net, solved, solution))];
 }
 
 const LOADED: ReadonlySet<Code> = new Set<Code>([

@@ -2,7 +2,7 @@
 import type { Mix, Performer, Rig, Send, Source } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { signalLabel } from '../../solve/naming';
-import type { Network } from '../../solve/network';
+import { type Network, push } from '../../solve/network';
 import { BESIDE } from '../../words/beside';
 import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
@@ -131,10 +131,14 @@ function halves(net: Network, mix: Mix): Finding[] {
 // ---- one's own sound -----------------------------------------------------------------------------
 
 /** What somebody plays or sings that is plugged into our rig and that they would miss: no click, no talkback, and nothing they only "could" hear. */
-function ownSources(net: Network, performer: Performer): Source[] {
-  return [...net.rig.sources.values()].filter(
+function ownSources(net: Network, performer: Performer): readonly Source[] {
+  const played = net.memory.once('played by', undefined, () => {
+    const byPlayer = new Map<string, Source[]>();
+    for (const source of net.rig.sources.values()) if (source.by !== undefined) push(byPlayer, source.by, source);
+    return byPlayer;
+  });
+  return (played.get(performer.id) ?? []).filter(
     (source) =>
-      source.by === performer.id &&
       !source.private &&
       source.need !== 'could' &&
       net.linesOf(source.id).some(({ run }) => run.kind === 'input') &&
@@ -146,8 +150,10 @@ function ownSources(net: Network, performer: Performer): Source[] {
 
 function ownLeftOut(net: Network): Finding[] {
   const { mixes, performers } = net.rig;
+  const heardBy = new Map<string, Mix[]>();
+  for (const mix of mixes.values()) if (mix.sends.length > 0) for (const id of new Set(mix.for)) push(heardBy, id, mix);
   return [...performers.values()].flatMap((performer) => {
-    const own = [...mixes.values()].filter((mix) => mix.for.includes(performer.id) && mix.sends.length > 0);
+    const own = heardBy.get(performer.id) ?? [];
     const [first] = own;
     if (!first) return [];
     const heard = new Set(own.flatMap(({ sends }) => sends.map(({ source }) => source)));
