@@ -1,0 +1,116 @@
+/** A rig solved part by part is as the whole solved at once; and what is kept from before an edit is as what is worked out afresh. */
+import { readFileSync } from 'node:fs';
+import { EmptyFileSystem, URI } from 'langium';
+import { expect, test } from 'vitest';
+import { examine, follow, type Joint, type Line, networkOf } from '#engine';
+import { RigLoader } from '#language';
+import { type Rig, sharing } from '#rig';
+import { corpus } from '../fuzz/corpus';
+import { randomOf, spoilt } from '../fuzz/mutate';
+import { generateRig, randomFrom } from '../generate';
+import { cases, some } from '../thorough';
+
+const SPOILT = cases(500, 30);
+const { texts } = corpus('.');
+const looked = some(texts, 60);
+const loader = new RigLoader(EmptyFileSystem.fileSystemProvider(), URI.parse('memory:///parts/'));
+let read = 0;
+
+async function rigOf(text: string): Promise<Rig> {
+  const uri = URI.parse(`memory:///parts/${read++}.rig`);
+  const document = await loader.loadText(text, uri);
+  const { rig } = loader.services.rig.Analyser.of(document).lowered;
+  loader.services.shared.workspace.LangiumDocuments.deleteDocument(uri);
+  return rig;
+}
+
+function* spoiltTexts(seed: number, count: number): Generator<string> {
+  for (let index = 0; index < count; index++) yield spoilt(texts, randomOf(seed, index));
+}
+
+const joint = ({ from, to, runs, clashes }: Joint) => [from.key, to.key, runs.map(({ id }) => id), clashes];
+const line = ({ run, index, signal, channel, joints, start, end, open }: Line) => [
+  run.id,
+  index,
+  signal,
+  channel,
+  joints.map(joint),
+  start?.key,
+  end?.key,
+  open.map(({ key }) => key),
+];
+
+test('each part by itself, and all of them followed at once, are one network', { timeout: 600_000 }, async () => {
+  for (const text of [...looked, ...spoiltTexts(1, SPOILT)]) {
+    const rig = await rigOf(text);
+    const { network } = examine(rig);
+    const whole = networkOf(rig, [follow(rig)]);
+    expect(network.lines.map(line), text).toEqual(whole.lines.map(line));
+    expect(network.joints.map(joint), text).toEqual(whole.joints.map(joint));
+    expect(network.snags.length, text).toBe(whole.snags.length);
+  }
+});
+
+/** Something of a rig is gone, moved, or otherwise than it was; as plain data, so that nothing of it is the same thing as before. */
+function edited(rig: Rig, random: () => number): Rig {
+  const at = <T>(all: readonly T[]) => all[Math.floor(random() * all.length)];
+  const without = <T>(all: readonly T[]) => all.filter((each) => each !== gone || all.length === 0);
+  const all: readonly unknown[] = [
+    ...rig.inputs,
+    ...rig.house,
+    ...rig.outputs,
+    ...rig.sources.values(),
+    ...rig.mixes.values(),
+    ...rig.performers.values(),
+  ];
+  const gone = at(all);
+  const kept = <T>(map: ReadonlyMap<string, T>) => new Map([...map].filter(([, each]) => each !== gone));
+  const left: Rig = {
+    ...rig,
+    inputs: without(rig.inputs),
+    house: without(rig.house),
+    outputs: without(rig.outputs),
+    sources: kept(rig.sources),
+    mixes: kept(rig.mixes),
+    performers: kept(rig.performers),
+  };
+  const input = at(left.inputs);
+  const changed: readonly Rig[] = [
+    left,
+    { ...rig, house: rig.house.toReversed() },
+    { ...rig, pieces: new Map([...rig.pieces].reverse()) },
+    { ...rig, sources: new Map([...rig.sources].reverse()) },
+    { ...rig, settings: { ...rig.settings, headroomDb: rig.settings.headroomDb + 3 } },
+    { ...rig, inputs: rig.inputs.map((each) => (each === input ? { ...each, gainDb: Math.round(random() * 60), pad: !each.pad } : each)) },
+    { ...rig, mixes: new Map([...rig.mixes].map(([id, mix]) => [id, { ...mix, stereo: !mix.stereo }])) },
+  ];
+  return structuredClone(changed[Math.floor(random() * changed.length)] as Rig);
+}
+
+test('after any edits what was kept is as what is worked out afresh', { timeout: 600_000 }, async () => {
+  const random = randomFrom(7);
+  for (const text of [generateRig(150, 3), readFileSync('examples/ten.rig', 'utf8'), ...looked, ...spoiltTexts(2, SPOILT)]) {
+    let before = examine(await rigOf(text));
+    for (let edit = 0; edit < 4; edit++) {
+      const now = edited(before.rig, random);
+      const kept = examine(sharing(before.rig, now), before);
+      const fresh = examine(now);
+      expect(JSON.stringify(kept.found), text).toBe(JSON.stringify(fresh.found));
+      expect(kept.levels.arrivals.map(figures), text).toEqual(fresh.levels.arrivals.map(figures));
+      expect(kept.buses.all, text).toHaveLength(fresh.buses.all.length);
+      expect(JSON.stringify(kept.buses.all.map(({ sides }) => sides)), text).toBe(
+        JSON.stringify(fresh.buses.all.map(({ sides }) => sides)),
+      );
+      before = kept;
+    }
+  }
+});
+
+const figures = ({ typicalDbu, peakDbu, gain, snrDb, lossDb, splitLossDb }: ReturnType<typeof examine>['levels']['arrivals'][number]) => [
+  typicalDbu,
+  peakDbu,
+  gain,
+  snrDb,
+  lossDb,
+  splitLossDb,
+];
