@@ -5,7 +5,7 @@
  *   node esbuild.mjs --dev      readable, with source maps
  *   node esbuild.mjs --watch    as --dev, and again after each change
  *   node esbuild.mjs --sizes    as it ships, and tells what each file is made of
- *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, layout, layoutThread, planThread, pdf, junit, highs, preview, mistakes)
+ *   node esbuild.mjs server     one of them only (extension, server, extension.web, server.web, cli, check, commands, layout, layoutThread, planThread, pdf, junit, highs, preview, mistakes)
  */
 import { copyFileSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -69,6 +69,14 @@ const junitApart = {
   name: 'junit-apart',
   setup(build) {
     build.onResolve({ filter: /^junit-report-builder$/ }, () => ({ path: './junit.cjs', external: true }));
+  },
+};
+
+/** What a command line does not ask for need not be read: the check, and all other commands, are files of their own. */
+const commandsApart = {
+  name: 'commands-apart',
+  setup(build) {
+    build.onResolve({ filter: /^\.\/(check|commands)$/ }, ({ path: name }) => ({ path: `${name}.cjs`, external: true }));
   },
 };
 
@@ -162,7 +170,15 @@ const common = {
 
 /** Scripts take rigs and style sheets in as text. */
 const script = { ...common, loader: { '.rig': 'text', '.css': 'text' }, jsx: 'automatic', jsxImportSource: 'preact' };
-const onNode = { ...script, platform: 'node', target: 'node20', format: 'cjs', mainFields: ['module', 'main'] };
+const onNode = {
+  ...script,
+  platform: 'node',
+  target: 'node20',
+  format: 'cjs',
+  mainFields: ['module', 'main'],
+  // What is a file of its own is required: to import one that is no module, Node first looks through all of it for what it exports.
+  supported: { 'dynamic-import': false },
+};
 const inWebview = { platform: 'browser', target: 'chrome120' };
 const inWorker = { ...script, platform: 'browser', target: 'es2022', conditions: ['browser'] };
 
@@ -200,8 +216,14 @@ const bundles = [
     entryPoints: ['packages/cli/main.ts'],
     outfile: 'dist/cli.cjs',
     banner: { js: '#!/usr/bin/env node' },
-    plugins: [layoutApart, pdfApart, solverApart, junitApart, protocolTypesOnly],
+    plugins: [commandsApart],
   },
+  ...['check', 'commands'].map((name) => ({
+    ...onNode,
+    entryPoints: [`packages/cli/${name}.ts`],
+    outfile: `dist/${name}.cjs`,
+    plugins: [layoutApart, pdfApart, solverApart, junitApart, protocolTypesOnly],
+  })),
   { ...onNode, entryPoints: ['node_modules/junit-report-builder/dist/index.js'], outfile: 'dist/junit.cjs' },
   { ...onNode, entryPoints: [LAYOUT], outfile: 'dist/layout.cjs', banner: { js: 'var self;' } },
   { ...onNode, entryPoints: ['packages/server/layoutThread.ts'], outfile: 'dist/layoutThread.cjs', plugins: [layoutApart] },

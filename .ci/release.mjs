@@ -17,7 +17,9 @@ const repository = process.argv.includes('--repository') ? process.argv[process.
 
 /** What the command line and the server load, and what they show. */
 const SHIPPED = [
-  ...['cli', 'server', 'layout', 'layoutThread', 'planThread', 'pdf', 'junit', 'highs'].map((name) => `dist/${name}.cjs`),
+  ...['cli', 'check', 'commands', 'server', 'layout', 'layoutThread', 'planThread', 'pdf', 'junit', 'highs'].map(
+    (name) => `dist/${name}.cjs`,
+  ),
   'dist/highs.wasm',
   'dist/mistakes.json',
   'dist/NOTICES.txt',

@@ -18,6 +18,8 @@ export const BUNDLES = [
   'server.cjs',
   'server.web.js',
   'cli.cjs',
+  'check.cjs',
+  'commands.cjs',
   'layoutThread.cjs',
   'planThread.cjs',
   'preview.js',

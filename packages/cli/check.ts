@@ -1,18 +1,20 @@
 /** `earloom check`: what is wrong with a rig. */
-
 import path from 'node:path';
-import { isDeepStrictEqual } from 'node:util';
 import type { LangiumDocument } from 'langium';
-import type { Located } from '#language';
+import type { Log } from 'sarif';
 import { collectNow } from './collect';
 import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
-import { pagesOfCodes } from './pages';
 import { print, style, tell } from './print';
 import { type CheckedFile, countsOf } from './report/checked';
+import { azureReport, githubReport, gitlabReport } from './report/hosted';
+import { jsonReport } from './report/json';
+import { junitReport } from './report/junit';
+import { textReport } from './report/text';
 import { escaped } from './report/visible';
 import { refuseRig } from './rigFile';
 import { Session } from './session';
 import { shownAs, wantedFiles } from './wanted';
+import { writeWhole } from './write';
 
 /** What is left of so many files after their check is some 40 MB. */
 const FILES_A_COLLECTION = 64;
@@ -27,8 +29,15 @@ export interface CheckOptions {
   readonly strict: boolean;
 }
 
+/** What writes SARIF needs the cures of findings, and with them much of what an editor has: it is handed in (`checkSarif.ts`). */
+export type SarifReporter = (
+  files: readonly CheckedFile[],
+  session: Session,
+  documents: ReadonlyMap<CheckedFile, LangiumDocument>,
+) => Promise<Log>;
+
 /** The exit code: a note by itself is no failure unless it is to be strict. */
-export async function check(words: readonly string[], options: CheckOptions): Promise<number> {
+export async function check(words: readonly string[], options: CheckOptions, sarif?: SarifReporter): Promise<number> {
   const output = options.output === '-' ? undefined : options.output;
   if (output !== undefined) await refuseRig(output, 'Name another file, as in "-o findings.json".');
   const session = new Session();
@@ -55,9 +64,9 @@ export async function check(words: readonly string[], options: CheckOptions): Pr
   // Other formats have it in them.
   if (options.format === 'text' || output !== undefined) for (const { problem } of files) if (problem) tell(problem);
   if (options.format !== 'text' || files.some((file) => !file.problem)) {
-    const report = await reported(files, session, documents, options, output === undefined);
+    const report = await reported(files, session, documents, options, output === undefined, sarif);
     if (output === undefined) await print(report);
-    else await (await import('./write')).writeWhole(path.resolve(output), report, shownAs(path.resolve(output)));
+    else await writeWhole(path.resolve(output), report, shownAs(path.resolve(output)));
   }
   if (files.some((file) => file.problem)) return UNUSABLE;
   const { danger, error, warning, note } = countsOf(files);
@@ -70,44 +79,24 @@ async function reported(
   documents: ReadonlyMap<CheckedFile, LangiumDocument>,
   { format, strict }: CheckOptions,
   toTerminal: boolean,
+  sarif: SarifReporter | undefined,
 ): Promise<string> {
   const json = (value: unknown) => `${escaped(JSON.stringify(value, null, 2))}\n`;
-  const pathOf = (uri: string) => session.pathOf(uri);
   switch (format) {
     case 'json':
-      return json((await import('./report/json')).jsonReport(files, pathOf));
-    case 'sarif': {
-      const { sarifReport } = await import('./report/sarif');
-      const cures = (await import('#language/cures')).curesFor(session.services);
-      return json(
-        sarifReport(files, {
-          pathOf,
-          pages: await pagesOfCodes(),
-          curesOf: (file, located) => {
-            const document = documents.get(file);
-            const analysis = document && session.analyse(document);
-            // A file whose tree was let go has findings of another reading, alike in all that can be seen of them.
-            const same = analysis?.located.find((each) => each === located || isAlike(each, located));
-            return analysis && same ? cures(analysis, same) : [];
-          },
-        }),
-      );
-    }
+      return json(jsonReport(files, (uri) => session.pathOf(uri)));
+    case 'sarif':
+      if (!sarif) throw new Error('There is nobody who writes SARIF.');
+      return json(await sarif(files, session, documents));
     case 'junit':
-      return (await import('./report/junit')).junitReport(files, strict);
+      return junitReport(files, strict);
     case 'github':
-      return (await import('./report/hosted')).githubReport(files);
+      return githubReport(files);
     case 'azure':
-      return (await import('./report/hosted')).azureReport(files);
+      return azureReport(files);
     case 'gitlab':
-      return json((await import('./report/hosted')).gitlabReport(files));
-    case 'text': {
-      const { textReport } = await import('./report/text');
+      return json(await gitlabReport(files));
+    case 'text':
       return textReport(files, (uri) => session.nameOf(uri), toTerminal ? style() : { colour: false, width: 80 });
-    }
   }
-}
-
-function isAlike(a: Located, b: Located): boolean {
-  return a.finding.code === b.finding.code && a.finding.place === b.finding.place && isDeepStrictEqual(a.range, b.range);
 }

@@ -9,6 +9,8 @@ export const UNUSABLE = 2;
 
 /** Something that a command cannot go on with, in words for the person who typed it. */
 export class Unusable extends Error {
+  readonly isUnusable = true;
+
   constructor(
     readonly what: string,
     readonly cure: string,
@@ -17,6 +19,11 @@ export class Unusable extends Error {
   ) {
     super(`${what} ${cure}`, { cause });
   }
+}
+
+/** Commands are bundled apart from what starts them, and each bundle has this class by itself. */
+export function isUnusable(problem: unknown): problem is Unusable {
+  return (problem as Partial<Unusable> | undefined)?.isUnusable === true;
 }
 
 /** A file that is there, and is not a rig's kind of text. */

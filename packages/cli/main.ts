@@ -1,4 +1,4 @@
-/** The command line. Each command is loaded when it is asked for. */
+/** The command line. The check, and the other commands together, are bundles of their own, loaded when they are asked for. */
 import { createRequire } from 'node:module';
 import path from 'node:path';
 import { setFlagsFromString } from 'node:v8';
@@ -6,7 +6,7 @@ import { Command, CommanderError, Option } from 'commander';
 import { SHEET_IDS } from '#sheets/sheet';
 import { LABEL_STOCKS, type LabelStockId } from '#sheets/stocks';
 import { version } from '../../package.json';
-import { UNUSABLE, Unusable } from './exit';
+import { isUnusable, UNUSABLE } from './exit';
 import { tell, watchOutput } from './print';
 
 // A check is over before code that was compiled for speed has paid for its compiling, which took a third of all the time.
@@ -70,8 +70,13 @@ What a rig uses has to be in the folder you are in, or beside a rig that is else
 Set NO_COLOR or FORCE_COLOR to have it without or with colours.`,
   )
   .action(async (files: string[], options: { format: (typeof CHECK_FORMATS)[number]; output?: string; strict: boolean }) => {
-    const { check } = await import('./check');
-    process.exitCode = await check(files, options);
+    if (options.format === 'sarif') {
+      const { checkSarif } = await (await import('./commands')).checkSarif();
+      process.exitCode = await checkSarif(files, options);
+    } else {
+      const { check } = await import('./check');
+      process.exitCode = await check(files, options);
+    }
   });
 
 program
@@ -102,7 +107,7 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
       file: string,
       options: { sheet?: string; format?: (typeof FORMATS)[number]; output?: string; paper: (typeof PAPERS)[number]; against?: string },
     ) => {
-      const { sheets } = await import('./sheets');
+      const { sheets } = await (await import('./commands')).sheets();
       process.exitCode = await sheets(file, options);
     },
   );
@@ -133,7 +138,7 @@ Examples:
 Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig do not stop it: "earloom check" finds them.`,
   )
   .action(async (file: string, options: { format?: 'text' | 'markdown' | 'csv' | 'html'; output?: string }) => {
-    const { sheets } = await import('./sheets');
+    const { sheets } = await (await import('./commands')).sheets();
     process.exitCode = await sheets(file, { ...options, sheet: 'patch-list', oneFile: true });
   });
 
@@ -185,7 +190,7 @@ Exit codes: 0 made, 2 a file that cannot be read or written. Mistakes in the rig
         outlines: boolean;
       },
     ) => {
-      const { labels } = await import('./labels');
+      const { labels } = await (await import('./commands')).labels();
       process.exitCode = await labels(file, options);
     },
   );
@@ -213,7 +218,7 @@ Exit codes: 0 all clear, 1 not all of them find a clear frequency, 2 a file that
 It is no permission: the local radio regulator decides.`,
   )
   .action(async (file: string, options: { scan?: string; above: string; output?: string }) => {
-    const { frequencies } = await import('./frequencies');
+    const { frequencies } = await (await import('./commands')).frequencies();
     process.exitCode = await frequencies(file, options);
   });
 
@@ -268,7 +273,7 @@ Exit codes: 0 every must is served and nothing is wrong, 1 something is left out
         limit: string;
       },
     ) => {
-      const { plan } = await import('./plan');
+      const { plan } = await (await import('./commands')).plan();
       process.exitCode = await plan(file, options);
     },
   );
@@ -320,7 +325,7 @@ Exit codes: 0 compared, 1 something new is found wrong (only with --strict), 2 a
         strict: boolean;
       },
     ) => {
-      const { compare } = await import('./compare');
+      const { compare } = await (await import('./commands')).compare();
       process.exitCode = await compare(old, anew, options);
     },
   );
@@ -350,7 +355,7 @@ A list may be in UTF-8, UTF-16 or Windows-1252. Microphones become generic ones;
 Exit codes: 0 made, 2 a list that cannot be used, or whose columns are not clear.`,
   )
   .action(async (list: string, options: { output?: string; columns?: string; title?: string }) => {
-    const { importList } = await import('./importList');
+    const { importList } = await (await import('./commands')).importList();
     process.exitCode = await importList(list, options);
   });
 
@@ -371,7 +376,7 @@ Examples:
 Exit codes: 0 done (with --check: nothing to do), 1 something would change (only with --check), 2 a file that cannot be read or written.`,
   )
   .action(async (files: string[], options: { check: boolean }) => {
-    const { format } = await import('./format');
+    const { format } = await (await import('./commands')).format();
     process.exitCode = await format(files, options);
   });
 
@@ -390,7 +395,7 @@ For all rigs of a repository:
 "git diff --no-textconv" shows the text as it is. What cannot be read is printed as it is.`,
   )
   .action(async (file: string) => {
-    const { textconv } = await import('./textconv');
+    const { textconv } = await (await import('./commands')).textconv();
     process.exitCode = await textconv(file);
   });
 
@@ -412,7 +417,7 @@ program.parseAsync().catch((problem: unknown) => {
   if (problem instanceof CommanderError) {
     // Help and the version were asked for; anything else is a command that cannot be understood.
     process.exitCode = problem.exitCode === 0 ? 0 : UNUSABLE;
-  } else if (problem instanceof Unusable) {
+  } else if (isUnusable(problem)) {
     tell(problem);
     process.exitCode = UNUSABLE;
   } else {

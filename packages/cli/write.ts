@@ -1,5 +1,4 @@
 /** Files are written whole or not at all, and one that was there keeps whose it is and who may do what with it. */
-import { randomBytes } from 'node:crypto';
 import type { Stats } from 'node:fs';
 import { access, chmod, chown, constants, type FileHandle, open, readFile, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
@@ -79,7 +78,8 @@ async function send(target: string, bytes: string | Uint8Array, shown: string): 
 }
 
 function besideOf(target: string): string {
-  return path.join(path.dirname(target), `.${path.basename(target).slice(0, 100)}.${randomBytes(6).toString('hex')}`);
+  const random = Buffer.from(crypto.getRandomValues(new Uint8Array(6))).toString('hex');
+  return path.join(path.dirname(target), `.${path.basename(target).slice(0, 100)}.${random}`);
 }
 
 /** Whoever may do everything is asked by the file's own word: where nobody may write, nobody is to. */

@@ -32,7 +32,18 @@ import { ms, type Times, table } from './times';
 const SEED = 7;
 const EXAMPLE = 'examples/first.rig';
 const PRODUCTS = [
-  ...['extension.cjs', 'extension.web.js', 'server.cjs', 'server.web.js', 'cli.cjs', 'preview.js', 'preview.css', 'mistakes.json'],
+  ...[
+    'extension.cjs',
+    'extension.web.js',
+    'server.cjs',
+    'server.web.js',
+    'cli.cjs',
+    'check.cjs',
+    'commands.cjs',
+    'preview.js',
+    'preview.css',
+    'mistakes.json',
+  ],
   'earloom.vsix',
 ].map((file) => `dist/${file}`);
 

@@ -1,13 +1,13 @@
 /** `earloom check`, as a process: what it prints, for people and for programs, and how it ends. */
 import { spawn } from 'node:child_process';
-import { chmodSync, copyFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { stripVTControlCharacters } from 'node:util';
 import { expect, test } from 'vitest';
 import { version } from '../../package.json';
 import { generateRig } from '../generate';
 import { Folder } from '../protocol/folder';
-import { EARLOOM, earloom } from './earloom';
+import { copyTo, EARLOOM, earloom } from './earloom';
 
 const SOUND = `rig "Two Kettles"
 performer ada "Ada" at 0 m, 2 m
@@ -194,7 +194,7 @@ test.each<[what: string, name: string, bytes: Buffer | undefined, says: RegExp]>
 
 test.runIf(process.platform !== 'win32')('a file that may not be read', () => {
   const folder = new Folder({ 'secret.rig': SOUND, 'open.rig': SOUND });
-  copyFileSync(EARLOOM, path.join(folder.path, 'earloom.cjs'));
+  const program = copyTo(folder.path);
   // Whoever may read everything takes the part of somebody who may not.
   const nobody = process.getuid?.() === 0 ? { uid: 65534, gid: 65534 } : {};
 
@@ -202,7 +202,7 @@ test.runIf(process.platform !== 'win32')('a file that may not be read', () => {
   chmodSync(path.join(folder.path, 'secret.rig'), 0o200);
   const { status, stdout, stderr } = earloom(['check', 'secret.rig', 'open.rig'], {
     cwd: folder.path,
-    program: path.join(folder.path, 'earloom.cjs'),
+    program,
     ...nobody,
   });
   expect(stderr).toContain('secret.rig may not be read by you.');

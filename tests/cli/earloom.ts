@@ -1,10 +1,17 @@
 /** Runs the built command line as a process. */
 import { type SpawnSyncOptions, spawnSync } from 'node:child_process';
+import { copyFileSync } from 'node:fs';
 import path from 'node:path';
 import { inject } from 'vitest';
 import { root } from '../build';
 
 export const EARLOOM = path.join(root, 'dist/cli.cjs');
+
+/** Copies what starts it and its commands to where somebody else can read them, and gives the program. */
+export function copyTo(folder: string): string {
+  for (const name of ['cli', 'check', 'commands']) copyFileSync(path.join(root, `dist/${name}.cjs`), path.join(folder, `${name}.cjs`));
+  return path.join(folder, 'cli.cjs');
+}
 
 export interface Ran {
   readonly status: number | null;

@@ -1,11 +1,11 @@
 /** What was there before a command writes: whose it is, who may write to it, and what is left when there is no room. */
 import { execFileSync } from 'node:child_process';
-import { chmodSync, chownSync, copyFileSync, linkSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { chmodSync, chownSync, linkSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { expect, test } from 'vitest';
 import { root } from '../build';
 import { Folder } from '../protocol/folder';
-import { EARLOOM, earloom } from './earloom';
+import { copyTo, EARLOOM, earloom } from './earloom';
 
 const LOOSE = 'performer ada "Ada" at 0 m,2 m\nperformer b at -1 m, 2 m\n';
 const NEAT = 'performer ada  "Ada"  at  0 m, 2 m\nperformer b           at -1 m, 2 m\n';
@@ -46,8 +46,8 @@ asRoot('the owner, the group and the mode stay, also where somebody else may wri
   // Of another, for all to write: nobody can give a file to its owner, so it is written where it is.
   chownSync(b, 1234, 2345);
   chmodSync(b, 0o666);
-  copyFileSync(EARLOOM, path.join(folder.path, 'earloom.cjs'));
-  const ran = earloom(['format', 'b.rig'], { cwd: folder.path, program: path.join(folder.path, 'earloom.cjs'), uid: NOBODY, gid: NOBODY });
+  const program = copyTo(folder.path);
+  const ran = earloom(['format', 'b.rig'], { cwd: folder.path, program, uid: NOBODY, gid: NOBODY });
   expect(ran).toEqual({ status: 0, stdout: '1 file read: 1 formatted.\n', stderr: '' });
   for (const [file, mode] of [
     [a, 0o664],
@@ -57,7 +57,7 @@ asRoot('the owner, the group and the mode stay, also where somebody else may wri
     expect([uid, gid, now & 0o777]).toEqual([1234, 2345, mode]);
     expect(readFileSync(file, 'utf8')).toBe(NEAT);
   }
-  expect(readdirSync(folder.path).sort()).toEqual(['a.rig', 'b.rig', 'earloom.cjs']);
+  expect(readdirSync(folder.path).sort()).toEqual(['a.rig', 'b.rig', 'check.cjs', 'cli.cjs', 'commands.cjs']);
 });
 
 /** No file can grow beyond so much: the machine's own bound, which every user can set. It stands for a disk that is full. */

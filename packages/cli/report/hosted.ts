@@ -5,7 +5,6 @@
  * - `azure`: "Logging commands" of Azure Pipelines: `##vso[task.logissue type=error;sourcepath=…;linenumber=…;columnnumber=…;code=…]message`
  * - `gitlab`: the "Code Quality report format" of GitLab CI/CD, a file of JSON.
  */
-import { createHash } from 'node:crypto';
 import { message, type Severity } from '#engine';
 import { type CheckedFile, inOrder } from './checked';
 import { visible } from './visible';
@@ -33,7 +32,8 @@ export function azureReport(files: readonly CheckedFile[]): string {
   });
 }
 
-export function gitlabReport(files: readonly CheckedFile[]): object[] {
+export async function gitlabReport(files: readonly CheckedFile[]): Promise<object[]> {
+  const { createHash } = await import('node:crypto');
   const severities: Readonly<Record<Severity, string>> = { danger: 'blocker', error: 'major', warning: 'minor', note: 'info' };
   const seen = new Map<string, number>();
   return told(files).map(({ path, severity, code, line, endLine, says }) => {

@@ -1,10 +1,10 @@
 /** Findings as JUnit's XML, which most runners show as tests: a suite for each file, a failed test for each finding. Notes fail only where they are to. */
-import junit from 'junit-report-builder';
 import { message, say } from '#engine';
 import { type CheckedFile, inOrder } from './checked';
 import { visible } from './visible';
 
-export function junitReport(files: readonly CheckedFile[], strict: boolean): string {
+export async function junitReport(files: readonly CheckedFile[], strict: boolean): Promise<string> {
+  const { default: junit } = await import('junit-report-builder');
   const report = junit.newBuilder();
   for (const { path, located, problem } of files) {
     const suite = report.testSuite().name(visible(path));
