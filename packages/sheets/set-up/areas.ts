@@ -5,6 +5,7 @@
 import { isTheirs, type Lengths, lengthText, placed } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from '../shared/context';
+import { placeDigits } from '../shared/figures';
 import { type Computer, computerOf, standing as standingBy } from '../shared/power';
 
 export interface Area {
@@ -103,7 +104,7 @@ export const PLACES_RULE = 'Left and right are the players’; distances are fro
 
 /** `1 m left, 4.5 m back`, as the players see it, from the middle of the front edge. */
 export function positionWords({ x, y }: Position, lengths: Lengths): string {
-  const away = (distance: number) => lengthText(Math.abs(distance), lengths);
+  const away = (distance: number) => lengthText(Math.abs(distance), lengths, placeDigits(lengths));
   const side = away(x).startsWith('0 ') ? 'middle' : `${away(x)} ${x > 0 ? 'left' : 'right'}`;
   return `${side}, ${away(y)} ${y < 0 ? 'to the front' : 'back'}`;
 }
