@@ -102,8 +102,8 @@ function unpriced(context: Context, leadList: readonly ListedLead[]): string[] {
   ];
 }
 
-const NOT_SAID =
-  'The rig does not say which leads you have: write them at its top, such as "leads 6 xlr 5 m, 2 trs 3 m", or count yours and get what is missing.';
+const notSaid = ({ inFeet }: Settings) =>
+  `The rig does not say which leads you have: write them at its top, such as "leads 6 xlr ${inFeet ? '15 ft' : '5 m'}, 2 trs ${inFeet ? '10 ft' : '3 m'}", or count yours and get what is missing.`;
 const SAID = 'What there is is taken from "leads" in the rig; a longer one does for a shorter.';
 
 function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
@@ -136,7 +136,7 @@ function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {
       ]),
     ),
     empty: 'No lead of ours is needed.',
-    remark: `${isSaid ? SAID : NOT_SAID}${rest}`,
+    remark: `${isSaid ? SAID : notSaid(rig.settings)}${rest}`,
     ticks: 'boxes',
   };
 }
