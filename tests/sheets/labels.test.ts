@@ -204,6 +204,31 @@ it('has no page where there is no lead', () => {
   expect(labelPages([], { stock: 'roll' })).toEqual([]);
 });
 
+it('sets names smaller where they would be cut, and as small as can be read where they are cut all the same', () => {
+  const label = (name: string, number: number): Label => ({
+    key: `${number}`,
+    mark: `${number} A`,
+    end: 'A',
+    joint: false,
+    name: `${name} → Box`,
+    halves: [name, '→\u00a0Box'],
+    length: '5 m',
+    plug: 'XLR female',
+    place: 'rig',
+  });
+  const size = (...names: string[]) => {
+    const labels = names.map(label);
+    const [page] = labelPages(labels, { stock: 'roll', style: 'plain' });
+    return wordsOf(page as NonNullable<typeof page>).find(({ text }) => text.startsWith('→'))?.size ?? 0;
+  };
+  const long = 'Second upper pad of the kit on the cart beside the curtain';
+  const endless = `${long}, ${long}, ${long}, ${long}`;
+  expect(size('Kick')).toBeGreaterThan(size(long));
+  expect(size(endless)).toBeLessThan(size('Kick'));
+  // One among many makes the others no smaller.
+  expect(size(...Array.from({ length: 30 }, () => 'Kick'), endless)).toBe(size('Kick'));
+});
+
 describe('shortened words', () => {
   const long = (middle: string, end: 'A' | 'B', number: number): Label => ({
     key: `${number} ${end}`,

@@ -112,7 +112,10 @@ function nameSize(labels: readonly Label[], words: Measures, place: Place, large
     tried.push({ size, whole });
   }
   const most = Math.max(...tried.map(({ whole }) => whole));
-  return tried.find(({ whole }) => whole >= most - CUT * labels.length)?.size ?? LEAST.name;
+  const cut = CUT * labels.length;
+  const best = tried.filter(({ whole }) => whole >= most - cut);
+  // Where many are cut in any size, as much of them as can be is left in the smallest.
+  return (most >= labels.length - cut ? best[0] : best.at(-1))?.size ?? LEAST.name;
 }
 
 /** How many lines each half of a name may have: what it needs, or as much as the other leaves, which is half at least. */
