@@ -8,7 +8,7 @@ import { type Finding, floorLength, mates, placed, samePlace, statementOf, stock
 import { freshId, type HouseRun, type InputRun, type Model, type Piece, type Port, type PortRef, type Position, type Rig } from '#rig';
 import type { Block } from './devices';
 import { isBox, type Offer, type Stock, type Unit } from './stock';
-import type { Trials, Verdict } from './trial';
+import type { Trials, Verdict, Without } from './trial';
 import type { WantedSource } from './wanted';
 
 /** A box on the way. `leg` is which of its legs our line takes, where they are not alike. */
@@ -175,7 +175,7 @@ export class LineFinder {
   }
 
   private throughIt(wanted: WantedSource, way: Omit<Way, 'steps'>, { stock, leg }: Through): string {
-    return JSON.stringify([this.sayOf(wanted, { ...way, steps: [] }), way.takes, stock.id, leg]);
+    return JSON.stringify([this.sayOf(wanted, way), way.takes, stock.id, leg]);
   }
 
   /** What needs phantom power through a box on one input needs it on any. */
@@ -196,36 +196,37 @@ export class LineFinder {
       verdict,
     });
     const judge = (theirs: Offer | undefined, off: boolean, neighbour: boolean) => this.judge({ ...base, theirs, off }, neighbour);
+    const neighbours = block.switches !== undefined;
+    // By itself, and beside a neighbour that has the switch on, which does nothing to a line that is not told as such.
+    const judged = (theirs: Offer | undefined) => {
+      const beside = judge(theirs, false, neighbours);
+      return { theirs, beside, verdict: neighbours && isOfPhantom(beside) ? judge(theirs, false, false) : beside };
+    };
     const isNoNews = (verdict: Verdict) => known.some((other) => dominates(other, make(undefined, false, 'any', verdict), this.isChange));
-    const plain = judge(undefined, false, false);
-    let best = { theirs: undefined as Offer | undefined, verdict: plain };
+    const plain = judged(undefined);
+    let best = plain;
     // What the house puts at its own end can only spare the house something.
-    if (wanted.open.length > 0 && (plain.blocked || !isClean(plain)) && !isNoNews({ ...plain, ...SPARED })) {
+    if (wanted.open.length > 0 && (plain.verdict.blocked || !isClean(plain.verdict)) && !isNoNews({ ...plain.verdict, ...SPARED })) {
       for (const theirs of this.theirs) {
-        const verdict = judge(theirs, false, false);
-        if (isBetter(verdict, best.verdict)) best = { theirs, verdict };
+        const other = judged(theirs);
+        if (isBetter(other.verdict, best.verdict)) best = other;
       }
     }
-    const { theirs, verdict } = best;
+    const { theirs, verdict, beside } = best;
     const found: LineChoice[] = [];
-    // A neighbour's phantom power makes no line better that needs none: nothing is to be tried with it where the line is no news without.
+    // A neighbour's phantom power makes no line better that needs none.
     if (!verdict.blocked && !verdict.needsPhantom && isNoNews(verdict)) return [];
-    const neighbours = block.switches !== undefined;
     if (verdict.needsPhantom) {
       if (!verdict.blocked) found.push(make(theirs, false, neighbours ? 'on' : 'any', verdict));
       if (this.rig.house.some(({ takes }) => takes?.id === wanted.source.id)) {
         const without = judge(theirs, true, false);
         if (!without.blocked && !without.needsPhantom) found.push(make(theirs, true, neighbours ? 'off' : 'any', without));
       }
-    } else if (!neighbours) {
-      if (!verdict.blocked) found.push(make(theirs, false, 'any', verdict));
-    } else {
-      // Nor does it help one that is refused.
-      const on = verdict.blocked ? verdict : judge(theirs, false, true);
-      if (!verdict.blocked && !on.blocked && isSame(verdict, on)) found.push(make(theirs, false, 'any', verdict));
+    } else if (!verdict.blocked) {
+      if (!beside.blocked && isSame(verdict, beside)) found.push(make(theirs, false, 'any', verdict));
       else {
-        if (!verdict.blocked) found.push(make(theirs, false, 'off', verdict));
-        if (!on.blocked) found.push(make(theirs, false, 'on', on));
+        found.push(make(theirs, false, 'off', verdict));
+        if (!beside.blocked) found.push(make(theirs, false, 'on', beside));
       }
     }
     if (found.length === 0) this.refusals.push({ wanted, block, way, verdict });
@@ -251,7 +252,7 @@ export class LineFinder {
     const known = this.verdicts.get(key) ?? ends.map((end) => this.refused.get(end)).find((verdict) => verdict !== undefined);
     if (known) return known;
     const { rig, lines, own } = trialRig(this.rig, choice, neighbour);
-    const verdict = this.trials.line(rig, lines, own, `${wanted.source.id} ${way.model} ${theirs?.model.id} ${neighbour && block?.id}`);
+    const verdict = this.trials.line(rig, lines, own, this.without(choice, neighbour));
     this.verdicts.set(key, verdict);
     const { blocked } = verdict;
     if (blocked && !/^phantom\//.test(blocked.code)) {
@@ -261,6 +262,16 @@ export class LineFinder {
       else if (lines.some(({ id }) => id === at)) this.refused.set(ours, verdict);
     }
     return verdict;
+  }
+
+  /** What stands beside a line that is tried. */
+  private without({ wanted, way, block, theirs }: Omit<LineChoice, 'id' | 'state' | 'verdict'>, neighbour: boolean): Without {
+    const beside = neighbour && block;
+    const far = this.houseOf(wanted) && this.span(placed(this.rig, wanted.piece), this.houseOf(wanted)?.at, true);
+    return {
+      key: `${wanted.source.id} ${way.model} ${theirs?.model.id} ${beside && beside.id}`,
+      kind: JSON.stringify([this.sayOf(wanted, way), theirs?.model.id, beside && [beside.says, beside.device.piece.model.id], far]),
+    };
   }
 
   /**
@@ -277,15 +288,25 @@ export class LineFinder {
     const width = widthOf(wanted, way);
     const apart = width > 1 && way.steps.some(({ stock }) => stock.units.length !== width);
     const { rig, lines, own } = trialRig(this.rig, { wanted, way, block, width, apart, off: false }, false);
-    return this.trials.line(rig, lines, own, `${wanted.source.id} ${way.model} again`).blocked;
+    const key = `${wanted.source.id} ${way.model} again`;
+    return this.trials.line(rig, lines, own, { key, kind: key }).blocked;
   }
 
+  private readonly said = new Map<WantedSource, string[]>();
+
   /** All of a source that the engine can look at, but where it stands. */
-  private sayOf(wanted: WantedSource, way: Way): string {
+  private sayOf(wanted: WantedSource, { model }: Pick<Way, 'model'>): string {
+    const said = this.said.get(wanted) ?? [];
+    this.said.set(wanted, said);
+    said[model] ??= this.says(wanted, model);
+    return said[model];
+  }
+
+  private says(wanted: WantedSource, index: number): string {
     const { source } = wanted;
     const runs = this.rig.house.filter(({ takes }) => takes?.id === source.id);
     if (runs.some(({ via }) => via.length > 0) || wanted.houseOnly) return source.id;
-    const model = modelsOf(wanted)[way.model]?.id;
+    const model = modelsOf(wanted)[index]?.id;
     const { typical, peak, lowestHz, highestHz } = source;
     return JSON.stringify([
       model,
@@ -299,27 +320,38 @@ export class LineFinder {
   }
 
   /**
-   * How far it is from each thing on the way to each, and to the house. By the metre and by the lead's length, as what is told of leads goes
-   * by these; exactly where something has a plug on its own lead, which reaches or does not.
+   * How long the leads of a line may be: from each thing on the way to the next, or further where copper alone joins them; and from each that
+   * can give it to the house's. By the metre and by the lead's length, as what is told of leads goes by these; exactly where something has a
+   * plug on its own lead, which reaches or does not.
    */
   private spans({ wanted, way, block }: Pick<LineChoice, 'wanted' | 'way' | 'block'>): unknown {
     const { rig } = this;
-    const house = rig.house.find(({ takes }) => takes?.id === wanted.source.id);
-    const points: (Position | undefined)[] = [
-      placed(rig, wanted.piece),
-      ...way.steps.map(({ stock }) => stock.at),
-      block?.device.piece.at,
-      house && rig.pieces.get(house.piece)?.at,
-    ];
     const models = [modelsOf(wanted)[way.model], block?.device.piece.model, ...way.steps.map(({ stock }) => stock.model)];
     const exact = models.some((model) => model?.ports.some(({ tailM }) => tailM !== undefined));
-    return points.flatMap((one, index) =>
-      points.slice(index + 1).map((other) => {
-        const metres = floorLength(one, other);
-        if (metres === undefined) return null;
-        return exact ? [metres, samePlace(one, other)] : [Math.ceil(metres - 1e-9), stockLength(rig, metres)];
-      }),
-    );
+    const span = (one: Position | undefined, other: Position | undefined) => this.span(one, other, exact);
+    const points = [placed(rig, wanted.piece), ...way.steps.map(({ stock }) => stock.at)];
+    const landing = block?.device.piece.at;
+    const house = this.houseOf(wanted);
+    const spans: unknown[] = house ? points.map((point) => span(point, house.at)) : [];
+    for (const [from, point] of points.entries()) {
+      for (let to = from + 1; to <= points.length; to++) {
+        spans.push(span(point, to < points.length ? points[to] : landing));
+        const box = way.steps[to - 1];
+        if (!box || !isCopper(box)) break;
+      }
+    }
+    return spans;
+  }
+
+  private houseOf({ source }: WantedSource): Piece | undefined {
+    const run = this.rig.house.find(({ takes }) => takes?.id === source.id);
+    return run && this.rig.pieces.get(run.piece);
+  }
+
+  private span(one: Position | undefined, other: Position | undefined, exact: boolean): unknown {
+    const metres = floorLength(one, other);
+    if (metres === undefined) return null;
+    return exact ? [metres, samePlace(one, other)] : [Math.ceil(metres - 1e-9), stockLength(this.rig, metres)];
   }
 
   /** Our line stands; the house's is led through a box, and takes the side of it that is free. */
@@ -335,8 +367,19 @@ export class LineFinder {
   }
 }
 
+/** Whether what comes out of our leg is driven by what went in. */
+function isCopper({ stock, leg }: Through): boolean {
+  const unit = stock.units[0];
+  const outputs = (leg === undefined ? unit?.outputs : unit?.legs[leg]) ?? [];
+  return outputs.some(({ modes, tie }) => modes.length === 0 && tie && !tie.isolated && (tie.how === 'parallel' || tie.how === 'switch'));
+}
+
 export function isClean({ warnings, dependent, replugged, metal, levels }: Verdict): boolean {
   return warnings.length + dependent + replugged + metal + levels === 0;
+}
+
+function isOfPhantom({ blocked, warnings }: Verdict): boolean {
+  return (blocked ? [blocked, ...warnings] : warnings).some(({ code }) => code.startsWith('phantom/'));
 }
 
 /** Nothing that stands in a line could make it better. */

@@ -296,7 +296,8 @@ class Finder {
 
   private tryHouse(wanted: WantedMix, block: OutBlock, step: Through | undefined, key: string): Verdict {
     const { rig } = this;
-    const pieces = new Map<string, Piece>([[block.device.piece.id, block.device.piece]]);
+    const device = block.device.piece;
+    const pieces = new Map<string, Piece>([[device.id, device]]);
     const mix: Mix = { ...wanted.mix, stereo: false, sends: [] };
     const steps: PortRef[] = [];
     if (step) {
@@ -311,7 +312,7 @@ class Finder {
     const run: OutputRun = {
       kind: 'output',
       id: 'output:plan',
-      from: { piece: block.device.piece.id, ports: [(block.ports[0] as Port).id], place: 'output:plan/port' },
+      from: { piece: device.id, ports: [(block.ports[0] as Port).id], place: 'output:plan/port' },
       carries: mix.id,
       via: steps,
       place: 'output:plan',
@@ -331,7 +332,8 @@ class Finder {
       house,
       outputs: [run],
     };
-    return this.trials.way(whole, [run], [], house, key);
+    const kind = JSON.stringify(['to the house', device.model.id, step?.stock.id]);
+    return this.trials.way(whole, [run], [], house, { key, kind });
   }
 
   private judge(
@@ -412,7 +414,8 @@ class Finder {
       house: [],
       outputs: [run],
     };
-    const verdict = this.trials.way(whole, [run], packs, [], key);
+    const kind = JSON.stringify(['to ears', device.model.id, amplifier?.id, air?.piece.id]);
+    const verdict = this.trials.way(whole, [run], packs, [], { key, kind });
     this.verdicts.set(key, verdict);
     return verdict;
   }

@@ -57,6 +57,13 @@ function weigh(rig: Rig): Weight {
   };
 }
 
+/** What names a rig without the line that is tried: the one that it is, and how it looks. */
+export interface Without {
+  readonly key: string;
+  /** The same for rigs in which the engine sees the same, but for names. */
+  readonly kind: string;
+}
+
 /** Rigs without the line that is tried, each checked once. */
 export class Trials {
   private readonly before = new Map<string, Weight>();
@@ -68,22 +75,26 @@ export class Trials {
     return weigh(rig);
   }
 
-  private known(key: string, rig: () => Rig): Weight {
-    const there = this.before.get(key) ?? this.weighed(rig());
-    this.before.set(key, there);
-    return there;
+  private known({ key, kind }: Without, counts: (finding: Finding) => boolean, rig: () => Rig): Weight {
+    const there = this.before.get(key) ?? this.before.get(kind);
+    if (there) return there;
+    const weight = this.weighed(rig());
+    // Where nothing is found, no finding names what another rig of the kind calls otherwise.
+    this.before.set(weight.checked.findings.some(counts) ? key : kind, weight);
+    return weight;
   }
 
   /**
-   * Input lines with the lines of the house's that take the same source. `own` are the ids of all of them; `key` names the rig without them.
+   * Input lines with the lines of the house's that take the same source. `own` are the ids of all of them; `without` names the rig without them.
    */
-  line(rig: Rig, lines: readonly InputRun[], own: ReadonlySet<string>, key: string): Verdict {
+  line(rig: Rig, lines: readonly InputRun[], own: ReadonlySet<string>, without: Without): Verdict {
     const ours = new Set(lines.map(({ id }) => id));
-    const base = this.known(key, () => ({ ...rig, inputs: rig.inputs.filter(({ id }) => !ours.has(id)) }));
+    const counts = ({ code }: Finding) => !ELSEWHERE.test(code);
+    const base = this.known(without, counts, () => ({ ...rig, inputs: rig.inputs.filter(({ id }) => !ours.has(id)) }));
     const weight = this.weighed(rig);
     const there = new Set(base.checked.findings.map(keyOf));
     const found = weight.checked.findings.filter(
-      (finding) => !ELSEWHERE.test(finding.code) && (own.has(statementOf(finding.place)) || !there.has(keyOf(finding))),
+      (finding) => counts(finding) && (own.has(statementOf(finding.place)) || !there.has(keyOf(finding))),
     );
     const { supplies, levels, network, rig: tried } = weight.checked;
     let tenths = 0;
@@ -102,10 +113,11 @@ export class Trials {
   }
 
   /** Lines that carry a mix to somebody's ears or to the house. */
-  way(rig: Rig, lines: readonly OutputRun[], packs: readonly Piece[], house: readonly HouseRun[], key: string): Verdict {
+  way(rig: Rig, lines: readonly OutputRun[], packs: readonly Piece[], house: readonly HouseRun[], without: Without): Verdict {
     const ours = new Set([...lines, ...house].map(({ id }) => id));
     const mine = new Set(packs.map(({ id }) => id));
-    const base = this.known(key, () => ({
+    const counts = ({ code }: Finding) => !OF_SENDS.test(code) && code !== 'mixes/unheard';
+    const base = this.known(without, counts, () => ({
       ...rig,
       outputs: rig.outputs.filter(({ id }) => !ours.has(id)),
       house: rig.house.filter(({ id }) => !ours.has(id)),
@@ -113,9 +125,7 @@ export class Trials {
     }));
     const weight = this.weighed(rig);
     const there = new Set(base.checked.findings.map(keyOf));
-    const found = weight.checked.findings.filter(
-      (finding) => !OF_SENDS.test(finding.code) && !there.has(keyOf(finding)) && finding.code !== 'mixes/unheard',
-    );
+    const found = weight.checked.findings.filter((finding) => counts(finding) && !there.has(keyOf(finding)));
     return { ...verdictOf(found, weight, base), levels: 0, replugged: 0, drawsA: 0, needsPhantom: false };
   }
 }
