@@ -58,7 +58,7 @@ function sought<Name extends string>(
     if (best === undefined || better(bound, worth(terms, best))) {
       const seconds = left();
       const found = seconds > 0 ? seeking.seek(terms, sense, seconds, best) : undefined;
-      if (found?.kind === 'impossible') return undefined;
+      if (found?.kind === 'impossible' && best === undefined) return undefined;
       if (found?.kind === 'found') {
         const values = Int32Array.from(found.values, Math.round);
         if (best === undefined || better(worth(terms, values), worth(terms, best))) best = values;
@@ -68,8 +68,10 @@ function sought<Name extends string>(
     }
     if (best === undefined) return undefined;
     const value = worth(terms, best);
-    reached.push({ name, value, bound: better(known, value) ? known : value });
-    seeking.hold({ terms, ...(sense === 'most' ? { low: value - 0.5 } : { high: value + 0.5 }) });
+    const limit = better(known, value) ? known : value;
+    reached.push({ name, value, bound: limit });
+    // From both sides: else what is sought in fractions would do better by an aim before than any whole solution does.
+    seeking.hold({ terms, low: Math.min(value, limit), high: Math.max(value, limit) });
   }
   return best && { values: best, reached, proven };
 }

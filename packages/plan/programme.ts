@@ -4,10 +4,10 @@
  *
  *     for each aim k in turn:  find the best z_k of  sum(c_kj x_j)
  *     subject to  low_i <= sum(a_ij x_j) <= high_i,  0 <= x_j <= u_j, x_j whole,
- *     and to what the aims before it have reached:  sum(c_lj x_j) is no worse than z_l for l < k.
+ *     and to what the aims before it have reached:  sum(c_lj x_j) = z_l for l < k.
  *
- * All c_kj are whole numbers (money in cents, decibels and metres in tenths). Any solution's value is then whole as well, so that half a
- * unit of slack holds an aim exactly, whatever a solver's tolerance. No aim is weighed against another in one sum.
+ * All c_kj are whole numbers (money in cents, decibels and metres in tenths). Any solution's value is then whole as well, and an aim is held
+ * exactly. No aim is weighed against another in one sum.
  */
 
 export interface Term {
