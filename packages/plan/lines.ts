@@ -266,10 +266,10 @@ export class LineFinder {
 
   /** What stands beside a line that is tried. */
   private without({ wanted, way, block, theirs }: Omit<LineChoice, 'id' | 'state' | 'verdict'>, neighbour: boolean): Without {
-    const beside = neighbour && block;
+    const beside = neighbour ? block : undefined;
     const far = this.houseOf(wanted) && this.span(placed(this.rig, wanted.piece), this.houseOf(wanted)?.at, true);
     return {
-      key: `${wanted.source.id} ${way.model} ${theirs?.model.id} ${beside && beside.id}`,
+      key: `${wanted.source.id} ${way.model} ${theirs?.model.id} ${beside?.id}`,
       kind: JSON.stringify([this.sayOf(wanted, way), theirs?.model.id, beside && [beside.says, beside.device.piece.model.id], far]),
     };
   }

@@ -1,5 +1,6 @@
-/** A thread that makes one plan and ends. */
-import { parentPort, workerData } from 'node:worker_threads';
+/** A thread that makes plans, one after the other as they are asked for. */
+import 'core-js/actual/object/group-by.js';
+import { parentPort } from 'node:worker_threads';
 import loadHighs from 'highs';
 import { highsSolver } from '#plan/highs';
 import { type PlanMade, type PlanWork, planHere } from './planHere';
@@ -12,10 +13,16 @@ export type FromPlanThread =
 
 const tell = (told: FromPlanThread) => parentPort?.postMessage(told);
 
-async function work(): Promise<void> {
-  const solver = highsSolver(await loadHighs());
-  const made = await planHere(workerData as PlanWork, solver, async (done) => tell({ kind: 'doing', done }));
-  tell({ kind: 'made', made });
+let solver: Promise<ReturnType<typeof highsSolver>> | undefined;
+
+async function answer(work: PlanWork): Promise<void> {
+  try {
+    // As soon as it is needed, and once: it is large.
+    solver ??= loadHighs().then(highsSolver);
+    tell({ kind: 'made', made: await planHere(work, await solver, async (done) => tell({ kind: 'doing', done })) });
+  } catch (problem) {
+    tell({ kind: 'refused', why: problem instanceof Error ? problem.message : String(problem) });
+  }
 }
 
-work().catch((problem: unknown) => tell({ kind: 'refused', why: problem instanceof Error ? problem.message : String(problem) }));
+parentPort?.on('message', (work: PlanWork) => void answer(work));
