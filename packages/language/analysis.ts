@@ -9,6 +9,7 @@ import type * as ast from './generated/ast';
 import { isLibrary } from './library';
 import { Context } from './lowering/context';
 import { type Lowered, lower } from './lowering/lower';
+import type { Taped } from './lowering/tapes';
 import { checkUses } from './lowering/uses';
 import type { RigServices } from './module';
 import { usedUri } from './symbols';
@@ -41,8 +42,8 @@ export function foundBy({ located, allowed }: Pick<Analysis, 'located' | 'allowe
 export class RigAnalyser {
   private readonly services: RigServices;
   private readonly cache: WorkspaceCache<string, Analysis>;
-  /** Of each document that has been looked at and not forgotten: what the engine found of its rig last. */
-  private readonly examined = new WeakMap<LangiumDocument, Examined>();
+  /** Of each document that has been looked at and not forgotten: what its statements came to last, and what the engine found of its rig. */
+  private readonly kept = new WeakMap<LangiumDocument, { readonly taped: Taped; readonly examined?: Examined }>();
   /** Those of the library, made once. */
   readonly libraryModels = new WeakMap<ast.Model, Model>();
 
@@ -59,16 +60,14 @@ export class RigAnalyser {
   /** The tree of a document has been let go, and with it what was made of it. */
   forget(document: LangiumDocument): void {
     this.cache.delete(document.uri.toString());
-    this.examined.delete(document);
+    this.kept.delete(document);
   }
 
   /** What is the same as before is kept, and with it what was found of it; a comment, a space or another layout changes nothing of a rig. */
   private examine(document: LangiumDocument, lowered: Rig): Examined {
-    const before = this.examined.get(document);
+    const before = this.kept.get(document)?.examined;
     const rig = before ? sharing(before.rig, lowered) : lowered;
-    const examined = before && rig === before.rig ? before : examine(rig, before);
-    this.examined.set(document, examined);
-    return examined;
+    return before && rig === before.rig ? before : examine(rig, before);
   }
 
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
@@ -82,8 +81,9 @@ export class RigAnalyser {
       return used !== undefined && Symbols.of(used).title !== undefined;
     };
     checkUses(context, uses, LangiumDocuments, inside, (uri) => Workspace.whyUnreadable(uri), isWholeRig);
-    const fresh = lower(document, Symbols, Workspace, Scans, this.libraryModels, context);
+    const fresh = lower(document, Symbols, Workspace, Scans, this.libraryModels, context, this.kept.get(document)?.taped);
     const examined = fresh.isRig && !isLibrary(document.uri) ? this.examine(document, fresh.rig) : undefined;
+    this.kept.set(document, { taped: fresh.taped, examined });
     const { settings } = fresh.rig;
     const lowered = { ...fresh, rig: examined?.rig ?? fresh.rig, findings: toldIn(settings, fresh.findings) };
     const read = mistakes(document, () => Symbols.all(document, 'Model').map(({ name }) => name));

@@ -19,6 +19,7 @@ import type { Quantity, Range } from '../generated/ast';
 import { nearest } from '../near';
 import { numberOf } from '../syntax/values';
 import { type Mark, SourceMap } from './marks';
+import { Recorder } from './tapes';
 
 /** What a figure has to be, beyond having the right unit. */
 export interface Rule {
@@ -58,7 +59,9 @@ const MOST_MEANT = 300;
 const MOST_MADE = 4096;
 
 export class Context {
-  readonly marks = new SourceMap();
+  /** What is done for a statement, for whoever keeps it. */
+  readonly recorder = new Recorder();
+  readonly marks = new SourceMap((place, mark) => this.recorder.marked(place, mark));
   readonly findings: Finding[] = [];
   private count = 0;
   private made = 0;
@@ -72,6 +75,7 @@ export class Context {
     figures: FiguresOf<C>,
     more: { related?: readonly Related[]; fixes?: readonly FixAt[]; together?: boolean } = {},
   ): void {
+    this.recorder.reported();
     const place = this.marks.set(`text:${this.count++}`, mark);
     const each = (more.fixes ?? []).map((fix): Fix => {
       const at = fix.at ? this.marks.set(`text:${this.count++}`, fix.at) : place;
@@ -172,10 +176,19 @@ export class Context {
   mayMake(more: number, mark: Mark): boolean {
     const before = this.made;
     this.made += more;
+    this.recorder.counted(more);
     if (this.made <= MOST_MADE) return true;
     if (before <= MOST_MADE) this.report('text/too-many', mark, { limit: MOST_MADE });
     this.made = MOST_MADE + 1;
     return false;
+  }
+
+  /** Takes so much as made without a word, where that may be. */
+  hasMade(more: number): boolean {
+    if (this.made + more > MOST_MADE) return false;
+    this.made += more;
+    this.recorder.counted(more);
+    return true;
   }
 
   /** What a reference means, or undefined (and a finding, with near matches) where there is no such thing. */
@@ -189,7 +202,10 @@ export class Context {
     const name = reference?.$refText;
     if (!reference || !name) return undefined;
     const target = reference.ref;
-    if (target) return target;
+    if (target) {
+      this.recorder.read(reference, target);
+      return target;
+    }
     const { near, minus, file } = this.meaning(name, what, known, elsewhere);
     this.report(
       'names/unknown',

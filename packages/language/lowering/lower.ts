@@ -42,6 +42,7 @@ import { NightOf, saysInstead } from './night';
 import { spread } from './ports';
 import { soundsPrivate } from './privacy';
 import { scansIn } from './scans';
+import { type Taped, Tapes } from './tapes';
 
 export interface Lowered {
   readonly rig: Rig;
@@ -52,6 +53,8 @@ export interface Lowered {
   readonly isRig: boolean;
   /** Models in its files, the library's left out, whether or not anything is one. Made when somebody asks. */
   readonly ownModels: () => readonly Model[];
+  /** What its statements came to, for the next time. */
+  readonly taped: Taped;
 }
 
 /** A box weighs as much as so many ports: it has some of its own, with a lead at each end. */
@@ -63,7 +66,10 @@ const MOST_STEPS = 64;
 /** Of a statement, in a message. */
 const MOST_QUOTED = 40;
 
-/** `context` gathers the findings and the places; `sharedModels` keeps library models from one time to the next. */
+/**
+ * `context` gathers the findings and the places; `sharedModels` keeps library models from one time to the next, `taped` what the
+ * document’s own statements came to the last time.
+ */
 export function lower(
   document: LangiumDocument<ast.RigFile>,
   table: SymbolTable,
@@ -71,17 +77,31 @@ export function lower(
   scans: Scans,
   sharedModels: WeakMap<ast.Model, Model>,
   context: Context,
+  taped: Taped = new Map(),
 ): Lowered {
-  return new Lowering(document, table, workspace, scans, sharedModels, context).run();
+  return new Lowering(document, table, workspace, scans, sharedModels, context, taped).run();
 }
 
 /** A longer list is no help. */
 const MOST_INSTEAD = 6;
 
+/** What a statement comes to. */
+type Made =
+  | readonly ['performers', Performer]
+  | readonly ['pieces', Piece]
+  | readonly ['sources', Source]
+  | readonly ['mixes', Mix]
+  | readonly ['inputs', InputRun]
+  | readonly ['house', HouseRun]
+  | readonly ['outputs', OutputRun];
+
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 
 class Lowering {
   private readonly models: Models;
+  private readonly tapes: Tapes;
+  /** What the statement comes to that is being lowered. */
+  private making: Made[] = [];
   private readonly pieces = new Map<string, Piece>();
   private readonly performers = new Map<string, Performer>();
   private readonly sources = new Map<string, Source>();
@@ -102,10 +122,17 @@ class Lowering {
     private readonly scans: Scans,
     private readonly sharedModels: WeakMap<ast.Model, Model>,
     private readonly context: Context,
+    taped: Taped,
   ) {
     this.closure = table.closure(document);
     this.night = new NightOf(document, table);
-    this.models = new Models(this.context, sharedModels, (model) => this.parentOf(model));
+    this.tapes = new Tapes(context, taped, (model) => this.models.lower(model));
+    this.models = new Models(
+      context,
+      sharedModels,
+      (model) => this.parentOf(model),
+      (model, of, work) => this.tapes.once(model, of, work),
+    );
   }
 
   run(): Lowered {
@@ -133,6 +160,7 @@ class Lowering {
       findings: this.context.findings,
       isRig: headers.length > 0 || lines > 0,
       ownModels: this.ownModels(),
+      taped: this.tapes.kept,
     };
   }
 
@@ -352,38 +380,65 @@ class Lowering {
     return node ? [{ place: this.context.marks.set(place, { node, property: 'name' }), says }] : [];
   }
 
+  /** Lowers a statement, or takes what it came to the last time. What is left out on some night hangs on more than it names. */
+  private statement(node: AstNode, of: readonly unknown[], work: () => void): void {
+    const made = this.night.isPlain ? this.tapes.once(node, of, () => this.lowered(work)) : this.lowered(work);
+    for (const each of made) this.add(each);
+  }
+
+  private lowered(work: () => void): readonly Made[] {
+    this.making = [];
+    work();
+    return this.making;
+  }
+
+  private add([kind, each]: Made): void {
+    if (kind === 'inputs') this.inputs.push(each);
+    else if (kind === 'house') this.house.push(each);
+    else if (kind === 'outputs') this.outputs.push(each);
+    else if (kind === 'pieces') this.pieces.set(each.id, each);
+    else if (kind === 'sources') this.sources.set(each.id, each);
+    else if (kind === 'mixes') this.mixes.set(each.id, each);
+    else this.performers.set(each.id, each);
+  }
+
   // ---- declarations ------------------------------------------------------------------------------
 
   private declarations(symbols: Symbols): void {
     const own = symbols === this.closure[0];
-    for (const performer of symbols.all('Performer')) this.performer(performer as ast.Performer);
+    for (const node of symbols.all('Performer'))
+      this.declared(node, `performer:${node.name}`, this.performers, (id) => this.performer(node as ast.Performer, id));
     if (own) for (const model of symbols.all('Model')) this.models.lower(model as ast.Model);
-    for (const gear of symbols.all('Gear')) this.gear(gear as ast.Gear);
-    for (const source of symbols.all('Source')) this.source(source as ast.Source);
-    if (own || this.night.bands.includes(symbols)) for (const mix of symbols.all('Mix')) this.mix(mix as ast.Mix);
+    for (const node of symbols.all('Gear')) this.declared(node, `gear:${node.name}`, this.pieces, (id) => this.gear(node as ast.Gear, id));
+    for (const node of symbols.all('Source'))
+      this.declared(node, `source:${node.name}`, this.sources, (id) => this.source(node as ast.Source, id));
+    if (!own && !this.night.bands.includes(symbols)) return;
+    for (const node of symbols.all('Mix')) this.declared(node, `mix:${node.name}`, this.mixes, (id) => this.mix(node as ast.Mix, id));
   }
 
-  private performer(node: ast.Performer): void {
-    const id = `performer:${node.name}`;
-    if (this.night.isLeftOut(node)) return;
-    if (this.performers.has(id)) return;
+  /** The first of a name, where it is there on this night. */
+  private declared(node: Declaration, id: string, known: ReadonlyMap<string, unknown>, lower: (id: string) => void): void {
+    if (!known.has(id) && !this.night.isLeftOut(node)) this.statement(node, [], () => lower(id));
+  }
+
+  private performer(node: ast.Performer, id: string): void {
     const place = this.context.marks.set(id, { node, property: 'name' });
     const clauses = this.context.clauses<ast.PerformerClause, ast.PerformerClause['$type']>('performer', node.clauses);
     const ears = clauses.Ears && this.modelOf(clauses.Ears.model, clauses.Ears, 'model');
-    this.performers.set(id, {
-      id,
-      name: node.name,
-      label: node.label ?? node.name,
-      at: this.position(clauses.At),
-      ears: ears && this.models.lower(ears),
-      place,
-    });
+    this.making.push([
+      'performers',
+      {
+        id,
+        name: node.name,
+        label: node.label ?? node.name,
+        at: this.position(clauses.At),
+        ears: ears && this.models.lower(ears),
+        place,
+      },
+    ]);
   }
 
-  private gear(node: ast.Gear): void {
-    const id = `gear:${node.name}`;
-    if (this.night.isLeftOut(node)) return;
-    if (this.pieces.has(id)) return;
+  private gear(node: ast.Gear, id: string): void {
     const place = this.context.marks.set(id, { node, property: 'name' });
     this.context.marks.set(`${id}/model`, { node, property: 'model' });
     const clauses = this.context.clauses<ast.GearClause, ast.GearClause['$type']>('gear', node.clauses);
@@ -393,19 +448,22 @@ class Lowering {
     if (!model) return;
     const lowered = this.models.lower(model);
     this.needsPorts(lowered, { node, property: 'model' }, 'piece of gear');
-    this.pieces.set(id, {
-      id,
-      kind: 'gear',
-      name: node.name,
-      label: node.label ?? node.name,
-      model: lowered,
-      at: this.position(clauses.At),
-      holding: clauses.Holding ? holding(this.context, clauses.Holding) : lowered.holding,
-      for: performers,
-      ...this.frequency(clauses.OnFrequency, id),
-      hears,
-      place,
-    });
+    this.making.push([
+      'pieces',
+      {
+        id,
+        kind: 'gear',
+        name: node.name,
+        label: node.label ?? node.name,
+        model: lowered,
+        at: this.position(clauses.At),
+        holding: clauses.Holding ? holding(this.context, clauses.Holding) : lowered.holding,
+        for: performers,
+        ...this.frequency(clauses.OnFrequency, id),
+        hears,
+        place,
+      },
+    ]);
   }
 
   private frequency(clause: ast.OnFrequency | undefined, id: string): Pick<Piece, 'onHz' | 'onUnread'> {
@@ -421,10 +479,7 @@ class Lowering {
     return transmitter && { piece: `gear:${transmitter.name}`, port: clause.port, place };
   }
 
-  private source(node: ast.Source): void {
-    const id = `source:${node.name}`;
-    if (this.night.isLeftOut(node)) return;
-    if (this.sources.has(id)) return;
+  private source(node: ast.Source, id: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
     context.marks.set(`${id}/model`, { node, property: 'model' });
@@ -440,39 +495,43 @@ class Lowering {
     context.marks.set(`${id}/instead`, { node, property: 'instead' });
     const label = node.label ?? node.name;
     const written = clauses.Private && clauses.Private.how === 'private';
-    this.sources.set(id, {
-      id,
-      name: node.name,
-      label,
-      by: by && `performer:${by.name}`,
-      typical: clauses.Typical && loudnessOf(context, clauses.Typical, lowered?.ports ?? []),
-      peak: clauses.Peak && loudnessOf(context, clauses.Peak, lowered?.ports ?? []),
-      lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
-      highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
-      need: clauses.Need?.how ?? 'must',
-      ...(instead.length > 0 ? { instead } : {}),
-      private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
-      place,
-    });
-    const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
-    if (lowered)
-      this.pieces.set(id, {
+    this.making.push([
+      'sources',
+      {
         id,
-        kind: 'source',
         name: node.name,
         label,
-        model: lowered,
-        at: this.position(clauses.At),
-        holding: owned,
-        for: [],
-        ...this.frequency(clauses.OnFrequency, id),
+        by: by && `performer:${by.name}`,
+        typical: clauses.Typical && loudnessOf(context, clauses.Typical, lowered?.ports ?? []),
+        peak: clauses.Peak && loudnessOf(context, clauses.Peak, lowered?.ports ?? []),
+        lowestHz: clauses.Lowest && context.quantity(clauses.Lowest.quantity, 'lowest note', ['frequency'], POSITIVE),
+        highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
+        need: clauses.Need?.how ?? 'must',
+        ...(instead.length > 0 ? { instead } : {}),
+        private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
         place,
-      });
+      },
+    ]);
+    const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
+    if (lowered)
+      this.making.push([
+        'pieces',
+        {
+          id,
+          kind: 'source',
+          name: node.name,
+          label,
+          model: lowered,
+          at: this.position(clauses.At),
+          holding: owned,
+          for: [],
+          ...this.frequency(clauses.OnFrequency, id),
+          place,
+        },
+      ]);
   }
 
-  private mix(node: ast.Mix): void {
-    const id = `mix:${node.name}`;
-    if (this.mixes.has(id) || this.night.isLeftOut(node)) return;
+  private mix(node: ast.Mix, id: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node, property: 'name' });
     const sent = ordinals();
@@ -484,16 +543,19 @@ class Lowering {
       const mark = context.marks.set(sent(`${id}/send.${what}`), { node: send });
       return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
     });
-    this.mixes.set(id, {
-      id,
-      name: node.name,
-      label: node.label ?? node.name,
-      stereo: node.width === 'stereo',
-      for: this.performersOf(node),
-      house: node.house,
-      sends,
-      place,
-    });
+    this.making.push([
+      'mixes',
+      {
+        id,
+        name: node.name,
+        label: node.label ?? node.name,
+        stereo: node.width === 'stereo',
+        for: this.performersOf(node),
+        house: node.house,
+        sends,
+        place,
+      },
+    ]);
   }
 
   private pan(send: ast.Send): number {
@@ -525,9 +587,13 @@ class Lowering {
   // ---- runs --------------------------------------------------------------------------------------
 
   private runStatement(statement: ast.Statement, id: string): void {
-    if (statement.$type === 'Input') this.input(statement, id);
-    else if (statement.$type === 'House' && statement.number !== undefined) this.houseLine(statement, id, statement.number);
-    else if (statement.$type === 'Output') this.output(statement, id);
+    if (statement.$type === 'Input') this.statement(statement, [id], () => this.input(statement, id));
+    else if (statement.$type === 'Output') this.statement(statement, [id], () => this.output(statement, id));
+    else if (statement.$type === 'House' && statement.number !== undefined) {
+      const { number } = statement;
+      // It hangs on what the house says of itself, and on labels of what it takes.
+      for (const each of this.lowered(() => this.houseLine(statement, id, number))) this.add(each);
+    }
   }
 
   private input(node: ast.Input, id: string): void {
@@ -545,7 +611,7 @@ class Lowering {
     if (clauses.SetPad) context.marks.set(`${id}/pad`, { node: clauses.SetPad });
     if (clauses.SetPhantom) context.marks.set(`${id}/phantom`, { node: clauses.SetPhantom });
     const phantom = clauses.SetPhantom?.how;
-    this.inputs.push({ kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, phantom, place });
+    this.making.push(['inputs', { kind: 'input', id, to, takes, via, gainDb, pad: clauses.SetPad !== undefined, phantom, place }]);
   }
 
   private houseFacts(statements: readonly ast.Statement[]): void {
@@ -569,10 +635,13 @@ class Lowering {
     if (box && !this.pieces.has(piece)) {
       const label = `house ${number}`;
       const model = this.models.lower(box);
-      this.pieces.set(piece, { id: piece, kind: 'house', label, model, at: this.houseAt, holding: model.holding, for: [], place });
+      this.making.push(['pieces', { id: piece, kind: 'house', label, model, at: this.houseAt, holding: model.holding, for: [], place }]);
     }
     const taken = takes && (this.sources.get(takes.id)?.label ?? this.mixes.get(takes.id)?.label);
-    this.house.push({ kind: 'house', id, number, label: node.label ?? taken ?? '', piece, ownMic: node.own, takes, via, place });
+    this.making.push([
+      'house',
+      { kind: 'house', id, number, label: node.label ?? taken ?? '', piece, ownMic: node.own, takes, via, place },
+    ]);
   }
 
   private output(node: ast.Output, id: string): void {
@@ -582,14 +651,17 @@ class Lowering {
     const mix = this.resolve(node.mix, node, 'mix', 'Mix', 'mix');
     context.marks.set(`${id}/carries`, { node, property: 'mix' });
     if (!from) return;
-    this.outputs.push({
-      kind: 'output',
-      id,
-      from,
-      carries: mix && `mix:${mix.name}`,
-      via: this.steps(node.via ? [node.via] : [], id, 'output', from.ports.length),
-      place,
-    });
+    this.making.push([
+      'outputs',
+      {
+        kind: 'output',
+        id,
+        from,
+        carries: mix && `mix:${mix.name}`,
+        via: this.steps(node.via ? [node.via] : [], id, 'output', from.ports.length),
+        place,
+      },
+    ]);
   }
 
   private gearPort(node: ast.GearPort | undefined, run: string): InputRun['to'] | undefined {
@@ -645,7 +717,7 @@ class Lowering {
       const count = wanted === 1 || context.mayMake((wanted - 1) * PORTS_A_BOX, { node: step }) ? wanted : 1;
       for (let index = 0; index < count; index++) {
         const id = freshId(place, index);
-        this.pieces.set(id, { id, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place });
+        this.making.push(['pieces', { id, kind: 'fresh', label: model.label, model, holding: model.holding, for: [], place }]);
       }
       return [{ piece: place, port: step.port, place }];
     });

@@ -18,7 +18,11 @@ export interface Spot {
 export class SourceMap {
   private readonly marks = new Map<Place, Mark>();
 
+  /** `heard` is told of all that is set, whether or not it was there. */
+  constructor(private readonly heard: (place: Place, mark: Mark) => void = () => undefined) {}
+
   set(place: Place, mark: Mark): Place {
+    this.heard(place, mark);
     if (!this.marks.has(place)) this.marks.set(place, mark);
     return place;
   }

@@ -53,6 +53,8 @@ export class Models {
     /** Library models, which never change, already lowered. */
     private readonly shared: WeakMap<ast.Model, Model>,
     private readonly parentOf: (model: ast.Model) => ast.Model | undefined,
+    /** Keeps what a model was lowered to for the next time. */
+    private readonly once: (model: ast.Model, of: readonly unknown[], work: () => Model) => Model = (_model, _of, work) => work(),
   ) {}
 
   lower(model: ast.Model): Model {
@@ -69,7 +71,7 @@ export class Models {
       chain.push({ model: at, parent });
       at = parent;
     }
-    for (const each of chain.reverse()) this.lowered.set(each.model, this.one(each.model, each.parent && this.lowered.get(each.parent)));
+    for (const each of chain.reverse()) this.lowered.set(each.model, this.shaped(each.model, each.parent && this.lowered.get(each.parent)));
     return this.lowered.get(model) as Model;
   }
 
@@ -77,6 +79,10 @@ export class Models {
     const names = [...chain.slice(chain.indexOf(parent)), parent].map((each) => each.name);
     const told = names.length > 12 ? [...names.slice(0, 6), '…', ...names.slice(-3)] : names;
     this.context.report('models/loop', { node: model, property: 'parent' }, { chain: told });
+  }
+
+  private shaped(model: ast.Model, parent: Model | undefined): Model {
+    return isLibrary(AstUtils.getDocument(model).uri) ? this.one(model, parent) : this.once(model, [parent], () => this.one(model, parent));
   }
 
   private one(model: ast.Model, parent: Model | undefined): Model {

@@ -53,6 +53,11 @@ export class NightOf {
     this.needless = needless;
   }
 
+  /** No file is used whole, and nothing is left out. */
+  get isPlain(): boolean {
+    return this.bands.length === 0 && this.leftOut.size === 0;
+  }
+
   /** Whether it is a declaration of a band's that is not there on this night. */
   isLeftOut(node: unknown): boolean {
     return this.leftOut.has(node);
