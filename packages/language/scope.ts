@@ -42,11 +42,8 @@ export class RigScopeProvider implements ScopeProvider {
     const describe = (declaration: Declaration) => this.describe(declaration);
     return {
       getElement: (name) => {
-        for (const kind of kinds) {
-          const found = this.symbols.find(document, kind, name);
-          if (found) return describe(found);
-        }
-        return undefined;
+        const found = this.symbols.meaning(document, kinds, name);
+        return found && describe(found);
       },
       getElements: (name) => stream(kinds.flatMap((kind) => this.symbols.find(document, kind, name) ?? []).map(describe)),
       getAllElements: () => stream(kinds.flatMap((kind) => this.symbols.all(document, kind)).map(describe)),

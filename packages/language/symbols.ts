@@ -378,6 +378,15 @@ export class SymbolTable {
     return found;
   }
 
+  /** What a name means where it may be of several kinds, the likeliest first. */
+  meaning(document: LangiumDocument, kinds: readonly Kind[], name: string): Declaration | undefined {
+    for (const kind of kinds) {
+      const found = this.find(document, kind, name);
+      if (found) return found;
+    }
+    return undefined;
+  }
+
   find(document: LangiumDocument, kind: Kind, name: string): Declaration | undefined {
     const { closure } = this.view(document);
     const own = closure[0]?.get(kind, name);

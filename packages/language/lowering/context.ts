@@ -17,6 +17,7 @@ import {
 } from '#rig';
 import type { Quantity, Range } from '../generated/ast';
 import { nearest } from '../near';
+import type { Kind } from '../symbols';
 import { numberOf } from '../syntax/values';
 import { type Mark, SourceMap } from './marks';
 import { Recorder } from './tapes';
@@ -57,6 +58,13 @@ const MOST_MEANT = 300;
 
 /** Ports and pieces that are there because a number says so, beyond the first of each range: a few digits must not make a million. */
 const MOST_MADE = 4096;
+
+/** The names that there are. */
+export interface Naming {
+  known(kinds: readonly Kind[]): readonly string[];
+  /** Another file that has a name of these kinds which nothing here uses. */
+  elsewhere(name: string, kinds: readonly Kind[]): string | undefined;
+}
 
 export class Context {
   /** What is done for a statement, for whoever keeps it. */
@@ -196,17 +204,17 @@ export class Context {
     reference: Reference<T> | undefined,
     mark: Mark,
     what: string,
-    known: () => readonly string[],
-    elsewhere: (name: string) => string | undefined,
+    kinds: readonly Kind[],
+    naming: Naming,
   ): T | undefined {
     const name = reference?.$refText;
     if (!reference || !name) return undefined;
     const target = reference.ref;
     if (target) {
-      this.recorder.read(reference, target);
+      this.recorder.read({ name, kinds, target });
       return target;
     }
-    const { near, minus, file } = this.meaning(name, what, known, elsewhere);
+    const { near, minus, file } = this.meaning(name, what, kinds, naming);
     this.report(
       'names/unknown',
       mark,
@@ -216,16 +224,16 @@ export class Context {
     return undefined;
   }
 
-  private meaning(name: string, what: string, known: () => readonly string[], elsewhere: (name: string) => string | undefined): Meant {
+  private meaning(name: string, what: string, kinds: readonly Kind[], { known, elsewhere }: Naming): Meant {
     const key = `${what} ${name}`;
     const before = this.meant.get(key);
     if (before) return before;
     if (this.meant.size >= MOST_MEANT) return { near: [], minus: undefined, file: undefined };
-    const names = known();
+    const names = known(kinds);
     // `squeeze-3 dB` reads as one name.
     const glued = /^(.+)-(\d+)$/.exec(name);
     const minus = what === 'source' && glued && names.includes(glued[1] as string) ? `${glued[1]} -${glued[2]}` : undefined;
-    const meant = { near: nearest(name, names), minus, file: elsewhere(name) };
+    const meant = { near: nearest(name, names), minus, file: elsewhere(name, kinds) };
     this.meant.set(key, meant);
     return meant;
   }

@@ -34,7 +34,7 @@ import { type Declaration, type Kind, type Symbols, type SymbolTable, scansOf, u
 import { isInFeet } from '../syntax/feet';
 import { numberOf } from '../syntax/values';
 import type { Workspace } from '../workspace';
-import { A_LEAD, Context, FROM_THE_STAGE, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
+import { A_LEAD, Context, FROM_THE_STAGE, type Naming, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
 import { connectorOf, holding, loudnessOf, Models } from './models';
@@ -100,6 +100,10 @@ type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 class Lowering {
   private readonly models: Models;
   private readonly tapes: Tapes;
+  private readonly naming: Naming = {
+    known: (kinds) => this.names(kinds),
+    elsewhere: (name, kinds) => this.elsewhere(name, kinds),
+  };
   /** What the statement comes to that is being lowered. */
   private making: Made[] = [];
   private readonly pieces = new Map<string, Piece>();
@@ -126,7 +130,12 @@ class Lowering {
   ) {
     this.closure = table.closure(document);
     this.night = new NightOf(document, table);
-    this.tapes = new Tapes(context, taped, (model) => this.models.lower(model));
+    this.tapes = new Tapes(
+      context,
+      taped,
+      (node, kinds, name) => table.meaning(AstUtils.getDocument(node), kinds, name),
+      (model) => this.models.lower(model),
+    );
     this.models = new Models(
       context,
       sharedModels,
@@ -679,13 +688,7 @@ class Lowering {
     }
     const place = this.context.marks.set(`${run}/takes`, { node });
     const kinds: Kind[] = ['Source', 'Mix', 'Gear'];
-    const target = this.context.resolve(
-      node.target,
-      { node, property: 'target' },
-      'source or mix',
-      () => this.names(kinds),
-      (name) => this.elsewhere(name, kinds),
-    );
+    const target = this.context.resolve(node.target, { node, property: 'target' }, 'source or mix', kinds, this.naming);
     if (!target || !this.present(target, node)) return undefined;
     const kind = target.$type === 'Source' ? 'source' : target.$type === 'Mix' ? 'mix' : 'gear';
     return { kind, id: `${kind}:${target.name}`, port: node.port, place };
@@ -701,13 +704,7 @@ class Lowering {
     return steps.slice(0, MOST_STEPS).flatMap((step, index) => {
       const place = this.context.marks.set(`${run}/via.${index}`, { node: step });
       const kinds: Kind[] = ['Gear', 'Model'];
-      const target = this.context.resolve(
-        step.target,
-        { node: step, property: 'target' },
-        'gear or model',
-        () => this.names(kinds),
-        (name) => this.elsewhere(name, kinds),
-      );
+      const target = this.context.resolve(step.target, { node: step, property: 'target' }, 'gear or model', kinds, this.naming);
       if (!target || !this.present(target, step)) return [];
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
@@ -741,13 +738,7 @@ class Lowering {
   }
 
   private modelOf(reference: Reference<ast.Model> | undefined, node: AstNode, property: string): ast.Model | undefined {
-    return this.context.resolve(
-      reference,
-      { node, property },
-      'model',
-      () => this.names(['Model']),
-      (name) => this.elsewhere(name, ['Model']),
-    );
+    return this.context.resolve(reference, { node, property }, 'model', ['Model'], this.naming);
   }
 
   /** What is made of a model that only says what kind of thing it is cannot be plugged in. */
@@ -774,13 +765,7 @@ class Lowering {
     index?: number,
   ): KindNodes[K] | undefined {
     const mark = { node, property: property ?? what, index };
-    const found = this.context.resolve(
-      reference,
-      mark,
-      what,
-      () => this.names([kind]),
-      (name) => this.elsewhere(name, [kind]),
-    ) as KindNodes[K] | undefined;
+    const found = this.context.resolve(reference, mark, what, [kind], this.naming) as KindNodes[K] | undefined;
     return this.present(found, node);
   }
 

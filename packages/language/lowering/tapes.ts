@@ -3,17 +3,22 @@
  * has all that a statement read beyond itself, and all that it made; where what it reads is the same it is played, else the statement is
  * lowered. Of what anything was reported no tape is kept, for what is told hangs on more.
  */
-import type { AstNode, Reference } from 'langium';
+import type { AstNode } from 'langium';
 import type { Model, Place } from '#rig';
 import type * as ast from '../generated/ast';
+import type { Declaration, Kind } from '../symbols';
 import type { Mark, SourceMap } from './marks';
 
-/** Something else that a statement names. */
-interface Read {
-  readonly reference: Reference;
-  readonly type: string;
+/** Something else that a statement names, and what it may mean, the likeliest first. */
+interface Named {
   readonly name: string;
-  /** As it was lowered to, where it is a model; of anything else its name is all that counts. */
+  readonly kinds: readonly Kind[];
+  readonly target: AstNode;
+}
+
+/** What a name meant: of which kind it was, and, of a model, what that was lowered to. Of anything else the name is all that counts. */
+interface Read extends Omit<Named, 'target'> {
+  readonly kind: string;
   readonly model?: Model;
 }
 
@@ -31,7 +36,7 @@ export type Taped = ReadonlyMap<AstNode, Tape>;
 
 /** What is being written down. */
 interface Recording {
-  readonly reads: Map<Reference, AstNode>;
+  readonly reads: Map<string, Named>;
   readonly marks: [Place, Mark][];
   count: number;
   reported: boolean;
@@ -41,8 +46,9 @@ interface Recording {
 export class Recorder {
   private readonly recordings: Recording[] = [];
 
-  read(reference: Reference, target: AstNode): void {
-    for (const each of this.recordings) each.reads.set(reference, target);
+  read(named: Named): void {
+    const key = `${named.kinds} ${named.name}`;
+    for (const each of this.recordings) each.reads.set(key, named);
   }
 
   marked(place: Place, mark: Mark): void {
@@ -79,33 +85,35 @@ export class Tapes {
   constructor(
     private readonly context: Context,
     private readonly before: Taped,
+    /** What a name means where a statement stands. */
+    private readonly meaning: (node: AstNode, kinds: readonly Kind[], name: string) => Declaration | undefined,
     private readonly lowered: (model: ast.Model) => Model,
   ) {}
 
   once<T>(node: AstNode, of: readonly unknown[], work: () => T): T {
     const known = this.before.get(node);
-    if (known && this.holds(known, of) && this.context.hasMade(known.count)) {
+    if (known && this.holds(node, known, of) && this.context.hasMade(known.count)) {
       for (const [place, mark] of known.marks) this.context.marks.set(place, mark);
       this.kept.set(node, known);
       return known.made as T;
     }
     const { reads, marks, count, reported, made } = this.context.recorder.record(work);
-    if (!reported) this.kept.set(node, { of, reads: [...reads].map((each) => this.readOf(...each)), marks, count, made });
+    if (!reported) this.kept.set(node, { of, reads: [...reads.values()].map((each) => this.readOf(each)), marks, count, made });
     return made;
   }
 
-  private readOf(reference: Reference, target: AstNode): Read {
-    const { $type: type, name } = target as AstNode & { readonly name: string };
-    return { reference, type, name, model: type === 'Model' ? this.lowered(target as ast.Model) : undefined };
+  private readOf({ name, kinds, target }: Named): Read {
+    const kind = target.$type;
+    return { name, kinds, kind, model: kind === 'Model' ? this.lowered(target as ast.Model) : undefined };
   }
 
-  private holds(tape: Tape, of: readonly unknown[]): boolean {
+  private holds(node: AstNode, tape: Tape, of: readonly unknown[]): boolean {
     return (
       of.length === tape.of.length &&
       of.every((each, index) => each === tape.of[index]) &&
-      tape.reads.every(({ reference, type, name, model }) => {
-        const target = reference.ref as (AstNode & { readonly name: string }) | undefined;
-        return target?.$type === type && target.name === name && (!model || this.lowered(target as unknown as ast.Model) === model);
+      tape.reads.every(({ name, kinds, kind, model }) => {
+        const target = this.meaning(node, kinds, name);
+        return target?.$type === kind && (!model || this.lowered(target as ast.Model) === model);
       })
     );
   }
