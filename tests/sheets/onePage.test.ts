@@ -16,6 +16,7 @@ import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { chromium as program } from '../editor/host.mjs';
 import { analyse, analyseText, here } from './load';
+import { THIRTY_TWO } from './thirtyTwo';
 
 /** In points, as the style sheet has them. */
 const TITLE = 12.5;
@@ -49,8 +50,12 @@ describe.skipIf(!found)('printed', () => {
   }, 60_000);
   afterAll(() => browser?.close());
 
-  async function pages(checked: Parameters<typeof houseSheet>[0], sheet: typeof houseSheet = houseSheet): Promise<number> {
-    return (await printed(html([sheet(checked)]))).numPages;
+  async function pages(
+    checked: Parameters<typeof houseSheet>[0],
+    sheet: typeof houseSheet = houseSheet,
+    paper: Paper = 'A4',
+  ): Promise<number> {
+    return (await printed(html([sheet(checked)]), paper)).numPages;
   }
 
   async function printed(text: string, format: Paper = 'A4') {
@@ -73,10 +78,31 @@ describe.skipIf(!found)('printed', () => {
     60_000,
   );
 
+  it.each(PAPERS)(
+    'thirty-two lines are one page on %s, with nothing smaller than 7.5 pt and no box apart from its word',
+    async (paper) => {
+      const document = await printed(html([houseSheet((await analyseText(THIRTY_TWO)).checked)]), paper);
+      expect(document.numPages).toBe(1);
+      const { items } = await (await document.getPage(1)).getTextContent();
+      const words = items.flatMap((item) =>
+        'str' in item && item.str.trim()
+          ? [{ text: item.str, y: item.transform[5], size: Math.hypot(item.transform[2], item.transform[3]) }]
+          : [],
+      );
+      expect(words.length).toBeGreaterThan(150);
+      // The codes of findings are for whoever writes the rig, and the page's number is none of its words.
+      const small = words.filter(({ text, size }) => size < 7.45 && !/^page |^[a-z]+\/[a-z-]+$/.test(text));
+      expect(small).toEqual([]);
+      const on = words.filter(({ text }) => text.trim() === 'on');
+      expect(on.length).toBeGreaterThan(5);
+      for (const { y } of on) expect(words.some((each) => each.text.trim() === '\u2610' && Math.abs(each.y - y) < 1)).toBe(true);
+    },
+    60_000,
+  );
+
   it('the patch list and the stage of the ten are one page each', async () => {
     const { checked } = await analyse(join(import.meta.dirname, '../../examples/ten.rig'));
-    expect(await pages(checked, patchSheet)).toBe(1);
-    expect(await pages(checked, stageSheet)).toBe(1);
+    for (const paper of PAPERS) for (const sheet of [patchSheet, stageSheet]) expect(await pages(checked, sheet, paper)).toBe(1);
   }, 60_000);
 
   it('no heading stands at the foot of a page, its table on the next', async () => {

@@ -85,9 +85,12 @@ export function printed(cell: Cell): string {
 const UNIT =
   /(?<=\d) (?=(?:[kMG]?Hz|[mk]?V|[mk]?W|m?A|[kM]?ohm|dB(?:u|V|FS)?|[µm]?s|min|h|[mck]?m|ft|in|[pn]F|%|AA|AAA|samples|[A-Z]{3})(?![\p{L}\d]))/gu;
 
-/** With no-break spaces between figures and their units, and round a times sign. */
+/** With no-break spaces between figures and their units, round a times sign, and behind a box to tick. */
 export function unbroken(words: string): string {
-  return words.replace(UNIT, '\u00a0').replace(/(?<=\d) × (?=\S)/g, '\u00a0×\u00a0');
+  return words
+    .replace(UNIT, '\u00a0')
+    .replace(/(?<=☐) /g, '\u00a0')
+    .replace(/(?<=\d) × (?=\S)/g, '\u00a0×\u00a0');
 }
 
 /** The whole message. */

@@ -22,7 +22,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
   const boxes = act ? 0 : allBoxes(sheet).length;
   return (
     <article
-      class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense'].filter(Boolean).join(' ')}
+      class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense', isTight(sheet) && 'tight'].filter(Boolean).join(' ')}
       id={act ? undefined : sheet.id}
       data-rig={boxes > 0 ? sheet.fingerprint : undefined}
     >
@@ -60,7 +60,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
       )}
       {isEmpty(sheet) && nothing}
       {sheet.blocks.map((block) => (
-        <AnyBlock key={block.id} block={block} id={`${sheet.id}-${block.id}`} act={act} />
+        <AnyBlock key={block.id} block={block} id={`${sheet.id}-${block.id}`} dense={sheet.dense} act={act} />
       ))}
     </article>
   );
@@ -73,15 +73,31 @@ function isWide({ blocks }: SheetData<string>): boolean {
   return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
 }
 
+/** What is meant for one page, and is more than fits with any white between its rows. In rows. */
+const ROOMY = 38;
+const ROW_MM = 3.6;
+
+function isTight({ dense, blocks }: SheetData<string>): boolean {
+  const rows = blocks.map((block) => {
+    if (block.kind === 'table') return block.rows.reduce((sum, { findings }) => sum + 1 + 2 * findings.length, 0);
+    return block.kind === 'drawing' ? Math.min(block.drawing.height, DRAWN_MM) / ROW_MM : 0;
+  });
+  return dense === true && rows.reduce((a, b) => a + b, 0) > ROOMY;
+}
+
+/** So high is a drawing on such a page at the most, as the style sheet says. */
+const DRAWN_MM = 108;
+
 interface BlockProps<B> {
   readonly block: B;
   /** Unique in its document. */
   readonly id: string;
+  readonly dense?: boolean;
   readonly act?: Interaction;
 }
 
-export function AnyBlock({ block, id, act }: BlockProps<Block>) {
-  if (block.kind === 'table') return <Table block={block} id={id} act={act} />;
+export function AnyBlock({ block, id, dense, act }: BlockProps<Block>) {
+  if (block.kind === 'table') return <Table block={block} id={id} dense={dense} act={act} />;
   return (
     <section class={`block block-${block.kind}`} aria-labelledby={id}>
       <h2 id={id}>{block.title}</h2>

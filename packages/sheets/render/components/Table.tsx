@@ -13,10 +13,12 @@ interface TableProps {
   readonly block: TableBlock;
   /** Unique in its document. */
   readonly id: string;
+  /** Set close, on one page. */
+  readonly dense?: boolean;
   readonly act?: Interaction;
 }
 
-export function Table({ block, id, act }: TableProps) {
+export function Table({ block, id, dense, act }: TableProps) {
   const { title, remark, columns, rows, ticks } = block;
   if (rows.length === 0) {
     return (
@@ -26,7 +28,7 @@ export function Table({ block, id, act }: TableProps) {
       </section>
     );
   }
-  const shares = widths(block);
+  const shares = widths(block, dense);
   const boxes = boxesOf(block);
   return (
     <div class="room">

@@ -12,11 +12,14 @@ const LEAST = 2.2;
 const LONG_WORD = 8;
 /** What stands below is set smaller. */
 const UNDER = 0.88;
+/** So many of the cells of a column have one line, if there is room. */
+const MOST_CELLS = 0.95;
 /** On both sides of a column. */
 const PADDING = 0.9;
 const TICK = 3.4;
-/** So much is as wide as a page. */
+/** So much is as wide as a page, and as one on which letters are smaller and closer. */
 const PAGE = 62;
+const DENSE_PAGE = 70;
 /** A table that needs no more is not drawn out over the page. */
 const SMALL = 30;
 /** So much room is in it. */
@@ -25,8 +28,9 @@ const SMALL_PAGE = 53;
 const STEP = 2;
 
 /** In percent of the table, in whole steps, together 100; the column of boxes first where there is one. */
-export function widths(block: TableBlock): number[] {
-  const needs = spread(block, needed(block));
+export function widths(block: TableBlock, dense = false): number[] {
+  const page = dense ? DENSE_PAGE : PAGE;
+  const needs = spread(block, needed(block, page), page);
   const sum = total(needs);
   const shares = needs.map((need) => ((need / sum) * 100) / STEP);
   const whole = shares.map((share) => Math.max(2, Math.floor(share)));
@@ -41,7 +45,7 @@ export function widths(block: TableBlock): number[] {
 }
 
 export function isSmall(block: TableBlock): boolean {
-  return total(needed(block)) <= SMALL;
+  return total(needed(block, PAGE)) <= SMALL;
 }
 
 function total(needs: readonly number[]): number {
@@ -49,21 +53,21 @@ function total(needs: readonly number[]): number {
 }
 
 /** Of room that nobody needs, the boxes to tick and the numbers at the front take none: they would stand far from what they are about. */
-function spread(block: TableBlock, needs: readonly number[]): number[] {
+function spread(block: TableBlock, needs: readonly number[], page: number): number[] {
   const text = block.columns.findIndex((column) => !isNumber(column));
   const front = text < 0 ? 0 : text + (block.ticks ? 1 : 0);
   const kept = total(needs.slice(0, front));
-  const room = (isSmall(block) ? SMALL_PAGE : PAGE) - kept;
+  const room = (isSmall(block) ? SMALL_PAGE : page) - kept;
   const part = Math.max(1, room / total(needs.slice(front)));
   return needs.map((need, index) => (index < front ? need : need * part));
 }
 
 /** On a screen no shorter word is broken. */
 export const UNBROKEN = 16;
-function needed(block: TableBlock): number[] {
+function needed(block: TableBlock, page: number): number[] {
   const wishes = wished(block);
   const most = wishes.map((wish) => wish.most);
-  return total(most) > PAGE ? crowded(wishes, PAGE) : most;
+  return total(most) > page ? crowded(wishes, page) : most;
 }
 
 export function isNumber({ number, unit }: Column): boolean {
@@ -78,7 +82,7 @@ function wished(block: TableBlock): Need[] {
       const bold = under === 0 && standsOut(columns[at] as Column, block);
       const size = under === 0 ? 1 : UNDER;
       const texts = byLength(rows.map((row) => unbroken(written(row.cells[index]))).filter(Boolean));
-      const usual = texts[Math.floor((texts.length - 1) * 0.9)] ?? '';
+      const usual = texts[Math.floor((texts.length - 1) * MOST_CELLS)] ?? '';
       const word = byLength(texts.flatMap((text) => text.split(BREAKS))).at(-1) ?? '';
       const title = byLength(heading(field).split(BREAKS)).at(-1) ?? '';
       return {
