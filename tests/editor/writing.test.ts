@@ -301,6 +301,42 @@ describe.skipIf(withoutEditor('writing in a real editor'))('while a rig is writt
     expect(saved()).toBe(RIG);
   });
 
+  it('makes labels of our leads with the name of the band on each, asked one question after the other', async () => {
+    const { page } = workbench;
+    const input = page.locator('.quick-input-widget input[type=text]');
+    const focused = page.locator('.quick-input-list .monaco-list-row.focused');
+    const asks = async (step: number, what: string) => {
+      await page
+        .locator('.quick-input-title')
+        .filter({ hasText: `Export lead labels, ${step} of 6` })
+        .waitFor();
+      await focused.filter({ hasText: what }).waitFor();
+    };
+    await workbench.run('Earloom: Export Lead Labels…');
+    await asks(1, 'A4, 24 labels');
+    await page.keyboard.press('Enter');
+    await asks(2, 'Flag');
+    await page.keyboard.press('Enter');
+    await asks(3, 'Ours');
+    await page.keyboard.press('Enter');
+    await page.locator('.quick-input-title').filter({ hasText: 'Export lead labels, 4 of 6' }).waitFor();
+    await input.fill('Tin & Orchard');
+    await page.keyboard.press('Enter');
+    await asks(5, 'PDF');
+    await input.fill('HTML');
+    await focused.filter({ hasText: 'HTML' }).waitFor();
+    await page.keyboard.press('Enter');
+    await page.locator('.quick-input-title').filter({ hasText: 'Export lead labels, 6 of 6' }).waitFor();
+    await page.keyboard.press('Enter');
+    await soon(() => input.inputValue()).toMatch(/orchard-labels\.html$/);
+    await page.keyboard.press('Enter');
+    await page.locator('.notification-list-item').filter({ hasText: 'orchard-labels.html is written.' }).waitFor();
+    const written = saved('orchard-labels.html');
+    const marks = written.match(/>\d+ [AB]\d*</g) ?? [];
+    expect(marks.length).toBeGreaterThan(4);
+    expect(written.match(/>Tin &amp; Orchard</g)).toHaveLength(marks.length);
+  });
+
   it('was refused nothing by the policy of its page', () => {
     expect(workbench.refused).toEqual([]);
   });
