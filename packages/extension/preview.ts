@@ -3,7 +3,7 @@ import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { FromPreview, ToPreview } from '#preview';
 import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
-import { SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets/sheet';
+import { SHEET_IDS, type SheetId, TAB_IDS, TAB_NAMES, type TabId } from '#sheets/sheet';
 import { isRig } from './client';
 import { previewPage } from './previewPage';
 import { Ticks } from './ticks';
@@ -25,7 +25,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private before: string | undefined;
   private pointed: { readonly editor: vscode.TextEditor; readonly at: vscode.Position } | undefined;
   /** Which of its sheets, as the preview says. */
-  private sheet: SheetId = SHEET_IDS[0];
+  private sheet: TabId = TAB_IDS[0];
   /** What changed rows are marked against, while they are. */
   private against: Watched['against'];
   private readonly ticks: Ticks;
@@ -58,9 +58,9 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     ];
   }
 
-  /** The sheet that is shown, or would be. */
+  /** The sheet that is shown, or would be; the first where a plan is. */
   get chosen(): SheetId {
-    return this.sheet;
+    return this.sheet === 'plan' ? SHEET_IDS[0] : this.sheet;
   }
 
   /** The rig of the editor that is in use, or else the one that is shown. */
@@ -121,6 +121,10 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     this.panel = panel;
     panel.webview.onDidReceiveMessage((message: FromPreview) => this.hear(message), undefined, this.disposables);
     previewPage(panel, this.extensionUri, 'Sheets');
+    // Nobody looks: nothing is planned, until the page is back and asks.
+    panel.onDidChangeViewState(() => {
+      if (this.panel === panel && !panel.visible && this.sheet === 'plan') for (const uri of this.watched()) this.unwatch(uri);
+    });
     panel.onDidDispose(() => {
       if (this.panel !== panel) return;
       for (const uri of this.watched()) this.unwatch(uri);
@@ -145,7 +149,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     if (!this.panel) return;
     const left = this.watched();
     // Of a sheet that has been left meanwhile.
-    if (sheets.sheets && sheets.sheets[0]?.id !== this.sheet) return;
+    if (sheets.sheets && (sheets.plan ? 'plan' : sheets.sheets[0]?.id) !== this.sheet) return;
     if (sheets.uri === this.wanted && sheets.uri !== this.shown?.uri) {
       // A file that only lends its gear does not take the place of the rig that uses it.
       if (!sheets.sheets && sheets.lends && this.shown?.sheets) return;
@@ -159,14 +163,14 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     this.shown = sheets;
     if (sheets.sheets) this.before = undefined;
     this.leave(left);
-    this.panel.title = sheets.sheets ? `${SHEET_NAMES[this.sheet]}: ${sheets.title}` : 'Sheets';
+    this.panel.title = sheets.sheets ? `${TAB_NAMES[this.sheet]}: ${sheets.title}` : 'Sheets';
     this.tell();
   }
 
   private tell(): void {
     if (!this.shown) return;
-    const { uri, title, sheets, lends, titled } = this.shown;
-    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], lends, titled, ticked: this.ticks.of(uri) });
+    const { uri, title, sheets, lends, titled, plan } = this.shown;
+    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], plan: sheets && plan, lends, titled, ticked: this.ticks.of(uri) });
     const editor =
       vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (editor) this.tellCursor(editor);
@@ -185,8 +189,11 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private hear(message: FromPreview): void {
     if (message.type === 'ready') {
       // A page that was hidden asks again for what it showed.
-      if (message.sheet === this.sheet) this.tell();
-      else this.show(message.sheet);
+      if (message.sheet !== this.sheet) this.show(message.sheet);
+      else if (this.sheet === 'plan') this.watchAgain();
+      else this.tell();
+    } else if (message.type === 'plan') {
+      if (this.shown) void vscode.commands.executeCommand('earloom.planRig', this.shown.uri);
     } else if (message.type === 'show') this.show(message.sheet);
     else if (message.type === 'ticked') this.ticks.keep(message.uri, message.ticked);
     else if (message.type === 'jump') {
@@ -216,7 +223,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     this.pointed = undefined;
   }
 
-  private show(sheet: SheetId): void {
+  private show(sheet: TabId): void {
     this.sheet = sheet;
     this.watchAgain();
   }
@@ -226,8 +233,9 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private watch(uri: string): void {
-    if (this.client.isRunning())
-      void this.client.sendNotification(WATCH, { uri, sheets: [this.sheet], against: this.against } satisfies Watched);
+    if (!this.client.isRunning()) return;
+    const watched: Watched = this.sheet === 'plan' ? { uri, sheets: [], plan: true } : { uri, sheets: [this.sheet], against: this.against };
+    void this.client.sendNotification(WATCH, watched);
   }
 
   /** Of those that were watched, the ones that nobody waits for any more. */

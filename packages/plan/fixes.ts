@@ -104,7 +104,8 @@ export function changesOf({ before, wanted, assembled }: Pick<Plan, 'before' | '
   return changes;
 }
 
-function rank({ pieces }: Rig, run: InputRun | OutputRun): number {
+/** Lines in the order of the gear and its sockets. */
+export function rank({ pieces }: Rig, run: InputRun | OutputRun): number {
   const { piece, ports } = run.kind === 'input' ? run.to : run.from;
   const all = pieces.get(piece)?.model.ports ?? [];
   return [...pieces.keys()].indexOf(piece) * 10_000 + all.findIndex(({ id }) => id === ports[0]);

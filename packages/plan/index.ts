@@ -1,6 +1,6 @@
 export type { Assembled, NewGear, PlannedInput, PlannedOutput, PlannedPack } from './assemble';
 export type { Conflict, Must } from './conflict';
-export { type Change, changesOf, portText, viaText } from './fixes';
+export { type Change, changesOf, portText, rank, viaText } from './fixes';
 export { AFTER_A_LOSS, AIMS, type AimName, type Asking, type Formulated, formulate } from './formulate';
 export type { Step } from './frontier';
 export { lexicographic } from './lexicographic';

@@ -1,9 +1,10 @@
 /** The preview: one sheet of one document with a switcher to the others, or how to start. */
 import type { Place } from '#rig';
-import type { Sheet, SheetId } from '#sheets';
-import type { Interaction, Zooms } from '#sheets/components';
+import type { Sheet } from '#sheets';
+import type { Interaction, TabId, Zooms } from '#sheets/components';
 import { Drawn } from './Drawn';
 import type { ToPreview } from './messages';
+import { PlanState } from './PlanState';
 import { NoRig, Start, Waiting } from './Start';
 import { PANEL, Tabs, tabOf } from './Tabs';
 
@@ -12,7 +13,7 @@ export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type' | 'ticked
 interface AppProps {
   readonly shown?: Shown;
   /** The sheet that was chosen; the one in `shown` may still be another. */
-  readonly chosen: SheetId;
+  readonly chosen: TabId;
   /** The places of the statement under the cursor. */
   readonly cursor: readonly Place[];
   /** The boxes that are ticked on the sheet that was chosen. */
@@ -20,22 +21,25 @@ interface AppProps {
   /** Of the drawings of the sheet that was chosen. */
   readonly zooms: Zooms;
   jump(place: Place): void;
-  choose(sheet: SheetId): void;
+  choose(sheet: TabId): void;
+  /** What is planned is to be written. */
+  write(): void;
   /** From now on these boxes are ticked. */
   mark(ticked: readonly string[]): void;
 }
 
-export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, mark }: AppProps) {
+export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, write, mark }: AppProps) {
   if (!shown) return <Waiting says="Reading the rig …" />;
-  const { sheet, title, lends, titled } = shown;
+  const { sheet, title, lends, titled, plan } = shown;
   if (!sheet && lends) return <NoRig title={title} />;
   const act = interaction({ cursor, ticked, zooms, jump, mark });
   return (
     <>
       <Tabs chosen={chosen} choose={choose} />
       <div role="tabpanel" id={PANEL} aria-labelledby={tabOf(chosen)} aria-busy={sheet !== undefined && sheet.id !== chosen}>
+        {plan && chosen === 'plan' && <PlanState plan={plan} sheet={sheet} write={write} />}
         {!sheet ? (
-          <Start titled={titled} />
+          !plan && <Start titled={titled} />
         ) : sheet.id === chosen ? (
           <Drawn key={`${shown.uri} ${sheet.id}`} sheet={sheet} act={act} titled={titled} ticked={ticked} mark={mark} />
         ) : (

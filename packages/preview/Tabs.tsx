@@ -1,24 +1,23 @@
 /** The switcher between sheets: tabs as the ARIA Authoring Practices Guide describes them, chosen as the arrow keys reach them. */
 import type { JSX } from 'preact';
-import type { SheetId } from '#sheets';
-import { SHEET_IDS, SHEET_NAMES } from '#sheets/components';
+import { TAB_IDS, TAB_NAMES, type TabId } from '#sheets/components';
 
 /** The element that the tabs change. */
 export const PANEL = 'sheet-panel';
 
-export function tabOf(sheet: SheetId): string {
+export function tabOf(sheet: TabId): string {
   return `tab-${sheet}`;
 }
 
 interface TabsProps {
-  readonly chosen: SheetId;
-  choose(sheet: SheetId): void;
+  readonly chosen: TabId;
+  choose(sheet: TabId): void;
 }
 
 export function Tabs({ chosen, choose }: TabsProps) {
   return (
     <div role="tablist" aria-label="Sheets" class="tabs" onKeyDown={(event) => step(event, chosen, choose)}>
-      {SHEET_IDS.map((sheet) => (
+      {TAB_IDS.map((sheet) => (
         <button
           key={sheet}
           type="button"
@@ -30,7 +29,7 @@ export function Tabs({ chosen, choose }: TabsProps) {
           tabIndex={sheet === chosen ? 0 : -1}
           onClick={() => choose(sheet)}
         >
-          {SHEET_NAMES[sheet]}
+          {TAB_NAMES[sheet]}
         </button>
       ))}
     </div>
@@ -38,12 +37,12 @@ export function Tabs({ chosen, choose }: TabsProps) {
 }
 
 /** Left and right go round in a circle; Home and End go to the ends. */
-function step(event: JSX.TargetedKeyboardEvent<HTMLElement>, chosen: SheetId, choose: (sheet: SheetId) => void): void {
+function step(event: JSX.TargetedKeyboardEvent<HTMLElement>, chosen: TabId, choose: (sheet: TabId) => void): void {
   if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return;
-  const count = SHEET_IDS.length;
-  const at = SHEET_IDS.indexOf(chosen);
+  const count = TAB_IDS.length;
+  const at = TAB_IDS.indexOf(chosen);
   const to = { ArrowRight: (at + 1) % count, ArrowLeft: (at + count - 1) % count, Home: 0, End: count - 1 }[event.key];
-  const sheet = to === undefined ? undefined : SHEET_IDS[to];
+  const sheet = to === undefined ? undefined : TAB_IDS[to];
   if (!sheet) return;
   event.preventDefault();
   choose(sheet);

@@ -1,8 +1,8 @@
 /** The entry in the webview. It takes sheets and cursor places from the extension's host, and says where to jump and what to show. */
 import { render } from 'preact';
 import type { Place } from '#rig';
-import type { Sheet, SheetId } from '#sheets';
-import { SHEET_IDS, type Zooms } from '#sheets/components';
+import type { Sheet } from '#sheets';
+import { TAB_IDS, type TabId, type Zooms } from '#sheets/components';
 import { Alone, App, type Shown } from './App';
 import { bringLitIntoView, keepFocus, moveByKeys } from './focus';
 import type { FromPreview, Ticked, ToPreview } from './messages';
@@ -13,8 +13,8 @@ type Sizes = Readonly<Record<string, number>>;
 /** What outlives a hidden webview: which document, which sheet, how far down each sheet was read, and what was done to it. */
 interface Kept {
   readonly uri: string;
-  readonly sheet: SheetId;
-  readonly scroll: Readonly<Partial<Record<SheetId, number>>>;
+  readonly sheet: TabId;
+  readonly scroll: Readonly<Partial<Record<TabId, number>>>;
   readonly sizes?: Sizes;
   readonly ticked?: Ticked;
 }
@@ -28,11 +28,11 @@ declare function acquireVsCodeApi(): {
 const vscode = acquireVsCodeApi();
 const root = document.getElementById('sheets') as HTMLElement;
 const before = vscode.getState();
-let chosen: SheetId = SHEET_IDS.find((id) => id === before?.sheet) ?? 'patch-list';
+let chosen: TabId = TAB_IDS.find((id) => id === before?.sheet) ?? 'patch-list';
 let shown: Shown | undefined;
 /** The sheets of this document as they were last seen: there at once, until they come as they are now. */
-const seen = new Map<SheetId, Shown>();
-let scroll: Partial<Record<SheetId, number>> = {};
+const seen = new Map<TabId, Shown>();
+let scroll: Partial<Record<TabId, number>> = {};
 let sizes: Sizes = {};
 /** By document: each as it was kept, until it is ticked here. */
 const ticked = new Map<string, Ticked>(before?.ticked ? [[before.uri, before.ticked]] : []);
@@ -63,6 +63,7 @@ function draw(): void {
       zooms={zooms}
       jump={jump}
       choose={choose}
+      write={write}
       mark={mark}
     />
   );
@@ -76,7 +77,7 @@ function jump(place: Place): void {
   vscode.postMessage({ type: 'jump', place });
 }
 
-function choose(sheet: SheetId): void {
+function choose(sheet: TabId): void {
   if (sheet === chosen) return;
   remember();
   chosen = sheet;
@@ -85,6 +86,11 @@ function choose(sheet: SheetId): void {
   draw();
   keep();
   vscode.postMessage({ type: 'show', sheet });
+}
+
+/** What is planned is shown as a difference, to be taken whole or in part. */
+function write(): void {
+  vscode.postMessage({ type: 'plan' });
 }
 
 const zooms: Zooms = {

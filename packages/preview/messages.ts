@@ -1,9 +1,16 @@
 /** What the extension's host and the preview say to each other. Plain data, sent as JSON. */
 import type { Place } from '#rig';
-import type { Sheet, SheetId } from '#sheets';
+import type { Sheet } from '#sheets';
+import type { TabId } from '#sheets/components';
 
 /** The boxes that are ticked on each sheet of a rig. */
-export type Ticked = Readonly<Partial<Record<SheetId, readonly string[]>>>;
+export type Ticked = Readonly<Partial<Record<TabId, readonly string[]>>>;
+
+/** Of a plan: whether it is being made, so that its sheet is of an earlier text or not there yet; why it could not be. */
+export interface PlanNow {
+  readonly making: boolean;
+  readonly problem?: string;
+}
 
 export type ToPreview =
   /**
@@ -14,7 +21,8 @@ export type ToPreview =
       readonly type: 'sheet';
       readonly uri: string;
       readonly title: string;
-      readonly sheet?: Sheet;
+      readonly sheet?: Sheet<TabId>;
+      readonly plan?: PlanNow;
       readonly lends: boolean;
       readonly titled: boolean;
       /** What was kept; a preview that has this rig's ticks already knows better. */
@@ -27,10 +35,12 @@ export type ToPreview =
 
 export type FromPreview =
   /** The preview can take messages: sent once, when it has loaded, with the sheet that it showed last. Answer with `sheet`. */
-  | { readonly type: 'ready'; readonly sheet: SheetId }
+  | { readonly type: 'ready'; readonly sheet: TabId }
   /** Show this sheet. Answer with `sheet`. */
-  | { readonly type: 'show'; readonly sheet: SheetId }
+  | { readonly type: 'show'; readonly sheet: TabId }
   /** Go to this place in the text. */
   | { readonly type: 'jump'; readonly place: Place }
+  /** Show what is planned as a difference, to be written. */
+  | { readonly type: 'plan' }
   /** Keep what is ticked on the sheets of this rig now. */
   | { readonly type: 'ticked'; readonly uri: string; readonly ticked: Ticked };

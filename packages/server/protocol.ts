@@ -7,6 +7,7 @@ import type { Takeable, Writable } from '#language/taken';
 import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, LabelSetOptions, Sheet, SheetFile, SheetId } from '#sheets';
+import type { TabId } from '#sheets/sheet';
 
 export type { Summary };
 
@@ -121,6 +122,8 @@ export interface Planned extends OfDocument {
 export interface Watched extends OfDocument {
   /** Without it, all there are. */
   readonly sheets?: readonly SheetId[];
+  /** The plan instead, which is made anew when nobody has typed for a while. */
+  readonly plan?: true;
   /** Rows that have changed are marked: against another rig, or, without `old`, against the last commit. */
   readonly against?: Pick<CompareWanted, 'old'>;
 }
@@ -187,7 +190,9 @@ export interface Sheets {
   readonly version: number;
   readonly title: string;
   /** Nothing for a file that has no rig of its own: it only lends its gear, or nothing is written yet. */
-  readonly sheets?: readonly Sheet[];
+  readonly sheets?: readonly Sheet<TabId>[];
+  /** Of the plan: whether it is being made, so that what comes with it is of an earlier text or nothing; why it could not be. */
+  readonly plan?: { readonly making: boolean; readonly problem?: string };
   /** Whether there is anything in it that other files could use. */
   readonly lends: boolean;
   /** Whether a `rig` stands in it. */

@@ -12,7 +12,6 @@ import {
   labelsHtml,
   markChanges,
   oneFileOf,
-  placesOf,
   SHEET_IDS,
   type Sheet,
   type SheetId,
@@ -22,6 +21,8 @@ import {
 } from '#sheets';
 import { oldName, type Rigs } from './comparing';
 import { wantedLabels } from './labels';
+import type { Plans } from './planning';
+import { PlanWatch } from './planWatch';
 import {
   EXPORT,
   EXPORT_LABELS,
@@ -33,13 +34,12 @@ import {
   type ExportPdf,
   type OfDocument,
   SHEETS,
-  type Sheets,
-  type Spot,
   UNWATCH,
   WATCH,
   type Watched,
 } from './protocol';
 import { settled } from './settled';
+import { message, quiet } from './sheetsMessage';
 
 /** How what takes time to lay out is laid out for somebody who types. */
 interface Pace extends SheetOptions {
@@ -66,12 +66,13 @@ export function sendSheets(
   shared: LangiumSharedServices,
   rig: RigServices,
   rigs: Rigs,
+  plans: Plans,
   printer?: Printer,
   layOut?: LayOut,
 ): void {
   const pace: Pace = layOut ? { ...ELSEWHERE, layOut } : HERE;
   /** By the address that documents are kept under; the client has its own way to write it. */
-  const watches = new Map<string, Watch>();
+  const watches = new Map<string, Watch | PlanWatch>();
   const { LangiumDocuments, DocumentBuilder } = shared.workspace;
   const end = (key: string) => {
     watches.get(key)?.end();
@@ -80,7 +81,9 @@ export function sendSheets(
   connection.onNotification(WATCH, (watched: Watched) => {
     const key = UriUtils.normalize(watched.uri);
     end(key);
-    const watch = new Watch(connection, rig, rigs, watched, pace);
+    const watch = watched.plan
+      ? new PlanWatch(connection, rig, plans, watched, pace.quietMs)
+      : new Watch(connection, rig, rigs, watched, pace);
     watches.set(key, watch);
     const document = LangiumDocuments.getDocument(URI.parse(watched.uri));
     if (document?.state === DocumentState.Validated) watch.send(document);
@@ -208,26 +211,4 @@ class Watch {
   private failed(problem: unknown): void {
     console.error(`Could not make the sheets of ${this.watched.uri}.`, problem);
   }
-}
-
-/** Resolves after a while without a word from the signal; never after one. */
-function quiet(ms: number, signal: AbortSignal): Promise<void> {
-  return new Promise((resolve) => {
-    const timer = setTimeout(resolve, ms);
-    signal.addEventListener('abort', () => clearTimeout(timer), { once: true });
-  });
-}
-
-function message(uri: string, version: number, { document, checked, spotOf }: Analysis, sheets: readonly Sheet[] | undefined): Sheets {
-  const spots: Record<string, Spot> = {};
-  for (const sheet of sheets ?? []) {
-    for (const place of placesOf(sheet)) {
-      const spot = spots[place] ? undefined : spotOf(place);
-      if (spot) spots[place] = spot;
-    }
-  }
-  const title = checked ? (checked.rig.label ?? sheets?.[0]?.title) : undefined;
-  const types = new Set(document.parseResult.value.statements.map(({ $type }) => $type));
-  const lends = types.has('Model') || types.has('Gear') || types.has('Use');
-  return { uri, version, title: title ?? UriUtils.basename(document.uri), sheets, lends, titled: types.has('Header'), spots };
 }

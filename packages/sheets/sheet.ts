@@ -41,6 +41,12 @@ export const SHEET_NAMES: Readonly<Record<SheetId, string>> = {
   'pack-down': 'Pack-down',
 };
 
+/** What there is to look at beside the text: the sheets, and what is planned for all that is not written, which is made when somebody looks. */
+export const TAB_IDS = [...SHEET_IDS, 'plan'] as const;
+export type TabId = (typeof TAB_IDS)[number];
+
+export const TAB_NAMES: Readonly<Record<TabId, string>> = { ...SHEET_NAMES, plan: 'Plan' };
+
 /** One of those that every rig has, unless it says otherwise: a plan is made when it is asked for. */
 export interface Sheet<Id extends string = SheetId> {
   readonly id: Id;

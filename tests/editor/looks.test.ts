@@ -3,7 +3,7 @@ import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import axe from 'axe-core';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { SHEET_IDS, SHEET_NAMES } from '#sheets/sheet';
+import { TAB_IDS, TAB_NAMES } from '#sheets/sheet';
 import { root } from '../../.ci/setup.mjs';
 import { ended, temporaryFolder, withoutEditor } from './around';
 import { packaged } from './packaged';
@@ -56,20 +56,20 @@ describe.skipIf(withoutEditor('the sheets in a real editor'))('the sheets in the
   it('go from one to the next by the arrow keys, and each is called by its name', async () => {
     const { page } = workbench;
     const sheet = workbench.webview();
-    await sheet.getByRole('tab', { name: SHEET_NAMES[SHEET_IDS[0]], exact: true }).click();
-    for (const id of [...SHEET_IDS.slice(1), SHEET_IDS[0]]) {
+    await sheet.getByRole('tab', { name: TAB_NAMES[TAB_IDS[0]], exact: true }).click();
+    for (const id of [...TAB_IDS.slice(1), TAB_IDS[0]]) {
       await page.keyboard.press('ArrowRight');
       await page
         .locator('.tab')
-        .filter({ hasText: `${SHEET_NAMES[id]}: Sedma Postaja` })
+        .filter({ hasText: `${TAB_NAMES[id]}: Sedma Postaja` })
         .waitFor();
-      await sheet.locator('.sheet-kind').filter({ hasText: SHEET_NAMES[id] }).waitFor();
-      await sheet.getByRole('tab', { name: SHEET_NAMES[id], exact: true, selected: true }).waitFor();
+      await sheet.locator('.sheet-kind').filter({ hasText: TAB_NAMES[id] }).waitFor();
+      await sheet.getByRole('tab', { name: TAB_NAMES[id], exact: true, selected: true }).waitFor();
     }
     await page.keyboard.press('End');
-    await sheet.getByRole('tab', { name: SHEET_NAMES[SHEET_IDS.at(-1) ?? SHEET_IDS[0]], exact: true, selected: true }).waitFor();
+    await sheet.getByRole('tab', { name: TAB_NAMES[TAB_IDS.at(-1) ?? TAB_IDS[0]], exact: true, selected: true }).waitFor();
     await page.keyboard.press('Home');
-    await sheet.getByRole('tab', { name: SHEET_NAMES[SHEET_IDS[0]], exact: true, selected: true }).waitFor();
+    await sheet.getByRole('tab', { name: TAB_NAMES[TAB_IDS[0]], exact: true, selected: true }).waitFor();
     await page.keyboard.press('Tab');
     await sheet.locator('tr:focus').waitFor();
   });
@@ -85,12 +85,12 @@ describe.skipIf(withoutEditor('the sheets in a real editor'))('the sheets in the
   it.each(THEMES)('have nothing that shuts anybody out, in %s', async (name, body) => {
     await theme(name, body);
     const sheet = workbench.webview();
-    for (const id of SHEET_IDS) {
-      await sheet.getByRole('tab', { name: SHEET_NAMES[id], exact: true }).click();
-      await sheet.locator('.sheet-kind').filter({ hasText: SHEET_NAMES[id] }).waitFor();
+    for (const id of TAB_IDS) {
+      await sheet.getByRole('tab', { name: TAB_NAMES[id], exact: true }).click();
+      await sheet.locator('.sheet-kind').filter({ hasText: TAB_NAMES[id] }).waitFor();
       // What is what is the same in every theme; what can be read is not.
       const rules = name === THEMES[0][0] ? undefined : ['color-contrast'];
-      expect(await violations(rules), `${name}, ${SHEET_NAMES[id]}`).toEqual([]);
+      expect(await violations(rules), `${name}, ${TAB_NAMES[id]}`).toEqual([]);
     }
   });
 

@@ -60,7 +60,7 @@ describe.skipIf(withoutEditor('plans in a real editor'))('a plan', { timeout: 12
       .first()
       .click({ timeout: 500 })
       .catch(() => undefined);
-  });
+  }, 60_000);
 
   it('shows its changes to tick beside each other; what is unticked is left out; one undo takes the rest back', async () => {
     await plan();
@@ -99,6 +99,32 @@ describe.skipIf(withoutEditor('plans in a real editor'))('a plan', { timeout: 12
     expect(readFileSync(file, 'utf8')).toBe(RIG);
     expect(await workbench.page.locator('.tabs-container .tab.dirty').count()).toBe(0);
     await soon(() => workbench.page.locator('.tabs-container .tab').filter({ hasText: 'as planned' }).count()).toBe(0);
+  });
+
+  it('has a tab beside the text: of the text as it is, said to be earlier while it is made anew, and to be written from there', async () => {
+    const { page } = workbench;
+    await workbench.run('Earloom: Open Sheets to the Side');
+    const sheet = workbench.webview();
+    await sheet.getByRole('tab', { name: 'Plan', exact: true }).click();
+    const lines = sheet.locator('.table-lines');
+    await lines.filter({ hasText: 'Thumb piano' }).waitFor({ timeout: 60_000 });
+    await workbench.goTo(TUBA - 1, 24);
+    await page.keyboard.type('!');
+    await sheet.getByText('the plan of the text before it was changed').waitFor();
+    await lines
+      .filter({ hasText: 'Thumb !piano' })
+      .or(lines.filter({ hasText: '!' }))
+      .first()
+      .waitFor({ timeout: 60_000 });
+    await sheet.getByText('the plan of the text before it was changed').waitFor({ state: 'detached' });
+    await page.keyboard.press('Control+Z');
+    await lines.filter({ hasText: 'Thumb piano' }).waitFor({ timeout: 60_000 });
+    await sheet.getByRole('button', { name: 'Write into the Rig…' }).click();
+    await picker().waitFor({ timeout: 60_000 });
+    await page.keyboard.press('Enter');
+    await picker().waitFor({ state: 'hidden' });
+    await soon(() => readFileSync(file, 'utf8')).toMatch(/takes tuba/);
+    await sheet.getByText('Nothing is left to plan').waitFor({ timeout: 60_000 });
   });
 
   it('is offered by the light bulb for a source without a place, and writes that one alone', async () => {

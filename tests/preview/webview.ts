@@ -123,8 +123,8 @@ export class Webview {
   private hear(message: FromPreview): void {
     this.said.push(message);
     if (message.type === 'ticked') this.ticked = message.ticked;
-    if (message.type === 'jump' || message.type === 'ticked') return;
-    const sheet = this.sheets.get(message.sheet);
+    if (message.type !== 'ready' && message.type !== 'show') return;
+    const sheet = message.sheet === 'plan' ? undefined : this.sheets.get(message.sheet);
     if (sheet)
       void this.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet, lends: false, titled: true, ticked: this.ticked });
   }

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { CancellationTokenSource, CodeActionRequest, DocumentSymbolRequest } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { editsOf } from '#language/taken';
-import { PLAN, PLAN_PROGRESS, type Planned, type PlanProgress } from '#server/protocol';
+import { PLAN, PLAN_PROGRESS, type Planned, type PlanProgress, UNWATCH, WATCH, type Watched } from '#server/protocol';
 import { rigToPlan } from '../plan/made';
 import { Client } from './client';
 
@@ -62,6 +62,68 @@ describe('a plan by the server', () => {
     expect(outline?.length).toBeGreaterThan(0);
     source.cancel();
     await expect(planned).rejects.toThrow();
+  }, 60_000);
+
+  it('is sent to whoever looks at it: first that it is being made, after each change the last one meanwhile, and then anew', async () => {
+    const looked = 'untitled:looked.rig';
+    await client.open(looked, RIG);
+    await client.diagnostics(looked);
+    const plans = () => client.sheets.filter((each) => each.uri === looked);
+    await client.connection.sendNotification(WATCH, { uri: looked, sheets: [], plan: true } satisfies Watched);
+    await client.until(() => plans().some(({ plan }) => plan?.making === false), 'the plan', 30_000);
+    expect(plans().map(({ plan, sheets }) => [plan, sheets?.length])).toEqual([
+      [{ making: true }, 0],
+      [{ making: false }, 1],
+    ]);
+    const inputs = () =>
+      JSON.stringify(
+        plans()
+          .at(-1)
+          ?.sheets?.[0]?.blocks.find(({ id }) => id === 'lines'),
+      );
+    expect(plans().at(-1)?.spots['source:voice']?.uri).toBe(looked);
+    expect(inputs()).toContain('Keys');
+    const version = client.change(looked, { text: RIG.replace('"Keys"', '"Harmonium"') });
+    await client.until(() => plans().at(-1)?.version === version, 'word of the change', 30_000);
+    expect(plans().at(-1)?.plan).toEqual({ making: true });
+    expect(inputs()).toContain('Keys');
+    await client.until(() => plans().at(-1)?.plan?.making === false, 'the new plan', 30_000);
+    expect(inputs()).toContain('Harmonium');
+    // It need not be made again to be written.
+    const told: number[] = [];
+    client.connection.onNotification(PLAN_PROGRESS, ({ done }: PlanProgress) => {
+      told.push(done);
+    });
+    const planned = await client.connection.sendRequest<Planned>(PLAN, { uri: looked });
+    expect(planned.changes.length).toBeGreaterThan(0);
+    expect(told).toEqual([]);
+    await client.connection.sendNotification(UNWATCH, { uri: looked });
+  }, 60_000);
+
+  it('is not made while somebody types, nor for whoever looks no more', async () => {
+    const typed = 'untitled:typing.rig';
+    await client.open(typed, RIG);
+    await client.diagnostics(typed);
+    const plans = () => client.sheets.filter((each) => each.uri === typed);
+    await client.connection.sendNotification(WATCH, { uri: typed, sheets: [], plan: true } satisfies Watched);
+    let version = 1;
+    for (let at = 0; at < 5; at++) {
+      version = client.change(typed, { text: `${RIG}# ${at}\n` });
+      await client.diagnostics(typed, version);
+    }
+    await client.until(() => plans().at(-1)?.plan?.making === false, 'the plan', 30_000);
+    expect(
+      plans()
+        .filter(({ plan }) => plan?.making === false)
+        .map((each) => each.version),
+    ).toEqual([version]);
+    client.change(typed, { text: `${RIG}# more\n` });
+    await client.connection.sendNotification(UNWATCH, { uri: typed });
+    const sent = plans().length;
+    await client.diagnostics(typed, version + 1);
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    expect(plans().filter(({ plan }) => plan?.making === false).length).toBe(1);
+    expect(plans().length).toBeLessThanOrEqual(sent + 1);
   }, 60_000);
 
   it('is offered where a source is not patched', async () => {

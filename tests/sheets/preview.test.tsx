@@ -5,7 +5,8 @@ import { parse, parseFragment, type DefaultTreeAdapterTypes as T, defaultTreeAda
 import { render } from 'preact-render-to-string';
 import { describe, expect, it } from 'vitest';
 import { previewHtml } from '#preview';
-import { patchSheetOf, SHEET_IDS, SHEET_NAMES, type SheetId } from '#sheets';
+import { patchSheetOf, type Sheet } from '#sheets';
+import { TAB_IDS, TAB_NAMES, type TabId } from '#sheets/sheet';
 import { App, isUnder, type Shown } from '../../packages/preview/App';
 import { firstRig } from '../../packages/preview/Start';
 import { analyse, analyseText, here, sheetOf, TOUR } from './load';
@@ -55,17 +56,19 @@ describe('the page', () => {
   });
 });
 
+const row = { key: 'a', about: [], findings: [], cells: ['input iface.1 takes voice'] };
+
 describe('the preview', async () => {
   const sheet = sheetOf(await analyse(TOUR));
   const nothing = () => undefined;
   const page = (
     shown: (Pick<Shown, 'uri' | 'title'> & Partial<Shown>) | undefined,
     cursor: readonly string[] = [],
-    chosen: SheetId = 'patch-list',
+    chosen: TabId = 'patch-list',
   ) => {
     const whole = shown && { lends: false, titled: false, ...shown };
     const zooms = { of: () => 1, set: nothing };
-    const act = { ticked: [], zooms, jump: nothing, choose: nothing, mark: nothing };
+    const act = { ticked: [], zooms, jump: nothing, choose: nothing, write: nothing, mark: nothing };
     return parseFragment(render(<App shown={whole} chosen={chosen} cursor={cursor} {...act} />));
   };
   const show = (cursor: readonly string[], list = sheet) =>
@@ -86,6 +89,28 @@ describe('the preview', async () => {
         .filter((element) => hasClass(element, 'note'))
         .map((note) => text(all(note, 'button')[0] as T.Element)),
     );
+  });
+
+  it('says of a plan that it is being made, that it is of an earlier text, why there is none; and lets it be written', async () => {
+    const plan: Sheet<'plan'> = {
+      id: 'plan',
+      name: 'Plan',
+      title: 'A',
+      facts: [],
+      blocks: [{ kind: 'table', id: 'changes', title: 'Written', columns: [{ title: 'Line', names: true }], rows: [row], empty: '' }],
+    };
+    const told = (state: NonNullable<Shown['plan']>, sheet?: Sheet<'plan'>) => {
+      const shown = page({ uri: 'file:///a.rig', title: 'a.rig', sheet, plan: state }, [], 'plan');
+      const buttons = all(shown, 'button').filter((button) => hasClass(button, 'write'));
+      return { says: all(shown, 'p').map(text).join(' '), buttons: buttons.length, tables: all(shown, 'table').length };
+    };
+    expect(told({ making: true })).toMatchObject({ says: 'Planning …', buttons: 0, tables: 0 });
+    const earlier = told({ making: true }, plan);
+    expect(earlier).toMatchObject({ buttons: 0, tables: 1 });
+    expect(earlier.says).toContain('the plan of the text before it was changed');
+    expect(told({ making: false }, plan)).toMatchObject({ buttons: 1, tables: 1 });
+    expect(told({ making: false }, { ...plan, blocks: [] })).toMatchObject({ buttons: 0 });
+    expect(told({ making: false, problem: 'Time ran out.' }).says).toContain('could not be planned: Time ran out.');
   });
 
   it('lights up the rows of the statement under the cursor', () => {
@@ -143,20 +168,20 @@ describe('the preview', async () => {
   it('says how to start in a file with nothing in it, with the tabs in place', () => {
     const shown = page({ uri: 'file:///a.rig', title: 'a.rig' });
     expect(text(all(shown, 'pre')[0] as T.Element)).toBe(firstRig(false));
-    expect(all(shown).filter((element) => attribute(element, 'role') === 'tab')).toHaveLength(SHEET_IDS.length);
+    expect(all(shown).filter((element) => attribute(element, 'role') === 'tab')).toHaveLength(TAB_IDS.length);
   });
 
   it('has a tab for each sheet, the chosen one in the way of the keyboard', () => {
     const page = show([]);
     const tabs = all(page).filter((element) => attribute(element, 'role') === 'tab');
-    expect(tabs.map(text)).toEqual(SHEET_IDS.map((id) => SHEET_NAMES[id]));
+    expect(tabs.map(text)).toEqual(TAB_IDS.map((id) => TAB_NAMES[id]));
     expect(tabs.map((tab) => [attribute(tab, 'aria-selected'), attribute(tab, 'tabindex')])).toEqual(
-      SHEET_IDS.map((id) => (id === 'patch-list' ? ['true', '0'] : ['false', '-1'])),
+      TAB_IDS.map((id) => (id === 'patch-list' ? ['true', '0'] : ['false', '-1'])),
     );
     const [panel] = all(page).filter((element) => attribute(element, 'role') === 'tabpanel');
     const chosen = tabs.find((tab) => attribute(tab, 'aria-selected') === 'true');
     expect(attribute(panel as T.Element, 'aria-labelledby')).toBe(attribute(chosen as T.Element, 'id'));
-    expect(tabs.map((tab) => attribute(tab, 'aria-controls'))).toEqual(SHEET_IDS.map(() => attribute(panel as T.Element, 'id')));
+    expect(tabs.map((tab) => attribute(tab, 'aria-controls'))).toEqual(TAB_IDS.map(() => attribute(panel as T.Element, 'id')));
   });
 
   it('does not show one sheet under the tab of another', () => {

@@ -8,6 +8,7 @@ import {
   moneyText,
   type Plan,
   purchaseText,
+  rank,
   reasonText,
   runText,
   type Step,
@@ -46,7 +47,10 @@ export function planSheet(plan: Plan, { invented = false, unread = 0 }: PlanRema
 
 function lines(plan: Plan, said: string): TableBlock {
   const { rig } = plan.assembled;
-  const rows = plan.assembled.inputs.flatMap(({ choice, runs, house }) => {
+  // As they are plugged; what only the house's way is planned of, last.
+  const at = ({ runs: [run] }: Plan['assembled']['inputs'][number]) => (run ? rank(rig, run) : Number.POSITIVE_INFINITY);
+  const inOrder = [...plan.assembled.inputs].sort((a, b) => at(a) - at(b) || 0);
+  const rows = inOrder.flatMap(({ choice, runs, house }) => {
     const { source } = choice.wanted;
     const reason = plan.reasons.get(choice);
     const why = reason ? reasonText(plan, reason) : '';

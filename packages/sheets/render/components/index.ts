@@ -1,6 +1,6 @@
 /** The sheets' components, for whoever shows them on a screen. */
 export { failedSheet } from '../../failed';
-export { isEmpty, SHEET_IDS, SHEET_NAMES } from '../../sheet';
+export { isEmpty, TAB_IDS, TAB_NAMES, type TabId } from '../../sheet';
 export { allBoxes } from './boxes';
 export type { Interaction, Zooms } from './interaction';
 export { AnyBlock, Sheet } from './Sheet';
