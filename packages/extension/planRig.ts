@@ -58,6 +58,9 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     if (taken.length === 0) return;
     if (document.version !== version) return changedMeanwhile();
     await write(taken);
+    // There an undo takes it back, wherever the plan was asked for.
+    const open = vscode.window.visibleTextEditors.find((editor) => editor.document === document);
+    await vscode.window.showTextDocument(document, { viewColumn: open?.viewColumn });
   }
 
   private show(page: vscode.Uri, text: string): void {

@@ -45,6 +45,12 @@ export class Affordable {
     return first && first.cents > this.left ? first : undefined;
   }
 
+  /** Whether there is room for it and it could be paid: what keeps it out is something else. */
+  fits(choice: LineChoice | Hearing): boolean {
+    const bought = this.hasRoom(choice) ? this.priceOf(choice) : undefined;
+    return bought !== undefined && bought.cents <= this.left;
+  }
+
   private hasRoom(choice: LineChoice | Hearing): boolean {
     if ('apart' in choice) {
       const { block } = choice;

@@ -1,5 +1,6 @@
 /** Why each line is where it is, and why what is left out is left out, read from the solution. */
 import type { Finding } from '#engine';
+import type { Piece } from '#rig';
 import { Affordable, type Affording } from './affording';
 import type { Block } from './devices';
 import type { AimName, Asking, Columns } from './formulate';
@@ -20,6 +21,8 @@ export interface Reason {
   readonly equally: readonly LineChoice[];
   /** There is room for it, and the money does not reach for what it needs besides. */
   readonly unaffordable?: Affording;
+  /** There is room for it, and what makes the mixes makes no more of them. */
+  readonly mixers?: readonly Piece[];
 }
 
 /** Something that was asked for and is not served. */
@@ -170,7 +173,10 @@ function leftOut(
       .filter((performer) => !heard.has(`${each.mix.id} ${performer.id}`))
       .map((performer): LeftOut => {
         const ways = listening.hearings.filter((hearing) => hearing.wanted === each && hearing.performer === performer);
-        const reason = { ...nothing, crowded: ways.length > 0, unaffordable: affordable.of(ways) };
+        const mixers = ways
+          .filter((way) => affordable.fits(way))
+          .map(({ how }) => (how.kind === 'wired' ? how : how.by).block.device.piece);
+        const reason = { ...nothing, crowded: ways.length > 0, unaffordable: affordable.of(ways), mixers: [...new Set(mixers)] };
         return { kind: 'listener', id: performer.id, label: performer.label, need: 'must', reason };
       }),
   );

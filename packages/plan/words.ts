@@ -1,6 +1,6 @@
 /** A plan in words. The only place where they are made, so that editor, sheet and command line say the same. */
 import { capital, count, type Fix, type Lengths, lengthText, list, onText, portList, say, signalLabel, tidy } from '#engine';
-import type { Rig } from '#rig';
+import type { Piece, Rig } from '#rig';
 import type { Affording } from './affording';
 import type { Block } from './devices';
 import { portText } from './fixes';
@@ -96,6 +96,7 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
       ? 'Every input that takes it is needed by another must.'
       : `It ${need} be heard, and every input that takes it is needed by others.`;
   }
+  if (kind === 'listener' && reason.mixers?.length) return noMixText(reason.mixers);
   if (kind === 'listener')
     return reason.crowded
       ? 'Every output or amplifier is needed by others.'
@@ -108,6 +109,20 @@ export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string
 }
 
 const TOO_SHORT = 'Time ran out before it was clear whether there is a place for it.';
+
+/** `Interface makes two stereo mixes or four in mono, and all are taken by others. …` */
+function noMixText(mixers: readonly Piece[]): string {
+  const made = mixers.flatMap(({ label, model: { mixes } }) => {
+    if (!mixes) return [];
+    const mono = mixes.width === 'stereo' ? 2 * mixes.count : mixes.count;
+    return [
+      mixes.width === 'stereo'
+        ? `${label} makes ${count(mixes.count, 'stereo mix', 'stereo mixes')} or ${count(mono, 'mono one')}`
+        : `${label} makes ${count(mono, 'mono mix', 'mono mixes')}`,
+    ];
+  });
+  return `${list(made)}, and others need them. Two who hear the same can share one, as in "mix … for a, b".`;
+}
 
 /** What there is room for, and what would have to be bought for it. */
 function unaffordableText({ choice, cents, models }: Affording, { money }: Plan): string {

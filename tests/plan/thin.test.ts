@@ -71,6 +71,20 @@ describe('a plan says', () => {
       ['the rest fits'],
     ],
     [
+      'of a listener for whom no mix is left, who makes how many and that one can be shared',
+      `${head()}${BASE}performer ina "Ina"\nperformer uve "Uve"\nmodel two is interface {
+  input 1..4 combo { mic impedance 2 kohm max 2 dBu gain 0..55 dB noise -127 dBu phantom each }
+  output 1..4 trs phones impedance 10 ohm max 10 dBu
+  mixes 1 stereo
+  power usb
+}
+gear iface "Small one" is two owned\nmix ina mono for ina { voice 0 dB }\n`,
+      [
+        'Small one makes one stereo mix or two mono ones, and others need them. Two who hear the same can share one, as in "mix … for a, b".',
+      ],
+      ['Every output or amplifier'],
+    ],
+    [
       'of prices in another currency, that they do not count',
       `model our-y is y-lead { buy 8 GBP }\n${budget('50 EUR')}${BASE}${IFACE}${HOUSE}`,
       ['Prices in GBP are not looked at: money is counted in EUR here, and nothing is converted. Name them in EUR.'],

@@ -1,5 +1,5 @@
 /** A plan as a sheet: what goes where and why, what it costs, what is left out, what money would buy. */
-import { capital, list } from '#engine';
+import { capital, list, say, toldIn } from '#engine';
 import {
   changesOf,
   changeText,
@@ -55,7 +55,8 @@ function lines(plan: Plan, said: string): TableBlock {
     const reason = plan.reasons.get(choice);
     const why = reason ? reasonText(plan, reason) : '';
     const theirs = house.map((run) => `house ${run.number} goes through ${viaText(rig, run.via) ?? ''}`);
-    const found = choice.verdict.warnings.length > 0 ? 'The check finds something to look at.' : '';
+    const [warning] = choice.verdict.warnings;
+    const found = warning ? `To look at: ${say(toldIn(rig.settings, [warning])[0] ?? warning).what}` : '';
     const says = [
       why,
       found,
