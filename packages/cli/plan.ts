@@ -1,5 +1,6 @@
 /** `earloom plan`: what a rig has not written, planned: which line goes where, through what, what it costs, what is left out. */
 import path from 'node:path';
+import { check } from '#engine';
 import { offersOf, unreadIn, writePlan } from '#language';
 import { changesOf, leftOutText, type Plan, plan as planned, summaryText, unreadText } from '#plan';
 import { highsSolver } from '#plan/highs';
@@ -50,7 +51,8 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
   const format = options.format ?? (output === undefined ? 'text' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
   const { offers, invented } = offersOf(rig.session.services, rig.analysis.document);
   const { default: loadHighs } = await import('highs');
-  const made = await planned(checked, {
+  // What only follows from a mistake in the text is not said to anybody, and is there all the same: it is none of the plan's making.
+  const made = await planned(check(checked.rig), {
     offers,
     solver: highsSolver(await loadHighs()),
     afresh: options.afresh,

@@ -202,6 +202,11 @@ export function withoutMixText({ before: { rig } }: Plan): string | undefined {
   return `${who} ${deaf.length === 1 ? 'has' : 'have'} no mix, and ${deaf.length === 1 ? 'hears' : 'hear'} only what the room gives. Write what is to be heard, such as "${line}", and plan again.`;
 }
 
+function nothingText({ before: { rig } }: Plan): string {
+  if (rig.sources.size > 0) return 'Nothing is left to plan: everything has its line.';
+  return 'There is nothing to plan yet: write who plays, what makes sound, what gear there is and who hears what.';
+}
+
 /** The plan in a sentence or two. */
 export function summaryText(plan: Plan): string {
   const { assembled, leftOut, money, proven } = plan;
@@ -211,7 +216,7 @@ export function summaryText(plan: Plan): string {
     ...assembled.packs.map(({ choice }) => choice.performer.id),
   ]).size;
   if (lines + ears + assembled.outputs.length === 0 && leftOut.length === 0)
-    return ['Nothing is left to plan: everything has its line.', withoutMixText(plan) ?? ''].filter(Boolean).join(' ');
+    return [nothingText(plan), withoutMixText(plan) ?? ''].filter(Boolean).join(' ');
   const parts = [lines > 0 ? count(lines, 'line') : '', ears > 0 ? `the ears of ${count(ears, 'person', 'people')}` : ''].filter(Boolean);
   const musts = leftOut.filter(({ need }) => need === 'must').length;
   const rest = leftOut.length - musts;

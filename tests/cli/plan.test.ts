@@ -81,6 +81,13 @@ describe('earloom plan', () => {
     expect(stderr).toContain('Planned:');
   });
 
+  test('does not take what follows from a mistake for one of its own', () => {
+    const folder = new Folder({ 'a.rig': `${RIG.replace('"Ada"  at', '"Ada  at')}input iface.99  takes voice\n` });
+    const { stdout } = earloom(['plan', 'a.rig'], { cwd: folder.path });
+    expect(stdout).toContain('in the text may hide something');
+    expect(stdout).not.toContain('could not keep clear');
+  });
+
   test('fails where a must is left out, and says what would help', () => {
     const folder = new Folder({ 'a.rig': RIG.replace('interface-8-mic', 'interface-2').replace('budget 60 EUR', 'budget 0 EUR') });
     const { status, stdout } = earloom(['plan', 'a.rig'], { cwd: folder.path });

@@ -35,6 +35,7 @@ describe('a plan says', () => {
       ['Voice must Nothing makes a mix: write a piece of gear that does'],
       ['It costs nothing'],
     ],
+    ['of an empty rig, what to write', 'rig "Nothing"\n', ['There is nothing to plan yet: write who plays'], ['everything has its line']],
     [
       'without an input, what to write; and that an amplifier waits for a budget',
       `model box is interface {\n output 1..2 trs line impedance 150 ohm max 16 dBu\n mixes 1 stereo\n}\n${head()}${BASE}gear iface is box owned\n`,
