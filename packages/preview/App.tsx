@@ -31,7 +31,7 @@ interface AppProps {
 export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, write, mark }: AppProps) {
   if (!shown) return <Waiting says="Reading the rig …" />;
   const { sheet, title, lends, titled, plan } = shown;
-  if (!sheet && lends) return <NoRig title={title} />;
+  if (!sheet && !plan && lends) return <NoRig title={title} />;
   const act = interaction({ cursor, ticked, zooms, jump, mark });
   return (
     <>

@@ -100,8 +100,10 @@ describe('the preview', async () => {
       blocks: [{ kind: 'table', id: 'changes', title: 'Written', columns: [{ title: 'Line', names: true }], rows: [row], empty: '' }],
     };
     const told = (state: NonNullable<Shown['plan']>, sheet?: Sheet<'plan'>) => {
-      const shown = page({ uri: 'file:///a.rig', title: 'a.rig', sheet, plan: state }, [], 'plan');
+      const shown = page({ uri: 'file:///a.rig', title: 'a.rig', lends: true, sheet, plan: state }, [], 'plan');
       const buttons = all(shown, 'button').filter((button) => hasClass(button, 'write'));
+      // Who went there by the arrow keys is still there.
+      expect(all(shown).filter((element) => attribute(element, 'role') === 'tab').length).toBe(TAB_IDS.length);
       return { says: all(shown, 'p').map(text).join(' '), buttons: buttons.length, tables: all(shown, 'table').length };
     };
     expect(told({ making: true })).toMatchObject({ says: 'Planning …', buttons: 0, tables: 0 });
