@@ -35,7 +35,7 @@ const oneProtocol = (owner) => ({
   },
 });
 
-/** What lays graphs out is large and seldom needed: on Node it is a file of its own, read when it is first asked for. */
+/** What lays graphs out is large and seldom needed: it is a file of its own, read when it is first asked for. */
 const LAYOUT = 'elkjs/lib/elk.bundled.js';
 const LAYOUT_FILTER = /^elkjs\/lib\/elk\.bundled\.js$/;
 const layoutApart = {
@@ -147,14 +147,33 @@ const solverInPlace = {
   },
 };
 
-/** In a worker it would take the worker for its own and hear what is meant for the server. Without `self` it does its work in place. */
-const layoutInPlace = {
-  name: 'layout-in-place',
+/**
+ * In a browser it is the same file as on Node, read when it is first asked for. In a worker it would take the worker for its own and hear what
+ * is meant for the server: without `self` it does its work in place.
+ */
+const LAYOUT_BESIDE = `
+  async function load() {
+    const answer = await fetch(new URL('layout.cjs', self.beside));
+    if (!answer.ok) throw new Error('What lays out the signal flow could not be read: ' + answer.status);
+    const module = { exports: {} };
+    new Function('module', 'exports', 'self', 'window', await answer.text())(module, module.exports, undefined, globalThis);
+    return new module.exports();
+  }
+  export default class {
+    layout(graph) {
+      this.engine ??= load().catch((problem) => {
+        this.engine = undefined;
+        throw problem;
+      });
+      return this.engine.then((engine) => engine.layout(graph));
+    }
+  }
+`;
+const layoutBeside = {
+  name: 'layout-beside',
   setup(build) {
-    build.onLoad({ filter: /elk\.bundled\.js$/ }, ({ path: file }) => ({
-      contents: `var self, window = globalThis;\n${readFileSync(file, 'utf8')}`,
-      loader: 'js',
-    }));
+    build.onResolve({ filter: LAYOUT_FILTER }, ({ path: name }) => ({ path: name, namespace: 'layout-beside' }));
+    build.onLoad({ filter: /./, namespace: 'layout-beside' }, () => ({ contents: LAYOUT_BESIDE }));
   },
 };
 
@@ -209,7 +228,7 @@ const bundles = [
     entryPoints: ['packages/server/worker.ts'],
     outfile: 'dist/server.web.js',
     format: 'iife',
-    plugins: [oneProtocol('vscode-languageserver'), layoutInPlace, solverInPlace],
+    plugins: [oneProtocol('vscode-languageserver'), layoutBeside, solverInPlace],
   },
   {
     ...onNode,

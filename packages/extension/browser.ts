@@ -9,6 +9,7 @@ let stop: (() => Promise<void>) | undefined;
 export function activate(context: vscode.ExtensionContext): void {
   const script = vscode.Uri.joinPath(context.extensionUri, 'dist', 'server.web.js').toString(true);
   let worker: Worker | undefined;
+  const options = clientOptions();
   const client = new LanguageClient(
     'earloom',
     'Earloom',
@@ -18,7 +19,7 @@ export function activate(context: vscode.ExtensionContext): void {
       worker = new Worker(script, { name: 'Earloom' });
       return { reader: new BrowserMessageReader(worker), writer: new BrowserMessageWriter(worker) };
     },
-    clientOptions(),
+    { ...options, initializationOptions: { ...options.initializationOptions, script } },
   );
   context.subscriptions.push({ dispose: () => worker?.terminate() });
   stop = start(context, client, {

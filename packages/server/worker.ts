@@ -7,7 +7,17 @@ import type { Planner } from './planning';
 import { serve } from './server';
 
 /** The worker's own end of the line to whoever has started it. */
-declare const self: Worker & Pick<typeof globalThis, 'addEventListener' | 'location'>;
+declare const self: Worker &
+  Pick<typeof globalThis, 'addEventListener' | 'location'> & {
+    /** The address of this script, beside which lies what is read when it is first asked for: what solves, and what lays out (esbuild.mjs). */
+    beside: string;
+  };
+
+// Where an editor starts its workers by a script of its own, only the client knows the address.
+self.beside = self.location.href;
+self.addEventListener('message', ({ data }: MessageEvent) => {
+  if (data.method === 'initialize') self.beside = data.params.initializationOptions?.script ?? self.beside;
+});
 
 const connection = createConnection(ProposedFeatures.all, new BrowserMessageReader(self), new BrowserMessageWriter(self));
 
@@ -19,7 +29,7 @@ self.addEventListener('unhandledrejection', ({ reason }: PromiseRejectionEvent) 
 /** This is a worker already; between the lines it tries and the aims it seeks it hears whether anybody still waits. */
 const planner: Planner = async (work, signal, told) => {
   const { default: loadHighs } = await import('highs');
-  const solver = highsSolver(await loadHighs({ locateFile: (file) => new URL(file, self.location.href).href }));
+  const solver = highsSolver(await loadHighs({ locateFile: (file) => new URL(file, self.beside).href }));
   return planHere(work, solver, async (done) => {
     told(done);
     await new Promise((resolve) => setTimeout(resolve));

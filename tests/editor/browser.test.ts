@@ -61,6 +61,14 @@ describe.skipIf(withoutEditor('the extension in the browser edition'))('in the b
     await workbench.page.locator('.monaco-editor.focused').waitFor();
   });
 
+  it('draws the signal flow', async () => {
+    const sheet = workbench.webview();
+    await sheet.getByRole('tab', { name: 'Signal flow' }).click();
+    await sheet.locator('svg text').filter({ hasText: 'Frame' }).first().waitFor();
+    await sheet.getByRole('tab', { name: 'Patch list' }).click();
+    await sheet.locator('tr').filter({ hasText: 'Interface 5' }).first().waitFor();
+  });
+
   it('completes what is typed, and finds nothing wrong once the mistake is mended', async () => {
     const { page } = workbench;
     await workbench.goTo(lineOf(DRUM), DRUM.length + 1);

@@ -3,7 +3,16 @@ import { readFileSync } from 'node:fs';
 import { builtinModules } from 'node:module';
 import path from 'node:path';
 import { beforeAll, describe, expect, inject, it } from 'vitest';
-import { EXPORT_LABELS, EXPORT_LABELS_PDF, type ExportLabels, PLAN, type Planned } from '#server/protocol';
+import {
+  EXPORT,
+  EXPORT_LABELS,
+  EXPORT_LABELS_PDF,
+  type Export,
+  type Exported,
+  type ExportLabels,
+  PLAN,
+  type Planned,
+} from '#server/protocol';
 import { root } from '../build';
 import { WebServer } from './webServer';
 
@@ -89,6 +98,15 @@ describe('the server in a worker', () => {
       fileName: 'copper-wren-first-rig',
       text: expect.stringMatching(/^performer ana /m),
     });
+  });
+
+  it('draws the signal flow, laid out by what lies beside it', async () => {
+    const server = await WebServer.start(root, { '/rigs/umber.rig': RIG, '/rigs/gear/shelf.rig': SHELF });
+    const uri = 'memory:/rigs/umber.rig';
+    server.notify('textDocument/didOpen', { textDocument: { uri, languageId: 'rig', version: 1, text: RIG } });
+    const wanted = { uri, sheets: ['signal-flow'], format: 'svg', together: false } satisfies Export;
+    const { files } = await server.request<Exported>(EXPORT, wanted);
+    expect(files.map(({ text }) => text).join('')).toMatch(/<svg[\s\S]*<path/);
   });
 
   it('makes labels as a page, and no PDF', async () => {
