@@ -1,0 +1,123 @@
+/** After any edits a rig is told of as one that was read afresh: its findings, its sheets, its hovers, byte for byte. */
+import { readFileSync } from 'node:fs';
+import type { LangiumDocument } from 'langium';
+import { expect, test } from 'vitest';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { message } from '#engine';
+import { foundBy } from '#language';
+import { SHEET_IDS, type SheetId, sheetOf } from '#sheets';
+import { type Bench, open } from '../editor-services/bench';
+import { randomFrom } from '../generate';
+import { cases } from '../thorough';
+
+/** As many as one likes: `EDITS=100000 npx vitest run --mode all tests/language/edited.test.ts`. */
+const EDITS = Number(process.env.EDITS ?? cases(600, 60));
+/** So many one after the other, before a file is as it was again. */
+const IN_A_ROW = 6;
+
+const FILES = [
+  'first.rig',
+  'street.rig',
+  'ten.rig',
+  'choir.rig',
+  'gear/hall-shelf.rig',
+  'three-nights/band.rig',
+  'three-nights/cellar.rig',
+  'three-nights/chapel.rig',
+  'three-nights/quayside.rig',
+];
+/** The file that is edited, and the one that is looked at. */
+const PAIRS = [
+  ['first.rig', 'first.rig'],
+  ['street.rig', 'street.rig'],
+  ['ten.rig', 'ten.rig'],
+  ['choir.rig', 'choir.rig'],
+  ['gear/hall-shelf.rig', 'choir.rig'],
+  ['three-nights/band.rig', 'three-nights/chapel.rig'],
+  ['three-nights/band.rig', 'three-nights/quayside.rig'],
+  ['three-nights/cellar.rig', 'three-nights/cellar.rig'],
+] as const;
+const PIECES = [
+  '',
+  ' ',
+  '\n',
+  '# so\n',
+  'x',
+  '1',
+  '2',
+  ' pad',
+  ' gain 3 dB',
+  ' should',
+  '}',
+  '"',
+  ' via passive-di',
+  'y-lead',
+  ' is ',
+  'voice',
+];
+
+const texts = Object.fromEntries(FILES.map((name) => [name, readFileSync(`examples/${name}`, 'utf8')]));
+let added = 0;
+
+test('what is kept after an edit is as what is read afresh', { timeout: 36_000_000 }, async () => {
+  const bench = await open(texts);
+  const random = randomFrom(EDITS);
+  const upTo = (most: number) => Math.floor(random() * (most + 1));
+  const lined = (text: string) => text.split('\n');
+  for (let edit = 0; edit < EDITS; ) {
+    const [edited, looked] = PAIRS[upTo(PAIRS.length - 1)] as (typeof PAIRS)[number];
+    const text = texts[edited] as string;
+    let changed = text;
+    for (let turn = 0; turn < IN_A_ROW && edit < EDITS; turn++, edit++) {
+      const at = upTo(changed.length);
+      const line = upTo(lined(changed).length - 1);
+      const put = PIECES[upTo(PIECES.length - 1)] as string;
+      const ways = [
+        () => changed.slice(0, at) + put + changed.slice(at + upTo(3)),
+        () => changed.slice(0, at) + put + changed.slice(at),
+        () => lined(changed).toSpliced(line, 1).join('\n'),
+        () => {
+          const other = lined(text)[upTo(lined(text).length - 1)] as string;
+          return lined(changed).toSpliced(line, 0, other).join('\n');
+        },
+      ];
+      changed = (ways[upTo(ways.length - 1)] as () => string)();
+      await write(bench, edited, changed);
+      const sheet = SHEET_IDS[upTo(SHEET_IDS.length - 1)] as SheetId;
+      const document = bench.documentOf(looked);
+      const place = upTo(document.textDocument.getText().length);
+      const kept = await picture(bench, document, sheet, place);
+      expect(await afresh(bench, looked, sheet, place), changed).toBe(kept);
+    }
+    await write(bench, edited, text);
+  }
+});
+
+async function write(bench: Bench, name: string, text: string): Promise<void> {
+  const { DocumentBuilder, TextDocuments } = bench.services.shared.workspace;
+  const { textDocument, uri } = bench.documentOf(name);
+  TextDocuments.set(TextDocument.create(textDocument.uri, 'rig', textDocument.version + 1, text));
+  await DocumentBuilder.update([uri], []);
+}
+
+/** The same text under another name in the same folder. */
+async function afresh(bench: Bench, name: string, sheet: SheetId, place: number): Promise<string> {
+  const { LangiumDocuments } = bench.services.shared.workspace;
+  const { textDocument, uri } = bench.documentOf(name);
+  const other = `${name.slice(0, name.lastIndexOf('/') + 1)}fresh-${++added}.rig`;
+  const document = await bench.add(other, textDocument.getText());
+  const made = await picture(bench, document, sheet, place);
+  LangiumDocuments.deleteDocument(document.uri);
+  return made.replaceAll(document.uri.toString(), uri.toString());
+}
+
+/** All that is told, a sheet, and the hover at a place. */
+async function picture({ services }: Bench, document: LangiumDocument, sheet: SheetId, place: number): Promise<string> {
+  const analysis = services.rig.Analyser.of(document);
+  const { located, allowed, checked } = analysis;
+  const told = [...located, ...allowed].map(({ finding, ...where }) => ({ ...where, finding, says: message(finding) }));
+  const asked = { textDocument: { uri: document.uri.toString() }, position: document.textDocument.positionAt(place) };
+  const hover = await services.lsp.HoverProvider?.getHoverContent(document, asked);
+  const made = checked && (await sheetOf(sheet, checked, foundBy(analysis)));
+  return JSON.stringify({ told, hover, sheet: made }, undefined, 1);
+}
