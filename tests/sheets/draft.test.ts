@@ -181,6 +181,10 @@ describe('the mark of a rig’s content', () => {
   const text = 'rig "A"\nsource v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v gain 20 dB\n';
   it('is of eight signs that are not misread', async () => expect(await of(text)).toMatch(/^[0-9A-HJKMNP-TV-Z]{4} [0-9A-HJKMNP-TV-Z]{4}$/));
   it('stays when a comment comes', async () => expect(await of(`# two words\n${text}\n`)).toBe(await of(text)));
+  it('stays where a model says the same in another order', async () => {
+    const model = (items: string) => `${text}model box is interface { ${items} }\ngear spare is box\n`;
+    expect(await of(model('latency 1 ms  owned  mixes 2 mono'))).toBe(await of(model('owned  mixes 2 mono  latency 1 ms')));
+  });
   it.each([
     ['gain 20 dB', 'gain 21 dB'],
     ['"V"', '"W"'],

@@ -21,9 +21,13 @@ function plain(key: string, value: unknown): unknown {
   // Of a scan what it is kept clear of tells; its points are many, and nothing else hangs on them.
   if (key === 'points') return undefined;
   if (value instanceof Map) return [...value];
+  // In which order a model says what it is makes no other model of it.
+  if (typeof value === 'object' && value !== null && !Array.isArray(value)) return Object.fromEntries(Object.entries(value).sort(byKey));
   // JSON has none of these, and would write nothing for all three.
   return typeof value === 'number' && !Number.isFinite(value) ? String(value) : value;
 }
+
+const byKey = ([one]: [string, unknown], [other]: [string, unknown]) => (one < other ? -1 : 1);
 
 /**
  * FNV-1a, 64 bits, over the UTF-8 of the text: its high and its low 32 bits. The prime is 2^40 + 0x1b3, so that each product stays
