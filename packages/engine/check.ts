@@ -35,9 +35,8 @@ import type { Levels } from './solve/levels';
 import { Kept } from './solve/memory';
 import { type MetalPath, metalPaths } from './solve/metalPaths';
 import type { Network } from './solve/network';
-import { partsOf } from './solve/parts';
 import { type Supplies, supplies } from './solve/supply';
-import { wholeOf } from './solve/whole';
+import { atOnce, byParts, type Whole } from './solve/whole';
 
 /** What is so in a rig, and all that is wrong with it, before anybody has said what may stand. */
 export interface Examined {
@@ -67,13 +66,23 @@ export interface Checked extends Examined {
   readonly findings: readonly Finding[];
 }
 
+/** Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. */
+export function examine(rig: Rig): Examined {
+  return examined(rig, atOnce(rig));
+}
+
 /**
- * Pure: the same rig gives the same result, byte for byte. Never throws, whatever is missing from the rig. `before`: what was found
- * of another, whose things this one shares where they are the same (`sharing`); of these, what was so still is.
+ * The same of a rig that somebody edits. `before`: what was found of it as it was, whose things it shares where they are the same
+ * (`sharing`); of these, what was so still is.
  */
-export function examine(rig: Rig, before?: Examined): Examined {
+export function examineEdited(rig: Rig, before: Examined | undefined): Examined {
   const kept = new Kept(before?.network.kept);
-  const { network: net, leads: joined, levels: solved } = wholeOf(rig, partsOf(rig, kept), kept);
+  const made = examined(rig, byParts(rig, kept));
+  kept.close();
+  return made;
+}
+
+function examined(rig: Rig, { network: net, leads: joined, levels: solved }: Whole): Examined {
   const mixed = buses(net, solved);
   const delays = latencies(net);
   const heard = hearings(net);
@@ -105,8 +114,6 @@ export function examine(rig: Rig, before?: Examined): Examined {
     ...offStage(rig),
     ...budget(rig),
   ]);
-  kept.close();
-
   return {
     rig,
     network: net,
@@ -124,15 +131,15 @@ export function examine(rig: Rig, before?: Examined): Examined {
 
 /**
  * As pure as `examine`. What `mayStand` leaves out no other finding, as nobody is going to cure it. `models` are those in the rig's own
- * files, for cures; asked for only where there is one. `examined`: of the same rig, where it has been looked at before.
+ * files, for cures; asked for only where there is one. `looked`: what was found of the same rig, where it has been looked at.
  */
 export function check(
   rig: Rig,
   mayStand: (finding: Finding) => boolean = () => false,
   models: () => readonly Model[] = () => [],
-  examined: Examined = examine(rig),
+  looked: Examined = examine(rig),
 ): Checked {
-  const left = withoutFollowers(rig, examined.found, mayStand);
-  const own = ownOf(examined.network, models);
-  return { ...examined, findings: left.map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(each.fixes, own) } : each)) };
+  const left = withoutFollowers(rig, looked.found, mayStand);
+  const own = ownOf(looked.network, models);
+  return { ...looked, findings: left.map((each) => (each.fixes.length > 0 ? { ...each, fixes: withOwn(each.fixes, own) } : each)) };
 }

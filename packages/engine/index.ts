@@ -1,4 +1,4 @@
-export { type Checked, check, type Examined, examine } from './check';
+export { type Checked, check, type Examined, examine, examineEdited } from './check';
 export * from './cure/fix';
 export { follows, freeHouseNumber } from './cure/free';
 export * from './find/about';

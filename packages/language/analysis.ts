@@ -1,7 +1,7 @@
 /** Everything that is known of a document: its rig, what is computed from it, and what is wrong, with where it stands. */
 import { type LangiumDocument, URI, UriUtils, WorkspaceCache } from 'langium';
 import type { Range } from 'vscode-languageserver-types';
-import { type Checked, check, type Examined, examine, type Finding, finding, message, toldIn, whyNotAllowed } from '#engine';
+import { type Checked, check, type Examined, examineEdited, type Finding, finding, message, toldIn, whyNotAllowed } from '#engine';
 import { type Model, type Place, type Rig, sharing } from '#rig';
 import { withoutAftermath } from './aftermath';
 import { Allowances } from './allowances';
@@ -67,7 +67,7 @@ export class RigAnalyser {
   private examine(document: LangiumDocument, lowered: Rig): Examined {
     const before = this.kept.get(document)?.examined;
     const rig = before ? sharing(before.rig, lowered) : lowered;
-    return before && rig === before.rig ? before : examine(rig, before);
+    return before && rig === before.rig ? before : examineEdited(rig, before);
   }
 
   private analyse(document: LangiumDocument<ast.RigFile>): Analysis {
