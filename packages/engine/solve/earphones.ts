@@ -1,7 +1,7 @@
 /** Whether what a performer wears in their ears reaches the socket it is plugged into. */
 import type { Mix, Model, OutputRun, Performer, Position } from '#rig';
 import { floorLength, type JointLead, placed, reach, reaches, stockLength, wayAlong } from './leads';
-import type { Network, Socket } from './network';
+import { type Network, push, type Socket } from './network';
 import { type Way, waysOf } from './ways';
 
 /** The most that a lead of earphones or headphones has as a rule, for those that say nothing of theirs: common practice, no source. */
@@ -35,13 +35,17 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
   }
   /** Sockets that somebody has already: of two that are equally near, the next one takes the other. */
   const taken = new Set<string>();
-  const ways = waysOf(net).filter(({ how, end }) => how === 'phones' && end.port.direction === 'output');
+  const heardBy = new Map<string, Way[]>();
+  for (const way of waysOf(net)) {
+    if (way.how !== 'phones' || way.end.port.direction !== 'output') continue;
+    for (const listener of new Set(way.mix.for)) push(heardBy, listener, way);
+  }
   return [...net.rig.performers.values()].flatMap((performer) => {
     const { at, ears: model } = performer;
     if (!at) return [];
     const stated = model?.ports.find(({ direction, tailM }) => direction === 'input' && tailM !== undefined)?.tailM;
     const tailM = stated ?? USUAL_TAIL_M;
-    const mine = ways.filter(({ mix, end }) => mix.for.includes(performer.id) && belongs(end.piece.for, performer));
+    const mine = (heardBy.get(performer.id) ?? []).filter(({ end }) => belongs(end.piece.for, performer));
     const short = [...new Set(mine.map(({ mix }) => mix))].flatMap((mix): ShortEarphones[] => {
       const away = mine.filter((way) => way.mix === mix).map((way) => ({ way, from: whereIs(net, stands, way) }));
       // The nearest, where all places are known.
