@@ -99,7 +99,8 @@ interface BlockProps<B> {
 export function AnyBlock({ block, id, dense, act }: BlockProps<Block>) {
   if (block.kind === 'table') return <Table block={block} id={id} dense={dense} act={act} />;
   return (
-    <section class={`block block-${block.kind}`} aria-labelledby={id}>
+    // Without a name of its own it is no landmark: headings are enough of these, and several sheets on a page have some alike.
+    <section class={`block block-${block.kind}`}>
       <h2 id={id}>{block.title}</h2>
       {block.remark && <p class="remark">{unbroken(block.remark)}</p>}
       <Content block={block} act={act} />
