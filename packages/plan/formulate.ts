@@ -22,7 +22,8 @@
  *     of each transmitter      sides taken <= sides
  *     of each mixer            2 stereo + mono <= 2 count, or as it counts
  *     of each listener         sum h_a <= 1;  h_a <= t_a of its transmission;  each <= y_mgw, sum of which <= 1
- *     where there are several makers: a source of a mix lands where that mix is made, or on what is linked to it
+ *     where there are several makers: a source of a mix lands where that mix is made, or on what is linked to it; of makers that are alike
+ *                              the first makes the first mix, and so on
  *     money                    sum cents_s n_s + … <= what is left of the budget
  *     cuts                     sum of a set of columns <= its size - 1 (+ p_j)
  *
@@ -30,7 +31,8 @@
  * that are re-plugged; what would be found wrong, and how wrong; the house's lines that metal joins to us; money; levels; changes; leads; their length; and of what is
  * then still equal, what stands in order: first sources, and those in first blocks. After a loss the changes come before the house.
  */
-import type { Landing } from './devices';
+import type { Device, Landing } from './devices';
+import { grouped } from './grouped';
 import { type LineChoice, type Lines, modelsOf, uses } from './lines';
 import type { Air, Hearing, Listening, OutBlock, ToHouse, Transmission } from './listening';
 import { type Aim, Programme, type Term } from './programme';
@@ -143,6 +145,7 @@ class Formulation {
     this.switches();
     this.links();
     this.mixes();
+    this.makers();
     this.stocks();
     this.cuts();
     const { programme, line, hearing, transmission, toHouse, link, bank, device, bought } = this;
@@ -247,7 +250,6 @@ class Formulation {
       const on = this.device.get(link.to.id);
       if (on !== undefined) this.programme.row([one(this.link[at] as number), one(on, -1)], { high: 0 });
     }
-    this.makers();
   }
 
   /** What is in a mix lands on the device that makes it, or on one that is linked to it. */
@@ -256,20 +258,62 @@ class Formulation {
     const makers = devices.filter(({ makes }) => makes);
     if (makers.length < 2) return;
     for (const wanted of this.asking.wanted.mixes) {
-      for (const maker of makers) {
-        const making = [true, false].flatMap((stereo) => this.makingOf(wanted, maker.id, stereo));
-        if (making.length === 0) continue;
-        for (const source of this.asking.wanted.sources) {
-          if (!wanted.mix.sends.some((send) => send.source === source.source.id)) continue;
-          for (const device of devices) {
-            if (device === maker || device.linked.some(({ to }) => to === maker.piece)) continue;
-            const lines = this.of(source).filter(([{ block }]) => block?.device === device);
-            if (lines.length === 0) continue;
-            const through = links
-              .filter(({ from, to }) => from === device && to === maker)
-              .map(({ id }) => one(this.link[id] as number, -1));
-            this.programme.row([...lines.map(([, column]) => one(column)), ...making, ...through], { high: 1 });
+      const making = new Map(makers.map((maker) => [maker, [true, false].flatMap((stereo) => this.makingOf(wanted, maker.id, stereo))]));
+      const made = (maker: Device) => making.get(maker) ?? [];
+      // Not where less of what is written already is in it.
+      const there = makers.map((maker) => this.landed(wanted, maker));
+      for (const [index, maker] of makers.entries())
+        if ((there[index] as number) < Math.max(...there)) this.programme.row(made(maker), { high: 0 });
+      for (const source of this.asking.wanted.sources) {
+        if (!wanted.mix.sends.some((send) => send.source === source.source.id)) continue;
+        for (const device of devices) {
+          const lines = this.of(source).flatMap(([{ block }, column]) => (block?.device === device ? [one(column)] : []));
+          if (lines.length === 0) continue;
+          const away = makers.filter((maker) => maker !== device && !device.linked.some(({ to }) => to === maker.piece));
+          const linksTo = (maker: Device) => links.filter(({ from, to }) => from === device && to === maker);
+          // A mix is made once: on all those that there can be no link to, together, and on each of the others.
+          const never = away.filter((maker) => linksTo(maker).length === 0).flatMap(made);
+          const linkable = away.filter((maker) => linksTo(maker).length > 0 && made(maker).length > 0);
+          if (linkable.length === 0 && never.length > 0) this.programme.row([...lines, ...never], { high: 1 });
+          for (const maker of linkable) {
+            const through = linksTo(maker).map(({ id }) => one(this.link[id] as number, -1));
+            this.programme.row([...lines, ...never, ...made(maker), ...through], { high: 1 });
           }
+        }
+      }
+    }
+    this.alike(makers);
+  }
+
+  /** How many of a mix's sources are written to land where a maker has them. */
+  private landed({ mix }: WantedMix, maker: Device): number {
+    const { wanted, landing } = this.asking;
+    const linked = landing.devices.filter((each) => each.linked.some(({ to }) => to === maker.piece));
+    const near = new Set([maker, ...linked].map(({ piece }) => piece.id));
+    return mix.sends.filter(({ source }) => wanted.rig.inputs.some(({ takes, to }) => takes?.id === source && near.has(to.piece))).length;
+  }
+
+  /** Of makers that can stand for each other, a mix is made on the next one only where one before it is made on the one before. */
+  private alike(makers: readonly Device[]): void {
+    const { wanted, landing, listening } = this.asking;
+    if (wanted.sources.some(({ was }) => was.length > 0) || wanted.mixes.some(({ was }) => was.length > 0)) return;
+    const used = new Set([...wanted.rig.inputs.map(({ to }) => to.piece), ...wanted.rig.outputs.map(({ from }) => from.piece)]);
+    const bare = makers.filter(
+      (maker) =>
+        !used.has(maker.piece.id) &&
+        !listening.made.has(maker.piece.id) &&
+        !landing.links.some(({ to }) => to === maker) &&
+        !landing.devices.some(({ linked }) => linked.some(({ to }) => to === maker.piece)),
+    );
+    for (const same of grouped(bare, ({ piece, stock }) => JSON.stringify([piece.model.id, piece.at, stock?.id]))) {
+      for (const [index, maker] of same.entries()) {
+        const before = same[index - 1];
+        if (!before) continue;
+        const earlier: Term[] = [];
+        for (const mix of wanted.mixes) {
+          const made = (on: Device) => [true, false].flatMap((stereo) => this.makingOf(mix, on.id, stereo));
+          this.programme.row([...made(maker), ...earlier], { high: 0 });
+          for (const { column } of made(before)) earlier.push(one(column, -1));
         }
       }
     }

@@ -128,6 +128,29 @@ output iface.phones1 carries osk
   );
 });
 
+describe('a plan on several interfaces', () => {
+  it('lands what is in a mix where that mix is made', async () => {
+    const sources = [1, 2, 3, 4, 5, 6].map((at) => `source m${at} "Microphone ${at}" is dynamic-mic`);
+    const text = [
+      'rig "Two by two"',
+      'performer ada at 0 m, 1 m',
+      'performer bo at 1 m, 1 m',
+      ...sources,
+      'gear left is interface-8-mic',
+      'gear right is interface-8-mic',
+      'mix ada mono for ada { m1 0 dB m4 0 dB m6 0 dB }',
+      'mix bo mono for bo { m2 0 dB m3 0 dB m5 0 dB }',
+      'input left.1 takes m1',
+      'input right.1 takes m2',
+      '',
+    ].join('\n');
+    const made = await planned(text);
+    expect(made.proven).toBe(true);
+    expect(made.leftOut).toEqual([]);
+    expect(made.after.findings.filter(({ code }) => code === 'mixes/not-patched')).toEqual([]);
+  });
+});
+
 describe('an example without its inputs', () => {
   it.each(['first', 'street', 'ten', 'choir'])(
     '%s is planned at least as well as it was written',
