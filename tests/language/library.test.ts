@@ -99,3 +99,8 @@ it('of a rig that is checked, only what it names is read', async () => {
       .map(({ uri }) => uri.path),
   ).toEqual([]);
 });
+
+it('declares each name once, over all its files', () => {
+  const names = libraryFiles().flatMap(({ text }) => shelfOf(text).flatMap(({ head }) => (head ? [`${head.word} ${head.name}`] : [])));
+  expect(names.filter((name, index) => names.indexOf(name) !== index)).toEqual([]);
+});
