@@ -191,7 +191,8 @@ function leftOf({ supplies }: Checked, { devices }: Landing): Map<number, number
 function isChange(choice: LineChoice | Hearing | ToHouse): boolean {
   if ('apart' in choice) {
     const { wanted, way, block } = choice;
-    if (wanted.was.length === 0) return false;
+    // What a source is taken by first is written, too.
+    if (wanted.was.length === 0) return way.model > 0;
     const [was] = wanted.was;
     if (
       !was ||

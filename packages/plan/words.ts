@@ -6,7 +6,7 @@ import type { Block } from './devices';
 import { portText } from './fixes';
 import type { AimName } from './formulate';
 import type { Step } from './frontier';
-import type { LineChoice } from './lines';
+import { type LineChoice, modelsOf } from './lines';
 import type { Plan } from './plan';
 import type { Purchase } from './purchases';
 import type { LeftOut, Reason } from './reasons';
@@ -30,7 +30,7 @@ const WORSE: Readonly<Record<AimName, (by: number, currency: string, lengths: Le
   warnings: () => 'more would be found wrong',
   money: (by, currency) => `it would cost ${moneyText(by, currency)} more`,
   levels: (by) => `the level would suit less, by ${tidy(by / 10, 1)} dB`,
-  changes: (by) => `${count(by, 'more line')} would change`,
+  changes: () => 'more of what is written would change',
   leads: (by) => `it would take ${count(by, 'more lead')}`,
   length: (by, _currency, lengths) => `the leads would be ${lengthText(by / 10, lengths)} longer`,
   order: () => 'nothing would be better',
@@ -54,10 +54,12 @@ function elsewhere(choice: LineChoice): string {
   return `on ${placeText(choice)}`;
 }
 
-function placeText({ block, way }: LineChoice): string {
+function placeText({ wanted, block, way }: LineChoice): string {
   const through = way.steps.map(({ stock }) => stock.model.label);
   const where = block ? blocksText([block]) : 'as it is';
-  return [where, ...(through.length > 0 ? [`through ${list(through.map((label) => article(nounOf(label))))}`] : [])].join(' ');
+  const models = modelsOf(wanted);
+  const by = models.length > 1 ? [`by ${article(nounOf(models[way.model]?.label ?? ''))}`] : [];
+  return [where, ...by, ...(through.length > 0 ? [`through ${list(through.map((label) => article(nounOf(label))))}`] : [])].join(' ');
 }
 
 /** A label within a sentence: `Y-lead`, `headphone amplifier`. */

@@ -161,7 +161,7 @@ function valuesOf(asking: Omit<Asking, 'cuts'>, chosen: readonly (LineChoice | H
     warnings: sum(({ wrong }) => wrong),
     money,
     levels: sum(({ levels }) => levels),
-    changes: 0,
+    changes: lines.filter(({ way }) => way.model > 0).length,
     leads: sum(({ leads }) => leads) + links,
     length: sum(({ length }) => length),
     order: 0,
