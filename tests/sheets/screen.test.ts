@@ -103,11 +103,31 @@ describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
 
   it('tables are tables where there is room to read one, a pane beside the text among it', async () => {
     const page = await open((await analyse(join(import.meta.dirname, '../../examples/ten.rig'))).checked);
-    const headings = () => page.$$eval('.table-of thead', (all) => all.map((head) => getComputedStyle(head).display));
+    const cards = () =>
+      page.$$eval('table.table-of', (all) =>
+        all
+          .filter((table) => getComputedStyle(table.querySelector('thead') as Element).display === 'block')
+          .map((table) => table.className.replace(/.*table-/, '')),
+      );
     await page.setViewportSize({ width: 576, height: 800 });
-    expect(new Set(await headings())).toEqual(new Set(['table-header-group']));
+    // Of ten columns and more: they would have to be moved sideways.
+    expect(await cards()).toEqual(['inputs', 'sends', 'matrix']);
+    await page.setViewportSize({ width: 800, height: 800 });
+    expect(await cards()).toEqual([]);
     await page.setViewportSize({ width: 400, height: 800 });
-    expect(new Set(await headings())).toEqual(new Set(['block']));
+    expect((await cards()).length).toBe(await page.locator('table.table-of').count());
+    await page.close();
+  });
+
+  it.each(['ten', 'choir', 'street', 'first'])('no table of %s is moved sideways', async (name) => {
+    const page = await open((await analyse(join(import.meta.dirname, `../../examples/${name}.rig`))).checked);
+    for (const width of WIDTHS) {
+      await page.setViewportSize({ width, height: 800 });
+      const wider = await page.$$eval('.room', (all) =>
+        all.filter((room) => room.scrollWidth > room.clientWidth + 1).map((room) => room.querySelector('h2')?.textContent),
+      );
+      expect(wider, `${width} px`).toEqual([]);
+    }
     await page.close();
   });
 

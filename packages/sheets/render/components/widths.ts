@@ -1,7 +1,7 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { widthOf } from '../../draw/words';
 import { crowded, type Need } from '../../shared/columns';
-import { type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
+import { type Cell, type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
 import { unbroken, written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
@@ -96,7 +96,49 @@ function wished(block: TableBlock): Need[] {
   return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;
 }
 
+/** In `rem`: on a screen that has less room, each row of the table is a card. The style sheet has a class for each step. */
+export function cardsBelow(block: TableBlock): number {
+  const step = Math.ceil((unbrokenWidth(block) * NARROW) / CARDS.step) * CARDS.step;
+  return Math.min(CARDS.most, Math.max(CARDS.least, step));
+}
+
+/** Where there is more room, a table that needs more still is better moved sideways than read card by card. */
+export const CARDS = { least: 26, most: 44, step: 2 } as const;
+/** The letters of a table in narrow room, in `rem`, and some for a typeface wider than the one that is measured. */
+const NARROW = 0.8125 * 1.14;
+/** On both sides of a column there, and beside one of numbers. */
+const NARROW_PADDING = 0.5;
+const NUMBER_PADDING = 1;
+
+/** No word that stays whole on a screen is broken, and all are beside one another. */
+function unbrokenWidth(block: TableBlock): number {
+  const { columns, rows, ticks } = block;
+  const needs = placed(columns).map((parts, at) => {
+    const column = columns[at] as Column;
+    const words = parts.flatMap(({ index, field }, under) => {
+      const size = under === 0 ? 1 : UNDER;
+      const bold = under === 0 && standsOut(column, block);
+      return [
+        ...rows.flatMap((row) => wholeWords(row.cells[index]).map((word) => widthOf(word, size, bold))),
+        ...wholeWords(heading(field)).map((word) => widthOf(word, UNDER, under === 0)),
+      ];
+    });
+    const before = columns[at - 1];
+    const apart = before && isNumber(before) && !isNumber(column) ? NUMBER_PADDING : 0;
+    return Math.max(0, ...words) + NARROW_PADDING + apart;
+  });
+  return total(needs) + (ticks ? TICK : 0);
+}
+
+function wholeWords(cell: Cell): string[] {
+  return unbroken(written(cell))
+    .split(WORD_ENDS)
+    .filter((word) => word.length <= UNBROKEN);
+}
+
 const BREAKS = /[ /-]+/;
+/** A word keeps the hyphen or the slash after which it may be broken. */
+const WORD_ENDS = /[^\S\u00a0]+|(?<=[/-])(?=\p{L})/u;
 
 function byLength(texts: readonly string[]): string[] {
   return texts.toSorted((a, b) => a.length - b.length);
