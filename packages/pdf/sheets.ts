@@ -278,18 +278,31 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
       const { sheet } = made;
       const running = one ? '' : `page ${page} of ${pages}`;
       const where = [fingerprintWords(sheet), `${sheet.name}, ${number} of ${count}`, running].filter(Boolean).join(' · ');
-      const width = room(size) * 0.5;
-      return {
+      const width = room(size) - type.width(where, small) - 2 * small;
+      const [first, second] = footLines(type, [sheet.title, ...(sheet.occasion ?? [])], small, width);
+      const beside = {
         columns: [
-          { width, text: oneLine(type, [sheet.title, ...(sheet.occasion ?? [])].join(' · '), small, width) },
+          { width, text: oneLine(type, first, small, width) },
           { width: '*', text: where, alignment: 'right' },
         ],
+      };
+      return {
+        stack: second === '' ? [beside] : [beside, { text: oneLine(type, second, small, room(size)) }],
         fontSize: small,
         color: MUTED,
-        margin: [side, small, side, 0],
+        // Two lines are as far from the edge of the paper as home printers need.
+        margin: [side, second === '' ? small : 0, side, 0],
       };
     },
   };
+}
+
+/** Whom to ask is of use only when all of it is there: what does not fit whole beside the page's number gets a line of its own. */
+function footLines(type: Type, parts: readonly string[], size: number, width: number): [string, string] {
+  const joined = (some: readonly string[]) => some.join(' · ');
+  let count = parts.length;
+  while (count > 1 && type.width(type.settable(joined(parts.slice(0, count))), size) > width) count--;
+  return [joined(parts.slice(0, count)), joined(parts.slice(count))];
 }
 
 /** In points: the letters of the band that a draft has across the top of each page. */

@@ -220,6 +220,32 @@ source v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v\nh
     }
   });
 
+  it('is not cut there, long as it may be', async () => {
+    const long = [
+      '2031-05-17',
+      'The old sawmill at the upper ford, hall two',
+      'Živa Underlinden, +000 555 0134, ziva@example.org',
+      'Night engineer, Gašper, +000 555 0177',
+    ] as const;
+    const [day, hall, ...people] = long;
+    const text = `rig "Sedma Postaja, sawmill" date "${day}" venue "${hall}" ${people.map((each) => `contact "${each}"`).join(' ')}
+source v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v\n`;
+    const press = new Press(join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf'));
+    const sheets = [await sheetOf('set-up', (await analyseText(text)).checked)];
+    for (const paper of ['A4', 'Letter'] as const) {
+      const document = await getDocument({ data: await sheetsPdf(press, sheets, { paper }), useSystemFonts: false, verbosity: 0 }).promise;
+      const { items } = await (await document.getPage(1)).getTextContent();
+      const foot = items.flatMap((item) => ('str' in item && item.transform[5] < 40 ? item : []));
+      const words = foot
+        .map(({ str }) => str)
+        .join(' ')
+        .replace(/\s+/g, ' ');
+      for (const each of long) expect(words, paper).toContain(each);
+      // Home printers leave 6 mm white (common practice, no source): the line that the letters stand on is above it.
+      expect(Math.min(...foot.map(({ transform }) => transform[5])), paper).toBeGreaterThan((6 / 25.4) * 72);
+    }
+  });
+
   it('fills in whom the house asks', async () => {
     const form = (await sheetOf('house', checked)).blocks.find(({ kind }) => kind === 'form');
     expect(form?.kind === 'form' && form.fields.flatMap(({ value }) => value ?? [])).toEqual(contacts);
