@@ -1,5 +1,5 @@
 /** What the client tells of its buffers and of files on disk, turned into builds. An open buffer counts, whatever the disk says. */
-import { type LangiumDocument, URI, UriUtils } from 'langium';
+import { delayNextTick, type LangiumDocument, URI, UriUtils } from 'langium';
 import { DefaultDocumentUpdateHandler, type LangiumSharedServices } from 'langium/lsp';
 import {
   DidChangeWatchedFilesNotification,
@@ -92,6 +92,8 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     this.workspaceManager.ready
       .then(() =>
         this.workspaceLock.write(async (token) => {
+          // A check that is done before the next message is heard cannot be broken off: what has come in at once is heard first.
+          await delayNextTick();
           const { changed, deleted } = what();
           // Also where nothing has changed after all: what was under way was broken off for this, and goes on with it.
           await this.builder.update(changed, deleted, token);
