@@ -57,10 +57,13 @@ describe('a line of each kind', async () => {
 
   it('asks for what is to be plugged and kept', () => {
     const asked = told(sheet, 'asks');
-    expect(Object.keys(asked)).toEqual(['Mute', 'Plug', 'Power', '48 V']);
+    expect(Object.keys(asked)).toEqual(['Mute', 'Plug', 'Power', '48 V', 'Open']);
     expect(asked.Mute).toMatch(/^2 to 16, before each plug and each time 48 V goes on or off/);
-    expect(asked.Plug).toBe('Plug 4 to 6, 9, 11 and 13 to 15 into our gear, as in the table; keep 16 for us.');
-    expect(asked['48 V']).toMatch(/^On for 7, 9 and 11, off for all others of ours/);
+    expect(asked.Plug).toMatch(
+      /^Plug 4 to 6, 9, 11 and 13 to 15 into our gear, as in the table; put your leads for 2, 3, .*12 on what we bring; keep 16 for us\.$/,
+    );
+    expect(asked['48 V']).toMatch(/^On for 7, 9 and 11, off for all others of ours.*\. It comes from us on 4 and 6\./);
+    expect(asked.Open).toMatch(/^With our rig off: 2, .* then mute again\. When we say that it is on: 2 to 16 one by one/);
   });
 
   it('tells what is brought, by whom, what comes to us, and what goes silent without us', () => {
@@ -207,5 +210,25 @@ it('asks nobody to plug or keep a line that would do harm', async () => {
 
 it('knows a split with tails by its own plugs', async () => {
   const asked = told(await of(join(examples, 'ten.rig')), 'asks');
-  expect(asked.Plug).toBe('Plug 4 to 6 into our gear, as in the table; take our plugs for 7 to 10; keep 14 for us.');
+  expect(asked.Plug).toBe(
+    'Plug 4 to 6 into our gear, as in the table; take our plugs for 7 to 10; put your lead for 13 on what we bring; keep 14 for us.',
+  );
+});
+
+it('asks only for what there is: nothing to power or to open where no line of ours comes to the house', async () => {
+  const sheet = await of(join(examples, 'street.rig'));
+  expect(Object.keys(told(sheet, 'asks'))).toEqual(['Plug', 'Power']);
+  const cautions = sheet.blocks.find(({ kind }) => kind === 'cautions');
+  const hidden = cautions?.kind === 'cautions' && cautions.cautions.find(({ subject }) => subject === 'Never for the audience');
+  expect(hidden ? hidden.text : '').toMatch(/hear it in the hall, tell us at once\.$/);
+});
+
+it('says when each line is opened, as the set-up does, with our rig off and with it on', async () => {
+  const { checked } = await analyse(join(examples, 'ten.rig'));
+  const [house, up] = await Promise.all([sheetOf('house', checked), sheetOf('set-up', checked)]);
+  expect(told(house, 'asks').Open).toBe(
+    'With our rig off: 4 and 7 to 10 one by one, then mute again. When we say that it is on: 4 to 10, 13 and 14 one by one; no hum.',
+  );
+  const opened = ['house-off', 'house-check'].map((id) => table(up, id).rows.find(({ cells }) => String(cells[1]).startsWith('opens')));
+  expect(opened.map((row) => row?.cells[0])).toEqual(['house 4 and 7 to 10', 'house 4 to 10, 13 and 14']);
 });

@@ -143,6 +143,12 @@ export function intoTheirSocket(run: HouseRun, leads: readonly ListedLead[]): Li
   );
 }
 
+/** Their lead from something of ours straight into their socket: nothing of ours is between. */
+export function theirLeadOnOurs(run: HouseRun, leads: readonly ListedLead[]): ListedLead | undefined {
+  const last = intoTheirSocket(run, leads);
+  return last?.theirs && !isTheirs(last.joint.from.piece) ? last : undefined;
+}
+
 /** The lead into the house's socket: `yours, 10 m`; what it brings besides is told below. */
 function leadCell({ run, row: { signal } }: HandedLine, leads: readonly ListedLead[], lengths: Lengths): string {
   if (run.ownMic) return 'yours';

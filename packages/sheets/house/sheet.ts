@@ -6,13 +6,13 @@ import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { forbidden } from '../shared/grave';
-import { sharedHouseRows } from '../shared/house';
+import { sharedHouseRows, silentWithoutUs } from '../shared/house';
 import type { Caution } from '../shared/model';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { counted, lineNumbers } from './counted';
-import { type HandedLine, handedLines, intoTheirSocket, linesTable } from './lines';
+import { type HandedLine, handedLines, intoTheirSocket, linesTable, theirLeadOnOurs } from './lines';
 import { houseFeeds, mixedOn, needRows } from './needs';
 
 /**
@@ -38,7 +38,7 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
           rows: needRows(context, lines, leads),
           empty: '',
         },
-        { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked) },
+        { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked, sharedHouseRows(context).length > 0) },
         contacts(checked),
       ]
     : rig.noHouse && withoutHouse(rig)
@@ -93,13 +93,18 @@ function asks(context: Context, all: readonly HandedLine[], leads: readonly List
   const replugged = lines.filter((line) => line.touched?.replugged);
   const kept = lines.filter((line) => line.touched?.how === 'brought');
   const powered = lines.filter(({ row }) => row.phantom === '48 V from the house');
+  const poweredByUs = lines.filter(({ row }) => row.phantom.includes('48 V from us'));
+  const silent = silentWithoutUs(context);
+  const alone = touched.filter(({ run }) => !silent.has(run.place));
   const feeds = houseFeeds(context).map(({ piece }) => piece.label);
   // A split with tails ends in plugs of ours: nothing of the house's is put into it.
   const [ours, theirs] = [true, false].map((our) => replugged.filter(({ run }) => (intoTheirSocket(run, leads)?.theirs === false) === our));
+  const direct = lines.filter((line) => line.touched?.replugged === false && theirLeadOnOurs(line.run, leads));
   const plug = [
     theirs?.length ? `plug ${numbers(theirs)} into our gear, as in the table` : '',
     ours?.length ? `take our plugs for ${numbers(ours)}` : '',
-    replugged.length === 0 && all.length > 0 ? 'leave all plugs of the house where they are' : '',
+    direct.length > 0 ? `put your ${direct.length > 1 ? 'leads' : 'lead'} for ${numbers(direct)} on what we bring` : '',
+    replugged.length + direct.length === 0 && all.length > 0 ? 'leave all plugs of the house where they are' : '',
     kept.length > 0 ? `keep ${numbers(kept)} for us` : '',
     feeds.length > 0 ? `send us ${list(feeds)}` : '',
   ].filter(Boolean);
@@ -114,12 +119,8 @@ function asks(context: Context, all: readonly HandedLine[], leads: readonly List
       : []),
     ...(plug.length > 0 ? [['Plug', `${capital(plug.join('; '))}.`] as [string, string]] : []),
     ['Power', 'Give our rig power from one distribution, before it is switched on.'],
-    [
-      '48 V',
-      powered.length > 0
-        ? `On for ${numbers(powered)}, off for all others of ours, when all is plugged. Tell us before it goes on or off.`
-        : 'Off on all lines of ours. Tell us before it goes on or off.',
-    ],
+    ...(touched.length > 0 ? [['48 V', phantomAsk(numbers(powered), numbers(poweredByUs))] as [string, string]] : []),
+    ...(touched.length > 0 ? [['Open', openAsk(numbers(alone), numbers(touched))] as [string, string]] : []),
   ];
   return {
     kind: 'table',
@@ -133,7 +134,18 @@ function asks(context: Context, all: readonly HandedLine[], leads: readonly List
   };
 }
 
-function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
+function phantomAsk(theirs: string, ours: string): string {
+  const on = theirs === '' ? 'Off on all lines of ours.' : `On for ${theirs}, off for all others of ours, when all is plugged.`;
+  return `${on}${ours === '' ? '' : ` It comes from us on ${ours}.`} Tell us before it goes on or off.`;
+}
+
+/** As the set-up has it: what plays without us with our rig off, all of them when it is on. */
+function openAsk(alone: string, all: string): string {
+  const off = alone === '' ? '' : `With our rig off: ${alone} one by one, then mute again. `;
+  return `${off}When we say that it is on: ${all} one by one; no hum.`;
+}
+
+function cautionsFor({ rig, network, supplies }: Checked, shared: boolean): Caution[] {
   const found: Caution[] = [];
   const phantom = network.lines.some((line) => line.run.kind !== 'output' && (supplies.of(line) === 'on' || supplies.needed(line)));
   if (phantom) found.push(PHANTOM);
@@ -141,7 +153,7 @@ function cautionsFor({ rig, network, supplies }: Checked): Caution[] {
   if (hidden.length > 0)
     found.push({
       subject: 'Never for the audience',
-      text: `${counted(hidden)}: for our ears only. Should you hear it in the hall, mute our lines and tell us.`,
+      text: `${counted(hidden)}: for our ears only. Should you hear it in the hall, ${shared ? 'mute our lines and tell us' : 'tell us at once'}.`,
     });
   found.push({
     subject: 'Ears',

@@ -25,7 +25,7 @@ import { type Earphones, earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
 import { forbidden } from '../shared/grave';
-import { HARMED_BY_48_V, onOurMains, sharedHouseRows, touchedOf } from '../shared/house';
+import { HARMED_BY_48_V, sharedHouseRows, silentWithoutUs } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isForbidden } from '../shared/path';
@@ -102,16 +102,10 @@ export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
   const harmful = forbidden(context.checked);
   const rows = sharedHouseRows(context).filter(({ place }) => !harmful.has(place));
   if (rows.length === 0) return [];
-  const mains = onOurMains(context);
-  const dies = (place: Place) => {
-    if (mains.has(place)) return true;
-    const run = context.checked.rig.house.find((each) => each.place === place);
-    const how = run && touchedOf(context, run)?.how;
-    return how === 'dependent' || how === 'brought';
-  };
+  const dying = silentWithoutUs(context);
   const told = (some: typeof rows) => lineNumbers(some.map(({ number }) => number));
-  const silent = rows.filter(({ place }) => dies(place));
-  const alone = rows.filter(({ place }) => !dies(place));
+  const silent = rows.filter(({ place }) => dying.has(place));
+  const alone = rows.filter(({ place }) => !dying.has(place));
   const powered = rows.filter(({ phantom }) => phantom === '48 V from the house');
   const harmed = rows.filter(({ phantom }) => phantom === HARMED_BY_48_V);
   const step = (key: string, some: typeof rows, what: string, why: string) =>

@@ -80,6 +80,12 @@ export function onOurMains({ checked }: Context): ReadonlySet<Place> {
   return new Set(mains?.house.map(({ place }) => place));
 }
 
+/** All of the house's lines on which nothing comes while our rig is off. */
+export function silentWithoutUs(context: Context): ReadonlySet<Place> {
+  const ours = context.checked.rig.house.filter((run) => ['dependent', 'brought'].includes(touchedOf(context, run)?.how ?? ''));
+  return new Set([...onOurMains(context), ...ours.map(({ place }) => place)]);
+}
+
 /** All that stands in a line before the house's socket: the source, and the gear that its signal comes through. */
 export function broughtFor(context: Context, run: HouseRun): Piece[] {
   const { rig, network } = context.checked;
