@@ -51,6 +51,35 @@ describe('a rig that is not safe', async () => {
   });
 });
 
+it('tells every row behind a loudspeaker output of the danger, and brings up no send of it', async () => {
+  const text = `rig "R"
+performer ulla "Ulla"
+source gurdy "Hurdy-gurdy" is speaker-out by ulla
+source drum  "Drum"        is dynamic-mic
+gear box "Box" is interface-8-mic
+input box.1 takes gurdy
+input box.2 takes drum
+house 1 takes gurdy via their-di
+mix ulla mono for ulla { gurdy 0 dB drum -3 dB }
+output box.phones1 carries ulla
+`;
+  const rig = await analyseText(text);
+  const inputs = tableOf(await made(rig, 'patch-list'), 'inputs').rows;
+  expect(inputs.map(({ findings }) => findings.map(({ code, see }) => [code, see]))).toEqual([[['levels/speaker-output', true]], []]);
+  expect(row(await made(rig, 'set-up'), 'mixes', 'ulla')?.at(-1)).toBe('Drum −3 dB; not yet Hurdy-gurdy: not plugged, see above');
+});
+
+it('says of a line with nothing of ours on it, and of one that we bring, whose plug goes where', async () => {
+  const rig = await analyse(here('../../examples/ten.rig'));
+  const up = await made(rig, 'set-up');
+  const asked = (line: string) => row(up, 'house-lines', line)?.at(-1);
+  expect(asked('13')).toBe('their lead (34) goes on Voice xlr');
+  expect(asked('14')).toBe('our plug (lead 36) goes into their socket');
+  // The microphone is in Neža's hand: what stands by the interface is its receiver.
+  expect(row(up, 'place', 'Interface')?.at(-1)).toContain('receiver of Voice');
+  expect(row(await made(rig, 'if-it-fails'), 'supplies', 'the mains')?.[1]).toContain('receiver of Voice');
+});
+
 describe('a rig that asks something of the house', async () => {
   const rig = await analyse(here('handed.rig'));
   const [up, house, down, levels] = await Promise.all((['set-up', 'house', 'pack-down', 'levels'] as const).map((id) => made(rig, id)));

@@ -8,6 +8,7 @@ import { contextOf } from '../shared/context';
 import { about, unique } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
 import type { Caution } from '../shared/model';
+import { onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock, type TableRow } from '../sheet';
@@ -67,7 +68,7 @@ function row(failure: Failure, everybody: number): TableRow {
   const { of } = failure;
   if ('supply' in of) {
     const what = of.supply === 'mains' ? 'the mains' : 'the computer';
-    const feeds = list(of.pieces.map(({ label }) => label));
+    const feeds = list(of.pieces.map(onMainsAs));
     return tableRow(of.supply, [what, feeds, lostText(failure, everybody), SUPPLY_ROUND[of.supply]], {
       about: about(...of.pieces.map(({ place }) => place)),
     });

@@ -179,12 +179,12 @@ export function mixTable(context: Context): TableBlock {
 }
 
 /** The loudest first; what comes only by lines that must not be plugged as the rig is is not brought up, and said so. */
-function sends({ checked }: Context, { sends: all }: Mix): string {
+function sends({ checked, linesOf }: Context, { sends: all }: Mix): string {
   const { inputs } = checked.rig;
   const harmful = forbidden(checked);
   const isHeld = (source: string) => {
     const own = inputs.filter(({ takes }) => takes?.id === source);
-    return own.length > 0 && own.every(({ place }) => harmful.has(place));
+    return own.length > 0 && own.every(({ place }) => harmful.has(place) || isForbidden(checked.network, linesOf(place)[0]));
   };
   const held = all.filter(({ source }) => isHeld(source));
   const sorted = all.filter((send) => !held.includes(send)).toSorted((a, b) => b.levelDb - a.levelDb);

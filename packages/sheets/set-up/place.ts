@@ -5,7 +5,7 @@ import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
-import { mainsSockets } from '../shared/power';
+import { mainsSockets, onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
 import { type Areas, PLACES_RULE, positionWords } from './areas';
@@ -36,7 +36,8 @@ function isLost({ computer }: Areas): boolean {
 
 function placeRow(name: string, where: string, pieces: readonly Piece[], { computer }: Areas): TableRow {
   const here = computer && (computer.beside ? pieces.includes(computer.beside) : name === NOWHERE);
-  const what = alike(pieces.map(({ label }) => label));
+  // Of a radio microphone it is the receiver that stands there.
+  const what = alike(pieces.map(onMainsAs));
   return tableRow(name, [name, where, list(here ? [...what, 'the computer with its USB lead'] : what)], {
     ...placesOf(pieces),
     unfinished: where === '',

@@ -1,12 +1,12 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { count, mustNotBe } from '#engine';
 import { inSentence } from '../house/counted';
-import { intoTheirSocket } from '../house/lines';
+import { intoTheirSocket, theirLeadOnOurs } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import { type Context, grouped } from '../shared/context';
 import { forbidden } from '../shared/grave';
-import { HARMED_BY_48_V, sharedHouseRows } from '../shared/house';
+import { HARMED_BY_48_V, sharedHouseRows, touchedOf } from '../shared/house';
 import { DO_NOT_PLUG_IN } from '../shared/leads';
 import { isForbidden } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
@@ -123,9 +123,11 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
   // A split with tails has plugs of its own for the house's sockets.
   const plugged = (place: string, into: string) => {
     const run = runs.get(place);
-    const last = into && run ? intoTheirSocket(run, leadList) : undefined;
+    const last = run && intoTheirSocket(run, leadList);
     if (last && !last.theirs) return `our plug (lead ${last.number}) goes into their socket`;
-    return into ? `their plug goes ${into}` : '';
+    if (into) return `their plug goes ${into}`;
+    const lead = run && touchedOf(context, run) && theirLeadOnOurs(run, leadList);
+    return lead ? `their lead (${lead.number}) goes on ${lead.row.from}` : '';
   };
   return stepTable({
     id: 'house-lines',

@@ -9,6 +9,7 @@ import { type Level, rootOf, type Solved } from '../../solve/levels';
 import { carriesSpeakerLevel, isRadio, mustNotBe } from '../../solve/mating';
 import { socketName } from '../../solve/naming';
 import { findPort, type Joint, type Network, socket, stepOf } from '../../solve/network';
+import { wholePath } from '../../solve/path';
 import { freePortsFor, gives48V, isNeedy, needsPhantom } from '../../solve/ports';
 import { type Finding, finding } from '../finding';
 import { madeHere } from '../related';
@@ -30,7 +31,11 @@ export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: 
     const instead = otherOutput(joint, net);
     const direct = joint.from.piece === solved.piece && run.kind !== 'output';
     const fixes: Fix[] = direct && instead !== undefined ? [{ kind: 'rewrite', place: `${run.id}/takes`, with: instead }] : [];
-    return [finding('levels/speaker-output', place, { ...at, instead }, { about: [source.id], related: [madeHere(source)], fixes })];
+    // Whatever else is fed behind it gets the same, and is told so at its own row.
+    const lines = net.linesOf(solved.source.id).filter((line) => line.run !== run && wholePath(net, line).includes(joint));
+    const fed = lines.map((line) => line.run.id);
+    const about = [...new Set([source.id, ...fed])];
+    return [finding('levels/speaker-output', place, { ...at, instead }, { about, related: [madeHere(source)], fixes })];
   }
   if (!plug || into.length === 0 || kinds.length === 0 || isRadio(joint.to.port)) return [];
   if (kinds.some((kind) => into.includes(kind))) return [];
