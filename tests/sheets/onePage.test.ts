@@ -19,7 +19,6 @@ import { analyse, analyseText, here } from './load';
 import { THIRTY_TWO } from './thirtyTwo';
 
 /** In points, as the style sheet has them. */
-const TITLE = 12.5;
 const HEADING = 11;
 
 const found = program();
@@ -141,6 +140,7 @@ describe.skipIf(!found)('printed', () => {
   async function filled(path: string, paper: Paper) {
     const sheets = await sheetsOf((await analyse(path)).checked);
     const document = await printed(html(sheets), paper);
+    const names = new Set<string>(sheets.map(({ name }) => name));
     const pages: { readonly begins: boolean; readonly part: number; readonly lowest: number; readonly wide: boolean }[] = [];
     for (let number = 1; number <= document.numPages; number++) {
       const page = await document.getPage(number);
@@ -152,8 +152,9 @@ describe.skipIf(!found)('printed', () => {
           : [],
       );
       const lowest = words.reduce((low, each) => (each.y < low.y ? each : low), { y: height, size: 0 });
-      const largest = Math.max(...words.map(({ size }) => size));
-      pages.push({ begins: largest > TITLE, part: 1 - lowest.y / height, lowest: lowest.size, wide: width > height });
+      // The name of its sheet stands first on it.
+      const top = words.reduce((high, each) => (each.y > high.y ? each : high), { text: '', y: 0 }).text.trim();
+      pages.push({ begins: names.has(top), part: 1 - lowest.y / height, lowest: lowest.size, wide: width > height });
     }
     return { sheets, pages };
   }
