@@ -19,6 +19,7 @@ describe.skipIf(!found)('all sheets in one page', { timeout: 120_000 }, () => {
   afterAll(() => browser?.close());
 
   it.each([
+    ['first', 576],
     ['ten', 420],
     ['ten', 900],
     ['choir', 576],
