@@ -37,7 +37,7 @@ interface Answer {
  * Only what was asked of the last rig is remembered.
  */
 export class Kept {
-  private readonly answers = new Map<string, Map<unknown, Answer>>();
+  private readonly answers = new Memory();
   private before: Kept | undefined;
 
   /** `before`: what was kept of the rig before. */
@@ -47,14 +47,9 @@ export class Kept {
 
   /** `answer` depends on nothing but the key and what it is made `of`. */
   once<V>(question: string, key: unknown, of: readonly unknown[], answer: () => V): V {
-    const known = this.before?.answers.get(question)?.get(key);
+    const known = this.before?.answers.of<unknown, Answer>(question).get(key);
     const kept = known && isMadeOf(known, of) ? known : { of, is: answer() };
-    let answers = this.answers.get(question);
-    if (!answers) {
-      answers = new Map();
-      this.answers.set(question, answers);
-    }
-    answers.set(key, kept);
+    this.answers.of<unknown, Answer>(question).set(key, kept);
     return kept.is as V;
   }
 
