@@ -1,10 +1,12 @@
 /** A workbench in memory: files, marks in their text, and the editor's services over them. */
 import { EmptyFileSystem, inject, type LangiumDocument, URI } from 'langium';
 import { createDefaultModule, createDefaultSharedModule } from 'langium/lsp';
-import type { Position, Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
+import type { CodeAction, Position, Range, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import {
   type Analysis,
+  diagnosticOf,
+  type Located,
   libraryFiles,
   RigGeneratedModule,
   RigGeneratedSharedModule,
@@ -88,6 +90,17 @@ export async function open(files: Readonly<Record<string, string>> | string): Pr
     return added;
   };
   return { services, document, position, marks, documentOf, add, analysis: () => services.rig.Analyser.of(document) };
+}
+
+/** The cures that the light bulb offers for a finding. What lets it stand is none: it is a comment, with a gap where its reason goes. */
+export async function curesOf({ services }: Bench, document: LangiumDocument, located: Located): Promise<CodeAction[]> {
+  const diagnostic = diagnosticOf(located);
+  const actions = await services.lsp.CodeActionProvider?.getCodeActions(document, {
+    textDocument: { uri: document.uri.toString() },
+    range: diagnostic.range,
+    context: { diagnostics: [diagnostic], only: ['quickfix'] },
+  });
+  return ((actions ?? []) as CodeAction[]).filter(({ title }) => !title.startsWith('Allow this here'));
 }
 
 export function offsets(document: LangiumDocument, range: Range): { start: number; end: number } {

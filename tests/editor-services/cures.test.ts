@@ -3,31 +3,19 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { LangiumDocument } from 'langium';
 import { describe, expect, it } from 'vitest';
-import type { CodeAction } from 'vscode-languageserver';
 import { type Code, message } from '#engine';
-import { type Analysis, diagnosticOf, type Located } from '#language';
+import type { Analysis } from '#language';
 import { corpus } from '../fuzz/corpus';
 import { randomOf, spoilt } from '../fuzz/mutate';
 import { brought } from '../fuzz/sound';
 import { generateRig } from '../generate';
-import { applyTo, type Bench, open } from './bench';
+import { applyTo, type Bench, curesOf, open } from './bench';
 
 const root = join(import.meta.dirname, '../..');
 /** Of each kind of finding in a text, so many are cured. */
 const MOST_ALIKE = 2;
 const SPOILT = 60;
 const GENERATED = 4;
-
-async function actionsFor({ services }: Bench, document: LangiumDocument, located: Located): Promise<CodeAction[]> {
-  const diagnostic = diagnosticOf(located);
-  const actions = await services.lsp.CodeActionProvider?.getCodeActions(document, {
-    textDocument: { uri: document.uri.toString() },
-    range: diagnostic.range,
-    context: { diagnostics: [diagnostic], only: ['quickfix'] },
-  });
-  // What lets a finding stand is no cure.
-  return ((actions ?? []) as CodeAction[]).filter(({ title }) => !title.startsWith('Allow this here'));
-}
 
 /** What is wrong with the cures of a text, by their titles. */
 async function bad(bench: Bench, document: LangiumDocument): Promise<string[]> {
@@ -43,7 +31,7 @@ async function bad(bench: Bench, document: LangiumDocument): Promise<string[]> {
     const here = ({ located: all }: Analysis) =>
       all.filter(({ finding: { code: other, place } }) => other === code && place === located.finding.place).length;
     const alike = ({ located: all }: Analysis) => all.filter(({ finding }) => finding.code === code && message(finding) === says).length;
-    for (const { title, edit } of await actionsFor(bench, document, located)) {
+    for (const { title, edit } of await curesOf(bench, document, located)) {
       const changes = edit?.changes ?? {};
       if (Object.keys(changes).some((each) => each !== uri)) continue;
       await visited(bench, document.uri.path.replace('/rigs/', ''), applyTo(document.textDocument, changes[uri] ?? []), async (cured) => {

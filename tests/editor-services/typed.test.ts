@@ -1,27 +1,14 @@
 /** Words are set as in print, and what is typed is not: a rig takes a hyphen for a minus and straight quotes, so no cure writes others. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { LangiumDocument } from 'langium';
 import { describe, expect, it } from 'vitest';
-import type { CodeAction } from 'vscode-languageserver';
 import { message } from '#engine';
-import { diagnosticOf, type Located } from '#language';
-import { type Bench, open, uriOf } from './bench';
+import type { Located } from '#language';
+import { curesOf, open, uriOf } from './bench';
 
 const pages = join(import.meta.dirname, '../../examples/mistakes');
 const isGear = (name: string) => name.includes('/gear/');
 const PRINTED = /[^\p{ASCII}]/gu;
-
-async function curesOf({ services }: Bench, document: LangiumDocument, located: Located): Promise<CodeAction[]> {
-  const diagnostic = diagnosticOf(located);
-  const actions = await services.lsp.CodeActionProvider?.getCodeActions(document, {
-    textDocument: { uri: document.uri.toString() },
-    range: diagnostic.range,
-    context: { diagnostics: [diagnostic], only: ['quickfix'] },
-  });
-  // What lets a finding stand is no cure: it is a comment, with a gap where its reason goes.
-  return ((actions ?? []) as CodeAction[]).filter(({ title }) => !title.startsWith('Allow this here'));
-}
 
 describe('what cures type', async () => {
   const bench = await open('# Nothing.');
