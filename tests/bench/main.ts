@@ -221,7 +221,7 @@ async function manyFiles(): Promise<void> {
 async function plans(): Promise<void> {
   const rows: string[][] = [];
   for (const lines of [8, 16, 32, 64]) {
-    const { times, processor, last } = await planning(lines, 20);
+    const { times, processor, last } = await planning(lines, 60);
     const all = [times.median, times.p95, processor.median, processor.p95].map(ms);
     rows.push([String(lines), ...all, String(last.trials), last.proven ? 'yes' : 'no']);
   }

@@ -15,13 +15,16 @@ export interface Planned {
   readonly last: Plan;
 }
 
+/** Rigs planned before the first that is measured, so that all is warm as it is in an editor that stays open. */
+const WARM_UP = 20;
+
 export async function planning(sources: number, rounds: number): Promise<Planned> {
   const solver = highsSolver(await loadHighs({ locateFile: (file) => `${process.cwd()}/node_modules/highs/build/${file}` }));
   const loader = new RigLoader(NodeFileSystem.fileSystemProvider(), URI.file(process.cwd()));
   const wall: number[] = [];
   const processor: number[] = [];
   let last: Plan | undefined;
-  for (let round = -2; round < rounds; round++) {
+  for (let round = -WARM_UP; round < rounds; round++) {
     const text = rigToPlan({ sources, seed: 100 + round, budget: 300 });
     const document = await loader.loadText(text, URI.file(`${process.cwd()}/made-${sources}-${round}.rig`));
     const { checked } = loader.services.rig.Analyser.of(document);

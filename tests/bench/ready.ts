@@ -53,6 +53,7 @@ export async function ready(runs: number, text: string): Promise<Ready> {
 const LOADING = `
   const Module = require('node:module');
   const some = new Proxy(function () {}, {
+    getPrototypeOf: () => some,
     get: (target, name) => (name === 'prototype' ? target.prototype : name === 'then' || typeof name === 'symbol' ? undefined : some),
     construct: () => ({}),
     apply: () => some,
