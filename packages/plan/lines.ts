@@ -205,8 +205,7 @@ export class LineFinder {
     const isNoNews = (verdict: Verdict) => known.some((other) => dominates(other, make(undefined, false, 'any', verdict), this.isChange));
     const plain = judged(undefined);
     let best = plain;
-    // What the house puts at its own end can only spare the house something.
-    if (wanted.open.length > 0 && (plain.verdict.blocked || !isClean(plain.verdict)) && !isNoNews({ ...plain.verdict, ...SPARED })) {
+    if (wanted.open.length > 0 && canBeSpared(plain.verdict) && !isNoNews({ ...plain.verdict, ...SPARED })) {
       for (const theirs of this.theirs) {
         const other = judged(theirs);
         if (isBetter(other.verdict, best.verdict)) best = other;
@@ -387,8 +386,12 @@ function isPerfect({ verdict, state }: LineChoice): boolean {
   return isClean(verdict) && !verdict.needsPhantom && state === 'any';
 }
 
-/** With nothing wrong for the house. */
-const SPARED = { blocked: undefined, wrong: 0, dependent: 0, replugged: 0, metal: 0, levels: 0 } as const;
+/** What the house puts at its own end can spare; what its line hangs on, and what it goes into first, is all before that. */
+const SPARED = { blocked: undefined, wrong: 0, metal: 0, levels: 0 } as const;
+
+function canBeSpared({ blocked, warnings, metal, levels }: Verdict): boolean {
+  return blocked !== undefined || warnings.length + metal + levels > 0;
+}
 
 /**
  * Whether a line leaves nothing to be wished for that a box could bring, which costs no less than what is in the line: the plain one nothing

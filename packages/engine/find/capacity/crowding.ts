@@ -2,6 +2,7 @@
 import type { Piece } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { shortages } from '../../solve/matching';
+import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
 import type { Joint, Line, Network } from '../../solve/network';
 import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
@@ -18,7 +19,8 @@ import { room } from './room';
 export function crowding(net: Network): Finding[] {
   return [...plugsByPiece(net)].flatMap(([id, plugs]) => {
     const piece = net.rig.pieces.get(id);
-    return piece ? net.kept.unlessNone('crowding', piece, plugs, () => ofCrowd(net, crowdOf(net, piece, plugs))) : [];
+    // One line has nobody to compete with.
+    return piece && plugs.length > 1 ? net.kept.unlessNone('crowding', piece, plugs, () => ofCrowd(net, crowdOf(net, piece, plugs))) : [];
   });
 }
 
@@ -93,12 +95,7 @@ function plugsByPiece(net: Network): ReadonlyMap<string, readonly Line[]> {
 
 function crowdOf(net: Network, piece: Piece, plugs: readonly Line[]): Crowd {
   const ports = piece.model.ports.filter((port) => port.direction === 'input');
-  const known = new Map<string, readonly number[]>();
-  const wishes = (demand: Demand) => {
-    const key = askedBy(demand);
-    const list = known.get(key) ?? ports.flatMap((port, index) => (canTake(port, demand) ? [index] : []));
-    known.set(key, list);
-    return list;
-  };
+  const wishes = (demand: Demand) =>
+    memoryOf(piece.model).once('wishes', askedBy(demand), () => ports.flatMap((port, index) => (canTake(port, demand) ? [index] : [])));
   return { piece, ports, plugs, demands: plugs.map((line) => demandOf(net, line)), wishes };
 }

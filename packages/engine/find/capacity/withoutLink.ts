@@ -14,6 +14,7 @@ import { type Finding, finding } from '../finding';
  * Gear that makes mixes itself needs no link.
  */
 export function withoutLink(net: Network): Finding[] {
+  if (net.rig.mixes.size === 0) return [];
   const linked = new Set(net.rig.inputs.flatMap(({ takes }) => (takes?.kind === 'gear' ? [takes.id] : [])));
   const loose = [...net.rig.pieces.values()].flatMap((piece) => {
     const output = piece.kind === 'gear' && !piece.model.mixes && !linked.has(piece.id) ? passingOn(piece) : undefined;
