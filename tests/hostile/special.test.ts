@@ -70,7 +70,7 @@ test.skipIf(process.platform === 'win32')('one that takes the place of a file th
 
 test.skipIf(process.platform === 'win32')('the command line says so, given by name, found in a folder, and in use', async () => {
   const folder = await special();
-  const run = (...words: string[]) => earloom(words, { cwd: folder.path, timeout: 20_000 });
+  const run = (...words: string[]) => earloom(words, { cwd: folder.path, timeout: 120_000 });
   const given = [...SPECIAL.slice(0, 3), ['device.rig', 'it is a device and not a file'] as const];
   for (const command of ['check', 'format']) {
     const { status, stderr } = run(command, ...given.map(([name]) => name));

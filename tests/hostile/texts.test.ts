@@ -112,7 +112,7 @@ const TEXTS: Readonly<Record<string, readonly [text: string, code: string | unde
 };
 
 describe('a hostile text', () => {
-  test.each(Object.entries(TEXTS))('%s', { timeout: 20_000 }, async (_name, [text, code]) => {
+  test.each(Object.entries(TEXTS))('%s', { timeout: 120_000 }, async (_name, [text, code]) => {
     const analysis = await analyse(text);
     expectSound(analysis);
     const codes = new Set(analysis.located.map(({ finding }) => finding.code as string));
