@@ -1,5 +1,16 @@
 /** What would be found wrong with a line if it were plugged in this way: tried out on the rig as data, with only what it can touch. */
-import { freshId, type HouseRun, type InputRun, type Model, type Piece, type Place, type PortRef, type Rig, type Run } from '#rig';
+import {
+  freshCount,
+  freshId,
+  type HouseRun,
+  type InputRun,
+  type Model,
+  type Piece,
+  type Place,
+  type PortRef,
+  type Rig,
+  type Run,
+} from '#rig';
 import { type Checked, check } from './check';
 import type { Finding } from './find/finding';
 import { statementOf } from './solve/ids';
@@ -107,14 +118,14 @@ export class WhatIf {
 
 const keyOf = ({ code, place }: Finding) => `${code} ${place}`;
 
-/** Writes steps into a run; fresh pieces are added to `pieces`, one for each channel where the model has too few inputs for all. */
+/** Writes steps into a run; fresh pieces are added to `pieces`, one for each channel where the model has no room for all. */
 function laid(pieces: Map<string, Piece>, run: Taking, steps: readonly Step[]): PortRef[] {
   const channels = run.kind === 'input' ? run.to.ports.length : 1;
   return steps.map(({ through, port }, index): PortRef => {
     const place = `${run.id}/via.${index}`;
     if ('kind' in through) return { piece: through.id, port, place };
-    const inputs = through.ports.filter(({ direction }) => direction === 'input').length;
-    for (let channel = 0; channel < (inputs < channels ? channels : 1); channel++) {
+    const count = freshCount(through, channels);
+    for (let channel = 0; channel < count; channel++) {
       const id = freshId(place, channel);
       pieces.set(id, { id, kind: 'fresh', label: through.label, model: through, holding: through.holding, for: [], place });
     }

@@ -144,10 +144,17 @@ export interface Piece {
 
 /**
  * The id of a fresh piece, from the place of its step. A run of several channels goes through one for each, where the
- * model has too few inputs for them all: `via passive-di` on two ports is two DIs.
+ * model has no room for them all: `via passive-di` on two ports is two DIs.
  */
 export function freshId(step: Place, channel: number): string {
   return channel === 0 ? step : `${step}#${channel}`;
+}
+
+/** How many fresh pieces of a model a run of so many channels goes through. The plug of stereo earphones has room for two. */
+export function freshCount({ ports }: Model, channels: number): number {
+  let room = 0;
+  for (const { direction, modes } of ports) if (direction === 'input') room += Math.max(1, ...modes.map((mode) => mode.channels ?? 1));
+  return room < channels ? channels : 1;
 }
 
 export interface PortRef {

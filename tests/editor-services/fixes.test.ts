@@ -73,6 +73,13 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Write "863.2 MHz"'],
     makes: ['gear tx is in-ear-transmitter on 863.2 MHz  # the rack'],
   },
+  'earphones that do not reach, of a mix that comes in stereo out of one socket': {
+    code: 'connectors/earphones-too-short',
+    rig: `${HEAD.replace('"Ana"', '"Ana" at 0 m, 1 m ears headphones')}source a is dynamic-mic\nsource b is dynamic-mic\ngear iface is interface-8-mic\ngear amp "Amp" is headphone-amp-4 at 6 m, 4 m\ninput iface.1 takes a\ninput iface.2 takes b\nmix ana stereo for ana { a 0 dB left 40 % b 0 dB right 40 % }\noutput iface.1..2 carries ana via amp.phones2`,
+    offers: ['Put an Earphone extension lead into iface output 1..2'],
+    makes: ['output iface.1..2 carries ana via amp.phones2, earphone-extension'],
+    preferred: true,
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

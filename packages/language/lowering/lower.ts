@@ -8,6 +8,7 @@ import {
   type Avoided,
   DEFAULT_SETTINGS,
   type Dimension,
+  freshCount,
   freshId,
   type Guard,
   type HouseRun,
@@ -709,8 +710,7 @@ class Lowering {
       if (target.$type === 'Gear') return [{ piece: `gear:${target.name}`, port: step.port, place }];
       const model = this.models.lower(target);
       this.needsPorts(model, { node: step, property: 'target' }, 'piece in a line');
-      const inputs = model.ports.filter((port) => port.direction === 'input').length;
-      const wanted = inputs < channels ? channels : 1;
+      const wanted = freshCount(model, channels);
       const count = wanted === 1 || context.mayMake((wanted - 1) * PORTS_A_BOX, { node: step }) ? wanted : 1;
       for (let index = 0; index < count; index++) {
         const id = freshId(place, index);

@@ -1,5 +1,5 @@
 /** Sockets that two plugs are meant for, and lines that are written twice. */
-import type { HouseRun, OutputRun, Run } from '#rig';
+import { freshCount, type HouseRun, type OutputRun, type Run } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { freeOutputs } from '../../cure/free';
 import { signalLabel, socketText } from '../../solve/naming';
@@ -79,7 +79,7 @@ function twoPlugs(net: Network, joint: Joint, other: Run, run: Run): Finding {
 
 /**
  * What to write instead, so that each side of a mix has a socket: the output of a piece that is made from an input and from another one; or,
- * of a piece with one input, its model, for a box without a name is there once for each side.
+ * of a piece with room for one channel, its model, for a box without a name is there once for each side.
  */
 function socketOfBoth({ to: { piece, port } }: Joint): string | undefined {
   const output = piece.model.ports.find(
@@ -87,7 +87,7 @@ function socketOfBoth({ to: { piece, port } }: Joint): string | undefined {
   );
   if (piece.kind !== 'gear') return undefined;
   if (output) return socketText(socket(piece, output));
-  return piece.model.ports.filter(({ direction }) => direction === 'input').length === 1 ? piece.model.id : undefined;
+  return freshCount(piece.model, 2) === 2 ? piece.model.id : undefined;
 }
 
 /** What a run brings, as the rig writes it: `keys.left`. */
