@@ -22,19 +22,30 @@ export interface Look {
   readonly runIn: boolean;
 }
 
-/** On a `dense` sheet there is less white between things; the letters are as large. On a `tight` one there is hardly any. */
-export function look(scale: number, dense = false, tight = false): Look {
-  const [padding, gap] = tight ? [0, 1.5] : dense ? [scale < 0.9 ? 0.4 : 0.8, 5] : [3.2, 15];
+/** How much white there is between things, from much to hardly any; the letters are as large. */
+export type Density = 'open' | 'close' | 'dense' | 'tight';
+
+/** Read easily, and nothing in a table is smaller. */
+const LEAST = 7.5;
+
+const DENSITIES: Readonly<Record<Density, Omit<Look, 'text'>>> = {
+  open: { title: 17, heading: 11, small: LEAST, padding: 3.2, between: 8.5, gap: 15, beside: 2, runIn: false },
+  close: { title: 17, heading: 11, small: LEAST, padding: 1.8, between: 7, gap: 10, beside: 2, runIn: false },
+  dense: { title: 14, heading: 10, small: 8, padding: 0.8, between: 5, gap: 5, beside: 3, runIn: false },
+  tight: { title: 11, heading: 9, small: 8, padding: 0, between: 4, gap: 1.5, beside: 4, runIn: true },
+};
+
+export function look(scale: number, density: Density = 'open'): Look {
+  const whole = DENSITIES[density];
   return {
-    title: (tight ? 11 : dense ? 14 : 17) * scale,
-    heading: (tight ? 9 : dense ? 10 : 11) * scale,
+    ...whole,
+    title: whole.title * scale,
+    heading: whole.heading * scale,
     text: 8.5 * scale,
     // On a page that is set smaller, the small letters stay as they are.
-    small: dense ? Math.max(7.5, 8 * scale) : 7.5 * scale,
-    padding: padding * scale,
-    between: (tight ? 4 : dense ? 5 : 8.5) * scale,
-    gap: gap * scale,
-    beside: tight ? 4 : dense ? 3 : 2,
-    runIn: tight,
+    small: Math.max(LEAST, whole.small * scale),
+    padding: (density === 'dense' && scale < 0.9 ? 0.4 : whole.padding) * scale,
+    between: whole.between * scale,
+    gap: whole.gap * scale,
   };
 }

@@ -20,6 +20,12 @@ export type Document = Pick<Definition, 'content' | 'pageSize' | 'pageMargins' |
   readonly root: Tag;
 };
 
+export interface Extent {
+  readonly pages: number;
+  /** How much of the last is used, as a part of its height. */
+  readonly last: number;
+}
+
 /** Sets documents in the fonts of this folder, and reads nothing else from the disk and nothing from the network. */
 export class Press {
   private known: Type | undefined;
@@ -53,8 +59,7 @@ export class Press {
     });
   }
 
-  /** How many pages it takes, and how much of the last is used, as a part of its height. */
-  extent(document: Document): { readonly pages: number; readonly last: number } {
+  extent(document: Document): Extent {
     let count = 0;
     const footer = (_page: number, pages: number, _size: Size) => {
       count = pages;

@@ -12,9 +12,9 @@ import {
   type Sheet,
 } from '#sheets/print';
 import { blockContent } from './blocks';
-import { ACCENT, look, MUTED } from './look';
+import { ACCENT, type Density, look, MUTED } from './look';
 import { areaOf, lies, margins, mm, type Paper, sizeOf, TOP_MM } from './paper';
-import type { Document, Press } from './press';
+import type { Document, Extent, Press } from './press';
 import type { Setting } from './table';
 import { Tag } from './tags';
 import { MISSING_RULE, type Type } from './type';
@@ -23,16 +23,16 @@ export interface PdfOptions {
   readonly paper: Paper;
 }
 
-/** What is meant for one page is set smaller until it is one; nothing on it is smaller than 7.5 pt, which is still read easily. */
+/** What has to take less room is set smaller; nothing in it is smaller than 7.5 pt, which is still read easily. */
 const SCALES = [1, 0.94, 7.5 / 8.5] as const;
-/** And what is drawn on it, after the letters. */
+/** And what is drawn on a page, after the letters. */
 const DRAWN = [1, 0.92, 0.85, 0.78] as const;
 
 interface Scale {
   readonly text: number;
   readonly drawings: number;
-  /** With hardly any white between things. */
-  readonly tight?: boolean;
+  /** Else as the sheet is meant. */
+  readonly density?: Density;
 }
 
 const WHOLE: Scale = { text: 1, drawings: 1 };
@@ -65,26 +65,44 @@ async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }
 }
 
 /**
- * What is meant for one page is made smaller until it is one. Any other sheet only where that saves a last page with next to nothing on it.
+ * What is meant for one page is made smaller until it is one. Any other sheet is set closer, then smaller, only where that saves a last page with
+ * next to nothing on it.
  */
 function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Scale {
   const extent = (scale: Scale) => press.extent(document([setSheet(sheet, type, paper, scale)], type, paper));
   const whole = extent(WHOLE);
-  if (whole.pages === 1 || (!sheet.dense && whole.last > NEARLY_EMPTY)) return WHOLE;
-  const smallest = SCALES.at(-1) ?? 1;
-  const drawn = sheet.dense && sheet.blocks.some(({ kind }) => kind === 'drawing');
-  const scales = [
-    ...SCALES.slice(1).map((text) => ({ text, drawings: 1 })),
-    ...(sheet.dense && !drawn ? [{ text: smallest, drawings: 1, tight: true }] : []),
-    ...(drawn ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings })) : []),
-  ];
+  if (whole.pages === 1 || (!sheet.dense && !nearlyEmpty(whole))) return WHOLE;
+  const scales = sheet.dense ? onOnePage(sheet) : SCALES.map((text): Scale => ({ text, drawings: 1, density: 'close' }));
   const most = sheet.dense ? 1 : whole.pages - 1;
+  let fewer: Scale | undefined;
+  for (const scale of scales) {
+    const made = extent(scale);
+    if (made.pages > most) continue;
+    if (!nearlyEmpty(made)) return scale;
+    fewer ??= scale;
+  }
   // Where that does not help it is to be read easily.
-  return scales.find((scale) => extent(scale).pages <= most) ?? WHOLE;
+  return fewer ?? WHOLE;
+}
+
+function nearlyEmpty({ pages, last }: Extent): boolean {
+  return pages > 1 && last <= NEARLY_EMPTY;
+}
+
+/** Letters are made smaller before drawings are. */
+function onOnePage({ blocks }: Sheet<string>): Scale[] {
+  const smallest = SCALES.at(-1) ?? 1;
+  const drawn = blocks.some(({ kind }) => kind === 'drawing');
+  return [
+    ...SCALES.slice(1).map((text) => ({ text, drawings: 1 })),
+    ...(drawn
+      ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings }))
+      : [{ text: smallest, drawings: 1, density: 'tight' as const }]),
+  ];
 }
 
 /** Of a page, down to the last words on it. */
-const NEARLY_EMPTY = 0.3;
+const NEARLY_EMPTY = 0.35;
 
 /** What the head of a sheet takes, in lines of its title: a little more than it mostly does. */
 const HEAD_LINES = 3.6;
@@ -109,7 +127,7 @@ function setSheet(sheet: Sheet<string>, type: Type, paper: Paper, scale: Scale):
   const draft = words === undefined ? undefined : { words, tag: tag.add('P') };
   const setting: Setting = {
     type,
-    look: look(scale.text, sheet.dense, scale.tight),
+    look: look(scale.text, scale.density ?? (sheet.dense ? 'dense' : 'open')),
     width,
     height,
     tag,

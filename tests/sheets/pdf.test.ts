@@ -235,6 +235,27 @@ describe('pages', () => {
     }
   });
 
+  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
+    'of %s: no sheet ends on one with next to nothing, and nothing in a table is smaller than 7.5 pt',
+    async (name) => {
+      const sheets = await made(join(EXAMPLES, name));
+      const drawn = new Set<string>(
+        sheets.flatMap((sheet) => (sheet.blocks.some(({ kind }) => kind === 'drawing') ? [bare(sheet.name)] : [])),
+      );
+      for (const paper of ['A4', 'Letter'] as const) {
+        const { pages } = await read(await sheetsPdf(press, sheets, { paper }));
+        for (const { text, pieces, height } of pages) {
+          const [, sheet = '', number, count] = /·([^·]*),(\d+)of(\d+)·page\d+of\d+$/.exec(text) ?? [];
+          // The foot of the page apart.
+          const words = pieces.filter(({ text, y }) => text.trim() && y > 12 * MM);
+          const filled = 1 - Math.min(...words.map(({ y }) => y)) / height;
+          if (Number(count) > 1 && number === count) expect([paper, sheet, filled > 0.33]).toEqual([paper, sheet, true]);
+          if (!drawn.has(sheet)) expect([paper, sheet, words.filter(({ size }) => size < 7.49)]).toEqual([paper, sheet, []]);
+        }
+      }
+    },
+  );
+
   test('have the headings again, and rows with their findings whole', async () => {
     const findings = Array.from({ length: 3 }, (_, index) => ({
       code: 'splits/missing' as const,
