@@ -165,7 +165,7 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
       bold: index === 0 && standsOut(block.columns[at] as Column, block),
     })),
   );
-  /** Where there is little room, headings are broken between their words before what stands in rows is. */
+  /** Where there is little room, headings take two lines before what stands in rows does. */
   const needs = (broken: boolean) =>
     parts.map((column): Need => {
       const widths = column.flatMap((part, index) => {
@@ -173,7 +173,7 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
         const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
         const strong = block.rows.some((row) => row.strong);
         const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
-        return [...measured, broken ? { ...title, line: title.word } : title];
+        return [...measured, broken ? { ...title, line: onTwoLines(headWords(part, index), type, look.small) } : title];
       });
       return {
         least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),
@@ -198,6 +198,13 @@ function measure(text: string, type: Type, size: number, bold: boolean): { word:
   // Rounding must not break a line that fits.
   const word = text.split(' ').reduce((most, each) => Math.max(most, type.width(each, size, bold)), 0);
   return { word: word + 0.5, line: type.width(text, size, bold) + 0.5 };
+}
+
+/** The least width in which a heading takes no more. */
+function onTwoLines(text: string, type: Type, size: number): number {
+  const words = text.split(' ');
+  const wide = (from: number, to: number) => measure(words.slice(from, to).join(' '), type, size, true).line;
+  return Math.min(...words.map((_, at) => Math.max(wide(0, at), wide(at, words.length))));
 }
 
 function headWords({ field }: Placed, index: number): string {

@@ -256,6 +256,17 @@ describe('pages', () => {
     },
   );
 
+  test('break a heading over a narrow column once, not at each word', async () => {
+    const columns = [{ title: 'What', names: true }, { title: 'For what' }, { title: 'Cells', under: { title: 'With a set to spare' } }];
+    const long = 'one after another of those that are here, '.repeat(6);
+    const rows = [{ ...row('a', 'Pack'), cells: ['Pack', long, '2 AA', '4 AA'] }];
+    const { pages } = await read(await sheetsPdf(press, [table(rows, columns)], { paper: 'A4' }));
+    const words = ['with', 'a', 'set', 'to', 'spare'];
+    const lines = pages[0]?.pieces.filter(({ text }) => text.trim() && text.split(' ').every((word) => words.includes(word))) ?? [];
+    expect(lines.map(({ text }) => text).join(' ')).toBe(words.join(' '));
+    expect(lines.length).toBeLessThanOrEqual(2);
+  });
+
   test('have the headings again, and rows with their findings whole', async () => {
     const findings = Array.from({ length: 3 }, (_, index) => ({
       code: 'splits/missing' as const,
