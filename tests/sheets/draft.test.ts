@@ -55,7 +55,7 @@ describe('a rig with a danger and errors', async () => {
     }
     // The click would be heard in the hall.
     expect(cellsOf(up, 'mixes', 0).flat()).not.toContain('fh');
-    expect(cellsOf(up, 'house-lines', 0).flat()).toEqual(['1 to 3', '1', '3']);
+    expect(cellsOf(up, 'house-lines', 0).flat()).toEqual(['1 and 3', '1', '3']);
     expect(unsound(up)).toEqual([]);
   });
 
@@ -135,6 +135,63 @@ output desk.phones1 carries both
 
   it('leaves a plug of the house’s where it is until its line is muted', () => {
     expect(tableOf(up, 'leads').remark).toContain('stays in until its line is muted');
+  });
+});
+
+describe('what stands behind a plug that must not be plugged in', async () => {
+  // Brass Kettle is invented: a loudspeaker output goes into a DI, which the house and we take, and which wants 48 V; a lead that a line needs that is sound is laid.
+  const { checked } = await analyseText(`rig "Brass Kettle, drill hall"
+performer runa "Runa" at -2 m, 2 m
+source amp   "Bass amp" is speaker-out      by runa
+source bells "Bells"    is condenser-mic    by runa
+source horn  "Cornet"   is ribbon-mic       by runa
+source cym   "Cymbal"   is condenser-mic    by runa
+gear box   "Box"      is interface-8-mic    at 0 m, 3 m
+gear di    "Bass DI"  is active-di          at -2 m, 2 m
+gear split "Split"    is transformer-split  at 0 m, 3 m
+gear y     "Y"        is y-lead             at 0 m, 3 m
+input box.1 takes cym
+input box.2 takes horn   via y.1
+input box.5 takes amp    via di.thru
+input box.6 takes bells  via split.iso
+house at 4 m, 1 m
+house 1 "Bass"   takes amp    via di.out
+house 2 "Bells"  takes bells  via split.direct
+house 3 "Cornet" takes horn   via y.2
+mix runa mono for runa { bells 0 dB amp -3 dB }
+output box.phones1 carries runa
+`);
+  const [up, down, house] = await Promise.all([sheetOf('set-up', checked), sheetOf('pack-down', checked), sheetOf('house', checked)]);
+
+  it('is a danger, told at one line, and 48 V on a ribbon at another', () => {
+    const dangers = checked.findings
+      .filter(({ severity }) => severity === 'danger')
+      .map(({ code, place }) => `${code} ${place.split('/')[0]}`);
+    expect(dangers.toSorted()).toEqual(['levels/speaker-output input:box.5', 'phantom/harmful input:box.2']);
+  });
+
+  it('is laid, checked and plugged by nobody', () => {
+    for (const id of ['leads', 'gains', 'line-check', 'house-lines']) expect(cellsOf(up, id).flat().join(), id).not.toContain('Bass');
+    const held = cellsOf(up, 'held', 1).flat().join();
+    for (const each of ['Bass DI thru → Box in 5', 'house 1', 'Bass amp']) expect(held).toContain(each);
+  });
+
+  it('takes with it no lead that another line needs', () => {
+    expect(cellsOf(up, 'leads', 1).flat()).toContain('Cornet → Y');
+    expect(cellsOf(up, 'leads', 1).flat().join()).not.toContain('Y 1 → Box in 2');
+  });
+
+  it('is on no line that the house is asked for: the same lines on every sheet', () => {
+    const asked = Object.fromEntries(cellsOf(house, 'asks') as [string, string][]);
+    expect(asked.Mute).toMatch(/^2 and 3, /);
+    expect(asked['48 V']).toMatch(/^On for 2, /);
+    expect(asked.Open).toContain('2 and 3 one by one; no hum');
+    expect(cellsOf(up, 'house-lines', 0).flat()).toEqual(['2 and 3', '2', '3']);
+    expect(cellsOf(up, 'house-check', 0).flat()).toEqual(['house 2 and 3']);
+    expect(cellsOf(up, 'house-off').find(([, what]) => String(what).startsWith('switches its 48 V on'))?.[0]).toBe('house 2');
+    expect(cellsOf(down, 'quiet', 0).flat()).toContain('Ask the house to mute lines 2 and 3, and wait until it says so');
+    expect(cellsOf(down, 'quiet').find(([what]) => what === 'Ask the house to switch its phantom power off')?.[1]).toBe('house 2');
+    expect(cellsOf(down, 'house-lines', 0, 2)).toContainEqual(['1', 'nothing: it was not to be plugged']);
   });
 });
 

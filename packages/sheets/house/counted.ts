@@ -4,10 +4,10 @@ import { alike } from '../shared/alike';
 
 const MOST = 8;
 
-/** `1 to 4, 7 and 12`; what is no number stands by itself. */
+/** `1 to 4, 7 and 12`, each once; what is no number stands by itself. */
 export function lineNumbers(numbers: readonly string[]): string {
   const groups: string[][] = [];
-  for (const number of numbers) {
+  for (const number of new Set(numbers)) {
     const group = groups.at(-1);
     if (group && /^\d+$/.test(number) && Number(number) === Number(group.at(-1)) + 1) group.push(number);
     else groups.push([number]);

@@ -6,6 +6,7 @@ import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
+import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
 import { mainsSockets, standing } from '../shared/power';
 import type { TableRow } from '../sheet';
@@ -239,8 +240,11 @@ function radios({ checked: { rig }, receiversOf }: Context): Need[] {
   );
 }
 
-function grounds({ rig, metalPaths: paths }: Checked): Need[] {
-  if (rig.house.length === 0) return [];
+function grounds(checked: Checked): Need[] {
+  const { rig, metalPaths } = checked;
+  const harmful = forbidden(checked);
+  const paths = metalPaths.filter(({ line: { run } }) => !harmful.has(run.place));
+  if (rig.house.length === 0 || paths.length < Math.min(1, metalPaths.length)) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
   const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
   const signals = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : (line.signal ?? []))));

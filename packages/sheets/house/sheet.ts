@@ -6,7 +6,7 @@ import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { forbidden } from '../shared/grave';
-import { sharedHouseRows, silentWithoutUs } from '../shared/house';
+import { silentWithoutUs, touchedHouseRows } from '../shared/house';
 import type { Caution } from '../shared/model';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
@@ -24,10 +24,13 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   const context = contextOf(checked);
   const lines = handedLines(context);
   const leads = leadListOf(checked, context);
+  const harmful = forbidden(checked);
+  // What must not be plugged as the rig is, is asked for by nobody.
+  const asked = lines.filter(({ run }) => !harmful.has(run.place));
   const something = !withoutHouse(rig) && rig.house.length + rig.inputs.length + rig.outputs.length > 0;
   const blocks: Block[] = something
     ? [
-        asks(context, lines, leads),
+        asks(context, asked, leads),
         linesTable(context, lines, leads),
         {
           kind: 'table',
@@ -35,10 +38,10 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
           title: 'What we bring and need',
           remark: hasPlaces(checked) ? PLACES_RULE : undefined,
           columns: [{ title: 'What', names: true }, { title: 'Which, and where' }],
-          rows: needRows(context, lines, leads),
+          rows: needRows(context, asked, leads),
           empty: '',
         },
-        { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked, sharedHouseRows(context).length > 0) },
+        { kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: cautionsFor(checked, touchedHouseRows(context).length > 0) },
         contacts(checked),
       ]
     : rig.noHouse && withoutHouse(rig)
@@ -83,13 +86,11 @@ function who(checked: Checked): string {
   return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}: no monitor mix of the house’s is needed.`;
 }
 
-/** In the order in which it is done. What must not be plugged as the rig is, is asked for by nobody. */
-function asks(context: Context, all: readonly HandedLine[], leads: readonly ListedLead[]): TableBlock {
-  const harmful = forbidden(context.checked);
-  const lines = all.filter(({ run }) => !harmful.has(run.place));
+/** In the order in which it is done. */
+function asks(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): TableBlock {
   const numbers = (some: readonly HandedLine[]) => lineNumbers(some.map(({ run }) => run.number));
-  const shared = new Set(sharedHouseRows(context).map(({ place }) => place));
-  const touched = lines.filter(({ run }) => shared.has(run.place));
+  const places = new Set(touchedHouseRows(context).map(({ place }) => place));
+  const touched = lines.filter(({ run }) => places.has(run.place));
   const replugged = lines.filter((line) => line.touched?.replugged);
   const kept = lines.filter((line) => line.touched?.how === 'brought');
   const powered = lines.filter(({ row }) => row.phantom === '48 V from the house');
@@ -104,7 +105,7 @@ function asks(context: Context, all: readonly HandedLine[], leads: readonly List
     theirs?.length ? `plug ${numbers(theirs)} into our gear, as in the table` : '',
     ours?.length ? `take our plugs for ${numbers(ours)}` : '',
     direct.length > 0 ? `put your ${direct.length > 1 ? 'leads' : 'lead'} for ${numbers(direct)} on what we bring` : '',
-    replugged.length + direct.length === 0 && all.length > 0 ? 'leave all plugs of the house where they are' : '',
+    replugged.length + direct.length === 0 && lines.length > 0 ? 'leave all plugs of the house where they are' : '',
     kept.length > 0 ? `keep ${numbers(kept)} for us` : '',
     feeds.length > 0 ? `send us ${list(feeds)}` : '',
   ].filter(Boolean);

@@ -25,10 +25,9 @@ import { type Earphones, earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
 import { forbidden } from '../shared/grave';
-import { HARMED_BY_48_V, sharedHouseRows, silentWithoutUs } from '../shared/house';
+import { HARMED_BY_48_V, silentWithoutUs, touchedHouseRows } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
-import { isForbidden } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 import { stepTable } from './table';
@@ -46,8 +45,7 @@ export function lineCheckTable(context: Context): TableBlock {
   const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
   const lineOf = ({ place, written }: { readonly place: Place; readonly written: string }) =>
     context.linesOf(place).find(({ end }) => end && `${end.piece.name ?? ''}.${end.port.id}` === written);
-  // What must not be plugged in is told above; what is not settled stays in its place, and says so.
-  const rows = inputRows(context).filter((row) => !isForbidden(context.checked.network, lineOf(row)));
+  const rows = inputRows(context);
   const sorted = rows.toSorted((a, b) => rank(takes.get(a.place)?.id) - rank(takes.get(b.place)?.id));
   return stepTable({
     id: 'line-check',
@@ -98,9 +96,7 @@ function metered({ checked }: Context, line: Line, gainDb: number | undefined): 
 
 /** The house listens to its lines twice: what it hears with our rig off is what it has without us. */
 export function houseCheckTable(context: Context, on: boolean): TableBlock[] {
-  // What must not be plugged as the rig is nobody opens.
-  const harmful = forbidden(context.checked);
-  const rows = sharedHouseRows(context).filter(({ place }) => !harmful.has(place));
+  const rows = touchedHouseRows(context);
   if (rows.length === 0) return [];
   const dying = silentWithoutUs(context);
   const told = (some: typeof rows) => lineNumbers(some.map(({ number }) => number));
@@ -179,12 +175,12 @@ export function mixTable(context: Context): TableBlock {
 }
 
 /** The loudest first; what comes only by lines that must not be plugged as the rig is is not brought up, and said so. */
-function sends({ checked, linesOf }: Context, { sends: all }: Mix): string {
+function sends({ checked }: Context, { sends: all }: Mix): string {
   const { inputs } = checked.rig;
   const harmful = forbidden(checked);
   const isHeld = (source: string) => {
     const own = inputs.filter(({ takes }) => takes?.id === source);
-    return own.length > 0 && own.every(({ place }) => harmful.has(place) || isForbidden(checked.network, linesOf(place)[0]));
+    return own.length > 0 && own.every(({ place }) => harmful.has(place));
   };
   const held = all.filter(({ source }) => isHeld(source));
   const sorted = all.filter((send) => !held.includes(send)).toSorted((a, b) => b.levelDb - a.levelDb);

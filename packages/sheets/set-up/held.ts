@@ -2,7 +2,7 @@
 import { type Finding, list, say, statementOf } from '#engine';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
-import { forbidden } from '../shared/grave';
+import { forbidden, forbids } from '../shared/grave';
 import { tableRow } from '../shared/tableRow';
 import type { Block, TableBlock, TableRow } from '../sheet';
 import { stepTable } from './table';
@@ -17,7 +17,7 @@ export function withoutHarm(context: Context, blocks: readonly Block[]): Block[]
   const left = blocks.map((block): Block => {
     if (block.kind !== 'table' || !CARRY_OUT.has(block.id)) return block;
     const rows = block.rows.filter((row) => {
-      const finding = row.place === undefined ? undefined : harmful.get(row.place);
+      const finding = block.id === 'leads' ? forbids(harmful, row.about) : harmful.get(row.place ?? '');
       if (finding) held.set(finding, [...(held.get(finding) ?? []), { block, row }]);
       return !finding;
     });

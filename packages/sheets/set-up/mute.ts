@@ -1,18 +1,18 @@
 /** Whatever thumps on a line that the hall hears is done while the house has it muted. */
 import { lineNumbers } from '../house/counted';
 import type { Context } from '../shared/context';
-import { sharedHouseRows } from '../shared/house';
+import { touchedHouseRows } from '../shared/house';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableRow } from '../sheet';
 
 /** `4 to 10 and 13`: the house's lines that hang on something of ours; empty where there are none. */
-export function linesToMute(context: Context): string {
-  return lineNumbers(sharedHouseRows(context).map(({ number }) => number));
+function linesToMute(context: Context): string {
+  return lineNumbers(touchedHouseRows(context).map(({ number }) => number));
 }
 
 /** A step before others; `cells` of it by where the lines are to be named. Nothing where no line of the house's is shared with us. */
 export function muteRow(context: Context, cells: (lines: string) => readonly Cell[]): TableRow[] {
-  const rows = sharedHouseRows(context);
+  const rows = touchedHouseRows(context);
   const lines = linesToMute(context);
   if (lines === '') return [];
   return [tableRow('mute', cells(`house ${lines}`), { name: 'Mute', about: rows.map(({ place }) => place) })];

@@ -1,9 +1,23 @@
 /** Phantom power, and gains to start from: when all is plugged, with ears out. */
-import { arrives, type Fix, isHarmed, type Line, list, portList, type Socket, socketName, statementOf, wholePath } from '#engine';
+import {
+  arrives,
+  type Checked,
+  type Fix,
+  isHarmed,
+  type Line,
+  list,
+  type Needy,
+  portList,
+  type Socket,
+  socketName,
+  statementOf,
+  wholePath,
+} from '#engine';
 import type { Piece, Place } from '#rig';
 import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
+import { forbidden } from '../shared/grave';
 import { inputRows } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
@@ -84,23 +98,27 @@ export interface PhantomSwitch {
   readonly about: readonly Place[];
 }
 
-/** What has to be on: ours, switch by switch, then what the house powers. */
+/** What has to be on: ours, switch by switch, then what the house powers. What is not plugged as the rig is needs none. */
 export function phantomSwitches(context: Context): PhantomSwitch[] {
   const { checked } = context;
   const harmed = harms(context);
-  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; needs: Set<Piece>; harms: Harm[] }>();
+  const needy = pluggedNeedy(checked);
+  const unplugged = new Set(checked.supplies.needy.filter((each) => !needy.includes(each)).map(({ piece }) => piece));
+  const groups = new Map<string, { piece: Piece; ports: string[]; shared: boolean; wanted: boolean; needs: Set<Piece>; harms: Harm[] }>();
   for (const { socket, because } of checked.supplies.live.values()) {
     const { piece, port } = socket;
     if (piece.kind === 'house') continue;
     const shared = port.modes.some((mode) => mode.phantom === 'shared');
     const key = shared ? `${piece.id} bank ${port.bank}` : socket.key;
-    const group = groups.get(key) ?? { piece, ports: [], shared, needs: new Set(), harms: [] };
+    const group = groups.get(key) ?? { piece, ports: [], shared, wanted: false, needs: new Set(), harms: [] };
     group.ports.push(port.id);
     group.harms.push(...(harmed.get(socket.key) ?? []));
-    if (because) group.needs.add(because);
+    if (!because || !unplugged.has(because)) group.wanted = true;
+    if (because && !unplugged.has(because)) group.needs.add(because);
     groups.set(key, group);
   }
-  const ours = [...groups].map(([key, { piece, ports, shared, needs, harms }]): PhantomSwitch => {
+  const wanted = [...groups].filter(([, group]) => group.wanted);
+  const ours = wanted.map(([key, { piece, ports, shared, needs, harms }]): PhantomSwitch => {
     const order = piece.model.ports.map(({ id }) => id);
     const sorted = unique(ports).sort((a, b) => order.indexOf(a) - order.indexOf(b));
     const where = `${piece.label} ${portList(sorted)}`;
@@ -116,7 +134,7 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
       about,
     };
   });
-  const theirs = checked.supplies.needy.flatMap(({ piece, supplier }): PhantomSwitch[] => {
+  const theirs = needy.flatMap(({ piece, supplier }): PhantomSwitch[] => {
     const run = supplier?.line.run;
     if (run?.kind !== 'house') return [];
     const about = piece.kind === 'fresh' ? [] : [piece.place];
@@ -135,6 +153,12 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
   });
   const rank = new Map(checked.rig.house.map(({ place }, index) => [place, index]));
   return [...ours, ...theirs.sort((a, b) => (rank.get(a.place) ?? 0) - (rank.get(b.place) ?? 0))];
+}
+
+/** What needs it and is plugged into what supplies it. */
+function pluggedNeedy(checked: Checked): Needy[] {
+  const harmful = forbidden(checked);
+  return checked.supplies.needy.filter(({ supplier }) => supplier === undefined || !harmful.has(supplier.line.run.place));
 }
 
 function switchRow({ key, where, shared, needs, harms, place, about }: PhantomSwitch): TableRow {

@@ -5,10 +5,9 @@ import { intoTheirSocket, theirLeadOnOurs } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
 import { type Context, grouped } from '../shared/context';
-import { forbidden } from '../shared/grave';
-import { HARMED_BY_48_V, sharedHouseRows, touchedOf } from '../shared/house';
+import { forbidden, forbids } from '../shared/grave';
+import { HARMED_BY_48_V, sharedHouseRows, touchedHouseRows, touchedOf } from '../shared/house';
 import { DO_NOT_PLUG_IN } from '../shared/leads';
-import { isForbidden } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
 import type { Area, Areas } from './areas';
@@ -51,7 +50,7 @@ export function leadTable(context: Context, leadList: readonly ListedLead[], are
   const groups = new Map<string, string>();
   let minutes = 0;
   // What must not be carried out is taken out of the order of work: nobody walks for it.
-  const laid = walks.filter(({ lead }) => !harmful.has(lead.row.place));
+  const laid = walks.filter(({ lead }) => !forbids(harmful, lead.row.about));
   for (const [index, [rank, each]] of [...grouped(laid, ({ walk }) => `${walk.rank}`)].entries()) {
     const takes = minutesOf(each.map(({ lead }) => lead));
     minutes += takes;
@@ -73,7 +72,7 @@ export function leadTable(context: Context, leadList: readonly ListedLead[], are
     columns: [{ title: 'Lead', number: true }, { title: 'Label', names: true }, { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
     rows,
     empty: 'No lead is needed yet.',
-    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}${sharedHouseRows(context).some(({ replugged }) => replugged !== '') ? THEIR_PLUGS : ''}`,
+    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}${touchedHouseRows(context).some(({ replugged }) => replugged !== '') ? THEIR_PLUGS : ''}`,
   });
 }
 
@@ -149,15 +148,13 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
             gets,
             from,
             (leads.get(place) ?? []).join(', '),
-            isForbidden(context.checked.network, context.linesOf(place)[0])
-              ? DO_NOT_PLUG_IN
-              : [
-                  phantom === HARMED_BY_48_V ? 'see first that their 48 V is off' : '',
-                  plugged(place, replugged),
-                  theyBring ? `they bring ${inSentence(theyBring)}` : '',
-                ]
-                  .filter(Boolean)
-                  .join('; '),
+            [
+              phantom === HARMED_BY_48_V ? 'see first that their 48 V is off' : '',
+              plugged(place, replugged),
+              theyBring ? `they bring ${inSentence(theyBring)}` : '',
+            ]
+              .filter(Boolean)
+              .join('; '),
           ],
           { name: `house ${number}`, place, about, unfinished },
         ),

@@ -43,7 +43,10 @@ function withMarks(block: TableBlock, marks: ReadonlyMap<string, 'danger' | 'err
 /** Not called a danger, and yet not to be done: it cannot be called back once the hall has heard it. */
 const HARMS = new Set<string>(['mixes/private-to-house']);
 
-/** Statements that must not be carried out as the rig is, with the finding that forbids each. */
+/**
+ * Statements that must not be carried out as the rig is, with the finding that forbids each: all that stands behind a plug that
+ * must not be plugged in among them.
+ */
 export function forbidden({ rig, findings }: Checked): ReadonlyMap<string, Finding> {
   const found = new Map<string, Finding>();
   const add = (statement: string, finding: Finding) => {
@@ -52,9 +55,21 @@ export function forbidden({ rig, findings }: Checked): ReadonlyMap<string, Findi
   for (const finding of findings.filter(isGrave)) {
     if (finding.severity !== 'danger' && !HARMS.has(finding.code)) continue;
     const statement = statementOf(finding.place);
-    for (const each of unique([statement, ...carriers(rig, statement)])) add(each, finding);
+    for (const each of unique([statement, ...carriers(rig, statement), ...fedBehind(finding)])) add(each, finding);
   }
   return found;
+}
+
+/** Every other line that the same plug feeds: it is told once, at the first. */
+function fedBehind({ code, about }: Finding): readonly string[] {
+  return code === 'levels/speaker-output' ? about.filter((id) => RUN.test(id)) : [];
+}
+
+const RUN = /^(input|house|output):/;
+
+/** Of a lead, by the lines that need it: a lead that a line needs which may be plugged is plugged. */
+export function forbids(harmful: ReadonlyMap<string, Finding>, lines: readonly string[]): Finding | undefined {
+  return lines.every((each) => harmful.has(each)) ? harmful.get(lines[0] ?? '') : undefined;
 }
 
 /** Of a mix: the outputs that it leaves by, and the house's lines that take it. */

@@ -21,6 +21,7 @@ import { alike } from './alike';
 import type { Context } from './context';
 import { about, type Draft, distinct, named, unique } from './draft';
 import { tenth } from './figures';
+import { forbidden } from './grave';
 import { UNNUMBERED } from './laid';
 import { compareText } from './leads';
 import type { HouseRow } from './model';
@@ -41,6 +42,12 @@ export function sharedHouseRows(context: Context): Draft<HouseRow>[] {
   return houseRows(context).filter(
     ({ from, weBring, replugged, gets, unfinished }) => gets !== 'own mic' && (from || weBring || replugged || unfinished),
   );
+}
+
+/** Of these, those that are plugged as the rig is: what anybody is asked to mute, to open and to power. Every sheet has them from here. */
+export function touchedHouseRows(context: Context): Draft<HouseRow>[] {
+  const harmful = forbidden(context.checked);
+  return sharedHouseRows(context).filter(({ place }) => !harmful.has(place));
 }
 
 function houseRow(context: Context, run: HouseRun): Draft<HouseRow> {
