@@ -83,6 +83,38 @@ describe('If it fails', () => {
     expect(round('gear:split')).toContain('the house’s own microphone');
   });
 
+  it('asks for a line of the house’s to be muted, its 48 V off and its level down before anything is plugged on it', async () => {
+    const rows = table(await sheetFor(RIG), 'pieces')?.rows ?? [];
+    const round = (what: string) => rows.find(({ cells }) => cells[0] === what)?.cells[2];
+    expect(round('DI')).toMatch(/^first house 2 muted, its 48 V off, level down: the spare: Other DI; or /);
+    expect(round('Split')).toMatch(
+      /^first house 1 muted, its 48 V off, level down: plug Voice straight into Interface in 1; or the house’s/,
+    );
+    expect(round('Passive DI')).toMatch(/^first house 3 muted, its 48 V off, level down: /);
+    for (const { cells } of rows) if (!String(cells[1]).includes('house')) expect(cells[2]).not.toContain('muted');
+  });
+
+  it('names the lead that is needed where neither that is there has the ends for it, and none where one has', async () => {
+    const rows = table(await sheetFor(RIG), 'pieces')?.rows ?? [];
+    const round = (what: string) => String(rows.find(({ cells }) => cells[0] === what)?.cells[2]);
+    expect(round('Passive DI')).toMatch(/plug Interface out 4 straight into house 3, by a lead 6\.35 mm TRS jack to XLR male$/);
+    expect(round('Split')).not.toContain('by a lead');
+  });
+
+  it('says for how many of those who hear nothing a way round is', async () => {
+    const shared = RIG.replace(
+      'mix cleo mono for cleo',
+      'performer dan "Dan"\ngear dan-p "Dan\'s pack" is wired-pack for dan\ngear y "Y" is y-lead\nmix cleo mono for cleo, dan',
+    )
+      .replace('gear amp "Amp" is headphone-amp', 'gear amp "Amp" is headphone-amp for cleo')
+      .replace('carries cleo via amp', 'carries cleo via y.1, amp\noutput iface.3 carries cleo via y.2, dan-p');
+    const rows = table(await sheetFor(shared), 'pieces')?.rows ?? [];
+    const round = (what: string) => rows.find(({ cells }) => cells[0] === what)?.cells[2];
+    expect(round('Transmitter')).toBe('for one of them: earphones on a lead, into Interface phones1');
+    expect(round('Ana’s pack')).toBe('earphones on a lead, into Interface phones1');
+    expect(round('Y')).toMatch(/^for Cleo alone: plug Interface out 3 straight into Amp left.*; or for one of them: earphones on a lead/);
+  });
+
   it('has what the mains and the computer take with them', async () => {
     const rows = table(await sheetFor(RIG), 'supplies')?.rows ?? [];
     expect(rows.map(({ cells }) => [cells[0], cells[2]])).toEqual([

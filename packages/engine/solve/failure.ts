@@ -1,8 +1,8 @@
 /** What falls silent when one thing breaks or loses its power: who hears nothing, which sounds are gone from the mixes, which lines the house loses; and the quickest way round. */
-import type { HouseRun, Performer, Piece, Source } from '#rig';
+import type { HouseRun, Performer, Piece, Port, SignalKind, Source } from '#rig';
 import { landings } from './buses';
 import { belongs } from './earphones';
-import { mates } from './mating';
+import { type Lead, leadBetween, mates } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
 import { inUse, onMains, runsOn } from './power';
@@ -15,8 +15,8 @@ export type Round =
   | { readonly kind: 'idle'; readonly piece: Piece }
   /** Earphones on a lead, in an output for them that nothing is plugged into. */
   | { readonly kind: 'phones'; readonly at: Socket }
-  /** Without it: one plug straight into the next socket. */
-  | { readonly kind: 'straight'; readonly from: Socket; readonly to: Socket };
+  /** Without it: one plug straight into the next socket; `lead` where neither of the two that are there already has the ends for it. */
+  | { readonly kind: 'straight'; readonly from: Socket; readonly to: Socket; readonly lead?: Lead };
 
 export interface Failure {
   /** What fails: a piece, a lead, or all that one supply feeds. */
@@ -178,7 +178,13 @@ export class Failures {
     const [into] = coming;
     const kinds = into ? kindsOut(into.from.port, []) : [];
     const first = going.find(({ to }) => into && mates(into.from.port, to.port) && to.port.modes.some(({ kind }) => kinds.includes(kind)));
-    return into && first ? [{ kind: 'straight', from: into.from, to: first.to }] : [];
+    if (!into || !first) return [];
+    const between = (from: Port, to: Port, any: readonly SignalKind[]) =>
+      leadBetween(from, to, any.find((kind) => to.modes.some((mode) => mode.kind === kind)) ?? any[0]);
+    const lead = between(into.from.port, first.to.port, kinds);
+    const there = [into, first].map(({ from, to }) => between(from.port, to.port, kindsOut(from.port, kinds)));
+    const fits = there.some((each) => JSON.stringify(each?.ends) === JSON.stringify(lead?.ends));
+    return [{ kind: 'straight', from: into.from, to: first.to, lead: fits ? undefined : lead }];
   }
 }
 

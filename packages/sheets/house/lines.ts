@@ -1,11 +1,12 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { capital, endLabel, type HouseLine, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
+import { capital, type HouseLine, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import type { Context } from '../shared/context';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
+import { plugsWords } from '../shared/leads';
 import type { HouseRow } from '../shared/model';
 import { isOnStand } from '../shared/stand';
 import { bySwitch } from '../shared/switched';
@@ -169,9 +170,7 @@ function shortLead(lead: ListedLead, lengths: Lengths): string {
 
 /** `XLR`, `6.35 mm TRS jack to XLR male`. */
 export function plugsOf({ reckoned: { lead } }: ListedLead): string {
-  const [from, to] = lead?.ends ?? [];
-  if (!from || !to) return '';
-  return from.connector === to.connector ? CONNECTORS[from.connector].label : `${endLabel(from)} to ${endLabel(to)}`;
+  return lead ? plugsWords(lead) : '';
 }
 
 /** `on Split 1, isolated`; `untouched`; `depends on 48 V from Interface 2`. */

@@ -1,12 +1,13 @@
 /** If it fails: for each thing and each lead what is gone without it, and the quickest way round. For the pocket of whoever runs on stage. */
 import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
-import { lineNumbers } from '../house/counted';
+import { inSentence, lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
 import { alike } from '../shared/alike';
 import { contextOf } from '../shared/context';
 import { about, unique } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
+import { plugsWords } from '../shared/leads';
 import type { Caution } from '../shared/model';
 import { onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
@@ -86,25 +87,41 @@ const SUPPLY_ROUND = {
   computer: 'its own battery goes on for a while where it has one; else mix in the interface alone, if it can',
 };
 
-function roundText({ round, house }: Failure): string {
+function roundText(failure: Failure): string {
+  const { round, house } = failure;
   const ways = [
-    ...round.map(wayText),
+    ...round.map((way) => wayText(way, failure)),
     ...(house.some(({ takes }) => takes?.kind === 'source') ? ['the house’s own microphone or box on its line'] : []),
   ];
-  return ways.length > 0 ? ways.join('; or ') : 'none on stage: have one to spare';
+  if (ways.length === 0) return 'none on stage: have one to spare';
+  const replugged = house.length > 0 && round.some(({ kind }) => kind !== 'phones');
+  return `${replugged ? asked(house) : ''}${ways.join('; or ')}`;
 }
 
-function wayText(way: Round): string {
+/** What goes in and out on a line that the hall hears: common practice, no source. */
+function asked(house: Failure['house']): string {
+  const [one, ...more] = new Set(house.map(({ number }) => number));
+  return `first house ${lineNumbers([one ?? '', ...more])} muted, ${more.length > 0 ? 'their' : 'its'} 48 V off, level down: `;
+}
+
+function wayText(way: Round, { deaf }: Failure): string {
   switch (way.kind) {
     case 'spare':
       return `the spare: ${way.piece.label}`;
     case 'idle':
       return `${way.piece.label}, which lies idle`;
     case 'phones':
-      return `earphones on a lead, into ${socketName(way.at)}`;
+      return `${forWhom(deaf, [])}earphones on a lead, into ${socketName(way.at)}`;
     case 'straight':
-      return `plug ${plugName(way.from)} straight into ${plugName(way.to)}`;
+      return `${forWhom(deaf, way.to.piece.for)}plug ${inSentence(plugName(way.from))} straight into ${inSentence(plugName(way.to))}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}`;
   }
+}
+
+/** Of several who hear nothing: that a way round serves one of them, and whom where it is somebody's own. */
+function forWhom(deaf: Failure['deaf'], own: readonly string[]): string {
+  const served = deaf.filter(({ id }) => own.includes(id));
+  if (deaf.length < 2 || served.length === deaf.length) return '';
+  return served.length > 0 ? `for ${list(served.map(({ label }) => label))} alone: ` : 'for one of them: ';
 }
 
 /** Packs and the like of one model, of which each takes its wearer alone and has the same way round, in one row. */
@@ -173,10 +190,14 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
     bySignal.set(key, there);
   }
   const rows = [...bySignal].map(([key, { label, leads }]) =>
-    tableRow(key, [label, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
-      place: leads[0]?.places[0],
-      about: about(...leads.flatMap(({ places }) => places)),
-    }),
+    tableRow(
+      key,
+      [label, leads.map(({ number, to, failure }) => `${number} to ${inSentence(to)}: ${shortText(failure, everybody)}`).join('; ')],
+      {
+        place: leads[0]?.places[0],
+        about: about(...leads.flatMap(({ places }) => places)),
+      },
+    ),
   );
   return {
     kind: 'table',

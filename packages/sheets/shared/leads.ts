@@ -149,10 +149,15 @@ export function lengthWords(each: JointLead, settings: Settings): string {
   return more === undefined ? `own lead, ${own}` : `own lead, ${own}, and ${more} more`;
 }
 
+/** `XLR`, `6.35 mm TRS jack to XLR male`. */
+export function plugsWords({ ends: [from, to] }: Lead): string {
+  return from.connector === to.connector ? CONNECTORS[from.connector].label : `${endLabel(from)} to ${endLabel(to)}`;
+}
+
 /** `XLR lead, balanced`; `XLR female to 6.35 mm TRS jack, balanced`. */
 export function leadKind(lead: Lead, wiring: Wiring): string {
   const [from, to] = lead.ends;
-  const plugs = from.connector === to.connector ? `${CONNECTORS[from.connector].label} lead` : `${endLabel(from)} to ${endLabel(to)}`;
+  const plugs = from.connector === to.connector ? `${plugsWords(lead)} lead` : plugsWords(lead);
   return wiring === 'digital' ? plugs : `${plugs}, ${wiring}`;
 }
 
