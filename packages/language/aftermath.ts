@@ -3,7 +3,7 @@
  * name it should have declared, an input it should have filled, a piece in the way. What is found only because of such a hole is left unsaid until
  * the statement is mended.
  */
-import { type Code, type Finding, type Fix, PROBLEMS, type Problem, type Rest, statementOf } from '#engine';
+import { type Code, type FiguresOf, type Finding, type Fix, PROBLEMS, type Problem, type Rest, statementOf } from '#engine';
 import { canonicalUnit, type Piece, type Place, type Rig, type Run } from '#rig';
 import type { TextFinding } from './syntax/mistakes';
 import { isStatementWord, STATEMENT_WORDS } from './syntax/words';
@@ -39,16 +39,18 @@ export function withoutAftermath<F extends Finding>(
   startOf: (place: Place) => number | undefined,
 ): F[] {
   const unknown = findings.flatMap(({ finding, start }) => (isUnknown(finding) && start !== undefined ? [{ finding, start }] : []));
-  if (damage.length === 0 && unknown.length === 0 && !findings.some(({ finding }) => finding.code === 'units/wrong'))
+  const unsaid = new Set(findings.map(({ finding }) => finding).filter(isUnsaid));
+  if (damage.length + unknown.length + unsaid.size === 0 && !findings.some(({ finding }) => finding.code === 'units/wrong'))
     return findings.map(({ finding }) => finding);
   const holes = new Holes(text, rig);
   for (const { finding, start } of damage) if (problemOf(finding.code).leavesHole) holes.unread(finding, start);
   for (const { finding, start } of unknown) holes.unknown(finding, start);
+  for (const { finding, start } of findings) if (unsaid.has(finding) && start !== undefined) holes.unsaid(start);
   for (const { finding, start } of findings) if (finding.code === 'units/wrong' && start !== undefined) holes.unclear(start);
   holes.spread(startOf);
   const behind = unknown.map(({ finding, start }) => start + (finding.figures as Unknown).name.length);
   const left = findings.filter(({ finding, start }) => {
-    if (problemOf(finding.code).whatever) return true;
+    if (problemOf(finding.code).whatever || unsaid.has(finding)) return true;
     if (/^(names\/unknown|models\/no-ports|units\/)/.test(finding.code) && start !== undefined) {
       if (holes.isBehindDamage(start, finding.code.startsWith('units/'))) return false;
       // A clause word that is taken for a name: its figure is taken for a level.
@@ -98,6 +100,11 @@ interface Unknown {
 
 function isUnknown(finding: Finding): boolean {
   return finding.code === 'names/unknown';
+}
+
+/** A dot with no socket behind it: a line like one that breaks off, of which the rest can be read. */
+function isUnsaid({ code, figures }: Finding): boolean {
+  return code === 'capacity/no-such-port' && (figures as FiguresOf<typeof code>).port === '';
 }
 
 /** What cannot be read, and what is not known because of it. */
@@ -185,6 +192,12 @@ class Holes {
     // Those whom it is for may be lost as well.
     if (kind === 'mix') this.open.add(kind);
     if (/\b(hears|for)\b/.test(statement)) this.open.add('pack');
+  }
+
+  /** A line that does not say where it ends or starts. */
+  unsaid(start: number): void {
+    const at = this.lineAt(start);
+    this.hole(this.heads[at] ?? 0, at, undefined);
   }
 
   /** A unit that cannot be: what its figure would have said is not known. */

@@ -80,6 +80,25 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['output iface.1..2 carries ana via amp.phones2, earphone-extension'],
     preferred: true,
   },
+  'a dot with nothing behind it': {
+    code: 'capacity/no-such-port',
+    rig: `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\ngear iface is interface-2\ninput iface.1 takes a\ninput iface.  takes b  # the other`,
+    offers: ['Plug b into iface input 2'],
+    makes: ['input iface.2  takes b  # the other'],
+  },
+  'an output that is not said': {
+    code: 'capacity/no-such-port',
+    rig: `${HEAD}source a is dynamic-mic\ngear iface is interface-2\ninput iface.1 takes a\nmix ana mono for ana, brik { a 0 dB }\noutput iface. carries ana via headphone-amp`,
+    offers: ['Carry ana on iface output 1', 'Carry ana on iface output 2'],
+    makes: ['output iface.1 carries ana via headphone-amp'],
+  },
+  'a step whose socket is not said': {
+    code: 'text/unfinished',
+    rig: `${HEAD}source a is dynamic-mic\ngear iface is interface-2\ngear snake "Snake" is shared-split\ninput iface.1 takes a via snake. gain 30 dB`,
+    offers: ['Write "1"', 'Write "2"', 'Write "3"'],
+    makes: ['input iface.1 takes a via snake.1 gain 30 dB'],
+    preferred: false,
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

@@ -5,6 +5,7 @@ export const CAPACITY = {
   'capacity/no-such-port': problem<{
     gear: string;
     direction: 'input' | 'output';
+    /** Empty where the line has a dot and nothing behind it. */
     port: string;
     ports: readonly string[];
     /** Those with no plug in them that suit the line. */
@@ -18,11 +19,14 @@ export const CAPACITY = {
     (f) => {
       const has = f.ports.length > 0 ? `it has ${portList(f.ports)}` : `it has no ${f.direction}s at all`;
       return {
-        what: `${f.gear} has no ${f.direction} ${f.port}: ${has}.`,
-        why: 'On the night there is no socket for this plug.',
+        what:
+          f.port === ''
+            ? `Which ${f.direction} of ${f.gear}? Nothing stands behind the dot.`
+            : `${f.gear} has no ${f.direction} ${f.port}: ${has}.`,
+        why: f.port === '' ? 'Until it does, the line leads nowhere.' : 'On the night there is no socket for this plug.',
         cure:
           f.free.length > 0
-            ? `Use one that is free: ${portList(f.free, 'or')}.`
+            ? `${f.port === '' ? 'Write' : 'Use'} one that is free: ${portList(f.free, 'or')}.`
             : f.ports.length === 0
               ? `Choose gear that has ${f.direction}s.`
               : f.source

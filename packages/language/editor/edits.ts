@@ -176,12 +176,25 @@ export class Curing {
     const edit = this.putOn(node, port, gear);
     const here = run.kind === 'input' ? run.to.piece : run.from.piece;
     const piece = this.analysis.lowered.rig.pieces.get(gear === undefined ? here : `gear:${gear}`);
-    return edit && { title: `Move ${this.signal(run)} to ${piece?.label ?? ''} ${run.kind} ${port}`, node, edits: [edit] };
+    const socket = `${piece?.label ?? ''} ${run.kind} ${port}`;
+    const nowhere = (run.kind === 'input' ? run.to : run.from).ports.includes('');
+    const title = !nowhere
+      ? `Move ${this.signal(run)} to ${socket}`
+      : run.kind === 'input'
+        ? `Plug ${this.signal(run)} into ${socket}`
+        : `Carry ${this.signal(run)} on ${socket}`;
+    return edit && { title, node, edits: [edit] };
   }
 
   private putOn(node: ast.Input | ast.Output, port: string, gear?: string): TextEdit | undefined {
     const first = part(node.port, 'first');
     const last = part(node.port, 'last') ?? first;
+    const whole = node.port?.$cstNode;
+    // Nothing stands behind the dot yet.
+    if (!first && whole?.text.endsWith('.')) {
+      const layout = Layout.of(node);
+      return gear === undefined ? layout.edit(whole.end, whole.end, port) : layout.edit(whole.offset, whole.end, `${gear}.${port}`);
+    }
     const start = gear === undefined ? first : part(node.port, 'gear');
     return start && last && Layout.of(node).replace(start.offset, last.end, gear === undefined ? port : `${gear}.${port}`);
   }

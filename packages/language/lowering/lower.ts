@@ -609,7 +609,7 @@ class Lowering {
   private input(node: ast.Input, id: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node });
-    const to = this.gearPort(node.port, id);
+    const to = this.gearPort(node.port, id, node.taken !== undefined);
     const takes = this.taken(node.taken, id, node);
     if (!to) return;
     const others = node.clauses.filter((clause) => clause.$type !== 'Via');
@@ -657,7 +657,7 @@ class Lowering {
   private output(node: ast.Output, id: string): void {
     const { context } = this;
     const place = context.marks.set(id, { node });
-    const from = this.gearPort(node.port, id);
+    const from = this.gearPort(node.port, id, node.mix !== undefined);
     const mix = this.resolve(node.mix, node, 'mix', 'Mix', 'mix');
     context.marks.set(`${id}/carries`, { node, property: 'mix' });
     if (!from) return;
@@ -674,11 +674,13 @@ class Lowering {
     ]);
   }
 
-  private gearPort(node: ast.GearPort | undefined, run: string): InputRun['to'] | undefined {
+  /** `goesOn`: behind it stands what is plugged in there, so that a port that is not said is all that is missing. It is '' then. */
+  private gearPort(node: ast.GearPort | undefined, run: string, goesOn: boolean): InputRun['to'] | undefined {
     if (!node?.gear) return undefined;
     const place = this.context.marks.set(`${run}/port`, { node });
     const gear = this.resolve(node.gear, node, 'gear', 'Gear', 'gear');
-    const ports = spread(this.context, node, node.first, node.last);
+    const unsaid = goesOn && node.first === undefined && node.$cstNode?.text.endsWith('.');
+    const ports = unsaid ? [''] : spread(this.context, node, node.first, node.last);
     return { piece: gear ? `gear:${gear.name}` : '', ports, place };
   }
 

@@ -1,13 +1,24 @@
 /** Tokens of a stretch of text, at their places in the whole file, and what can be seen to be wrong in them alone. */
 import type { ILexingError, IToken } from 'chevrotain';
 import { DefaultLexer, type LexerResult, type LexingReport, type TokenizeOptions } from 'langium';
+import { goesOn } from './meant';
 import { mergeMarks } from './merge';
+import { isStatementWord, type StatementWord } from './words';
 
 /** A brace that is never closed. */
 export interface Unclosed {
   readonly offset: number;
   /** The statement it belongs to: `model our-interface`. */
   readonly of: string;
+}
+
+/** A name and a dot, and then what goes on behind a socket: `input iface. takes voice`. */
+export interface SocketLeftOut {
+  readonly before: IToken;
+  readonly dot: IToken;
+  readonly statement: StatementWord;
+  /** It is the end of the line itself that is not said, and not something on the way. */
+  readonly first: boolean;
 }
 
 /** What can be seen in the tokens alone. */
@@ -17,6 +28,8 @@ export interface RigLexingReport extends LexingReport {
   readonly openQuotes: readonly IToken[];
   /** Dots with a gap before or after them, with their neighbours. */
   readonly spacedDots: readonly { readonly before: IToken; readonly after: IToken }[];
+  /** Dots with no socket behind them. */
+  readonly socketsLeftOut: readonly SocketLeftOut[];
   /** Ranges written with a dash, with their two ends. */
   readonly dashRanges: readonly { readonly before: IToken; readonly after: IToken }[];
 }
@@ -106,10 +119,21 @@ export class RigLexer extends DefaultLexer {
 
   /** Closing braces that were forgotten, to be read after `last` as if they were there. */
   closing(count: number, last: IToken): IToken[] {
-    const type = this.definition['}'] as IToken['tokenType'];
+    return Array.from({ length: count }, () => this.missing('}', '}', last));
+  }
+
+  /** Tokens to read as if a socket stood behind each of these dots: what is behind it can be understood as ever. */
+  withSockets(tokens: readonly IToken[], leftOut: readonly SocketLeftOut[]): IToken[] {
+    const dots = new Set(leftOut.map(({ dot }) => dot));
+    return tokens.flatMap((token) => (dots.has(token) ? [token, this.missing('ID', '', token)] : [token]));
+  }
+
+  /** What is not in the text, right behind what is. */
+  private missing(name: string, image: string, last: IToken): IToken {
+    const type = this.definition[name] as IToken['tokenType'];
     const offset = (last.endOffset ?? last.startOffset) + 1;
-    return Array.from({ length: count }, () => ({
-      image: '}',
+    return {
+      image,
       startOffset: offset,
       endOffset: offset - 1,
       startLine: last.endLine,
@@ -120,7 +144,7 @@ export class RigLexer extends DefaultLexer {
       tokenTypeIdx: type.tokenTypeIdx as number,
       // Keeps it out of the syntax tree: it is not in the text.
       isInsertedInRecovery: true,
-    }));
+    };
   }
 }
 
@@ -179,9 +203,28 @@ export function dashRanges(tokens: readonly IToken[]): { before: IToken; after: 
   });
 }
 
-export function spacedDots(tokens: readonly IToken[]): { before: IToken; after: IToken }[] {
+/** Where lines are plugged. In others what stands behind a dot is a side, and no clause comes after it. */
+const PLUGGING: ReadonlySet<string> = new Set<StatementWord>(['gear', 'input', 'house', 'output']);
+
+export function socketsLeftOut(tokens: readonly IToken[]): SocketLeftOut[] {
+  let statement: StatementWord | undefined;
+  let start = -1;
+  return tokens.flatMap((dot, index) => {
+    const before = tokens[index - 1];
+    const after = tokens[index + 1];
+    if (isStatementWord(dot.image) && (!before || (dot.startLine ?? 0) > (before.endLine ?? 0))) [statement, start] = [dot.image, index];
+    if (dot.image !== '.' || !before || !after || !statement || !PLUGGING.has(statement)) return [];
+    // Right behind the dot it is a name like any other.
+    const apart = before.endOffset === dot.startOffset - 1 && after.startOffset > dot.startOffset + 1;
+    if (!apart || !goesOn(after.image, statement)) return [];
+    return [{ before, dot, statement, first: index === start + 2 }];
+  });
+}
+
+export function spacedDots(tokens: readonly IToken[], leftOut: readonly SocketLeftOut[] = []): { before: IToken; after: IToken }[] {
+  const bare = new Set(leftOut.map(({ dot }) => dot));
   return tokens.flatMap((token, index) => {
-    if (token.image !== '.') return [];
+    if (token.image !== '.' || bare.has(token)) return [];
     const before = tokens[index - 1];
     const after = tokens[index + 1];
     // Between a name and a socket, that is; elsewhere a dot is a mistake of another kind.

@@ -122,9 +122,14 @@ class Mistakes {
     for (const { before, after } of report?.spacedDots ?? []) {
       // Where the piece or the socket is left out, the words beside it are others, and the parser has stopped there.
       if (isStatementWord(before.image) || isVerb(before.image) || isVerb(after.image)) continue;
-      if (this.socketLeftOut(before, after, said)) continue;
       const instead = `${before.image}.${after.image}`;
       this.add('text/spaced-dot', before.startOffset, endOf(after), { instead }, [instead]);
+    }
+    for (const { before, dot, statement, first } of report?.socketsLeftOut ?? []) {
+      // Which ones are free, where a line ends or starts, is known where it is known what is plugged in.
+      if (first) continue;
+      const figures = { statement, after: `"${before.image}."`, missing: AFTER['.'] as string, example: exampleWith(statement, []) };
+      this.add('text/unfinished', before.startOffset, endOf(dot), figures);
     }
     for (const { before, after } of report?.dashRanges ?? []) {
       const written = this.text.slice(before.startOffset, endOf(after));
@@ -145,30 +150,6 @@ class Mistakes {
     }
     for (const { start, end } of strange) this.strange(start, end, said);
     return this.found;
-  }
-
-  /** `via split. gain 20 dB`: behind the dot starts the next clause, and the parser stops at its figure. */
-  private socketLeftOut(before: IToken, after: IToken, said: Set<number>): boolean {
-    const line = this.lineStart(before.startOffset);
-    const statement = /^\s*(\S+)/.exec(this.text.slice(line))?.[1] ?? '';
-    if (!isStatementWord(statement) || !isClause(after.image, statement)) return false;
-    if (
-      !this.result.parserErrors.some(
-        ({ token }) => this.lineStart(this.offsetOf(token)) === line && this.offsetOf(token) > after.startOffset,
-      )
-    )
-      return false;
-    said.add(line);
-    const start = before.startOffset;
-    const written = `${before.image}.`;
-    this.add(
-      'text/unfinished',
-      start,
-      endOf(before),
-      { statement, after: `"${written}"`, missing: 'a socket', example: exampleWith(statement, []) },
-      [],
-    );
-    return true;
   }
 
   /** A character that the language has no use for. */

@@ -17,7 +17,7 @@ import {
 } from 'langium';
 import type { RigFile, Statement } from '../generated/ast';
 import { cut, cutAgain, type Stretch, startsForSure } from './chunks';
-import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, spacedDots } from './lexer';
+import { dashRanges, isOpenQuote, type RigLexer, type RigLexingReport, socketsLeftOut, spacedDots } from './lexer';
 import { whenAsked } from './lookahead';
 import { hasMergeMarks } from './merge';
 
@@ -42,6 +42,7 @@ interface Mistakes {
   readonly unclosed: RigLexingReport['unclosed'];
   readonly openQuotes: readonly IToken[];
   readonly spacedDots: RigLexingReport['spacedDots'];
+  readonly socketsLeftOut: RigLexingReport['socketsLeftOut'];
   readonly dashRanges: RigLexingReport['dashRanges'];
 }
 
@@ -182,7 +183,8 @@ export class RigParser extends LangiumParser {
   ): Chunk {
     const { tokens, open } = stretch;
     const last = tokens.at(-1);
-    const closed = last ? [...tokens, ...this.rigLexer.closing(open.length, last)] : [];
+    const leftOut = socketsLeftOut(tokens);
+    const closed = last ? [...this.rigLexer.withSockets(tokens, leftOut), ...this.rigLexer.closing(open.length, last)] : [];
     this.rigLexer.prepare(closed, hidden);
     const { value, parserErrors } = super.parse<RigFile>(text);
     const root = value.$cstNode as CompositeCstNode | undefined;
@@ -192,7 +194,8 @@ export class RigParser extends LangiumParser {
       // Inner braces are open because the outer one is.
       unclosed: open.slice(0, 1),
       openQuotes: tokens.filter(isOpenQuote),
-      spacedDots: spacedDots(tokens),
+      spacedDots: spacedDots(tokens, leftOut),
+      socketsLeftOut: leftOut,
       dashRanges: dashRanges(tokens),
     };
     const sound = Object.values(mistakes).every((list) => list.length === 0);
@@ -236,7 +239,7 @@ function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> 
   root.astNode = file;
   const parserErrors: IRecognitionException[] = [];
   const lexerErrors: ILexingError[] = [];
-  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [], dashRanges: [] } as {
+  const report = { diagnostics: [], unclosed: [], openQuotes: [], spacedDots: [], socketsLeftOut: [], dashRanges: [] } as {
     [K in keyof RigLexingReport]: RigLexingReport[K][number][];
   };
   for (const { statements, nodes, mistakes } of chunks) {
@@ -257,6 +260,7 @@ function assemble(text: string, chunks: readonly Chunk[]): ParseResult<RigFile> 
     report.unclosed.push(...mistakes.unclosed);
     for (const quote of mistakes.openQuotes) report.openQuotes.push(quote);
     for (const dot of mistakes.spacedDots) report.spacedDots.push(dot);
+    report.socketsLeftOut.push(...mistakes.socketsLeftOut);
     for (const range of mistakes.dashRanges) report.dashRanges.push(range);
   }
   return { value: file, parserErrors, lexerErrors, lexerReport: report };

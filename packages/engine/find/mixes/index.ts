@@ -328,6 +328,9 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
   const people = mix.for.filter((id) => !onAir || !equipped.has(id));
   const count = new Set(phones.map((way) => way.end.key)).size;
   if (people.length <= count) return [];
+  // Where a line starts at a socket that is not there, that is told; with another one it comes out somewhere.
+  const lines = net.linesOf(mix.id);
+  if (net.rig.outputs.some((run) => run.carries === mix.id && !lines.some((line) => line.run === run))) return [];
   const free = mix.stereo ? [] : freeOutputs(net).slice(0, people.length - count);
   const more: Fix[] = free.map((port) => ({ kind: 'add-output', mix: mix.name, port, via: 'headphone-amp' }));
   return [

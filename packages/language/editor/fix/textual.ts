@@ -146,7 +146,9 @@ export class TextualCures {
         return quoted ? cure(`Write "${quoted[1]}"`, layout.edit(offset, offset + quoted[0].length, `"${quoted[1]}"`)) : [];
       }
       case 'text/unfinished':
-        return this.namesAt(document, end).flatMap((name) => cure(`Write "${name}"`, layout.edit(end, end, ` ${name}`)));
+        return this.namesAt(document, end).flatMap((name) =>
+          cure(`Write "${name}"`, layout.edit(end, end, `${gapAfter(layout.text.slice(0, end))}${name}`)),
+        );
       case 'rig/two-titles': {
         const header = file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end >= end);
         const bare = header?.$type === 'Header' && header.clauses.length === 0 ? header.$cstNode : undefined;
@@ -159,7 +161,8 @@ export class TextualCures {
 
   /** What a statement that breaks off may go on with, the likeliest first. */
   private namesAt(document: LangiumDocument, offset: number): string[] {
-    const text = `${document.textDocument.getText().slice(0, offset)} `;
+    const before = document.textDocument.getText().slice(0, offset);
+    const text = `${before}${gapAfter(before)}`;
     const context = contextAt(text, text.length, this.services.parser.Lexer, this.expecting);
     if (!context) return [];
     const proposals = new Candidates(this.services, document, context).all();
@@ -267,6 +270,9 @@ export class TextualCures {
     return [...new Set([...known.filter((each) => each.split('/').at(-1) === base), ...nearest(path, known)])];
   }
 }
+
+/** Between words stands a blank; behind a dot, none. */
+const gapAfter = (before: string) => (before.endsWith('.') ? '' : ' ');
 
 function statementAt(file: ast.RigFile, offset: number): ast.Statement | undefined {
   return file.statements.find(({ $cstNode: cst }) => cst && cst.offset <= offset && cst.end > offset);
