@@ -1,8 +1,10 @@
 /** Sheets on paper: each begins a page, with its title, and every page says which of which sheet it is. */
 import type { Content, ContentNode, Size } from 'pdfmake';
 import {
+  bareWords,
   bound,
   type CautionsBlock,
+  CONTENTS,
   countWords,
   draftWords,
   failedSheet,
@@ -233,15 +235,8 @@ function frontOf(
   return { ...front, content: [{ stack: rows, margin: [0, gap, 0, 0] }, ...front.content] };
 }
 
-/** What a sheet says that has nothing but that to say. */
-function bareWords({ blocks }: Sheet<string>): string | undefined {
-  const empty = blocks.flatMap((block) => (block.kind === 'table' && block.rows.length === 0 ? [block.empty] : []));
-  return blocks.length > 0 && empty.length === blocks.length ? empty[0] : undefined;
-}
-
 const FEW = 4;
 const FRONT = 'contents';
-const CONTENTS = 'Contents';
 
 function document(set: readonly SetSheet[], type: Type, paper: Paper): Document {
   const first = set[0];

@@ -10,4 +10,5 @@ export { bound } from './shared/bound';
 export { crowded, type Need, sum } from './shared/columns';
 export { graphemes } from './shared/graphemes';
 export type { Caution, Note } from './shared/model';
+export { CONTENTS } from './shared/titles';
 export * from './sheet';

@@ -210,6 +210,12 @@ export function isEmpty(sheet: Sheet<string>): boolean {
   return sheet.blocks.every(({ kind }) => kind === 'notes' || kind === 'cautions');
 }
 
+/** What a sheet says that has nothing but that to say: a set does without its page. */
+export function bareWords({ blocks }: Sheet<string>): string | undefined {
+  const empty = blocks.flatMap((block) => (block.kind === 'table' && block.rows.length === 0 ? [block.empty] : []));
+  return blocks.length > 0 && empty.length === blocks.length ? empty[0] : undefined;
+}
+
 /** Every place that a sheet speaks of. */
 export function placesOf(sheet: Sheet<string>): Set<Place> {
   const places = new Set<Place>();

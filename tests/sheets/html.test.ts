@@ -120,11 +120,16 @@ describe('labels that want to be markup', async () => {
 
   it('stay text even where they come in by other ways than a rig', () => {
     const row = { ...(list.inputs[0] as PatchList['inputs'][number]), port: '"><script>1</script>', taken: "' onclick='x", key: 'k"<' };
-    const { document: page, problems } = read({ ...list, title: '</style></title><script>2</script>', facts: ['<i>'], inputs: [row] });
+    const title = '</style></title><script>2</script>"; } * { display: none }';
+    const { document: page, problems } = read({ ...list, title, facts: ['<i>'], inputs: [row] });
     expect(problems).toEqual([]);
     expect(all(page, 'script')).toEqual([]);
     expect(all(page, 'i')).toEqual([]);
-    expect(all(page, 'h1').map(text)).toEqual(['Patch list: </style></title><script>2</script>']);
+    expect(all(page, 'h1').map(text)).toEqual([`Patch list: ${title}`]);
+    // It stands at the foot of each page as well.
+    const style = text(all(page, 'style')[0] as Element);
+    expect(style).toContain('content: "Patch list');
+    expect(style).not.toContain('"; } *');
     expect(
       all(page)
         .flatMap((element) => element.attrs)

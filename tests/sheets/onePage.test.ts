@@ -20,6 +20,8 @@ import { THIRTY_TWO } from './thirtyTwo';
 
 /** In points, as the style sheet has them. */
 const HEADING = 11;
+/** What the foot of a page is below. */
+const FOOT = 20;
 
 const found = program();
 if (!found) console.warn('No Chromium found: the house sheet is not printed.');
@@ -89,8 +91,8 @@ describe.skipIf(!found)('printed', () => {
           : [],
       );
       expect(words.length).toBeGreaterThan(150);
-      // The codes of findings are for whoever writes the rig, and the page's number is none of its words.
-      const small = words.filter(({ text, size }) => size < 7.45 && !/^page |^[a-z]+\/[a-z-]+$/.test(text));
+      // The codes of findings are for whoever writes the rig.
+      const small = words.filter(({ text, size }) => size < 7.45 && !/^[a-z]+\/[a-z-]+$/.test(text));
       expect(small).toEqual([]);
       const on = words.filter(({ text }) => text.trim() === 'on');
       expect(on.length).toBeGreaterThan(5);
@@ -147,7 +149,7 @@ describe.skipIf(!found)('printed', () => {
       const { items } = await page.getTextContent();
       const [, , width = 0, height = 0] = page.view;
       const words = items.flatMap((item) =>
-        'str' in item && item.str.trim() && !/^page \d+ of \d+$/.test(item.str)
+        'str' in item && item.str.trim() && item.transform[5] > FOOT
           ? [{ text: item.str, y: item.transform[5] as number, size: Math.hypot(item.transform[2], item.transform[3]) }]
           : [],
       );
@@ -174,6 +176,24 @@ describe.skipIf(!found)('printed', () => {
     },
     120_000,
   );
+
+  it('each page of a set but the first says which sheet it is of, and what has nothing to show takes none', async () => {
+    const sheets = await sheetsOf((await analyse(join(import.meta.dirname, '../../examples/three-nights/quayside.rig'))).checked);
+    const document = await printed(html(sheets));
+    const feet: string[] = [];
+    for (let number = 1; number <= document.numPages; number++) {
+      const { items } = await (await document.getPage(number)).getTextContent();
+      feet.push(items.flatMap((item) => ('str' in item && item.transform[5] < FOOT ? [item.str] : [])).join(''));
+    }
+    const shown = sheets.filter(({ id }) => id !== 'radio');
+    expect(shown.length).toBe(sheets.length - 1);
+    expect(feet[0]).toBe(`page 1 of ${feet.length}`);
+    const told = feet
+      .slice(1)
+      .map((foot) => /^page (\d+) of \d+(.*) · Pewter Heron, quayside · rig \w{4} \w{4}$/.exec(foot)?.slice(1) ?? [foot]);
+    expect(told.map(([number]) => Number(number))).toEqual(feet.slice(1).map((_, at) => at + 2));
+    expect([...new Set(told.map(([, name]) => name))]).toEqual(shown.map(({ name }) => name));
+  }, 60_000);
 
   it('the ten take about as many pages as in the PDF', async () => {
     const { pages, sheets } = await filled(join(import.meta.dirname, '../../examples/ten.rig'), 'A4');

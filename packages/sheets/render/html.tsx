@@ -2,9 +2,11 @@
 import type { ComponentChild } from 'preact';
 import { render } from 'preact-render-to-string';
 import { bound } from '../shared/bound';
-import type { Sheet as SheetData } from '../sheet';
-import { AnyBlock, allBoxes, Sheet } from './components';
+import { CONTENTS } from '../shared/titles';
+import { bareWords, type Sheet as SheetData } from '../sheet';
+import { AnyBlock, allBoxes, Head, Sheet } from './components';
 import * as keepTicks from './keepTicks.ts?script';
+import { pageRules } from './pages';
 import paper from './paper.css';
 import style from './sheet.css';
 
@@ -12,31 +14,29 @@ import style from './sheet.css';
 export function html(sheets: readonly SheetData<string>[]): string {
   const [first] = sheets;
   const title = first?.title ?? '';
-  if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />, keepsTicks(sheets));
+  if (first && sheets.length === 1) return page(`${title}: ${first.name.toLowerCase()}`, <Sheet sheet={first} />, sheets);
   const set = bound(sheets);
   return page(
     `${title}: sheets`,
     <>
-      <header class="sheet contents">
-        <h1>
-          <span class="sheet-title">{title}</span>
-        </h1>
+      <div class="sheet contents">
+        {first && <Head sheet={{ ...first, name: CONTENTS, counts: sheets.find(({ counts }) => counts)?.counts }} />}
         <nav aria-label="Sheets">
-          <ol>
-            {sheets.map(({ id, name }) => (
-              <li key={id}>
-                <a href={`#${id}`}>{name}</a>
+          <ul>
+            {sheets.map((sheet) => (
+              <li key={sheet.id}>
+                <a href={`#${sheet.id}`}>{sheet.name}</a> <span class="empty">{bareWords(sheet)}</span>
               </li>
             ))}
-          </ol>
+          </ul>
         </nav>
         {set.cautions && <AnyBlock block={set.cautions} id="contents-cautions" />}
-      </header>
+      </div>
       {set.sheets.map((sheet) => (
         <Sheet key={sheet.id} sheet={sheet} />
       ))}
     </>,
-    keepsTicks(sheets),
+    sheets,
   );
 }
 
@@ -45,7 +45,8 @@ function keepsTicks(sheets: readonly SheetData<string>[]): boolean {
 }
 
 /** All that comes from a rig goes through the renderer, which escapes it; the styles and the script are ours. */
-function page(title: string, body: ComponentChild, scripted: boolean): string {
+function page(title: string, body: ComponentChild, sheets: readonly SheetData<string>[]): string {
+  const scripted = keepsTicks(sheets);
   const policy = `default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'${scripted ? `; script-src '${keepTicks.hash}'` : ''}`;
   return `<!DOCTYPE html>
 <html lang="en">
@@ -55,7 +56,7 @@ function page(title: string, body: ComponentChild, scripted: boolean): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 ${render(<title>{title}</title>)}
 <style>
-${style}${paper}</style>
+${style}${paper}${sheets.map(pageRules).join('')}</style>
 </head>
 <body>
 ${render(<main>{body}</main>)}

@@ -49,12 +49,12 @@ export function draftWords({ draft }: Sheet<string>): string | undefined {
 }
 
 /** What tells this paper from another of the same rig: `rig K3F7 9QXM`. */
-export function fingerprintWords({ fingerprint }: Sheet<string>): string {
+export function fingerprintWords({ fingerprint }: Pick<Sheet<string>, 'fingerprint'>): string {
   return fingerprint === undefined ? '' : `rig ${fingerprint}`;
 }
 
 /** Of the evening, of the whole rig, and which rig it is. */
-export function headFacts(sheet: Sheet<string>): string[] {
+export function headFacts(sheet: Pick<Sheet<string>, 'occasion' | 'facts' | 'fingerprint'>): string[] {
   return [...(sheet.occasion ?? []), ...sheet.facts, fingerprintWords(sheet)].filter(Boolean);
 }
 

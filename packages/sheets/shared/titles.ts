@@ -3,3 +3,5 @@
 /** Findings that no row stands for. */
 export const ELSEWHERE = 'Also found';
 export const CAUTIONS = 'Take care';
+/** In front of a set. */
+export const CONTENTS = 'Contents';

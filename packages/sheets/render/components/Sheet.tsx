@@ -1,6 +1,7 @@
 /** A sheet on screen and on paper: the same components make both, so that they agree. */
 import type { ComponentChildren } from 'preact';
 import { type Block, isEmpty, type Sheet as SheetData } from '../../sheet';
+import { pageClasses } from '../pages';
 import { CAUTION_RULE, countWords, draftWords, headFacts, NOTHING, unbroken } from '../words';
 import { allBoxes } from './boxes';
 import { NOT_KEPT } from './doneWords';
@@ -22,7 +23,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
   const boxes = act ? 0 : allBoxes(sheet).length;
   return (
     <article
-      class={['sheet', isWide(sheet) && 'wide', sheet.dense && 'dense', isTight(sheet) && 'tight'].filter(Boolean).join(' ')}
+      class={['sheet', ...pageClasses(sheet)].join(' ')}
       id={act ? undefined : sheet.id}
       data-rig={boxes > 0 ? sheet.fingerprint : undefined}
     >
@@ -31,25 +32,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
           {draft}
         </p>
       )}
-      <header class="sheet-head">
-        {/* One heading, which says of which rig this is which sheet. */}
-        <h1>
-          <span class="sheet-kind">{sheet.name}</span>
-          <span class="between">: </span>
-          <span class="sheet-title">{sheet.title}</span>
-        </h1>
-        {/* biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list. */}
-        <ul class="sheet-facts" role="list">
-          {headFacts(sheet).map((fact) => (
-            <li key={fact}>{unbroken(fact)}</li>
-          ))}
-        </ul>
-        {sheet.counts && (
-          <p class="sheet-count" role={act ? 'status' : undefined} aria-live={act ? 'polite' : undefined}>
-            {countWords(sheet.counts)}
-          </p>
-        )}
-      </header>
+      <Head sheet={sheet} live={act !== undefined} />
       {boxes > 0 && (
         <>
           <TickBar done={0} of={boxes} hidden />
@@ -66,27 +49,35 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
   );
 }
 
-/** On paper, what is wider than a page that stands lies. */
-const UPRIGHT_MM = 186;
-
-function isWide({ blocks }: SheetData<string>): boolean {
-  return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
+interface HeadProps {
+  readonly sheet: Pick<SheetData<string>, 'name' | 'title' | 'occasion' | 'facts' | 'fingerprint' | 'counts'>;
+  /** What was found is told again when it changes. */
+  readonly live?: boolean;
 }
 
-/** What is meant for one page, and is more than fits with any white between its rows. In rows. */
-const ROOMY = 38;
-const ROW_MM = 3.6;
-
-function isTight({ dense, blocks }: SheetData<string>): boolean {
-  const rows = blocks.map((block) => {
-    if (block.kind === 'table') return block.rows.reduce((sum, { findings }) => sum + 1 + 2 * findings.length, 0);
-    return block.kind === 'drawing' ? Math.min(block.drawing.height, DRAWN_MM) / ROW_MM : 0;
-  });
-  return dense === true && rows.reduce((a, b) => a + b, 0) > ROOMY;
+export function Head({ sheet, live }: HeadProps) {
+  return (
+    <header class="sheet-head">
+      {/* One heading, which says of which rig this is which sheet. */}
+      <h1>
+        <span class="sheet-kind">{sheet.name}</span>
+        <span class="between">: </span>
+        <span class="sheet-title">{sheet.title}</span>
+      </h1>
+      {/* biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list. */}
+      <ul class="sheet-facts" role="list">
+        {headFacts(sheet).map((fact) => (
+          <li key={fact}>{unbroken(fact)}</li>
+        ))}
+      </ul>
+      {sheet.counts && (
+        <p class="sheet-count" role={live ? 'status' : undefined} aria-live={live ? 'polite' : undefined}>
+          {countWords(sheet.counts)}
+        </p>
+      )}
+    </header>
+  );
 }
-
-/** So high is a drawing on such a page at the most, as the style sheet says. */
-const DRAWN_MM = 108;
 
 interface BlockProps<B> {
   readonly block: B;

@@ -1,0 +1,63 @@
+/** The pages that a sheet gets when a browser prints it: how they lie, how close they are set, and what stands at their edge. */
+import { graphemes } from '../shared/graphemes';
+import { bareWords, type Sheet } from '../sheet';
+import { draftWords, fingerprintWords, plain } from './words';
+
+/** On paper, what is wider than a page that stands lies. */
+const UPRIGHT_MM = 186;
+
+function isWide({ blocks }: Sheet<string>): boolean {
+  return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
+}
+
+/** What is meant for one page, and is more than fits with any white between its rows. In rows. */
+const ROOMY = 38;
+const ROW_MM = 3.6;
+
+function isTight({ dense, blocks }: Sheet<string>): boolean {
+  const rows = blocks.map((block) => {
+    if (block.kind === 'table') return block.rows.reduce((sum, { findings }) => sum + 1 + 2 * findings.length, 0);
+    return block.kind === 'drawing' ? Math.min(block.drawing.height, DRAWN_MM) / ROW_MM : 0;
+  });
+  return dense === true && rows.reduce((a, b) => a + b, 0) > ROOMY;
+}
+
+/** So high is a drawing on such a page at the most, as the style sheet says. */
+const DRAWN_MM = 108;
+
+/** For the style sheet; what is `bare` has no page in a set. */
+export function pageClasses(sheet: Sheet<string>): string[] {
+  const classes = { dense: sheet.dense, tight: isTight(sheet), bare: bareWords(sheet) !== undefined };
+  return Object.entries(classes).flatMap(([name, is]) => (is ? [name] : []));
+}
+
+/** Above and below, and at the sides. */
+function margins(sheet: Sheet<string>): string {
+  return isTight(sheet) ? '7mm 10mm 8mm' : sheet.dense ? '8mm 10mm' : '10mm 12mm';
+}
+
+/** Each of its pages says which sheet of which rig it is, and whether it is a draft. In CSS, where it has the page's number already. */
+export function pageRules(sheet: Sheet<string>): string {
+  const { id, name, title } = sheet;
+  const foot = [name, cut(plain(title)), fingerprintWords(sheet)].filter(Boolean).join(' · ');
+  const draft = draftWords(sheet);
+  return `@page ${id} {
+  margin: ${margins(sheet)};${isWide(sheet) ? '\n  size: landscape;' : ''}
+  @bottom-left { content: "${quoted(foot)}"; }${draft === undefined ? '' : `\n  @top-left { content: "${quoted(draft)}"; }`}
+}
+@media print { #${id} { page: ${id}; } }
+`;
+}
+
+/** Beside the page's number there is room for so much. */
+const MOST_LETTERS = 60;
+
+function cut(title: string): string {
+  const letters = graphemes(title);
+  return letters.length > MOST_LETTERS ? `${letters.slice(0, MOST_LETTERS - 1).join('')}…` : title;
+}
+
+/** What somebody wrote can end neither the string nor the style sheet. */
+function quoted(text: string): string {
+  return text.replace(/[^\p{L}\p{M}\p{N} ]/gu, (each) => `\\${each.codePointAt(0)?.toString(16)} `);
+}
