@@ -31,7 +31,7 @@ export * from './solve/filters';
 export * from './solve/follow';
 export type { Hearing } from './solve/hearing';
 export * from './solve/ids';
-export type { Cause, HouseImpact, HouseLine, Parting, Touch } from './solve/impact';
+export { type Cause, type HouseImpact, type HouseLine, houseLines, type Parting, type Touch } from './solve/impact';
 export { buffersS, LATE_S, type Latency, type LatencyPart, SOUND_M_PER_S, VOICE_LATE_S, wedgeM } from './solve/latency';
 export { floorLength, type JointLead, listeners, placed, RISE_M, SLACK_FACTOR, SLACK_M, samePlace, stockLength } from './solve/leads';
 export { type Arrival, type Gain, gainFor, isUnstated, type Levels } from './solve/levels';

@@ -45,7 +45,7 @@ describe('a line of each kind', async () => {
   });
 
   it('counts their lines and those that are re-plugged', () => {
-    expect(checked.impact.theirs).toBe(15);
+    expect(checked.impact.count).toBe(16);
     expect(checked.impact.replugged.map(({ run }) => run.number)).toEqual(['4', '5', '6', '9', '11', '13', '14', '15']);
     const [told, ...more] = codes(checked, 'house/replugged');
     expect(more).toEqual([]);

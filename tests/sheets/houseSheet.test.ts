@@ -3,7 +3,8 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it, vi } from 'vitest';
-import { type Sheet, sheetOf } from '#sheets';
+import { count, repluggedOf } from '#engine';
+import { patchList, type Sheet, sheetOf } from '#sheets';
 import { Press } from '../../packages/pdf/press';
 import { sheetsPdf } from '../../packages/pdf/sheets';
 import { houseSheet } from '../../packages/sheets/house/sheet';
@@ -50,10 +51,30 @@ describe('a line of each kind', async () => {
 
   it('counts them, and each line of theirs once', () => {
     const said = table(sheet, 'lines').remark ?? '';
-    expect(said).toMatch(/^8 of 15 lines re-plugged, 3 untouched, 2 tapped, 5 isolated, 5 depending on us; 1 more brought by us\./);
-    const [, ...kinds] = said.match(/\d+/g)?.map(Number).slice(1) ?? [];
-    expect(kinds.slice(0, 4).reduce((a, b) => a + b)).toBe(15);
+    expect(said).toMatch(/^8 of 16 lines re-plugged; 3 untouched, 2 tapped, 5 isolated, 5 depending on us, 1 brought by us\./);
+    const [, all, ...kinds] = said.match(/\d+/g)?.map(Number) ?? [];
+    expect(kinds.slice(0, 5).reduce((a, b) => a + b)).toBe(all);
   });
+
+  it.each([here('../house/each-kind.rig'), here('../checks/switch-to-house.rig'), join(examples, 'ten.rig'), here('kiln.rig')])(
+    'has as many lines, and as many of them re-plugged, as the note, the patch list and the stage: %s',
+    async (path) => {
+      const { checked } = await analyse(path);
+      const [of, all] =
+        table(await sheetOf('house', checked), 'lines')
+          .remark?.match(/\d+/g)
+          ?.map(Number) ?? [];
+      const told = checked.findings
+        .filter(({ code }) => code === 'house/replugged')
+        .map(({ figures }) => figures as { of: number; lines: unknown[] });
+      for (const { of: wanted, lines } of told) expect([lines.length, wanted]).toEqual([of, all]);
+      expect(patchList(checked).houseRule).toContain(of === 0 ? 'No line of the house’s is re-plugged' : repluggedOf(of ?? 0, all ?? 0));
+      const stage = table(await sheetOf('stage', checked), 'places')
+        .rows.find(({ key }) => key === 'house')
+        ?.cells.join();
+      if (stage !== undefined) expect(stage).toContain(count(all ?? 0, 'line'));
+    },
+  );
 
   it('asks for what is to be plugged and kept', () => {
     const asked = told(sheet, 'asks');

@@ -151,7 +151,7 @@ function before(net: Network, line: HouseLine, cause: Exclude<Cause, { kind: 'ph
 
 // ---- lines that are re-plugged -------------------------------------------------------------------
 
-function replugged(net: Network, { replugged: lines }: HouseImpact): Finding[] {
+function replugged(net: Network, { replugged: lines, count }: HouseImpact): Finding[] {
   const [first] = lines;
   if (!first) return [];
   const spares = lines.map((line) => spareFor(net, line));
@@ -166,7 +166,7 @@ function replugged(net: Network, { replugged: lines }: HouseImpact): Finding[] {
           label: run.label,
           into: into?.label ?? '',
         })),
-        of: net.rig.house.length,
+        of: count,
         spare: spares.flatMap((spare) => (spare ? [spare.written] : [])),
       },
       {

@@ -4,7 +4,7 @@
  * A line of theirs and the lines of ours that carry the same signal run together from the source to the piece at which they
  * part. What stands before that piece makes the sound, for us as for them; what stands there or behind it decides.
  */
-import type { HouseRun, InputRun, Piece, SignalKind } from '#rig';
+import type { HouseRun, InputRun, Piece, Rig, SignalKind } from '#rig';
 import type { Levels } from './levels';
 import type { Joint, Line, Network, Socket } from './network';
 import { arrives, isTheirs, wholePath } from './path';
@@ -76,8 +76,9 @@ export interface HouseLine {
 export interface HouseImpact {
   /** In the order of the text. A line that cannot be followed to its end, or shares a plug with another, is not there. */
   readonly lines: readonly HouseLine[];
-  /** How many lines the house has that are its own: all but those that we bring. */
-  readonly theirs: number;
+  /** How many lines the house has, those that we bring among them; one that several sources come by is one. */
+  readonly count: number;
+  /** Of each line the first of what comes by it. */
   readonly replugged: readonly HouseLine[];
   of(run: HouseRun): HouseLine | undefined;
 }
@@ -98,13 +99,20 @@ export function houseImpact(net: Network, levels: Levels, supplies: Supplies): H
     const found = lineOf(run, byRun.get(run.id), { net, levels, isDevice, fed, ours });
     return found ? [found] : [];
   });
+  const firstOn = new Map(houseLines(net.rig).map((run) => [run.piece, run]));
   const byHouse = new Map(lines.map((each) => [each.run, each]));
   return {
     lines,
-    theirs: net.rig.house.filter((run) => byHouse.get(run)?.how !== 'brought').length,
-    replugged: lines.filter((each) => each.replugged),
+    count: houseLines(net.rig).length,
+    replugged: lines.filter((each) => each.replugged && each.run === firstOn.get(each.run.piece)),
     of: (run) => byHouse.get(run),
   };
+}
+
+/** Of each line of the house's its first statement: one that several sources come by, one at a time, has several. */
+export function houseLines({ house }: Rig): HouseRun[] {
+  const seen = new Set<string>();
+  return house.filter(({ piece }) => !seen.has(piece) && seen.add(piece));
 }
 
 function oursOf(net: Network, source: string): OurWay[] {

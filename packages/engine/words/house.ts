@@ -134,7 +134,7 @@ export const HOUSE = resting(['inputs', 'house'], {
   })),
 });
 
-/** `Two of the house’s three lines are re-plugged for us`. `of`: all lines, those that we bring as well. */
+/** `Two of the house’s three lines are re-plugged for us`. `of`: all lines, those that we bring among them, as every sheet counts them. */
 export function repluggedOf(replugged: number, of: number): string {
   if (of === 1) return 'The house’s only line is re-plugged for us';
   if (replugged === of) return `${of === 2 ? 'Both' : `All ${spoken(of)}`} of the house’s lines are re-plugged for us`;

@@ -43,13 +43,13 @@ export function summaryOf({ checked, located }: Analysis): Summary | undefined {
 }
 
 /** `3 people, 4 sources, 3 mixes, 2 house lines`. */
-function whole({ rig }: Checked): string {
+function whole({ rig, impact }: Checked): string {
   const some = (number: number, one: string, many = `${one}s`) => (number > 0 ? [`${number} ${number === 1 ? one : many}`] : []);
   return [
     ...some(rig.performers.size, 'person', 'people'),
     ...some(rig.sources.size, 'source'),
     ...some(rig.mixes.size, 'mix', 'mixes'),
-    ...some(rig.house.length, 'house line'),
+    ...some(impact.count, 'house line'),
   ].join(', ');
 }
 

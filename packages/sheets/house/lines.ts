@@ -1,5 +1,5 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { capital, type HouseLine, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
+import { type Checked, type HouseLine, houseLines, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import type { ListedLead } from '../leads/list';
 import { positionWords } from '../set-up/areas';
@@ -37,22 +37,19 @@ export function touchedAs(lines: readonly HandedLine[], how: Touch): HandedLine[
   return lines.filter(({ touched }) => touched?.how === how);
 }
 
-/** `2 of 9 lines re-plugged, 5 untouched, 1 tapped; 1 more brought by us`. */
-export function countLine(lines: readonly HandedLine[]): string {
-  const theirs = lines.filter(({ touched }) => touched?.how !== 'brought');
-  const brought = lines.length - theirs.length;
-  const replugged = theirs.filter(({ touched }) => touched?.replugged).length;
-  const unknown = theirs.filter(({ touched }) => !touched).length;
+/** `2 of 10 lines re-plugged; 5 untouched, 4 tapped, 1 brought by us`: behind the semicolon each once. */
+function countLine(handed: readonly HandedLine[], { rig, impact }: Checked): string {
+  const { count: all, replugged } = impact;
+  const first = new Set(houseLines(rig));
+  const lines = handed.filter(({ run }) => first.has(run));
   const parts = [
-    `${replugged} of ${theirs.length} ${theirs.length === 1 ? 'line' : 'lines'} re-plugged`,
-    `${touchedAs(theirs, 'untouched').length} untouched`,
-    ...(['tapped', 'isolated'] as const).map((how) => some(touchedAs(theirs, how).length, how)),
-    some(touchedAs(theirs, 'dependent').length, 'depending on us'),
-    some(unknown, 'not settled yet'),
+    `${touchedAs(lines, 'untouched').length} untouched`,
+    ...(['tapped', 'isolated'] as const).map((how) => some(touchedAs(lines, how).length, how)),
+    some(touchedAs(lines, 'dependent').length, 'depending on us'),
+    some(lines.filter(({ touched }) => !touched).length, 'not settled yet'),
+    some(touchedAs(lines, 'brought').length, 'brought by us'),
   ];
-  const counted = theirs.length === 0 ? '' : parts.filter(Boolean).join(', ');
-  const ours = brought === 0 ? '' : `${brought} ${counted === '' ? '' : 'more '}brought by us`;
-  return [counted, ours].filter(Boolean).join('; ');
+  return `${replugged.length} of ${all} ${all === 1 ? 'line' : 'lines'} re-plugged; ${parts.filter(Boolean).join(', ')}`;
 }
 
 function some(count: number, words: string): string {
@@ -71,7 +68,7 @@ export function linesTable(context: Context, lines: readonly HandedLine[], leads
     kind: 'table',
     id: 'lines',
     title: 'The house’s lines',
-    remark: meaning(lines, places),
+    remark: meaning(lines, places, checked),
     empty: 'No line of the house is written here yet.',
     columns: [
       { title: 'Line', names: true },
@@ -195,9 +192,9 @@ function withoutLabel(gets: string, label: string): string {
 }
 
 /** What the words of the table mean, as far as they stand in it. */
-function meaning(lines: readonly HandedLine[], places: boolean): string | undefined {
+function meaning(lines: readonly HandedLine[], places: boolean, checked: Checked): string | undefined {
   const said = [
-    `${capital(countLine(lines))}.`,
+    `${countLine(lines, checked)}.`,
     `${BOX}: to tick. Leads: XLR to XLR unless said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
     touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal between us at the part named; for metal elsewhere see Ground.',

@@ -135,11 +135,10 @@ function onceEach(reasons: Touching['reasons']): Touching['reasons'] {
 }
 
 /** What to know of all the lines together: how many are re-plugged for us, and what hangs on them by copper. */
-export function houseRule({ impact, rig }: Checked): string {
-  const { lines, replugged, theirs } = impact;
-  if (theirs === 0) return '';
-  const counted =
-    replugged.length > 0 ? `${repluggedOf(replugged.length, rig.house.length)}.` : 'No line of the house’s is re-plugged for us.';
+export function houseRule({ impact }: Checked): string {
+  const { lines, replugged } = impact;
+  if (lines.length === impact.count && lines.every(({ how }) => how === 'brought')) return '';
+  const counted = replugged.length > 0 ? `${repluggedOf(replugged.length, impact.count)}.` : 'No line of the house’s is re-plugged for us.';
   const tapped = lines.filter((each) => each.how === 'tapped').length;
   const loaded =
     tapped > 0

@@ -97,7 +97,7 @@ export function thingsOf(checked: Checked): Thing[] {
   const [first] = rig.house;
   if (first) {
     const box = rig.pieces.get(first.piece);
-    const count = plural(rig.house.length, 'line');
+    const count = plural(checked.impact.count, 'line');
     const made = add({ key: 'house', kind: 'house', label: 'House’s stage box', is: count, at: box?.at, place: first.place });
     made.under.push(houseWords(rig.house.map(({ number }) => number)));
   }
