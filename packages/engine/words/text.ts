@@ -216,18 +216,26 @@ export const UNITS = {
     near: string | undefined;
     either: readonly string[];
     power: boolean;
+    /** A sound, where the voltage at an output is asked for. */
+    sound: boolean;
   }>('error', (f) =>
-    f.either.length > 0
+    f.sound
       ? {
-          what: `${f.written} does not say how much it is: a small m before a unit is a thousandth of it, a capital M a million.`,
-          why: 'The figure is left out of all sums, for it could be wrong by a thousand million times.',
-          cure: `Write ${list(f.either, 'or')}.`,
+          what: `${f.written} is how loud a sound is, and nothing says what comes out then: no output here states its "sensitivity", as that of a microphone does.`,
+          why: 'The figure is left out of all sums.',
+          cure: `${capital(a(f.what))} is in ${list(f.units, 'or')}: write that, or leave it out, and the level that the model states counts.`,
         }
-      : {
-          what: `${f.written} is not ${a(f.what)}.`,
-          why: f.power ? 'Only what "power" says of a model is in watts.' : 'The figure is left out of all sums.',
-          cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
-        },
+      : f.either.length > 0
+        ? {
+            what: `${f.written} does not say how much it is: a small m before a unit is a thousandth of it, a capital M a million.`,
+            why: 'The figure is left out of all sums, for it could be wrong by a thousand million times.',
+            cure: `Write ${list(f.either, 'or')}.`,
+          }
+        : {
+            what: `${f.written} is not ${a(f.what)}.`,
+            why: f.power ? 'Only what "power" says of a model is in watts.' : 'The figure is left out of all sums.',
+            cure: `${f.power ? 'Put it into a comment. ' : f.near ? `Did you mean ${f.near}? ` : ''}${capital(a(f.what))} is in ${list(f.units, 'or')}.`,
+          },
   ),
   /** `rule`: of lengths up to `upToM`, which follows it. */
   'units/impossible': problem<{ written: string; what: string; rule: string; upToM?: number }>('error', (f, lengths) => ({

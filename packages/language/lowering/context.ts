@@ -159,6 +159,7 @@ export class Context {
         near: near && `${number} ${near}`,
         either: either.map((each) => `${number} ${each}`),
         power: dimension === 'power',
+        sound: dimension === 'sound-level' && dimensions.includes('voltage-level'),
       },
       { fixes: (near ? [near] : either.length > 0 ? either : decibels).map((each) => ({ with: `${number} ${each}` })) },
     );

@@ -402,7 +402,7 @@ function loudness(
 
 /** How loud a source is. At a microphone that is a sound, at any other output a voltage: the other of the two would count for nothing. */
 export function loudnessOf(context: Context, node: ast.Typical | ast.Peak, ports: readonly Port[]): Loudness | undefined {
-  const { $type, quantity } = node;
+  const { $type, $container: owner, quantity } = node;
   const what = $type === 'Typical' ? 'usual level' : 'peak level';
   const modes = ports.flatMap((port) => (port.direction === 'output' ? port.modes : []));
   const analogue = modes.filter(({ kind }) => kind !== 'digital' && kind !== 'radio');
@@ -415,6 +415,11 @@ export function loudnessOf(context: Context, node: ast.Typical | ast.Peak, ports
   const hears = analogue.filter(({ sensitivityVPerPa }) => sensitivityVPerPa !== undefined).length;
   if (hears === analogue.length) return loudness(context, quantity, `${what} at a microphone`, ['sound-level']);
   if (hears > 0) return loudness(context, quantity, what);
+  if ($type === 'Typical' && owner.$type === 'Model' && analogue.every(({ levelDbu }) => levelDbu !== undefined)) {
+    const how = owner.name ? `source … is ${owner.name} typical -10 dBu` : 'source … typical -10 dBu';
+    unused(context, node, 'typical', 'a model whose outputs state their level', `a source ("${how}"), or to an output as its "level"`);
+    return undefined;
+  }
   return loudness(context, quantity, `${what} at an output`, ['voltage-level']);
 }
 
