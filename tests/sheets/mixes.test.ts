@@ -1,5 +1,6 @@
 /** The sheet of mixes: who hears what as tables, and the same as bars. */
 import { describe, expect, it } from 'vitest';
+import { sheetOf } from '#sheets';
 import type { Shape } from '../../packages/sheets/drawing';
 import { mixesSheet } from '../../packages/sheets/mixes/sheet';
 import { big } from './big';
@@ -67,6 +68,40 @@ output box.1 carries ada via headphone-amp
 output box.phones1 carries bo
 output box.phones2 carries only
 `;
+
+describe('a send above 0 dB', async () => {
+  const plain = (await analyseText(RIG)).checked;
+  const { checked } = await analyseText(
+    RIG.replace('click -20 dB right 100 %', 'click 12 dB right 100 %').replace('two -3 dB left', 'two 0.04 dB left'),
+  );
+  const sheet = mixesSheet(checked);
+  const sends = blockOf(sheet, 'sends', 'table');
+  const up = await sheetOf('set-up', checked);
+
+  it('is marked in the table, with what the mark means; 0 dB and less are not', () => {
+    expect(sends.rows.map(({ cells }) => cells[4])).toEqual([0, 0, undefined, -10, '12 (!)']);
+    expect(sends.remark).toContain('(!): above 0 dB, louder than it comes');
+    expect(blockOf(mixesSheet(plain), 'sends', 'table').remark).not.toContain('(!)');
+  });
+
+  it('stands out among the bars, and says so to who cannot see them', () => {
+    const [{ drawing, description } = { drawing: { shapes: [] }, description: '' }] = drawingsOf(sheet);
+    const bold = drawing.shapes
+      .filter((shape) => shape.kind === 'words' && shape.bold)
+      .map((shape) => shape.kind === 'words' && shape.text);
+    expect(bold).toContain('! 12');
+    expect(wordsIn(drawing.shapes)).toContain('above 0 dB, louder than it comes');
+    expect(description).toContain('Click 12 dB above 0 dB');
+    expect(wordsIn(drawingsOf(mixesSheet(plain)).flatMap(({ drawing: { shapes } }) => shapes)).join()).not.toContain('!');
+  });
+
+  it('is marked where it is brought up', () => {
+    const mixes = blockOf(up, 'mixes', 'table');
+    expect(rowAt(mixes, 'mix:bo').cells[3]).toContain('Click 12 dB (!), ');
+    expect(mixes.remark).toContain('before anybody’s ears go in');
+    expect(blockOf(up, 'cautions', 'cautions').cautions.map(({ subject }) => subject)).toContain('Ears');
+  });
+});
 
 describe('mixes by hand', async () => {
   const sheet = mixesSheet((await analyseText(RIG)).checked);

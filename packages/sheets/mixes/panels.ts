@@ -7,6 +7,7 @@ import { legend, SAMPLE_MM, type Sign } from '../draw/legend';
 import { straight } from '../draw/straight';
 import { fitted, fittedToLast, words } from '../draw/words';
 import type { Drawing, Path, Shape } from '../drawing';
+import { isRaised, RAISED } from '../shared/raised';
 import { sideWords, soundingLabel } from './sends';
 
 /** A mix with what stands under its name. */
@@ -68,7 +69,8 @@ const heightOf = (line: readonly Panel[]) => Math.max(...line.map(({ height }) =
 function pageOf(page: readonly (readonly Panel[])[]): { drawing: Drawing; mixes: Mix[] } {
   const panels = page.flat();
   const stereo = panels.some(({ mix }) => mix.stereo);
-  const signs = [...(panels.some(({ owns }) => owns) ? [OWN] : []), LEVEL, ...(stereo ? [SIDE, WIDE] : [])];
+  const raised = panels.some(({ mix }) => mix.sends.some(isRaised));
+  const signs = [...(panels.some(({ owns }) => owns) ? [OWN] : []), LEVEL, ...(raised ? [ABOVE] : []), ...(stereo ? [SIDE, WIDE] : [])];
   const key = legend(signs, { x: 0, top: 0, width: PAGE });
   const shapes = [...key.shapes];
   let y = key.height + 3;
@@ -140,10 +142,17 @@ function row(rig: Rig, mix: Mix, send: Send, scale: Scale, x: number, y: number)
     },
     ...(own ? [diamond(x + 1.3, middle)] : []),
     words(cut(name, send.channel, own), { x: x + NAME.x, y: middle + 0.95, size: 2.7, width: NAME.width, bold: own, label: name }),
-    words(figure(send.levelDb), { x: x + FIGURE.right, y: middle + 0.95, size: 2.7, width: FIGURE.width, anchor: 'end' }),
+    levelFigure(send, x, middle),
     ...(mix.stereo ? side(isWide(rig, send), send.panPercent, x, middle) : []),
   ];
   return shapes.map((shape) => ({ ...shape, place }));
+}
+
+/** One that is raised stands out, and has a sign that is seen without colour or weight. */
+function levelFigure(send: Pick<Send, 'levelDb'>, x: number, middle: number): Shape {
+  const raised = isRaised(send);
+  const text = `${raised ? '! ' : ''}${figure(send.levelDb)}`;
+  return words(text, { x: x + FIGURE.right, y: middle + 0.95, size: 2.7, width: FIGURE.width, anchor: 'end', bold: raised });
 }
 
 /** Where it does not fit, a channel's name stays. */
@@ -190,9 +199,8 @@ function diamond(x: number, y: number): Path {
 
 function sendWords(rig: Rig, mix: Mix, send: Send): string {
   const side = mix.stereo ? (sideWords(send.panPercent) ?? (isWide(rig, send) ? 'left and right' : 'in the middle')) : undefined;
-  return [`${soundingLabel(rig, send)} ${decibels(send.levelDb)}`, side, isOwn(rig, mix, send) ? 'their own' : undefined]
-    .filter(Boolean)
-    .join(', ');
+  const level = `${soundingLabel(rig, send)} ${decibels(send.levelDb)}`;
+  return [level, isRaised(send) ? RAISED : undefined, side, isOwn(rig, mix, send) ? 'their own' : undefined].filter(Boolean).join(', ');
 }
 
 /** What a drawing of these mixes shows, for those who cannot see it. */
@@ -215,6 +223,7 @@ const LEVEL: Sign = {
   text: 'level of the send',
   sample: (x, y) => [{ kind: 'box', x, y: y - BAR.height / 2, width: SAMPLE_MM, height: BAR.height, fill: 'muted' }],
 };
+const ABOVE: Sign = { text: RAISED, sample: (x, y) => [levelFigure({ levelDb: 3 }, x + SAMPLE_MM - FIGURE.right, y)] };
 // A little wider than the field for a sample, it reaches into the gap before the words.
 const SIDE: Sign = { text: 'where it is between left and right', sample: (x, y) => side(false, 0, x - PAN.x + 0.8, y) };
 const WIDE: Sign = { text: 'stereo itself', sample: (x, y) => side(true, 0, x - PAN.x + 0.8, y) };

@@ -3,8 +3,8 @@ import { portList, signalLabel, socketName, tidy } from '#engine';
 import type { Mix, Rig, Send } from '#rig';
 import { type Context, grouped } from '../shared/context';
 import { about, unique } from '../shared/draft';
-import { tenth } from '../shared/figures';
 import { portOrder } from '../shared/path';
+import { raisedCell } from '../shared/raised';
 import type { RowDraft } from '../shared/rows';
 import type { Cell, Column } from '../sheet';
 
@@ -82,7 +82,7 @@ function sendRow(
   const cells = mixes.flatMap((mix, index): Cell[] => {
     const here = sends[index] ?? [];
     // Sent twice is a finding; both levels are told.
-    const level = here.length > 1 ? here.map((send) => tidy(send.levelDb, 1)).join(' and ') : here[0] && tenth(here[0].levelDb);
+    const level = here.length > 1 ? here.map((send) => String(raisedCell(send))).join(' and ') : here[0] && raisedCell(here[0]);
     return mix.stereo ? [level, here[0] && sideWords(here[0].panPercent)] : [level];
   });
   return {

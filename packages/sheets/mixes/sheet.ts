@@ -7,6 +7,7 @@ import { type Context, contextOf } from '../shared/context';
 import { unique } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
 import type { Caution } from '../shared/model';
+import { isRaised, RAISED_RULE } from '../shared/raised';
 import { withFindings } from '../shared/rows';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableRow } from '../sheet';
@@ -106,6 +107,7 @@ function sendRule({ checked }: Context): string {
     ...(mixes.some((mix) => mix.stereo)
       ? ['In a stereo mix, what has no side stays in the middle; what is stereo itself keeps its left and right.']
       : []),
+    ...(mixes.some((mix) => mix.sends.some(isRaised)) ? [RAISED_RULE] : []),
     ...(secret.length > 0 ? [`For the band alone, never for the audience: ${list(secret)}.`] : []),
   ].join(' ');
 }

@@ -2,7 +2,6 @@
 import {
   type Checked,
   dbfsOf,
-  decibels,
   driverOf,
   hertz,
   isOnAir,
@@ -28,6 +27,7 @@ import { forbidden } from '../shared/grave';
 import { HARMED_BY_48_V, silentWithoutUs, touchedHouseRows } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
+import { isRaised, RAISED_RULE, raisedWords } from '../shared/raised';
 import { tableRow } from '../shared/tableRow';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 import { stepTable } from './table';
@@ -169,8 +169,10 @@ export function mixTable(context: Context): TableBlock {
         ),
     ],
     empty: 'No mix leaves our gear yet.',
-    remark:
+    remark: [
       'The others keep their ears out until it is their turn. Pack or amplifier low, one send at a time; listen to the loudest moment before the next.',
+      ...(mixes.some((mix) => mix.sends.some(isRaised)) ? [RAISED_RULE] : []),
+    ].join(' '),
   });
 }
 
@@ -194,7 +196,7 @@ function sendsWords(checked: Checked, sorted: Mix['sends']): string {
   return sorted
     .map(
       ({ source, channel, levelDb }) =>
-        `${[checked.rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' ')} ${decibels(levelDb)}`,
+        `${[checked.rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' ')} ${raisedWords({ levelDb })}`,
     )
     .join(', ');
 }
