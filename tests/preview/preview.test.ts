@@ -126,6 +126,44 @@ describe.skipIf(why !== undefined)('for everybody (axe-core)', { timeout: 300_00
     }
   });
 
+  it.each(['dark', 'high-contrast'] as const)(
+    'in a %s theme a draft has an edge, and lines and areas of a drawing are seen',
+    async (theme) => {
+      const webview = await Webview.open(await load('tests/checks/tour.rig'), theme);
+      try {
+        await webview.show('levels');
+        const contrasts = await webview.page.evaluate(() => {
+          const canvas = document.createElement('canvas').getContext('2d', { willReadFrequently: true }) as CanvasRenderingContext2D;
+          const paper = getComputedStyle(document.body).backgroundColor;
+          const luminance = (...colours: readonly string[]) => {
+            for (const colour of colours) {
+              canvas.fillStyle = colour;
+              canvas.fillRect(0, 0, 1, 1);
+            }
+            const [r = 0, g = 0, b = 0] = [...canvas.getImageData(0, 0, 1, 1).data]
+              .map((part) => part / 255)
+              .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+            return 0.2126 * r + 0.7152 * g + 0.0722 * b;
+          };
+          // WCAG 2.2, of what is lighter than the page.
+          const contrast = (colour: string) => (luminance(paper, colour) + 0.05) / (luminance(paper) + 0.05);
+          const of = (element: string, property: string) =>
+            getComputedStyle(document.querySelector(element) as Element).getPropertyValue(property);
+          return {
+            edge: contrast(of('.draft', 'border-top-color')),
+            line: contrast(of('.drawing [stroke="var(--line)"]', 'stroke')),
+            area: contrast(of('.drawing [fill="var(--tint)"]', 'fill')),
+          };
+        });
+        expect(contrasts.edge).toBeGreaterThan(4.5);
+        expect(contrasts.line).toBeGreaterThan(2);
+        expect(contrasts.area).toBeGreaterThan(theme === 'dark' ? 1.2 : 1.5);
+      } finally {
+        await webview.close();
+      }
+    },
+  );
+
   it('nor has a narrow one, with labels that are as long as they can be, and nothing sticks out of it', async () => {
     const sheets = await load('tests/sheets/awkward.rig');
     const webview = await Webview.open(sheets, 'light', 340);
