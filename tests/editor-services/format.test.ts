@@ -483,6 +483,20 @@ describe('in the editor', () => {
     ['what goes on', 'source   a\n<|>is dynamic-mic\n', 'source   a\n  is dynamic-mic\n'],
     ['a statement', 'source   a is b\n    <|>source c is d\n', 'source   a is b\nsource c is d\n'],
     ['an empty line outside blocks', 'rig "A"\n  <|>\n', 'rig "A"\n  \n'],
+    // Faster than the editor sets it back.
+    ['a brace above, set in', 'mix a {\n  b 0 dB\n  }\n  <|>', 'mix a {\n  b 0 dB\n}\n'],
+    [
+      'what came behind such a brace',
+      'mix a {\n  b 0 dB\n  }\n  input i.1 takes b\n    gain 20 dB\n  <|>\nrig "A"',
+      'mix a {\n  b 0 dB\n}\ninput i.1 takes b\n  gain 20 dB\n\nrig "A"',
+    ],
+    ['what is at the edge again', 'mix a {\n  b 0 dB\n  }\nhouse 1\n  own mic\n<|>', 'mix a {\n  b 0 dB\n}\nhouse 1\n  own mic\n'],
+    [
+      'a brace that is where it belongs',
+      'model a {\n  input 1 xlr {\n    mic\n  }\n  <|>\n}',
+      'model a {\n  input 1 xlr {\n    mic\n  }\n  \n}',
+    ],
+    ['a brace behind a blank line', 'mix a {\n  b 0 dB\n  }\n\n  <|>', 'mix a {\n  b 0 dB\n  }\n\n  '],
   ])('after a line end: %s', async (_, before, after) => {
     expect(await typed(before, '\n')).toBe(after);
   });

@@ -8,16 +8,13 @@ import { packaged } from './packaged';
 import { soon } from './soon';
 import { Workbench } from './workbench.mjs';
 
-/**
- * A line of each kind, with names that begin longer ones, and blocks over several lines. Without white space before them: the editor sets
- * lines in by itself, and not where keys come faster than it colours what they have typed.
- */
+/** A line of each kind, with names that begin longer ones, and blocks over several lines. Typed without the white space before them. */
 const SHORT = `# Two Plovers, an invented duo.
 rig "Two Plovers" mains shared
 use "shelf.rig"
 model our-mic "Our mic" is dynamic-mic {
-typical 100 dB SPL
-owned
+  typical 100 dB SPL
+  owned
 }
 performer ana "Ana" at 0 m, 1.5 m
 source drum-2 "Side drum" is our-mic by ana
@@ -26,7 +23,7 @@ gear iface "Interface" is interface-8-mic
 input iface.1 takes drum
 house 1 "Drum" takes drum # ours
 mix ana mono for ana {
-drum 0 dB
+  drum 0 dB
 }
 output iface.1 carries ana via headphone-amp
 `;
@@ -36,10 +33,17 @@ const SPEEDS: readonly [delay: number, lines: number][] = process.env.EARLOOM_TY
   ? [0, 20, 50, 80, 150, 300, 800].map((delay) => [delay, Number(process.env.EARLOOM_TYPED)])
   : [
       [0, 99],
+      [25, 99],
       [60, 12],
       [250, 3],
     ];
-const TEXT = process.env.EARLOOM_TYPED ? bare(readFileSync(path.join(root, 'examples/first.rig'), 'utf8')) : SHORT;
+const TEXT = process.env.EARLOOM_TYPED ? readFileSync(path.join(root, 'examples/first.rig'), 'utf8') : SHORT;
+
+/**
+ * The editor sets lines in by itself where they stand in braces, and not where keys come faster than it colours what they have typed. A brace
+ * that it has not set back is set back with a line end behind it, at the latest when nobody types for a moment.
+ */
+const isSetIn = (delay: number) => delay > 0 && TEXT === SHORT;
 
 function bare(text: string): string {
   return text.replace(/^ +/gm, '');
@@ -64,10 +68,13 @@ describe.skipIf(withoutEditor('typing in a real editor'))('typed with real keys'
     const wanted = TEXT.split('\n').slice(0, lines).join('\n');
     await workbench.open(name);
     await workbench.page.locator('.monaco-editor.focused').waitFor();
-    await workbench.page.keyboard.type(wanted, { delay });
-    await workbench.page.keyboard.press('Control+S');
-    await workbench.page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
-    await soon(() => bare(readFileSync(path.join(folder, name), 'utf8'))).toBe(wanted);
+    await workbench.page.keyboard.type(bare(wanted), { delay });
+    const saved = async () => {
+      await workbench.page.keyboard.press('Control+S');
+      await workbench.page.locator('.tab.active.dirty').waitFor({ state: 'detached' });
+      return readFileSync(path.join(folder, name), 'utf8');
+    };
+    await soon(async () => (isSetIn(delay) ? await saved() : bare(await saved()))).toBe(isSetIn(delay) ? wanted : bare(wanted));
   });
 
   it('a proposal is taken by Tab, or by Enter once it is chosen with an arrow key', async () => {

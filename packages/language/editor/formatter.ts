@@ -9,7 +9,7 @@ import type {
   TextEdit,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import { formatEdits, indentEdit, type Part, type SpaceEdit } from '../format';
+import { braceEdits, formatEdits, indentEdit, type Part, type SpaceEdit } from '../format';
 import type { RigEditorServices } from './services';
 
 /** The look of a rig does not hang on who opens it: the client's own tab size and the like are not asked. */
@@ -35,13 +35,15 @@ export class RigFormatter implements Formatter {
   }
 
   /** Only how far the line is set in: what is being typed in it is not pushed about. */
-  formatDocumentOnType(document: LangiumDocument, { position }: DocumentOnTypeFormattingParams): TextEdit[] {
+  formatDocumentOnType(document: LangiumDocument, { position, ch }: DocumentOnTypeFormattingParams): TextEdit[] {
     const { textDocument } = document;
     const text = textDocument.getText();
     const lineStart = textDocument.offsetAt({ line: position.line, character: 0 });
     const before = text.slice(lineStart, textDocument.offsetAt(position));
     // A brace at the end of a line that has other words closes nothing but itself.
     if (before.trim() !== '' && before.trim() !== '}') return [];
+    const above = ch === '\n' && before.trim() === '' ? braceEdits(this.services, text, lineStart) : [];
+    if (above.length > 0) return above.map((each) => inLines(textDocument, each));
     const edit = indentEdit(this.services, text, lineStart);
     return edit ? [inLines(textDocument, edit)] : [];
   }

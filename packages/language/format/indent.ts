@@ -1,17 +1,50 @@
 /** How far a line is set in while it is being typed, when its statement need not be whole yet. */
-import { cut } from '../syntax/chunks';
+import { cut, type Stretch } from '../syntax/chunks';
 import type { RigLexer } from '../syntax/lexer';
 import type { SpaceEdit } from './edits';
 import { STEP } from './layout';
+
+/** More lines than these nobody types before the editor catches up. */
+const MOST_BEHIND = 20;
 
 /**
  * The edit that sets in the line that starts at an offset, where it is not right already. A line outside all blocks with nothing
  * on it yet is left to the editor: what will stand there is not known.
  */
 export function indentAt(text: string, lexer: RigLexer, lineStart: number): SpaceEdit | undefined {
+  return setIn(text, stretchesOf(text, lexer), lineStart);
+}
+
+/**
+ * What a new line at an offset comes behind: a closing brace that was typed before the editor knew that it is one stands too far in, and
+ * with it all that was typed behind it. The edits set them back.
+ */
+export function behindBrace(text: string, lexer: RigLexer, lineStart: number): SpaceEdit[] {
+  const lines: { start: number; indent: string; rest: string }[] = [];
+  for (let start = lineStart; lines.length <= MOST_BEHIND; start = text.lastIndexOf('\n', start - 2) + 1) {
+    const [, indent = '', rest = ''] = /^([^\S\r\n]*)([^\r\n]*)/.exec(text.slice(start)) ?? [];
+    if (start !== lineStart && rest === '') break;
+    lines.unshift({ start, indent, rest });
+    if (start === 0) break;
+  }
+  if (!lines.some(({ indent, rest }) => indent !== '' && rest === '}')) return [];
+  const stretches = stretchesOf(text, lexer);
+  for (const [index, { start, indent, rest }] of lines.entries()) {
+    const back = rest === '}' ? setIn(text, stretches, start) : undefined;
+    if (!back || back.newText.length >= indent.length) continue;
+    const end = lines.findIndex((line, at) => at > index && !line.indent.startsWith(indent));
+    const tooFar = indent.length - back.newText.length;
+    return lines.slice(index, end < 0 ? undefined : end).map((line) => ({ start: line.start, end: line.start + tooFar, newText: '' }));
+  }
+  return [];
+}
+
+function stretchesOf(text: string, lexer: RigLexer): readonly Stretch[] {
+  return cut(lexer.tokenizeAt(text, 0, 0).tokens);
+}
+
+function setIn(text: string, stretches: readonly Stretch[], lineStart: number): SpaceEdit | undefined {
   const end = lineStart + (/^[^\S\r\n]*/.exec(text.slice(lineStart))?.[0].length ?? 0);
-  const { tokens } = lexer.tokenizeAt(text, 0, 0);
-  const stretches = cut(tokens);
   const stretch = stretches.findLast(({ tokens: [first] }) => first !== undefined && first.startOffset <= end);
   if (!stretch) return undefined;
   const before = stretch.tokens.filter(({ startOffset }) => startOffset < end);

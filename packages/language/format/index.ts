@@ -13,7 +13,7 @@ import type { RigFile } from '../generated/ast';
 import type { RigLexer } from '../syntax/lexer';
 import { type RigParser, stretchesOf } from '../syntax/parser';
 import { editsTo, type SpaceEdit } from './edits';
-import { indentAt } from './indent';
+import { behindBrace, indentAt } from './indent';
 import { layoutOf, type Part } from './layout';
 import { piecesOf } from './pieces';
 
@@ -48,6 +48,11 @@ export function format(services: LangiumCoreServices, text: string): Formatted {
 /** The edit that sets in the line that starts at an offset, as far as can be told while it is being typed. */
 export function indentEdit(services: LangiumCoreServices, text: string, lineStart: number): SpaceEdit | undefined {
   return indentAt(text, services.parser.Lexer as RigLexer, lineStart);
+}
+
+/** Of a new line that starts at an offset, what sets back a closing brace above it, and what is between. */
+export function braceEdits(services: LangiumCoreServices, text: string, lineStart: number): SpaceEdit[] {
+  return behindBrace(text, services.parser.Lexer as RigLexer, lineStart);
 }
 
 /** A text after edits that are in its order and do not overlap. */
