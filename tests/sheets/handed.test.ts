@@ -99,7 +99,12 @@ describe('a rig that asks something of the house', async () => {
     ['up', 'radio', 'Voice', ['Voice', 'not stated', 'Ida']],
     ['up', 'limiters', 'Ida', ['Ida', 'Amps phones1', 'not stated']],
     ['up', 'limiters', 'Béla', ['Béla', 'Amps phones2', 'not stated']],
-    ['house', 'needs', 'The house brings', ['The house brings', 'for us: Room, to Desk 8']],
+    [
+      'house',
+      'needs',
+      'The house brings',
+      ['The house brings', 'for us: Room, to Desk 8, on a lead of ours (XLR female to 6.35 mm TRS jack)'],
+    ],
     ['house', 'needs', 'Radio', ['Radio', 'Voice, radio microphone (Ida): frequency not said']],
     [
       'house',
@@ -138,10 +143,8 @@ describe('a rig that asks something of the house', async () => {
     expect(row(all.house as Sheet, 'asks', 'Plug')?.[1]).toMatch(/send us Room\.$/);
     expect(tableOf(all.house as Sheet, 'asks').remark).toContain('ask us about the other.');
     expect(row(all.up as Sheet, 'line-check', 'Room')?.[1]).toBe('the house');
-    // It comes on a line, and is nothing to be carried back.
-    const tables = (all.down as Sheet).blocks.map(({ id }) => id);
-    expect(tables).toContain('gear');
-    expect(tables).not.toContain('theirs');
+    // It comes on a line, and is nothing to be carried back: only their lead on line 1 is.
+    expect(cellsOf(all.down as Sheet, 'theirs', 2)).toEqual([['line 1']]);
   });
 
   it('cautions about radio where no frequency is written yet', () => {

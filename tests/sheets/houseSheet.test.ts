@@ -132,6 +132,12 @@ it('tells frequencies from the lowest, whose they are, and where sockets have to
   expect(cautions?.kind === 'cautions' && cautions.cautions[1]?.text).toContain('Click');
 });
 
+it('says on which lead the house’s feed comes to us, in the unit of the rig', async () => {
+  expect(told(await of(join(examples, 'choir.rig')), 'needs')['The house brings']).toBe(
+    'for us: Lectern, to Interface 8, on a lead of ours (XLR female to 6.35 mm TRS jack, 25 ft)',
+  );
+});
+
 it('leaves all contacts blank, and says where the stage box is as far as the rig does', async () => {
   const form = (await of(TOUR)).blocks.find((block) => block.kind === 'form');
   expect(form?.kind === 'form' && form.fields.filter(({ value }) => value)).toEqual([{ title: 'Stage box', value: '4 m left, 1 m back' }]);

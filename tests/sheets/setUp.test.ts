@@ -221,9 +221,24 @@ describe('packing down', async () => {
 
   it('gives back what is borrowed and hired, and what is the house’s', () => {
     expect(cellsOf(sheet, 'back', 1)).toEqual([['Preamp expander, eight inputs'], ['Shared split, sixteen ways'], ['Radio microphone']]);
-    expect(cellsOf(sheet, 'theirs')).toEqual([[3, 'The house’s DI', 'Double bass, Organ']]);
+    expect(cellsOf(sheet, 'theirs')).toEqual([
+      [3, 'The house’s DI', 'Double bass, Organ'],
+      [3, '6.35 mm TS jack lead, unbalanced, 2 m', 'lines 4 to 6'],
+      [1, 'XLR lead, balanced, 20 m', 'line 4'],
+      [2, 'XLR lead, balanced, 10 m', 'lines 5 and 6'],
+      [1, 'XLR lead, balanced, 15 m', 'line 13'],
+    ]);
     expect(tableOf(sheet, 'batteries').rows).toHaveLength(3);
   });
+});
+
+it('counts what is alike in one row, however it is held, and what goes back to others apart', async () => {
+  const sheet = packDownSheet((await analyse(example('street'))).checked);
+  const packs = (id: string) => cellsOf(sheet, id).filter(([, what]) => what === 'Belt pack');
+  const five = "Morwenna's pack, Callum's pack, Gethin's pack, Priya's pack, Odile's pack";
+  expect(packs('gear')).toEqual([[5, 'Belt pack', five]]);
+  expect(packs('back')).toEqual([[1, 'Belt pack', "Tunde's pack"]]);
+  expect(packs('batteries')).toEqual([[6, 'Belt pack', `${five}, Tunde's pack`, '12 AA']]);
 });
 
 it('says nothing of an empty rig, and takes a crowd', async () => {

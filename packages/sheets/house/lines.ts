@@ -1,12 +1,11 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
 import { type Checked, type HouseLine, houseLines, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
-import type { ListedLead } from '../leads/list';
+import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import type { Context } from '../shared/context';
 import { forbidden } from '../shared/grave';
 import { houseRows, touchedOf } from '../shared/house';
-import { plugsWords } from '../shared/leads';
 import type { HouseRow } from '../shared/model';
 import { isOnStand } from '../shared/stand';
 import { bySwitch } from '../shared/switched';
@@ -163,11 +162,6 @@ function shortLead(lead: ListedLead, lengths: Lengths): string {
   const own =
     ownM === undefined ? length : [ownM, ...(lengthM === undefined ? [] : [lengthM])].map((each) => lengthText(each, lengths)).join(' + ');
   return [lead.theirs ? 'yours' : 'ours', plugs === CONNECTORS.xlr.label ? '' : plugs, own].filter(Boolean).join(', ');
-}
-
-/** `XLR`, `6.35 mm TRS jack to XLR male`. */
-export function plugsOf({ reckoned: { lead } }: ListedLead): string {
-  return lead ? plugsWords(lead) : '';
 }
 
 /** `on Split 1, isolated`; `untouched`; `depends on 48 V from Interface 2`. */

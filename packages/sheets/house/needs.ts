@@ -1,7 +1,7 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
 import { type Checked, capital, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken } from '#engine';
 import type { Piece, Place } from '#rig';
-import type { ListedLead } from '../leads/list';
+import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
@@ -11,7 +11,8 @@ import { broughtFor, onOurMains } from '../shared/house';
 import { mainsSockets, standing } from '../shared/power';
 import type { TableRow } from '../sheet';
 import { counted, inSentence, lineNumbers, short } from './counted';
-import { type HandedLine, plugsOf, touchedAs } from './lines';
+import { theirLeads } from './leads';
+import { type HandedLine, touchedAs } from './lines';
 
 interface Need {
   readonly key: string;
@@ -23,7 +24,7 @@ interface Need {
 export function needRows(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): TableRow[] {
   const { checked } = context;
   const needs = [
-    ...brings(context, lines),
+    ...brings(context, lines, leads),
     ...leadsAsked(lines, leads),
     ...freeLines(lines),
     ...intoOurEars(context),
@@ -38,7 +39,7 @@ export function needRows(context: Context, lines: readonly HandedLine[], leads: 
 // ---- gear ------------------------------------------------------------------------------------------
 
 /** Which gear stands on the house's lines, and whose it is. Sources are told line by line. */
-function brings(context: Context, lines: readonly HandedLine[]): Need[] {
+function brings(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): Need[] {
   const on = new Map<Piece, string[]>();
   for (const { run } of lines) {
     for (const piece of broughtFor(context, run)) if (piece.kind !== 'source') on.set(piece, [...(on.get(piece) ?? []), run.number]);
@@ -59,7 +60,10 @@ function brings(context: Context, lines: readonly HandedLine[]): Need[] {
   const places = (theirs: boolean) =>
     [...on.keys()].filter((piece) => isTheirs(piece) === theirs && piece.kind === 'gear').map(({ id }) => id);
   const own = lines.filter(({ run }) => run.ownMic).map(({ run }) => run.number);
-  const feeds = houseFeeds(context).map(({ piece, at }) => `${piece.label}${at.length > 0 ? `, to ${list(at)}` : ''}`);
+  const feeds = houseFeeds(context).map(({ piece, at }) => {
+    const on = leads.filter(({ number, joint }) => number !== undefined && joint.from.piece === piece);
+    return [piece.label, at.length > 0 ? `to ${list(at)}` : '', ...on.map(feedLead)].filter(Boolean).join(', ');
+  });
   const theirs = [
     told(true),
     feeds.length > 0 ? `for us: ${short(feeds, '; ')}` : '',
@@ -71,6 +75,11 @@ function brings(context: Context, lines: readonly HandedLine[]): Need[] {
     ...need('bring', 'We bring', told(false) && `${told(false)}, with the leads between them and our gear`, places(false)),
     ...need('house-brings', 'The house brings', theirs, [...places(true), ...houseFeeds(context).map(({ piece }) => piece.place)]),
   ];
+}
+
+/** `on a lead of ours (XLR female to 6.35 mm TRS jack, 8 m)`: it has to be led from their desk or stage box to us. */
+function feedLead(lead: ListedLead): string {
+  return `on a lead of ${lead.theirs ? 'yours' : 'ours'} (${[plugsOf(lead), lead.row.unfinished ? '' : lead.row.length].filter(Boolean).join(', ')})`;
 }
 
 /** What the house sends into our gear and has on no line of its own, with the sockets that it comes to: to be asked for. */
@@ -100,25 +109,17 @@ function freeLines(lines: readonly HandedLine[]): Need[] {
 /** Leads that the house brings, each kind with its length and its lines; lines that come on a plug of ours; tails that do not reach. */
 function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): Need[] {
   const numbersOf = new Map(lines.map(({ run }) => [run.place, run.number]));
-  const groups = new Map<string, { numbers: string[]; count: number }>();
   const own: string[] = [];
   const tails = new Map<string, string[]>();
   for (const lead of all) {
     const numbers = lead.row.about.flatMap((place) => numbersOf.get(place) ?? []);
     if (lead.number === undefined || numbers.length === 0) continue;
     const { ownM, lengthM } = lead.reckoned;
-    // What hangs on gear of theirs comes with it.
-    if (lead.theirs && ownM !== undefined && lengthM === undefined) continue;
-    if (lead.theirs) {
-      const kind = `${plugsOf(lead)}, ${lead.row.length}`;
-      const there = groups.get(kind) ?? { numbers: [], count: 0 };
-      groups.set(kind, { numbers: unique([...there.numbers, ...numbers]), count: there.count + 1 });
-    } else if (lead.joint.to.piece.kind === 'house') own.push(...numbers);
+    if (!lead.theirs && lead.joint.to.piece.kind === 'house') own.push(...numbers);
     if (ownM !== undefined && lengthM !== undefined) tails.set(lead.row.length, [...(tails.get(lead.row.length) ?? []), ...numbers]);
   }
-  const asked = [...groups].map(
-    ([kind, { count, numbers }]) =>
-      `${count} × ${kind} (${lineNumbers([...numbersOf.values()].filter((number) => numbers.includes(number)))})`,
+  const asked = theirLeads(lines, all).map(
+    ({ count, plugs, length, numbers }) => `${count} × ${plugs}, ${length} (${lineNumbers(numbers)})`,
   );
   return [
     ...need('leads', 'Leads of the house', short(asked, '; ')),

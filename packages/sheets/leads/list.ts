@@ -9,7 +9,7 @@ import { stock } from '../shared/figures';
 import { houseRows } from '../shared/house';
 import { inputRows } from '../shared/inputs';
 import { laidLeads } from '../shared/laid';
-import type { LeadDraft } from '../shared/leads';
+import { type LeadDraft, plugsWords } from '../shared/leads';
 import { outputRows } from '../shared/outputs';
 
 export interface ListedLead extends LeadDraft {
@@ -35,6 +35,11 @@ function nameOf({ joint, row, signals }: LeadDraft): string {
   const way = `${row.from} → ${row.to}`;
   if (signals.length === 0 || joint.from.piece.kind === 'source') return way;
   return `${signals.length > MOST_SIGNALS ? `${signals.length} signals` : row.carries}: ${way}`;
+}
+
+/** `XLR`, `6.35 mm TRS jack to XLR male`. */
+export function plugsOf({ reckoned: { lead } }: ListedLead): string {
+  return lead ? plugsWords(lead) : '';
 }
 
 /** The leads that are there to be plugged, each with its number. */

@@ -1,7 +1,8 @@
 /** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
 import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
 import { lineNumbers } from '../house/counted';
-import { intoTheirSocket } from '../house/lines';
+import { type TheirLeads, theirLeads } from '../house/leads';
+import { handedLines, intoTheirSocket } from '../house/lines';
 import { houseFeeds } from '../house/needs';
 import { type ListedLead, leadListOf } from '../leads/list';
 import { packingTables } from '../leads/sheet';
@@ -15,7 +16,7 @@ import { cautions } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { forbidden } from '../shared/grave';
-import { type Item, itemsOf } from '../shared/holdings';
+import { byModel, type Item, itemsOf } from '../shared/holdings';
 import { sharedHouseRows } from '../shared/house';
 import { mainsTable } from '../shared/mains';
 import { tableRow } from '../shared/tableRow';
@@ -28,16 +29,17 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   const context = contextOf(checked);
   const leadList = leadListOf(checked, context);
   const items = itemsOf(context);
+  const harmful = forbidden(checked);
+  const plugged = handedLines(context).filter(({ run }) => !harmful.has(run.place));
   const fed = new Set(houseFeeds(context).map(({ piece }) => piece));
   const tables = numberedOn(
     [
       quietTable(context),
       houseTable(context, leadList),
-      gearTable(
-        'theirs',
-        'Back to the house',
+      theirTable(
         // What the house sends us goes back with its line.
         items.filter(({ how, pieces }) => how === 'theirs' && !pieces.every((piece) => fed.has(piece))),
+        theirLeads(plugged, leadList),
       ),
       batteryTable(
         context,
@@ -54,13 +56,19 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
       gearTable(
         'gear',
         'Gear to count into the case',
-        items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
+        byModel(
+          context,
+          items.filter(({ how }) => how === undefined || how === 'owned' || how === 'spare' || how === 'buy'),
+        ),
       ),
       {
         ...gearTable(
           'back',
           'To give back',
-          items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+          byModel(
+            context,
+            items.filter(({ how }) => how === 'borrowed' || how === 'hire'),
+          ),
         ),
         remark: 'Apart from the rest, with its own leads and bags. Say what broke.',
       },
@@ -171,6 +179,18 @@ function wayBack(
   const last = path.at(-1);
   if (how === 'brought') return { off: last && plugName(last.to), back: 'nothing: the lead is ours, and goes home' };
   return { off: last && plugName(last.from), back: 'nothing: leave it free' };
+}
+
+/** Gear of the house's, and its leads on our lines: neither goes into our case. */
+function theirTable(items: readonly Item[], leads: readonly TheirLeads[]): TableBlock {
+  const table = gearTable('theirs', 'Back to the house', items);
+  const rows = leads.map(({ count, kind, length, numbers, places }) =>
+    tableRow(`${kind} ${length}`, [count, [kind, length].join(', '), `${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`], {
+      place: places[0],
+      about: places,
+    }),
+  );
+  return { ...table, rows: [...table.rows, ...rows] };
 }
 
 function gearTable(id: string, title: string, items: readonly Item[]): TableBlock {

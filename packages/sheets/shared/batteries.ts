@@ -3,8 +3,7 @@ import { onBatteries, tidy } from '#engine';
 import type { Model } from '#rig';
 import type { TableBlock, TableRow } from '../sheet';
 import type { Context } from './context';
-import { unique } from './draft';
-import { type Item, whichOf } from './holdings';
+import { byModel, type Item } from './holdings';
 import { tableRow } from './tableRow';
 
 /** Things of one model together, however they are held. What is the house's is for the house. */
@@ -15,11 +14,7 @@ export function batteryTable(
   remark: string,
   { lasts }: { readonly lasts: boolean },
 ): TableBlock {
-  const byModel = new Map<string, Item[]>();
-  for (const item of items) {
-    if (item.how === 'theirs' || !onBatteries(item.model)) continue;
-    byModel.set(item.model.id, [...(byModel.get(item.model.id) ?? []), item]);
-  }
+  const ours = items.filter(({ how, model }) => how !== 'theirs' && onBatteries(model));
   return {
     kind: 'table',
     id: 'batteries',
@@ -31,39 +26,32 @@ export function batteryTable(
       ...(lasts ? [{ title: 'Lasts', unit: 'h', number: true }] : []),
       { title: 'Cells', ...(lasts ? { under: { title: 'With a set to spare' } } : {}) },
     ],
-    rows: [...byModel.values()].map((alike) => batteryRow(context, alike, lasts)),
+    rows: byModel(context, ours).map((item) => batteryRow(item, lasts)),
     empty: 'Nothing runs on batteries.',
     remark,
     ticks: 'boxes',
   };
 }
 
-function batteryRow(context: Context, alike: readonly Item[], lasts: boolean): TableRow {
-  const model = alike[0]?.model;
-  const places = unique(alike.flatMap((item) => item.places));
-  const pieces = alike.flatMap((item) => item.pieces);
-  const which = whichOf(context, pieces);
-  const lifeS = model?.power?.lifeS;
+function batteryRow({ model, pieces, which, places }: Item, lasts: boolean): TableRow {
+  const lifeS = model.power?.lifeS;
   const hours = lifeS === undefined ? undefined : Number(tidy(lifeS / 3600, 1));
   return tableRow(
-    model?.id ?? '',
+    model.id,
     [
       pieces.length,
-      model?.label,
+      model.label,
       which.join(', '),
       ...(lasts ? [hours] : []),
       cellsText(model, pieces.length),
       ...(lasts ? [cellsText(model, 2 * pieces.length)] : []),
     ],
-    {
-      place: places[0],
-      about: places,
-    },
+    { place: places[0], about: places },
   );
 }
 
 /** `4 AA`, where its model says what it takes. */
-function cellsText(model: Model | undefined, pieces: number): string | undefined {
-  const cells = model?.power?.cells;
+function cellsText(model: Model, pieces: number): string | undefined {
+  const cells = model.power?.cells;
   return cells && `${cells.count * pieces} ${cells.kind}`;
 }

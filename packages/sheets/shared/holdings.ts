@@ -2,7 +2,7 @@
 import { isThing, type Paid, paidIn, signalLabel, socket } from '#engine';
 import type { Holding, Model, Piece, Place } from '#rig';
 import { alike } from './alike';
-import type { Context } from './context';
+import { type Context, grouped } from './context';
 import { unique } from './draft';
 import { isExtension } from './extensionLead';
 
@@ -47,6 +47,16 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
     which: whichOf(context, pieces),
     places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),
   };
+}
+
+/** Things of one model together, however they are held: what is counted is alike. In the order of the first of each. */
+export function byModel(context: Context, items: readonly Item[]): Item[] {
+  const groups = grouped(items, ({ model }) => model.id);
+  return [...groups].flatMap(([key, alike]) => {
+    const pieces = alike.flatMap((item) => item.pieces);
+    const [first] = pieces;
+    return first ? [itemOf(context, key, first, pieces)] : [];
+  });
 }
 
 /** So many of one kind at one price, to be bought or hired. */
