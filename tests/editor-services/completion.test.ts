@@ -325,11 +325,16 @@ input iface.1 takes bass via <|>`,
   'clauses behind the cursor count too': { line: 'source x is dynamic-mic <|> by ana', has: ['peak'], not: ['by'] },
   'the word that has to come': { line: 'input iface.2 <|>', only: ['takes'] },
   'what a house line says': { line: 'house 3 "X" <|>', only: ['takes', 'own'] },
-  'statements before clauses at the margin': {
+  'statements at the margin, and not what the line above could go on with': {
     line: 'source x is dynamic-mic\n<|>',
     first: ['use'],
-    has: ['by', 'peak'],
+    has: ['performer', 'source'],
+    not: ['by', 'peak', 'private'],
   },
+  'the same with its first letter': { line: 'source x is dynamic-mic\np<|>', has: ['performer'], not: ['peak', 'private'] },
+  'what the line above goes on with, set in': { line: 'source x is dynamic-mic\n  <|>', first: ['or', 'by'], has: ['peak', 'source'] },
+  'what a line that is not whole has to go on with, at the margin as well': { line: 'source x\n<|>', has: ['is', 'source'] },
+  'what a rig says of the whole, at the margin as well': { files: { 'rig.rig': 'rig "X"\n<|>' }, first: ['use'], has: ['region', 'rate'] },
   'clauses of the whole, on a line of their own': {
     files: { 'rig.rig': 'rig "X"\n  rate 48 kHz\n  <|>' },
     first: ['region'],

@@ -49,7 +49,7 @@ export class Candidates {
   all(): Proposal[] {
     const { context, scene } = this;
     if (context.path !== undefined) return inOrder(this.paths('', context.close ?? ''));
-    const ranked = context.expected.all.flatMap((expectation) => this.of(expectation));
+    const ranked = this.startsAnew() ? [] : context.expected.all.flatMap((expectation) => this.of(expectation));
     if (context.firstOnLine) {
       // At the margin a new statement is likely; further in, the one before goes on.
       const early = !context.indented && (context.expected.complete || context.depth === 0);
@@ -60,6 +60,12 @@ export class Candidates {
       const key = `${kind} ${label}`;
       return seen.has(key) ? false : seen.add(key);
     });
+  }
+
+  /** At the margin behind a sentence that is whole: what it could go on with is set in. What a rig says of the whole is often not. */
+  private startsAnew(): boolean {
+    const { firstOnLine, indented, depth, statement } = this.context;
+    return firstOnLine && !indented && depth === 0 && statement !== 'rig' && this.mayEnd();
   }
 
   /** Whether this word needs no more letters: the line may end behind it, though longer words begin with it. */
