@@ -12,7 +12,13 @@ import { channelsOf } from './mixes/contents';
 
 export function splits(net: Network): Finding[] {
   const spread = new Set<Run>();
+  const missing = new Set<string>();
   const found = net.snags.flatMap((snag) => {
+    if (snag.kind === 'no-such-port') {
+      // Once for all channels of a line.
+      if (missing.has(snag.ref.place)) return [];
+      missing.add(snag.ref.place);
+    }
     if (snag.kind !== 'no-free-leg' || snag.run.kind !== 'input' || !snag.taken.runs.includes(snag.run)) return fromSnag(net, snag);
     // Once for all its inputs.
     if (spread.has(snag.run)) return [];
