@@ -1,5 +1,6 @@
 /** Sheets on screens of many widths, in Chromium: no word of usual length is broken, and nothing is wider than the window. */
 import { join } from 'node:path';
+import axe from 'axe-core';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Checked } from '#engine';
@@ -26,6 +27,14 @@ source s${at} "${at === 0 ? 'Zwischenraum'.repeat(5) : 'Contrabassoons'} ${at}" 
 input desk.${at + 1} takes s${at}
 mix m${at} "Accompaniment ${at}" stereo for ${id} { s${at} -3 dB pan left 20 % }`;
 }).join('\n')}
+`;
+
+/** Forty lines into ten mixes, whose names are too long to stand beside one another. */
+const FORTY = `rig "Forty lines"
+${Array.from({ length: 10 }, (_, at) => `performer p${at} "Nightingale ${at}"`).join('\n')}
+${Array.from({ length: 5 }, (_, at) => `gear box${at} "Interface ${at}" is interface-8-mic`).join('\n')}
+${Array.from({ length: 40 }, (_, at) => `source s${at} "Bandoneon ${at}" is dynamic-mic by p${at % 10}\ninput box${Math.floor(at / 8)}.${(at % 8) + 1} takes s${at}`).join('\n')}
+${Array.from({ length: 10 }, (_, at) => `mix m${at} "Accompaniment ${at}" mono for p${at} { s${at} 0 dB  s${at + 20} -3 dB }`).join('\n')}
 `;
 
 describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
@@ -128,6 +137,33 @@ describe.skipIf(!found)('on a screen', { timeout: 240_000 }, () => {
       );
       expect(wider, `${width} px`).toEqual([]);
     }
+    await page.close();
+  });
+
+  it('of a table that is moved, by the keyboard as well, the headings and the names of the rows stay in sight', async () => {
+    const page = await open((await analyseText(FORTY)).checked);
+    for (const width of [800, 1200]) {
+      await page.setViewportSize({ width, height: 800 });
+      const room = page.locator('.room', { has: page.locator('.table-matrix') });
+      await room.focus();
+      expect(await room.getAttribute('aria-label')).toBe('Table: What comes in');
+      const moved = await room.evaluate((element) => {
+        element.scrollTo(300, 600);
+        const { left, top, bottom } = element.getBoundingClientRect();
+        const at = (selector: string) => [...element.querySelectorAll(selector)].map((each) => each.getBoundingClientRect());
+        return {
+          by: [element.scrollLeft, element.scrollTop],
+          tops: [...new Set(at('thead th').map((each) => Math.round(each.top - top)))],
+          lefts: [...new Set(at('.names').map((each) => Math.round(each.left - left)))],
+          high: bottom - top,
+        };
+      });
+      expect(moved).toMatchObject({ by: [300, 600], tops: [0], lefts: [0] });
+      expect(moved.high).toBeLessThan(800);
+    }
+    await page.evaluate(axe.source);
+    const { violations } = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run('.moved'));
+    expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
     await page.close();
   });
 

@@ -7,7 +7,7 @@ import { nameOf, printed, unbroken } from '../words';
 import { boxesOf } from './boxes';
 import type { Interaction, Ticks } from './interaction';
 import { Notes } from './Notes';
-import { cardsBelow, isNumber, isSmall, TICKS, UNBROKEN, widths } from './widths';
+import { cardsBelow, isMoved, isNumber, isSmall, TICKS, UNBROKEN, widths } from './widths';
 
 interface TableProps {
   readonly block: TableBlock;
@@ -33,7 +33,7 @@ export function Table({ block, id, dense, act }: TableProps) {
   // What may have to be moved sideways can be reached by the keyboard (WCAG 2.1.1): by something in it, or else by itself.
   const reached = act || ticks ? {} : { role: 'group', 'aria-label': `Table: ${title}`, tabIndex: 0 };
   return (
-    <div class={`room cards${cardsBelow(block)}`} {...reached}>
+    <div class={`room cards${cardsBelow(block)}${isMoved(block) ? ' moved' : ''}`} {...reached}>
       <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
         <caption>
           <h2 id={id}>{title}</h2>
@@ -250,5 +250,5 @@ function Cell({ row, column, at, acted }: CellProps) {
 }
 
 function cellClass(column: Column, acted: boolean): string {
-  return ['cell', isNumber(column) && 'number', acted && 'acted'].filter(Boolean).join(' ');
+  return ['cell', column.names && 'names', isNumber(column) && 'number', acted && 'acted'].filter(Boolean).join(' ');
 }

@@ -98,8 +98,18 @@ function wished(block: TableBlock): Need[] {
 
 /** In `rem`: on a screen that has less room, each row of the table is a card. The style sheet has a class for each step. */
 export function cardsBelow(block: TableBlock): number {
-  const step = Math.ceil((unbrokenWidth(block) * NARROW) / CARDS.step) * CARDS.step;
+  const step = Math.ceil(leastWidth(block) / CARDS.step) * CARDS.step;
   return Math.min(CARDS.most, Math.max(CARDS.least, step));
+}
+
+/** Whether it may be wider than its room where it is no cards. */
+export function isMoved(block: TableBlock): boolean {
+  return leastWidth(block) > CARDS.most;
+}
+
+/** In narrow room, in `rem`. */
+function leastWidth(block: TableBlock): number {
+  return unbrokenWidth(block) * NARROW;
 }
 
 /** Where there is more room, a table that needs more still is better moved sideways than read card by card. */
