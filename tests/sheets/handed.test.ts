@@ -89,9 +89,8 @@ describe('a rig that asks something of the house', async () => {
   it.each([
     ['up', 'place', 'Béla', undefined],
     ['up', 'place', 'Desk', ['Desk', 'middle, 3 m back', 'Desk, Amps and the computer with its USB lead']],
-    ['up', 'power', 'Ida', ['Ida', '1 socket', 'receiver of Voice']],
-    ['up', 'power', 'Desk', ['Desk', '3 sockets', 'Desk, Amps and computer']],
-    ['up', 'power', 'place not known', ['place not known', '1 socket', 'Combo']],
+    ['up', 'power', 'Desk', ['Desk', 'four sockets', 'Desk, Amps, receiver of Voice and computer']],
+    ['up', 'power', 'place not known', ['place not known', 'one socket', 'Combo']],
     ['up', 'power', 'batteries', ['batteries', '', 'fresh cells in Voice']],
     ['up', 'on', 'Computer', ['Computer', 'Tracks', 'nothing playing yet']],
     ['up', 'on', 'Radio microphones and links', ['Radio microphones and links', 'Voice', 'one at a time, frequencies agreed before']],
@@ -125,12 +124,22 @@ describe('a rig that asks something of the house', async () => {
     expect(row(all.up as Sheet, 'gains', 'Desk 2')?.[2]).toBe(Math.min(...gains));
   });
 
-  it('counts the same sockets of the mains for us and for the house', () => {
-    const ours = cellsOf(all.up as Sheet, 'power', 1).reduce((sum, [needs]) => sum + (Number.parseInt(String(needs), 10) || 0), 0);
-    const theirs = String(row(all.house as Sheet, 'needs', 'Mains sockets')?.[1]);
-    expect(Number.parseInt(theirs, 10)).toBe(ours);
-    expect(theirs).toContain('1 for our computer');
-    expect(theirs).toContain('2 middle, 3 m back (Desk, Amps)');
+  it('counts the same sockets of the mains, at the same places, for us and for the house', async () => {
+    const inWords = ['Desk, Amps, receiver of Voice, computer', 'Combo'];
+    const leads = await made(rig, 'leads');
+    expect(cellsOf(leads, 'mains', 1, 3)).toEqual([
+      ['strip with four sockets or more', inWords[0]],
+      ['strip with one socket or more', inWords[1]],
+    ]);
+    expect(cellsOf(all.up as Sheet, 'power', 1, 2).slice(0, 2)).toEqual([
+      ['four sockets', inWords[0]?.replace(/, computer$/, ' and computer')],
+      ['one socket', inWords[1]],
+    ]);
+    expect(row(all.house as Sheet, 'needs', 'Mains sockets')?.[1]).toBe(
+      `5, all from one distribution, the desk’s if that can be: 4 middle, 3 m back (${inWords[0]}); 1 where it is not said yet (${inWords[1]})`,
+    );
+    const stage = tableOf(await made(rig, 'stage'), 'places').rows.filter(({ key }) => key.startsWith('mains'));
+    expect(stage.map(({ cells }) => cells.slice(2, 4))).toEqual([['four sockets', `for ${inWords[0]}`]]);
   });
 
   it('promises the house nothing that dies with our computer', () => {

@@ -8,7 +8,7 @@ import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
-import { mainsSockets, standing } from '../shared/power';
+import { mainsPlaces } from '../shared/mains';
 import type { TableRow } from '../sheet';
 import { counted, inSentence, lineNumbers, short } from './counted';
 import { theirLeads } from './leads';
@@ -192,21 +192,16 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
 
 // ---- mains, radio, ground ------------------------------------------------------------------------------
 
-/** Sockets of the mains, by where they have to be. */
+/** Sockets of the mains, by where they have to be: the places at which our strips lie. */
 function sockets(context: Context): Need[] {
-  const { rig, leads } = context.checked;
-  const where = standing(leads);
-  const all = mainsSockets(context);
+  const { rig } = context.checked;
+  const places = mainsPlaces(context);
+  const all = places.flatMap(({ sockets }) => sockets);
   if (all.length === 0) return [];
-  const groups = new Map<string, string[]>();
-  for (const { label, piece, computer } of all) {
-    if (computer || !piece) continue;
-    const at = where.get(piece) ?? piece.at;
+  const told = places.map(({ at, sockets }) => {
     const place = at ? positionWords(at, rig.settings) : 'where it is not said yet';
-    groups.set(place, [...(groups.get(place) ?? []), label]);
-  }
-  const each = [...groups].map(([place, labels]) => `${labels.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(labels)})`);
-  const told = [...each, ...(all.some(({ computer }) => computer) ? ['1 for our computer'] : [])];
+    return `${sockets.length} ${/^\d/.test(place) ? 'at ' : ''}${place} (${counted(sockets.map(({ label }) => label))})`;
+  });
   return need(
     'mains',
     'Mains sockets',

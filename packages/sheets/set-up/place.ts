@@ -1,11 +1,12 @@
 /** The first steps of setting up: gear in its place, then power to it. */
-import { type Checked, carriesSpeakerLevel, inUse, isRadioSet, type Lengths, list, mustNotBe, onBatteries } from '#engine';
+import { type Checked, carriesSpeakerLevel, count, inUse, isRadioSet, type Lengths, list, mustNotBe, onBatteries } from '#engine';
 import type { Piece, Rig } from '#rig';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
-import { mainsSockets, onMainsAs } from '../shared/power';
+import { mainsPlaces } from '../shared/mains';
+import { onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
 import { type Areas, PLACES_RULE, positionWords } from './areas';
@@ -51,12 +52,10 @@ function fromOne(rig: Rig): string {
 
 /** Plugged in with everything off; switched on when the leads are in. */
 export function powerTable(context: Context, areas: Areas): TableBlock {
-  const all = mainsSockets(context);
-  const rows = [...areas.all, { name: NOWHERE, pieces: areas.nowhere }].flatMap(({ name, pieces }) => {
-    const here = all.filter(({ piece }) => (piece ? pieces.includes(piece) : name === NOWHERE));
-    const sockets = `${here.length} ${here.length === 1 ? 'socket' : 'sockets'}`;
-    const fed = here.flatMap(({ piece, computer }) => (piece && !computer ? [piece] : []));
-    return here.length > 0 ? [tableRow(name, [name, sockets, list(alike(here.map(({ label }) => label)))], placesOf(fed))] : [];
+  const rows = mainsPlaces(context).map(({ sockets }) => {
+    const fed = sockets.flatMap(({ piece, computer }) => (piece && !computer ? [piece] : []));
+    const [name = NOWHERE] = sockets.flatMap(({ piece }) => (piece && areas.of(piece)?.name) || []);
+    return tableRow(name, [name, count(sockets.length, 'socket'), list(alike(sockets.map(({ label }) => label)))], placesOf(fed));
   });
   const cells = [...areas.all.flatMap(({ pieces }) => pieces), ...areas.nowhere].filter(
     (piece) => inUse(piece) && onBatteries(piece.model),

@@ -18,7 +18,7 @@ export interface MainsPlace {
   readonly lengthM?: number;
 }
 
-/** The place with the most sockets first; what stands nowhere last. */
+/** Every sheet that speaks of sockets has them from here. The place with the most first; what stands nowhere last. */
 export function mainsPlaces(context: Context): MainsPlace[] {
   const { rig, leads } = context.checked;
   const where = standing(leads);

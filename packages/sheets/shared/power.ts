@@ -1,4 +1,4 @@
-/** What our gear runs on: the mains, batteries, a computer. Every sheet counts it here. */
+/** What our gear runs on: the mains, batteries, a computer. */
 import { arrives, inUse, isComputer, isTheirs, isThing, onMains, receiverApart, runsOn } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from './context';
