@@ -1,6 +1,6 @@
 /** What every section of the sheet looks things up in. */
 import type { Checked, Joint, JointLead, Line, Supplies } from '#engine';
-import type { HouseRun, Piece } from '#rig';
+import type { HouseRun, InputRun, Piece } from '#rig';
 
 export interface Context {
   readonly checked: Checked;
@@ -10,21 +10,33 @@ export interface Context {
   linesOf(run: string): readonly Line[];
   /** The receivers that hear a transmitter, by its piece's id. */
   receiversOf(transmitter: string): readonly Piece[];
-  /** The lines of the house's that take a mix, by its id. */
-  houseLinesOf(mix: string): readonly HouseRun[];
+  /** The lines of the house's that take a source or a mix, by its id. */
+  houseLinesOf(taken: string): readonly HouseRun[];
+  /** The runs that land on a socket of ours: `iface.3`, with the piece's id. */
+  landingOn(socket: string): readonly InputRun[];
 }
 
 export function contextOf(checked: Checked): Context {
   const byRun = grouped(checked.network.lines, (line) => line.run.id);
   const receivers = grouped(checked.rig.pieces.values(), (piece) => piece.hears?.piece);
-  const house = grouped(checked.rig.house, (run) => (run.takes?.kind === 'mix' ? run.takes.id : undefined));
+  const house = grouped(checked.rig.house, (run) => run.takes?.id);
+  const landing = new Map<string, InputRun[]>();
+  for (const run of checked.rig.inputs) {
+    for (const port of run.to.ports) {
+      const socket = `${run.to.piece}.${port}`;
+      const there = landing.get(socket);
+      if (there) there.push(run);
+      else landing.set(socket, [run]);
+    }
+  }
   return {
     checked,
     supplies: checked.supplies,
     leads: new Map(checked.leads.map((each) => [each.joint, each])),
     linesOf: (run) => byRun.get(run) ?? [],
     receiversOf: (transmitter) => receivers.get(transmitter) ?? [],
-    houseLinesOf: (mix) => house.get(mix) ?? [],
+    houseLinesOf: (taken) => house.get(taken) ?? [],
+    landingOn: (socket) => landing.get(socket) ?? [],
   };
 }
 

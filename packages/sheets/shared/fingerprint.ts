@@ -1,15 +1,39 @@
 /** A short mark of a rig's content: two papers with the same one tell the same rig. */
 import type { Rig } from '#rig';
 
-const known = new WeakMap<Rig, string>();
+/** Of rigs and of each thing in them: one that somebody edits shares with the one before all that is the same. */
+const marks = new WeakMap<object, string>();
 
 /** `K3F7 9QXM`: the same for the same content, whatever its comments and spaces. */
 export function fingerprintOf(rig: Rig): string {
-  const there = known.get(rig);
+  return once(rig, () =>
+    mark(
+      JSON.stringify(
+        Object.entries(rig)
+          .sort(byKey)
+          .map(([key, value]) => [key, listed(value)]),
+        plain,
+      ),
+    ),
+  );
+}
+
+/** Of what a rig has many of, the mark of each. */
+function listed(value: unknown): unknown {
+  if (value instanceof Map) return [...value].map(([id, each]) => [id, markOf(each)]);
+  return Array.isArray(value) ? value.map(markOf) : value;
+}
+
+function markOf(thing: object): string {
+  return once(thing, () => hash(JSON.stringify(thing, plain)).join('.'));
+}
+
+function once(thing: object, made: () => string): string {
+  const there = marks.get(thing);
   if (there !== undefined) return there;
-  const made = mark(JSON.stringify(rig, plain));
-  known.set(rig, made);
-  return made;
+  const now = made();
+  marks.set(thing, now);
+  return now;
 }
 
 /** A text by eight signs of thirty-two: forty bits. */
@@ -18,6 +42,8 @@ export function mark(text: string): string {
 }
 
 function plain(key: string, value: unknown): unknown {
+  // Many pieces are of one model.
+  if (key === 'model' && typeof value === 'object' && value !== null) return markOf(value);
   // Of a scan what it is kept clear of tells; its points are many, and nothing else hangs on them.
   if (key === 'points') return undefined;
   if (value instanceof Map) return [...value];

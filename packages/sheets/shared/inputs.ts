@@ -1,6 +1,6 @@
 /** What lands on inputs of ours, port by port; and what is not plugged in yet. */
 import { type Arrival, arrives, isUnstated, type Joint, type Line, mustNotBe, type Supply, socket, socketName, wholePath } from '#engine';
-import type { InputRun, Rig, Source } from '#rig';
+import type { InputRun, Source } from '#rig';
 import type { Context } from './context';
 import { about, type Draft, distinct, named } from './draft';
 import { tenth, whole, wholeDown } from './figures';
@@ -35,7 +35,8 @@ export function inputRows(context: Context): Draft<InputRow>[] {
 /** The house’s lines that get the same signal: of one with two channels, the same side. */
 function houseLines(context: Context, line: Line | undefined): string {
   if (!line?.signal) return '';
-  return context.checked.rig.house
+  return context
+    .houseLinesOf(line.signal)
     .filter((run) =>
       context
         .linesOf(run.id)
@@ -67,7 +68,7 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
     unfinished: !gear || !port || run.takes === undefined || !lands,
     port: port && gear ? socketName(socket(gear, port)) : `${gear?.label ?? 'unknown gear'} ${portId}`.trim(),
     written: gear?.name && portId ? `${gear.name}.${portId}` : '',
-    source: run.takes ? (bySwitch(context, run, besideOf(rig, run)) ?? signalWords(rig, run.takes, line)) : 'source not known',
+    source: run.takes ? (bySwitch(context, run, besideOf(context, run)) ?? signalWords(rig, run.takes, line)) : 'source not known',
     by: performerLabel(context, source),
     taken: taken(run, lands ? legs(path) : steps.map((step) => step.label).join(' → ')),
     ...leadWords(context, last),
@@ -79,10 +80,9 @@ function landedRow(context: Context, run: InputRun, portId: string, index: numbe
 }
 
 /** What has a row of its own at the same socket. */
-function besideOf({ inputs }: Rig, { to }: InputRun): string[] {
-  return inputs.flatMap((other) =>
-    other.takes && other.to.piece === to.piece && other.to.ports.some((port) => to.ports.includes(port)) ? [other.takes.id] : [],
-  );
+function besideOf({ landingOn }: Context, { to }: InputRun): string[] {
+  const beside = new Set(to.ports.flatMap((port) => landingOn(`${to.piece}.${port}`)));
+  return [...beside].flatMap(({ takes }) => takes?.id ?? []);
 }
 
 function looseRow(context: Context, source: Source): Draft<InputRow> {
