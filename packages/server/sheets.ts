@@ -170,19 +170,19 @@ class Watch {
       tell(undefined);
       return;
     }
-    this.make(analysis, false).then(
-      (sheets) => sheets.length > 0 && tell(sheets),
-      (problem) => this.failed(problem),
-    );
-    if (!this.wanted.some((id) => LAID_OUT.has(id))) return;
     const later = new AbortController();
     this.later = later;
-    quiet(this.pace.quietMs, later.signal)
-      .then(() => this.make(analysis, true, later.signal))
-      .then(
-        (sheets) => !later.signal.aborted && tell(sheets),
-        (problem) => later.signal.aborted || this.failed(problem),
-      );
+    const { signal } = later;
+    for (const laidOut of [false, true]) {
+      if (!this.wanted.some((id) => LAID_OUT.has(id) === laidOut)) continue;
+      // What is wrong is told first, and of a text that has changed again nothing is made.
+      quiet(laidOut ? this.pace.quietMs : 0, signal)
+        .then(() => this.make(analysis, laidOut, signal))
+        .then(
+          (sheets) => signal.aborted || tell(sheets),
+          (problem) => signal.aborted || this.failed(problem),
+        );
+    }
   }
 
   private async make(analysis: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {
