@@ -5,15 +5,15 @@ import { SEVERITY_SHAPES } from '../severityShapes';
 import { kindOf, unbroken } from '../words';
 import type { Interaction } from './interaction';
 
-export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonly act?: Interaction }) {
+export function Notes({ notes, jump }: { readonly notes: readonly Note[]; readonly jump?: Interaction['jump'] }) {
   return (
     // biome-ignore lint/a11y/noRedundantRoles: without its dots Safari takes it for no list.
     <ul class="notes" role="list">
       {notes.map((note, index) => (
         // biome-ignore lint/a11y/useKeyWithClickEvents: the button in it is what the keyboard reaches.
-        <li key={`${note.code} ${index}`} class={`note note-${note.severity}`} onClick={act && (() => act.jump(note.place))}>
+        <li key={`${note.code} ${index}`} class={`note note-${note.severity}`} onClick={jump && (() => jump(note.place))}>
           <p>
-            <Kind note={note} act={act} /> <span class="note-what">{unbroken(note.what)}</span>{' '}
+            <Kind note={note} pressed={jump !== undefined} /> <span class="note-what">{unbroken(note.what)}</span>{' '}
             <span class="note-why">{unbroken(note.why)}</span> <span class="note-cure">{unbroken(note.cure)}</span>{' '}
             <span class="note-code">{note.code}</span>
           </p>
@@ -24,14 +24,14 @@ export function Notes({ notes, act }: { readonly notes: readonly Note[]; readonl
 }
 
 /** The word is also what the keyboard reaches; the mouse may click anywhere on the finding. */
-function Kind({ note, act }: { readonly note: Note; readonly act?: Interaction }) {
+function Kind({ note, pressed }: { readonly note: Note; readonly pressed: boolean }) {
   const content = (
     <>
       <Shape severity={note.severity} />
       {kindOf(note)}
     </>
   );
-  if (!act) return <strong class="note-kind">{content}</strong>;
+  if (!pressed) return <strong class="note-kind">{content}</strong>;
   return (
     <button type="button" class="note-kind" title="Go to it in the text">
       {content}

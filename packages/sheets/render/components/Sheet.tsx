@@ -115,7 +115,7 @@ function Content({ block, act }: { readonly block: Exclude<Block, { kind: 'table
         </dl>
       );
     case 'notes':
-      return <Notes notes={block.notes} act={act} />;
+      return <Notes notes={block.notes} jump={act?.jump} />;
     case 'cautions':
       return (
         <>

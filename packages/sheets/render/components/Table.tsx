@@ -1,13 +1,14 @@
 // biome-ignore-all lint/a11y/noRedundantRoles: a narrow screen lays rows and cells out as blocks, which would take the roles away.
 /** A table with a caption; each row with its findings is a body of its own. */
-import type { JSX } from 'preact';
+import { Component, type JSX } from 'preact';
+import { useMemo } from 'preact/hooks';
 import type { Place } from '#rig';
 import { type Column, type Field, groupAt, heading, placed, standsOut, stepOf, type TableBlock, type TableRow } from '../../sheet';
 import { nameOf, printed, unbroken } from '../words';
 import { boxesOf } from './boxes';
-import type { Interaction, Ticks } from './interaction';
+import type { Interaction } from './interaction';
 import { Notes } from './Notes';
-import { cardsBelow, isMoved, isNumber, isSmall, TICKS, UNBROKEN, widths } from './widths';
+import { isNumber, layoutOf, TICKS, UNBROKEN } from './widths';
 
 interface TableProps {
   readonly block: TableBlock;
@@ -18,23 +19,27 @@ interface TableProps {
   readonly act?: Interaction;
 }
 
-export function Table({ block, id, dense, act }: TableProps) {
+export function Table(props: TableProps) {
+  const { block, id } = props;
+  if (block.rows.length > 0) return <Rows {...props} />;
+  return (
+    <section class="block table-of">
+      <h2 id={id}>{block.title}</h2>
+      <p class="empty">{unbroken(block.empty)}</p>
+    </section>
+  );
+}
+
+function Rows({ block, id, dense, act }: TableProps) {
   const { title, remark, columns, rows, ticks } = block;
-  if (rows.length === 0) {
-    return (
-      <section class="block table-of">
-        <h2 id={id}>{title}</h2>
-        <p class="empty">{unbroken(block.empty)}</p>
-      </section>
-    );
-  }
-  const shares = widths(block, dense);
-  const boxes = boxesOf(block);
+  // For a table that is drawn again because something else has changed, all of that stays.
+  const { shares, small, cardsBelow, moved } = useMemo(() => layoutOf(block, dense), [block, dense]);
+  const boxes = useMemo(() => boxesOf(block), [block]);
   // What may have to be moved sideways can be reached by the keyboard (WCAG 2.1.1): by something in it, or else by itself.
   const reached = act || ticks ? {} : { role: 'group', 'aria-label': `Table: ${title}`, tabIndex: 0 };
   return (
-    <div class={`room cards${cardsBelow(block)}${isMoved(block) ? ' moved' : ''}`} {...reached}>
-      <table class={`block table-of table-${block.id}${isSmall(block) ? ' small' : ''}`}>
+    <div class={`room cards${cardsBelow}${moved ? ' moved' : ''}`} {...reached}>
+      <table class={`block table-of table-${block.id}${small ? ' small' : ''}`}>
         <caption>
           <h2 id={id}>{title}</h2>
           {remark && <p class="remark">{unbroken(remark)}</p>}
@@ -63,17 +68,22 @@ export function Table({ block, id, dense, act }: TableProps) {
             ))}
           </tr>
         </thead>
-        {rows.map((row, index) => (
-          <Entry
-            key={row.key}
-            row={row}
-            group={groupAt(rows, index)}
-            step={stepOf(block, index)}
-            box={boxes[index]}
-            block={block}
-            act={act}
-          />
-        ))}
+        {rows.map((row, index) => {
+          const box = boxes[index];
+          return (
+            <Entry
+              key={row.key}
+              row={row}
+              group={groupAt(rows, index)}
+              step={stepOf(block, index)}
+              box={box}
+              ticked={box !== undefined && act?.ticks?.has(box)}
+              lit={row.about.length > 0 && act?.isLit(row.about)}
+              block={block}
+              act={act}
+            />
+          );
+        })}
       </table>
     </div>
   );
@@ -117,89 +127,123 @@ interface EntryProps {
   readonly step: number;
   /** The name of its box, where it has one. */
   readonly box?: string;
+  readonly ticked?: boolean;
+  readonly lit?: boolean;
   readonly block: TableBlock;
   readonly act?: Interaction;
 }
 
-function Entry({ row, group, step, box, block, act }: EntryProps) {
-  const { columns, ticks } = block;
-  const { findings, place } = row;
-  const lit = act && row.about.length > 0 && act.isLit(row.about) ? true : undefined;
-  const classes = [
-    'entry',
-    lit && 'lit',
-    row.unfinished && 'unfinished',
-    row.strong && 'strong',
-    row.change && 'changes',
-    findings[0] && `worst-${findings[0].severity}`,
-  ];
-  const parts = placed(columns);
-  return (
-    <tbody role="rowgroup" class={classes.filter(Boolean).join(' ')}>
-      {group !== undefined && (
-        <tr role="row" class="group">
-          <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
-            <strong>{unbroken(group)}</strong>
-          </td>
-        </tr>
-      )}
-      <tr role="row" {...(act && place !== undefined ? goTo(place, act) : {})} aria-current={lit}>
-        {ticks && box !== undefined && (
-          <td role="cell" class="cell tick">
-            <span class="main" data-label={TICKS[ticks]}>
-              <Tick box={box} ticks={act?.ticks} step={ticks === 'numbers' ? step : undefined} name={nameOf(row, block)} />
-            </span>
-          </td>
+/** Drawn again only where it says or shows something else: of a large table a letter changes a row or two. */
+class Entry extends Component<EntryProps> {
+  override shouldComponentUpdate({ row, group, step, box, ticked, lit, block }: EntryProps): boolean {
+    const now = this.props;
+    const { title, columns, ticks } = now.block;
+    return !(
+      row === now.row &&
+      group === now.group &&
+      step === now.step &&
+      box === now.box &&
+      ticked === now.ticked &&
+      lit === now.lit &&
+      title === block.title &&
+      columns === block.columns &&
+      ticks === block.ticks
+    );
+  }
+
+  private readonly jump = (place: Place) => this.props.act?.jump(place);
+  private readonly tick = (on: boolean) => {
+    const { act, box } = this.props;
+    if (box !== undefined) act?.ticks?.set(box, on);
+  };
+
+  override render() {
+    const { row, group, step, box, ticked, lit, block, act } = this.props;
+    const { columns, ticks } = block;
+    const { findings, place } = row;
+    const classes = [
+      'entry',
+      lit && 'lit',
+      row.unfinished && 'unfinished',
+      row.strong && 'strong',
+      row.change && 'changes',
+      findings[0] && `worst-${findings[0].severity}`,
+    ];
+    const parts = placed(columns);
+    return (
+      <tbody role="rowgroup" class={classes.filter(Boolean).join(' ')}>
+        {group !== undefined && (
+          <tr role="row" class="group">
+            <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
+              <strong>{unbroken(group)}</strong>
+            </td>
+          </tr>
         )}
-        {columns.map((column, index) => (
-          <Cell key={column.title} row={row} column={column} at={parts[index]?.[0]?.index ?? 0} acted={standsOut(column, block)} />
-        ))}
-      </tr>
-      {findings.length > 0 && (
-        <tr role="row" class="row-notes">
-          <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
-            <Notes notes={findings} act={act} />
-          </td>
+        <tr role="row" {...(act && place !== undefined ? goTo(place, this.jump) : {})} aria-current={lit || undefined}>
+          {ticks && box !== undefined && (
+            <td role="cell" class="cell tick">
+              <span class="main" data-label={TICKS[ticks]}>
+                <Tick
+                  box={box}
+                  ticked={ticked}
+                  tick={act?.ticks && this.tick}
+                  step={ticks === 'numbers' ? step : undefined}
+                  name={nameOf(row, block)}
+                />
+              </span>
+            </td>
+          )}
+          {columns.map((column, index) => (
+            <Cell key={column.title} row={row} column={column} at={parts[index]?.[0]?.index ?? 0} acted={standsOut(column, block)} />
+          ))}
         </tr>
-      )}
-    </tbody>
-  );
+        {findings.length > 0 && (
+          <tr role="row" class="row-notes">
+            <td role="cell" colSpan={columns.length + (ticks ? 1 : 0)}>
+              <Notes notes={findings} jump={act && this.jump} />
+            </td>
+          </tr>
+        )}
+      </tbody>
+    );
+  }
 }
 
 interface TickProps {
   readonly box: string;
-  readonly ticks?: Ticks;
+  readonly ticked?: boolean;
+  tick?(on: boolean): void;
   readonly step?: number;
   /** Of its row. */
   readonly name: string;
 }
 
 /** It is named by its row: whoever hears the page meets it by itself. */
-function Tick({ box, ticks, step, name }: TickProps) {
+function Tick({ box, ticked, tick, step, name }: TickProps) {
   return (
     <label class="tickable">
       <input
         type="checkbox"
         value={box}
-        checked={ticks?.has(box)}
+        checked={ticked}
         aria-label={step === undefined ? `Done: ${name}` : `${step} done: ${name}`}
-        onChange={ticks && ((event) => ticks.set(box, event.currentTarget.checked))}
+        onChange={tick && ((event) => tick(event.currentTarget.checked))}
       />
       {step}
     </label>
   );
 }
 
-function goTo(place: Place, act: Interaction): JSX.HTMLAttributes<HTMLTableRowElement> {
+function goTo(place: Place, jump: Interaction['jump']): JSX.HTMLAttributes<HTMLTableRowElement> {
   return {
     tabIndex: 0,
     onClick: ({ target }) => {
-      if (!(target as Element).closest('.tickable')) act.jump(place);
+      if (!(target as Element).closest('.tickable')) jump(place);
     },
     onKeyDown: (event) => {
       if (event.key !== 'Enter' || event.target !== event.currentTarget) return;
       event.preventDefault();
-      act.jump(place);
+      jump(place);
     },
   };
 }

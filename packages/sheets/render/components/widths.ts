@@ -1,7 +1,7 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { widthOf } from '../../draw/words';
 import { crowded, type Need } from '../../shared/columns';
-import { type Cell, type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
+import { type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
 import { unbroken, written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
@@ -27,10 +27,41 @@ const SMALL_PAGE = 53;
 /** In percent: the style sheet has a class for each. */
 const STEP = 2;
 
-/** In percent of the table, in whole steps, together 100; the column of boxes first where there is one. */
-export function widths(block: TableBlock, dense = false): number[] {
+/** How a table is laid out. */
+export interface Layout {
+  /** In percent of the table, in whole steps, together 100; the column of boxes first where there is one. */
+  readonly shares: readonly number[];
+  /** Needs so little that it is not drawn out over the page. */
+  readonly small: boolean;
+  /** In `rem`: on a screen that has less room, each row of the table is a card. The style sheet has a class for each step. */
+  readonly cardsBelow: number;
+  /** It may be wider than its room where it is no cards. */
+  readonly moved: boolean;
+}
+
+export function layoutOf(block: TableBlock, dense = false): Layout {
+  const texts = textsOf(block);
+  const wishes = wished(block, texts);
+  const small = total(needed(wishes, PAGE)) <= SMALL;
   const page = dense ? DENSE_PAGE : PAGE;
-  const needs = spread(block, needed(block, page), page);
+  const needs = spread(block, needed(wishes, page), small ? SMALL_PAGE : page);
+  const least = unbrokenWidth(block, texts) * NARROW;
+  const step = Math.ceil(least / CARDS.step) * CARDS.step;
+  return {
+    shares: inSteps(needs),
+    small,
+    cardsBelow: Math.min(CARDS.most, Math.max(CARDS.least, step)),
+    moved: least > CARDS.most,
+  };
+}
+
+/** What stands in the cells of each field, by its place in a row, unbroken; what is empty is left out. */
+function textsOf({ rows, columns }: TableBlock): readonly (readonly string[])[] {
+  const fields = placed(columns).flat();
+  return fields.map(({ index }) => rows.flatMap((row) => unbroken(written(row.cells[index])) || []));
+}
+
+function inSteps(needs: readonly number[]): number[] {
   const sum = total(needs);
   const shares = needs.map((need) => ((need / sum) * 100) / STEP);
   const whole = shares.map((share) => Math.max(2, Math.floor(share)));
@@ -44,28 +75,24 @@ export function widths(block: TableBlock, dense = false): number[] {
   return whole.map((each) => each * STEP);
 }
 
-export function isSmall(block: TableBlock): boolean {
-  return total(needed(block, PAGE)) <= SMALL;
-}
-
 function total(needs: readonly number[]): number {
   return needs.reduce((sum, need) => sum + need, 0);
 }
 
 /** Of room that nobody needs, the boxes to tick and the numbers at the front take none: they would stand far from what they are about. */
-function spread(block: TableBlock, needs: readonly number[], page: number): number[] {
+function spread(block: TableBlock, needs: readonly number[], width: number): number[] {
   const text = block.columns.findIndex((column) => !isNumber(column));
   const front = text < 0 ? 0 : text + (block.ticks ? 1 : 0);
   const kept = total(needs.slice(0, front));
-  const room = (isSmall(block) ? SMALL_PAGE : page) - kept;
+  const room = width - kept;
   const part = Math.max(1, room / total(needs.slice(front)));
   return needs.map((need, index) => (index < front ? need : need * part));
 }
 
 /** On a screen no shorter word is broken. */
 export const UNBROKEN = 16;
-function needed(block: TableBlock, page: number): number[] {
-  const wishes = wished(block);
+
+function needed(wishes: readonly Need[], page: number): number[] {
   const most = wishes.map((wish) => wish.most);
   return total(most) > page ? crowded(wishes, page) : most;
 }
@@ -75,16 +102,16 @@ export function isNumber({ number, unit }: Column): boolean {
 }
 
 /** So that no usual word is broken, and so that most cells have one line. */
-function wished(block: TableBlock): Need[] {
-  const { columns, rows, ticks } = block;
+function wished(block: TableBlock, cells: readonly (readonly string[])[]): Need[] {
+  const { columns, ticks } = block;
   const wishes = placed(columns).map((parts, at) => {
     const wishes = parts.map(({ index, field }, under) => {
       const bold = under === 0 && standsOut(columns[at] as Column, block);
       const size = under === 0 ? 1 : UNDER;
-      const texts = byLength(rows.map((row) => unbroken(written(row.cells[index]))).filter(Boolean));
+      const texts = byLength(cells[index] ?? []);
       const usual = texts[Math.floor((texts.length - 1) * MOST_CELLS)] ?? '';
-      const word = byLength(texts.flatMap((text) => text.split(BREAKS))).at(-1) ?? '';
-      const title = byLength(heading(field).split(BREAKS)).at(-1) ?? '';
+      const word = longest([...new Set(texts)].flatMap((text) => text.split(BREAKS)));
+      const title = longest(heading(field).split(BREAKS));
       return {
         least: Math.max(Math.min(LONG_WORD, widthOf(word, size, bold)), widthOf(title, UNDER, under === 0)),
         most: widthOf(usual, size, bold),
@@ -96,22 +123,6 @@ function wished(block: TableBlock): Need[] {
   return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;
 }
 
-/** In `rem`: on a screen that has less room, each row of the table is a card. The style sheet has a class for each step. */
-export function cardsBelow(block: TableBlock): number {
-  const step = Math.ceil(leastWidth(block) / CARDS.step) * CARDS.step;
-  return Math.min(CARDS.most, Math.max(CARDS.least, step));
-}
-
-/** Whether it may be wider than its room where it is no cards. */
-export function isMoved(block: TableBlock): boolean {
-  return leastWidth(block) > CARDS.most;
-}
-
-/** In narrow room, in `rem`. */
-function leastWidth(block: TableBlock): number {
-  return unbrokenWidth(block) * NARROW;
-}
-
 /** Where there is more room, a table that needs more still is better moved sideways than read card by card. */
 export const CARDS = { least: 26, most: 44, step: 2 } as const;
 /** The letters of a table in narrow room, in `rem`, and some for a typeface wider than the one that is measured. */
@@ -121,16 +132,16 @@ const NARROW_PADDING = 0.5;
 const NUMBER_PADDING = 1;
 
 /** No word that stays whole on a screen is broken, and all are beside one another. */
-function unbrokenWidth(block: TableBlock): number {
-  const { columns, rows, ticks } = block;
+function unbrokenWidth(block: TableBlock, cells: readonly (readonly string[])[]): number {
+  const { columns, ticks } = block;
   const needs = placed(columns).map((parts, at) => {
     const column = columns[at] as Column;
     const words = parts.flatMap(({ index, field }, under) => {
       const size = under === 0 ? 1 : UNDER;
       const bold = under === 0 && standsOut(column, block);
       return [
-        ...rows.flatMap((row) => wholeWords(row.cells[index]).map((word) => widthOf(word, size, bold))),
-        ...wholeWords(heading(field)).map((word) => widthOf(word, UNDER, under === 0)),
+        ...wholeWords(cells[index] ?? []).map((word) => widthOf(word, size, bold)),
+        ...wholeWords([unbroken(heading(field))]).map((word) => widthOf(word, UNDER, under === 0)),
       ];
     });
     const before = columns[at - 1];
@@ -140,15 +151,19 @@ function unbrokenWidth(block: TableBlock): number {
   return total(needs) + (ticks ? TICK : 0);
 }
 
-function wholeWords(cell: Cell): string[] {
-  return unbroken(written(cell))
-    .split(WORD_ENDS)
-    .filter((word) => word.length <= UNBROKEN);
+/** Each once: in a long table most come again and again. */
+function wholeWords(texts: readonly string[]): string[] {
+  const words = new Set([...new Set(texts)].flatMap((text) => text.split(WORD_ENDS)));
+  return [...words].filter((word) => word.length <= UNBROKEN);
 }
 
 const BREAKS = /[ /-]+/;
 /** A word keeps the hyphen or the slash after which it may be broken. */
 const WORD_ENDS = /[^\S\u00a0]+|(?<=[/-])(?=\p{L})/u;
+
+function longest(words: readonly string[]): string {
+  return words.reduce((most, word) => (word.length >= most.length ? word : most), '');
+}
 
 function byLength(texts: readonly string[]): string[] {
   return texts.toSorted((a, b) => a.length - b.length);
