@@ -1,8 +1,10 @@
 /** A sheet, or in its place what is wrong with it: what cannot be drawn leaves the page and the other sheets standing. */
 import { Component } from 'preact';
+import { useMemo, useRef } from 'preact/hooks';
 import type { Sheet as SheetData } from '#sheets';
 import { allBoxes, failedSheet, type Interaction, isEmpty, Sheet } from '#sheets/components';
 import { Start } from './Start';
+import { sharing } from './sharing';
 import { Ticked } from './Ticked';
 
 interface DrawnProps {
@@ -49,8 +51,11 @@ export class Drawn extends Component<DrawnProps, State> {
 
 const HINT = 'Click a row, or press Enter on it, to go to its line.';
 
-function Whole({ sheet, act, titled, ticked, mark }: DrawnProps) {
-  const boxes = allBoxes(sheet);
+function Whole({ sheet: told, act, titled, ticked, mark }: DrawnProps) {
+  const before = useRef(told);
+  const sheet = useMemo(() => sharing(before.current, told), [told]);
+  before.current = sheet;
+  const boxes = useMemo(() => allBoxes(sheet), [sheet]);
   return (
     <>
       {canJump(sheet) && <p class="hint">{HINT}</p>}
