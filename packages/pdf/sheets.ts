@@ -68,38 +68,35 @@ async function pressed(press: Press, sheets: readonly Sheet<string>[], { paper }
 
 /**
  * What is meant for one page is made smaller until it is one. Any other sheet is set closer, then smaller, only where that saves a last page with
- * next to nothing on it.
+ * next to nothing on it; so is what cannot be one page.
  */
 function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper): Scale {
   const extent = (scale: Scale) => press.extent(document([setSheet(sheet, type, paper, scale)], type, paper));
   const whole = extent(WHOLE);
   if (whole.pages === 1 || (!sheet.dense && !nearlyEmpty(whole))) return WHOLE;
   const scales = sheet.dense ? onOnePage(sheet) : SCALES.map((text): Scale => ({ text, drawings: 1, density: 'close' }));
-  const most = sheet.dense ? 1 : whole.pages - 1;
-  let fewer: Scale | undefined;
+  const fewer: { readonly scale: Scale; readonly made: Extent }[] = [];
   for (const scale of scales) {
     const made = extent(scale);
-    if (made.pages > most) continue;
-    if (!nearlyEmpty(made)) return scale;
-    fewer ??= scale;
+    if (made.pages === 1 || (!sheet.dense && made.pages < whole.pages && !nearlyEmpty(made))) return scale;
+    if (made.pages < whole.pages) fewer.push({ scale, made });
   }
   // Where that does not help it is to be read easily.
-  return fewer ?? WHOLE;
+  if (!nearlyEmpty(whole)) return WHOLE;
+  return (fewer.find(({ made }) => !nearlyEmpty(made)) ?? fewer[0])?.scale ?? WHOLE;
 }
 
 function nearlyEmpty({ pages, last }: Extent): boolean {
   return pages > 1 && last <= NEARLY_EMPTY;
 }
 
-/** Letters are made smaller before drawings are. */
+/** Letters of tables are made smaller first, then what white there is; what is drawn has smaller letters already and comes last. */
 function onOnePage({ blocks }: Sheet<string>): Scale[] {
-  const smallest = SCALES.at(-1) ?? 1;
-  const drawn = blocks.some(({ kind }) => kind === 'drawing');
+  const text = SCALES.at(-1) ?? 1;
+  const drawn = blocks.some(({ kind }) => kind === 'drawing') ? DRAWN : [1];
   return [
     ...SCALES.slice(1).map((text) => ({ text, drawings: 1 })),
-    ...(drawn
-      ? DRAWN.slice(1).map((drawings) => ({ text: smallest, drawings }))
-      : [{ text: smallest, drawings: 1, density: 'tight' as const }]),
+    ...drawn.map((drawings): Scale => ({ text, drawings, density: 'tight' })),
   ];
 }
 

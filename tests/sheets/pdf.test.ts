@@ -12,6 +12,7 @@ import { labelsOf } from '../../packages/sheets/labels/labels';
 import { labelPages } from '../../packages/sheets/labels/pages';
 import { LABEL_STOCKS } from '../../packages/sheets/labels/stocks';
 import { big } from './big';
+import { crowd } from './crowd';
 import { analyse, analyseText, TOUR } from './load';
 
 const FONTS = join(import.meta.dirname, '../../node_modules/dejavu-fonts-ttf/ttf');
@@ -253,6 +254,26 @@ describe('pages', () => {
           if (!drawn.has(sheet)) expect([paper, sheet, words.filter(({ size }) => size < 7.49)]).toEqual([paper, sheet, []]);
         }
       }
+    },
+  );
+
+  test.each([16, 40])(
+    'of a stage with %i people: as few as can be, with the headings again and nothing in the table below 7.5 pt',
+    async (people) => {
+      const { checked } = await analyseText(crowd(people));
+      const sheets = await sheetsOf(checked, [], ['stage']);
+      const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
+      expect(pages).toHaveLength(people === 16 ? 1 : 2);
+      expect(rowsMissing(sheets, pages)).toEqual([]);
+      for (const { text, pieces } of pages) {
+        expect(text).toContain('WhoorwhatWhatitisTheretoo');
+        const head = pieces.find(({ text }) => text === 'What it is')?.y ?? 0;
+        const below = pieces.filter(({ text, y }) => text.trim() && y <= head);
+        expect(below.length).toBeGreaterThan(20);
+        expect(below.filter(({ size }) => size < 7.49)).toEqual([]);
+      }
+      // What is drawn stays as large as it can be.
+      expect(Math.min(...(pages[0]?.pieces ?? []).filter(({ text }) => text.trim()).map(({ size }) => size))).toBeGreaterThan(5.5);
     },
   );
 
