@@ -339,7 +339,7 @@ const CASES: Readonly<Record<string, Case>> = {
   },
   'the DI of the house': {
     rig: `${HEAD}source a is preamp-pickup\nhouse 3 takes a via their-<|>di`,
-    offers: ['Give the house’s DI a name: a-di'],
+    offers: ['Give the House DI a name: a-di'],
     makes: ['gear a-di "A DI" is their-di', 'house 3 takes a via a-di'],
   },
   'gear moves to the file that is used, with its model': {

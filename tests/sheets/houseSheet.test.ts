@@ -90,7 +90,7 @@ describe('a line of each kind', async () => {
   it('tells what is brought, by whom, what comes to us, and what goes silent without us', () => {
     const needs = told(sheet, 'needs');
     expect(needs['We bring']).toMatch(/^3 × Y-lead \(4, 6 and 15\), Transformer split \(5\), Active DI \(9\)/);
-    expect(needs['The house brings']).toBe('House split (7 and 8), 2 × the house’s DI (9 and 11); microphones of its own with leads (1)');
+    expect(needs['The house brings']).toBe('House split (7 and 8), 2 × House DI (9 and 11); microphones of its own with leads (1)');
     expect(needs['Leads of the house']).toBe(
       '13 × XLR, length not known (2 to 6 and 8 to 15); 2 × 6.35 mm TS jack, length not known (9 and 11)',
     );

@@ -82,7 +82,7 @@ describe('the tour', async () => {
   it('tells the house what it gets, from where, and who brings what', () => {
     expect(list.house.map((row) => [row.number, row.label, row.gets, row.from])).toEqual([
       ['1', 'Kick', 'own mic', ''],
-      ['5', 'Bass', 'ours: Double bass', 'Bass DI thru → The house’s DI out'],
+      ['5', 'Bass', 'ours: Double bass', 'Bass DI thru → House DI out'],
       ['8', 'Lead vocal', 'ours: Lead vocal', 'Y-lead'],
       ['9', 'Clarinet', 'ours: Clarinet', 'direct'],
       ['15', 'Tracks', 'our mix: for-house', 'Interface 5 → Passive DI out'],
@@ -90,7 +90,7 @@ describe('the tour', async () => {
     expect(at(list.house, '1')).toMatchObject({ weBring: '', theyBring: 'mic and lead' });
     expect(at(list.house, '5')).toMatchObject({
       weBring: 'Piezo pickup, Bass DI',
-      theyBring: 'The house’s DI',
+      theyBring: 'House DI',
       phantom: '48 V from the house',
     });
   });
@@ -118,8 +118,8 @@ describe('the tour', async () => {
     expect(named).toContain('Y-lead 2 > house 8');
     const theirs = list.leads.filter((row) => row.kind.includes('the house’s'));
     expect(theirs.map((row) => `${row.from} > ${row.to}`)).toEqual([
-      'Bass DI thru > The house’s DI',
-      'The house’s DI out > house 5',
+      'Bass DI thru > House DI',
+      'House DI out > house 5',
       'Y-lead 2 > house 8',
       'Clarinet > house 9',
     ]);

@@ -222,7 +222,7 @@ describe('packing down', async () => {
   it('gives back what is borrowed and hired, and what is the house’s', () => {
     expect(cellsOf(sheet, 'back', 1)).toEqual([['Preamp expander, eight inputs'], ['Shared split, sixteen ways'], ['Radio microphone']]);
     expect(cellsOf(sheet, 'theirs')).toEqual([
-      [3, 'The house’s DI', 'Double bass, Organ'],
+      [3, 'House DI', 'Double bass, Organ'],
       [3, '6.35 mm TS jack lead, unbalanced, 2 m', 'lines 4 to 6'],
       [1, 'XLR lead, balanced, 20 m', 'line 4'],
       [2, 'XLR lead, balanced, 10 m', 'lines 5 and 6'],

@@ -15,11 +15,6 @@ export function lineNumbers(numbers: readonly string[]): string {
   return list(groups.flatMap((group) => (group.length > 2 ? [`${group[0]} to ${group.at(-1)}`] : group)));
 }
 
-/** A label that begins with an article, as it stands inside a sentence: `the house’s DI`. */
-export function inSentence(label: string): string {
-  return label.replace(/^The (?=\p{Ll})/u, 'the ');
-}
-
 /** `Y-lead, 2 × Passive DI`, in the order of the first of each; a long list ends in how many more there are. */
 export function counted(labels: readonly string[]): string {
   return short(alike(labels));

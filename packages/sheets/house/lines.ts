@@ -177,7 +177,7 @@ function doneTo({ row: { from, touch, unfinished }, touched }: HandedLine): stri
 
 /** `Bass DI thru → your DI`: the page speaks to the house. */
 function yours(from: string): string {
-  return from.replace(/\bThe house['’]s (.+?)(?: out)?$/, 'your $1');
+  return from.replace(/\bHouse DI(?: out)?$/, 'your DI');
 }
 
 /** `ours`, where it is called as the line is. */

@@ -10,7 +10,7 @@ import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
 import { mainsPlaces } from '../shared/mains';
 import type { TableRow } from '../sheet';
-import { counted, inSentence, lineNumbers, short } from './counted';
+import { counted, lineNumbers, short } from './counted';
 import { theirLeads } from './leads';
 import { type HandedLine, touchedAs } from './lines';
 
@@ -52,9 +52,7 @@ function brings(context: Context, lines: readonly HandedLine[], leads: readonly 
       byLabel.set(piece.label, { count: there.count + 1, numbers: unique([...there.numbers, ...numbers]) });
     }
     return short(
-      [...byLabel].map(
-        ([label, { count, numbers }]) => `${count > 1 ? `${count} × ${inSentence(label)}` : label} (${lineNumbers(numbers)})`,
-      ),
+      [...byLabel].map(([label, { count, numbers }]) => `${count > 1 ? `${count} × ${label}` : label} (${lineNumbers(numbers)})`),
     );
   };
   const places = (theirs: boolean) =>

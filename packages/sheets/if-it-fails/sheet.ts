@@ -1,7 +1,7 @@
 /** If it fails: for each thing and each lead what is gone without it, and the quickest way round. For the pocket of whoever runs on stage. */
 import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
 import type { Piece, Place } from '#rig';
-import { inSentence, lineNumbers } from '../house/counted';
+import { lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
 import { alike } from '../shared/alike';
 import { contextOf } from '../shared/context';
@@ -113,7 +113,7 @@ function wayText(way: Round, { deaf }: Failure): string {
     case 'phones':
       return `${forWhom(deaf, [])}earphones on a lead, into ${socketName(way.at)}`;
     case 'straight':
-      return `${forWhom(deaf, way.to.piece.for)}plug ${inSentence(plugName(way.from))} straight into ${inSentence(plugName(way.to))}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}`;
+      return `${forWhom(deaf, way.to.piece.for)}plug ${plugName(way.from)} straight into ${plugName(way.to)}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}`;
   }
 }
 
@@ -190,14 +190,10 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
     bySignal.set(key, there);
   }
   const rows = [...bySignal].map(([key, { label, leads }]) =>
-    tableRow(
-      key,
-      [label, leads.map(({ number, to, failure }) => `${number} to ${inSentence(to)}: ${shortText(failure, everybody)}`).join('; ')],
-      {
-        place: leads[0]?.places[0],
-        about: about(...leads.flatMap(({ places }) => places)),
-      },
-    ),
+    tableRow(key, [label, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
+      place: leads[0]?.places[0],
+      about: about(...leads.flatMap(({ places }) => places)),
+    }),
   );
   return {
     kind: 'table',

@@ -1,6 +1,5 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { count, mustNotBe } from '#engine';
-import { inSentence } from '../house/counted';
 import { intoTheirSocket, theirLeadOnOurs } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
@@ -151,7 +150,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
             [
               phantom === HARMED_BY_48_V ? 'see first that their 48 V is off' : '',
               plugged(place, replugged),
-              theyBring ? `they bring ${inSentence(theyBring)}` : '',
+              theyBring ? `they bring ${theyBring}` : '',
             ]
               .filter(Boolean)
               .join('; '),

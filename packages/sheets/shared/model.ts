@@ -93,7 +93,7 @@ export interface HouseRow extends Row {
   readonly label: string;
   /** `own mic`, `ours: Lead vocal`, `their own: Handheld`, `our mix: Tracks`. */
   readonly gets: string;
-  /** The leg or the piece of gear that their lead goes on: `Y-lead`, `Bass DI thru → The house’s DI`. */
+  /** The leg or the piece of gear that their lead goes on: `Y-lead`, `Bass DI thru → House DI`. */
   readonly from: string;
   /** `mic level`, `line level` …: how it comes to the house's socket. */
   readonly signal: string;

@@ -22,7 +22,7 @@ function sameLeg(a: Port, b: Port): boolean {
   );
 }
 
-/** The gear that a signal comes through before its last lead: `Bass DI thru → The house’s DI`. `direct` where there is none. */
+/** The gear that a signal comes through before its last lead: `Bass DI thru → House DI`. `direct` where there is none. */
 export function legs(path: readonly Joint[], options: { readonly device?: boolean } = {}): string {
   const names = path.flatMap(({ from }, index) => {
     if (from.piece.kind === 'source') return [];
