@@ -77,6 +77,7 @@ it('says of a line with nothing of ours on it, and of one that we bring, whose p
   expect(asked('14')).toBe('our plug (lead 36) goes into their socket');
   // The microphone is in Neža's hand: what stands by the interface is its receiver.
   expect(row(up, 'place', 'Interface')?.at(-1)).toContain('receiver of Voice');
+  expect(row(up, 'place', 'Neža')?.at(-1)).toBe('Neža’s pack and Voice by radio');
   expect(row(await made(rig, 'if-it-fails'), 'supplies', 'the mains')?.[1]).toContain('receiver of Voice');
 });
 

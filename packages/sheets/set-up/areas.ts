@@ -2,7 +2,7 @@
  * A stage in areas: places where somebody stands to work. Each performer has one, and so has each place with gear that is no
  * performer's; they come in the order in which one walks them.
  */
-import { isTheirs, type Lengths, lengthText, placed } from '#engine';
+import { isTheirs, type Lengths, lengthText, placed, receiverApart } from '#engine';
 import type { Piece, Position } from '#rig';
 import type { Context } from '../shared/context';
 import { placeDigits } from '../shared/figures';
@@ -13,6 +13,8 @@ export interface Area {
   readonly name: string;
   readonly at: Position;
   readonly pieces: readonly Piece[];
+  /** What its player has in hand or wears, and is a piece where its receiver stands. */
+  readonly worn: readonly Piece[];
 }
 
 export interface Areas {
@@ -30,6 +32,7 @@ interface Growing {
   readonly name: string;
   readonly at: Position;
   readonly pieces: Piece[];
+  readonly worn: Piece[];
 }
 
 export function areasOf(context: Context): Areas {
@@ -39,7 +42,7 @@ export function areasOf(context: Context): Areas {
   const home = new Map<Piece, Growing>();
   const nowhere: Piece[] = [];
   const standing = standingBy(checked.leads);
-  for (const { label, at } of rig.performers.values()) if (at) areas.push({ name: label, at, pieces: [] });
+  for (const { label, at } of rig.performers.values()) if (at) areas.push({ name: label, at, pieces: [], worn: [] });
   for (const piece of rig.pieces.values()) {
     const at = placed(rig, piece) ?? standing.get(piece);
     if (!at) {
@@ -47,14 +50,19 @@ export function areasOf(context: Context): Areas {
       continue;
     }
     const name = piece.kind === 'house' ? 'the house’s stage box' : piece.label;
-    const area = nearest(areas, at, SAME_M) ?? { name, at, pieces: [] };
+    const area = nearest(areas, at, SAME_M) ?? { name, at, pieces: [], worn: [] };
     if (area.pieces.length === 0 && !areas.includes(area)) areas.push(area);
     area.pieces.push(piece);
     home.set(piece, area);
   }
+  for (const { id, by } of rig.sources.values()) {
+    const piece = rig.pieces.get(id);
+    const at = rig.performers.get(by ?? '')?.at;
+    if (piece && at && receiverApart(piece)) nearest(areas, at, SAME_M)?.worn.push(piece);
+  }
   return {
     all: walked(
-      areas.filter(({ pieces }) => pieces.length > 0),
+      areas.filter(({ pieces, worn }) => pieces.length + worn.length > 0),
       hub(checked.leads, home),
     ),
     nowhere,

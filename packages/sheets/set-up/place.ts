@@ -13,9 +13,9 @@ import { type Areas, PLACES_RULE, positionWords } from './areas';
 import { stepTable } from './table';
 
 export function placeTable(areas: Areas, lengths: Lengths): TableBlock {
-  const rows = areas.all.flatMap(({ name, at, pieces }) => {
-    const ours = pieces.filter(inUse);
-    return ours.length > 0 ? [placeRow(name, positionWords(at, lengths), ours, areas)] : [];
+  const rows = areas.all.flatMap(({ name, at, pieces, worn }) => {
+    const [ours, theirOwn] = [pieces.filter(inUse), worn.filter(inUse)];
+    return ours.length + theirOwn.length > 0 ? [placeRow(name, positionWords(at, lengths), ours, areas, theirOwn)] : [];
   });
   const lost = areas.nowhere.filter(inUse);
   return stepTable({
@@ -35,12 +35,12 @@ function isLost({ computer }: Areas): boolean {
   return computer !== undefined && computer.beside === undefined;
 }
 
-function placeRow(name: string, where: string, pieces: readonly Piece[], { computer }: Areas): TableRow {
+/** Of a radio microphone the receiver stands there; the microphone is `worn`, where its player is. */
+function placeRow(name: string, where: string, pieces: readonly Piece[], { computer }: Areas, worn: readonly Piece[] = []): TableRow {
   const here = computer && (computer.beside ? pieces.includes(computer.beside) : name === NOWHERE);
-  // Of a radio microphone it is the receiver that stands there.
-  const what = alike(pieces.map(onMainsAs));
+  const what = [...alike(pieces.map(onMainsAs)), ...alike(worn.map(({ label }) => `${label} by radio`))];
   return tableRow(name, [name, where, list(here ? [...what, 'the computer with its USB lead'] : what)], {
-    ...placesOf(pieces),
+    ...placesOf([...pieces, ...worn]),
     unfinished: where === '',
   });
 }
