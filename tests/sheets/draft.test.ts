@@ -201,9 +201,26 @@ describe('the house is asked to mute', async () => {
   const lines = '4 to 10, 13 and 14';
   const [up, down] = [await sheetOf('set-up', checked), await sheetOf('pack-down', checked)];
 
-  it('before its lines are plugged', () => {
+  it('before any plug that it would hear, ours among them; until then those leads are laid', () => {
+    const ids = up.blocks.map(({ id }) => id);
+    expect(ids.indexOf('mute')).toBe(ids.indexOf('leads') - 1);
+    const [[which, ask, meanwhile] = []] = cellsOf(up, 'mute');
+    expect(which).toBe(`house ${lines}`);
+    expect(ask).toMatch(/^ask the house to mute them/);
+    // By hand: what the bass, the organ and the four behind the split go through. What we bring is heard when it is in their socket.
+    // The voice's jack is another output than the house has, and is not heard on its line.
+    expect(meanwhile).toBe('leads 2, 3, 8 to 11 and 13 to 20: laid, not plugged');
+  });
+  it('and asked again before its own lines are plugged', () => {
     expect(cellsOf(up, 'house-lines')[0]?.slice(0, 1)).toEqual([lines]);
-    expect(String(cellsOf(up, 'house-lines')[0]?.at(-1))).toMatch(/^ask the house to mute them/);
+    expect(cellsOf(up, 'house-lines')[0]?.at(-1)).toBe('ask the house whether they are still muted');
+  });
+  it('there first, where no plug of ours is heard before', async () => {
+    const text =
+      'rig\nsource a "A" is dynamic-mic\nsource v "V" is dynamic-mic\ngear i "I" is interface-8-mic\ninput i.1 takes v\nhouse 1 takes a\n';
+    const other = await sheetOf('set-up', (await analyseText(text)).checked);
+    expect(other.blocks.map(({ id }) => id)).not.toContain('mute');
+    expect(cellsOf(other, 'house-lines')[0]?.at(-1)).toMatch(/^ask the house to mute them/);
   });
   it('before the first 48 V, after what must stay off', () => {
     const where = cellsOf(up, 'phantom', 0, 1).map(([at, what]) => `${at} ${what}`);

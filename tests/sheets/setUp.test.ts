@@ -17,6 +17,7 @@ describe('setting up a rig of two', async () => {
     expect(sheet.blocks.map(({ id }) => id)).toEqual([
       'place',
       'power',
+      'mute',
       'leads',
       'house-lines',
       'house-off',
@@ -139,7 +140,7 @@ it('has the house see to its 48 V before a ribbon microphone is plugged in, and 
     house 8 takes flute via split.2`;
   const sheet = setUpSheet((await analyseText(rig)).checked);
   expect(cellsOf(sheet, 'house-lines', 5)).toEqual([
-    ['ask the house to mute them, and wait until it says that they are'],
+    ['ask the house whether they are still muted'],
     [expect.stringMatching(/^see first that their 48 V is off; our plug \(lead \d\) goes into their socket$/)],
     [expect.stringMatching(/^our plug \(lead \d\) goes into their socket$/)],
   ]);

@@ -19,3 +19,4 @@ export function muteRow(context: Context, cells: (lines: string) => readonly Cel
 }
 
 export const ASK_TO_MUTE = 'ask the house to mute them, and wait until it says that they are';
+export const STILL_MUTED = 'ask the house whether they are still muted';

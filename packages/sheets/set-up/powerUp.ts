@@ -21,7 +21,7 @@ import { forbidden } from '../shared/grave';
 import { inputRows } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
-import { muteRow } from './mute';
+import { muteRow, STILL_MUTED } from './mute';
 import { stepTable } from './table';
 
 export function phantomTable(context: Context): TableBlock {
@@ -44,7 +44,7 @@ function ours(context: Context): PhantomSwitch[] {
 /** Before anything is switched, if anything is. */
 function muted(context: Context): TableRow[] {
   if (ours(context).every(({ harms }) => harms.length > 0)) return [];
-  return muteRow(context, (lines) => [lines, 'ask the house whether they are still muted', 'it thumps in the hall']);
+  return muteRow(context, (lines) => [lines, STILL_MUTED, 'it thumps in the hall']);
 }
 
 /** A source that phantom power would destroy, where a switch of ours that it hangs on is wanted on. */

@@ -13,7 +13,7 @@ import { placeTable, powerTable, switchOnTable } from './place';
 import { gainTable, phantomTable } from './powerUp';
 import { switchTable } from './switches';
 import { numberedOn } from './table';
-import { forbiddenTable, houseTable, leadTable } from './walks';
+import { forbiddenTable, houseTable, leadTable, muteTable } from './walks';
 
 /** Shows no findings. Pure, and never throws: what is not known yet is left out, or said to be unknown. */
 export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
@@ -29,6 +29,7 @@ export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sh
     placeTable(areas, rig.settings),
     powerTable(context, areas),
     ...forbiddenTable(leadList),
+    ...(withoutHouse(rig) ? [] : muteTable(context, leadList)),
     leadTable(context, leadList, areas),
     ...(withoutHouse(rig) ? [] : [houseTable(context, leadList)]),
     ...houseCheckTable(context, false),

@@ -1,5 +1,6 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { count, mustNotBe } from '#engine';
+import { lineNumbers } from '../house/counted';
 import { intoTheirSocket, theirLeadOnOurs } from '../house/lines';
 import type { ListedLead } from '../leads/list';
 import { numbered } from '../leads/list';
@@ -10,7 +11,7 @@ import { DO_NOT_PLUG_IN } from '../shared/leads';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
 import type { Area, Areas } from './areas';
-import { ASK_TO_MUTE, muteRow } from './mute';
+import { ASK_TO_MUTE, muteRow, STILL_MUTED } from './mute';
 import { stepTable } from './table';
 
 interface Walk {
@@ -36,6 +37,38 @@ export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
   });
   // What is not to be done is no step, and nothing to tick off.
   return [{ ...steps, ticks: undefined }];
+}
+
+/**
+ * Asked before the first of our plugs that the house would hear on a line of its own. What our leads are for, behind a split of any kind
+ * as on the same plug, is heard there. Until then they may be laid. None where no plug of ours is heard before the house's lines are plugged.
+ */
+export function muteTable(context: Context, leadList: readonly ListedLead[]): TableBlock[] {
+  const heard = heardByHouse(context, leadList);
+  if (heard.length === 0) return [];
+  const numbers = heard.map(({ number }) => `${number}`);
+  const leads = `${numbers.length > 1 ? 'leads' : 'lead'} ${lineNumbers(numbers)}`;
+  return [
+    stepTable({
+      id: 'mute',
+      title: 'The house’s lines, before our first plug',
+      columns: ['Lines', 'Ask first', 'Until then'],
+      rows: muteRow(context, (lines) => [lines, ASK_TO_MUTE, `${leads}: laid, not plugged`]),
+      empty: '',
+    }),
+  ];
+}
+
+/** Our own leads on a line that the house has as well. What we bring is heard when it is in their socket. */
+function heardByHouse(context: Context, leadList: readonly ListedLead[]) {
+  const { checked } = context;
+  const harmful = forbidden(checked);
+  const touched = new Set(touchedHouseRows(context).map(({ place }) => place));
+  const lines = checked.impact.lines.filter(({ run }) => touched.has(run.place));
+  const runs = new Set([...touched, ...lines.flatMap(({ partings }) => partings.map(({ input }) => input.place))]);
+  return numbered(leadList).filter(
+    (lead) => !isHouseEnd(lead) && !forbids(harmful, lead.row.about) && lead.row.about.some((run) => runs.has(run)),
+  );
 }
 
 export function leadTable(context: Context, leadList: readonly ListedLead[], areas: Areas): TableBlock {
@@ -75,7 +108,8 @@ export function leadTable(context: Context, leadList: readonly ListedLead[], are
   });
 }
 
-const THEIR_PLUGS = ' A plug of the house’s that is in already stays in until its line is muted, below.';
+const THEIR_PLUGS =
+  ' A plug of the house’s that is in already stays in until its line is muted and its turn comes, below: a lead of ours that goes in its place is laid, not plugged, until then.';
 
 /** A lead that carries several lines of another box. */
 function isLink({ joint }: ListedLead): boolean {
@@ -113,6 +147,7 @@ function nameOf(area: Area | undefined): string {
 
 export function houseTable(context: Context, leadList: readonly ListedLead[]): TableBlock {
   const rows = sharedHouseRows(context);
+  const asked = heardByHouse(context, leadList).length > 0;
   const leads = new Map<string, number[]>();
   for (const lead of numbered(leadList).filter(isHouseEnd)) {
     for (const run of lead.row.about) leads.set(run, [...(leads.get(run) ?? []), lead.number]);
@@ -137,7 +172,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
       'Ask first',
     ],
     rows: [
-      ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', ASK_TO_MUTE]),
+      ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', asked ? STILL_MUTED : ASK_TO_MUTE]),
       ...rows.map(({ key, place, about, unfinished, number, label, gets, from, phantom, replugged, theyBring }) =>
         tableRow(
           key,
