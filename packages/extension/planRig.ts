@@ -36,12 +36,12 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
           );
     const said = about !== undefined && wanted.length === 0 ? `No place was found for it. ${planned.summary}` : planned.summary;
     const rest = planned.unwritten > 0 ? ' Some of it cannot be written into this text: look at the plan.' : '';
-    void vscode.window.showInformationMessage(said + rest, SHOW).then((picked) => (picked === SHOW ? showPage(PAGE) : undefined));
-    if (wanted.length > 0) await this.offer(rig, planned, wanted);
+    if (wanted.length > 0) return this.offer(rig, planned, wanted, said + rest);
+    if ((await vscode.window.showInformationMessage(said + rest, SHOW)) === SHOW) await showPage(PAGE);
   }
 
   /** The text as it is and as it would be side by side, with the changes to be ticked above. */
-  private async offer(rig: vscode.Uri, { version }: Planned, changes: readonly PlannedChange[]): Promise<void> {
+  private async offer(rig: vscode.Uri, { version }: Planned, changes: readonly PlannedChange[], summary: string): Promise<void> {
     const document = await vscode.workspace.openTextDocument(rig);
     const name = rig.path.split('/').at(-1) ?? '';
     const planned = vscode.Uri.from({ scheme: SCHEME, path: `/planned/${name}` });
@@ -53,7 +53,7 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     if (document.version !== version) return changedMeanwhile();
     shown(changes);
     await vscode.commands.executeCommand('vscode.diff', rig, planned, `${name} as planned`, { preview: true });
-    const taken = await chosen(name, changes, shown);
+    const taken = await told(summary, (end) => chosen(name, changes, shown, end));
     await closeDiff();
     if (taken.length === 0) return;
     if (document.version !== version) return changedMeanwhile();
@@ -100,6 +100,15 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
   }
 }
 
+/** A message that stands for as long as an answer is waited for, and no longer. It is whole where it has a button. */
+function told<T>(title: string, answer: (end: vscode.CancellationToken) => Promise<T>): Thenable<T> {
+  return vscode.window.withProgress({ location: vscode.ProgressLocation.Notification, title, cancellable: true }, (bar, end) => {
+    // Nothing is under way: a bar that moves would say so.
+    bar.report({ increment: 100 });
+    return answer(end);
+  });
+}
+
 function changedMeanwhile(): void {
   void vscode.window.showInformationMessage('The rig has changed while it was planned. Plan it again.');
 }
@@ -112,12 +121,14 @@ function chosen(
   name: string,
   changes: readonly PlannedChange[],
   shown: (ticked: readonly PlannedChange[]) => void,
+  end: vscode.CancellationToken,
 ): Promise<PlannedChange[]> {
   const items = changes.map((change) => ({ label: change.says, change }));
   const pick = vscode.window.createQuickPick<(typeof items)[number]>();
   pick.title = `Plan of ${name}`;
   pick.placeholder = 'Enter writes what is ticked; one undo takes it back';
   pick.canSelectMany = true;
+  pick.buttons = [{ iconPath: new vscode.ThemeIcon('open-preview'), tooltip: SHOW }];
   // It stays while the difference and the plan are looked at.
   pick.ignoreFocusOut = true;
   pick.items = items;
@@ -133,6 +144,8 @@ function chosen(
         pick.selectedItems = items.filter(({ change }) => whole.includes(change));
       shown(whole);
     });
+    pick.onDidTriggerButton(() => showPage(PAGE));
+    end.onCancellationRequested(() => pick.hide());
     pick.onDidAccept(() => {
       accepted = [...before];
       pick.hide();

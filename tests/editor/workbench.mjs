@@ -172,8 +172,10 @@ export class Workbench {
 
   /** Puts the cursor at a line and column, both from 1, of the editor that was in use last. */
   async goTo(line, column = 1) {
-    await this.page.keyboard.press('Control+G');
     const input = this.page.locator('.quick-input-widget input[type=text]');
+    await this.page.keyboard.press('Control+G');
+    // A webview that is still being loaded hears no keys: then it is asked again.
+    await input.waitFor({ timeout: 10_000 }).catch(() => this.page.keyboard.press('Control+G'));
     await input.waitFor();
     await input.fill(`:${line}:${column}`);
     // On a busy machine the webview may have taken the focus back from the text.
