@@ -21,7 +21,7 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
     this.registration = vscode.workspace.registerTextDocumentContentProvider(SCHEME, this);
   }
 
-  /** `about` is the name of the one source to find a place for; without it, all. */
+  /** `about` is the id of the one source to find a place for, or of the mix to find a way for; without it, all. */
   async open(rig: vscode.Uri | undefined, about?: string): Promise<void> {
     if (!rig) return noRig();
     const planned = await this.made(rig);
@@ -34,7 +34,10 @@ export class Planning implements vscode.TextDocumentContentProvider, vscode.Disp
             planned.changes,
             planned.changes.filter((change) => change.about === about),
           );
-    const said = about !== undefined && wanted.length === 0 ? `No place was found for it. ${planned.summary}` : planned.summary;
+    const said =
+      about !== undefined && wanted.length === 0
+        ? `No ${about.startsWith('mix:') ? 'way' : 'place'} was found for it. ${planned.summary}`
+        : planned.summary;
     const rest = planned.unwritten > 0 ? ' Some of it cannot be written into this text: look at the plan.' : '';
     if (wanted.length > 0) return this.offer(rig, planned, wanted, said + rest);
     if ((await vscode.window.showInformationMessage(said + rest, SHOW)) === SHOW) await showPage(PAGE);

@@ -50,13 +50,14 @@ export function changesOf({ before, wanted, assembled }: Pick<Plan, 'before' | '
   }
   for (const { choice, piece, isNew } of assembled.packs) {
     const performer = choice.performer.name;
+    const { id: mix } = choice.wanted.mix;
     const hears = refText(rig, piece.hears);
     const was = before.rig.pieces.get(piece.id);
     if (isNew) {
       const { name = '', label, model, holding } = piece;
-      add(piece.id, { kind: 'add-gear', name, model: model.id, label, holding, for: performer, hears }, hears);
+      add(mix, { kind: 'add-gear', name, model: model.id, label, holding, for: performer, hears }, hears);
     } else if (!was?.hears || refText(before.rig, was.hears) !== hears)
-      add(piece.id, { kind: 'set-pack', piece: piece.id, performer, hears }, hears);
+      add(mix, { kind: 'set-pack', piece: piece.id, performer, hears }, hears);
   }
   for (const { choice } of assembled.inputs) {
     if (choice.way.model === 0) continue;

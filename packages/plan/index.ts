@@ -6,7 +6,7 @@ export type { Step } from './frontier';
 export { lexicographic } from './lexicographic';
 export { type LineChoice, uses } from './lines';
 export type { Hearing, ToHouse, Transmission } from './listening';
-export { type Plan, type PlanOptions, type Prepared, type Progress, plan, prepare } from './plan';
+export { isHearable, type Plan, type PlanOptions, type Prepared, type Progress, plan, prepare } from './plan';
 export { type Aim, keepsTo, Programme, type Row, type Term, worth } from './programme';
 export type { Purchase } from './purchases';
 export type { LeftOut, Reason } from './reasons';

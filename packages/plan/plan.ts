@@ -82,22 +82,44 @@ export interface Prepared {
 
 export type Preparing = Pick<PlanOptions, 'afresh' | 'without' | 'offers' | 'budget' | 'breathe'>;
 
-export async function prepare(before: Checked, options: Preparing): Promise<Prepared> {
-  const { offers, breathe = async () => {} } = options;
-  const wanted = wantedOf(before, options);
+/** What is there and what can be had, before anything has been tried. */
+function groundOf(before: Checked, { offers, budget, ...asked }: Omit<Preparing, 'breathe'>) {
+  const wanted = wantedOf(before, asked);
   const { rig } = wanted;
   const standing = rig === before.rig ? before : check(rig);
   const net = standing.network;
-  const trials = new Trials();
-  const currency = (options.budget ?? rig.settings.budget)?.currency ?? offers.find(({ price }) => price)?.price?.currency ?? 'EUR';
+  const given = budget ?? rig.settings.budget;
+  const currency = given?.currency ?? offers.find(({ price }) => price)?.price?.currency ?? 'EUR';
   const stocks = stocksOf(net, offers, currency, wanted.lost, wanted.loose);
   const landing = landingOf(net, stocks, wanted.lost, widthsOf(wanted.sources), presetBy(standing));
+  const written = costsOf(rig, currency).cents;
+  const most = given && Math.round(given.amount * 100);
+  // Without a budget nothing is bought: what money would buy is told instead.
+  const cents = most === undefined ? 0 : Math.max(0, most - written);
+  return { wanted, rig, standing, net, currency, stocks, landing, written, budget: most, cents };
+}
+
+/**
+ * Whether a mix that leaves nowhere has a way to all whom it is for, taken by itself, with what is there and what the budget buys. Tried with the
+ * engine; whether it goes together with all else is for the plan to say.
+ */
+export function isHearable(before: Checked, options: Pick<PlanOptions, 'offers' | 'budget'>, mix: string): boolean {
+  const { wanted, rig, net, stocks, landing, cents } = groundOf(before, options);
+  const [one] = wanted.mixes.filter((each) => each.mix.id === mix);
+  if (!one) return false;
+  const had = stocks.filter((stock) => stock.pieces.length > 0 || stock.cents <= cents);
+  const { hearings, toHouse } = listeningOf(net, rig, landing, had, [one], new Trials(), wanted.lost);
+  if (one.mix.house) return toHouse.length > 0;
+  return one.listeners.length > 0 && one.listeners.every((listener) => hearings.some(({ performer }) => performer === listener));
+}
+
+export async function prepare(before: Checked, options: Preparing): Promise<Prepared> {
+  const { offers, breathe = async () => {} } = options;
+  const { wanted, rig, standing, net, currency, stocks, landing, written, budget, cents } = groundOf(before, options);
+  const trials = new Trials();
   const finder = new LineFinder(rig, landing.blocks, stocks, offers, trials, isChange);
   const lines = await finder.all(wanted.sources, (done) => breathe({ stage: 'trying', done: done / (wanted.sources.length + 1) }));
   const listening = listeningOf(net, rig, landing, stocks, wanted.mixes, trials, wanted.lost);
-  const written = costsOf(rig, currency).cents;
-  const given = options.budget ?? rig.settings.budget;
-  const budget = given && Math.round(given.amount * 100);
   const asking: Omit<Asking, 'cuts'> = {
     wanted,
     landing,
@@ -105,8 +127,7 @@ export async function prepare(before: Checked, options: Preparing): Promise<Prep
     lines,
     listening,
     leftA: leftOf(standing, landing),
-    // Without a budget nothing is bought: what money would buy is told instead.
-    cents: budget === undefined ? 0 : Math.max(0, budget - written),
+    cents,
     isChange,
   };
   return { wanted, standing, asking, finder, trials, written, budget, currency };

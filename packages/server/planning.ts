@@ -70,7 +70,6 @@ export function answerPlans(connection: Connection, shared: LangiumSharedService
       void connection.sendNotification(PLAN_PROGRESS, { uri: address, done });
     });
     const written = writePlan(analysis, made.changes);
-    const names = analysis.lowered.rig.sources;
     return {
       uri: address,
       version,
@@ -84,7 +83,7 @@ export function answerPlans(connection: Connection, shared: LangiumSharedService
                 edits: each.edits,
                 opening: each.opening,
                 says: changeText(analysis.lowered.rig, each.change.fix),
-                about: names.get(each.change.about)?.name,
+                about: each.change.about,
                 needs: each.change.needs,
                 brings: each.change.fix.kind === 'add-gear' ? each.change.fix.name : undefined,
               },

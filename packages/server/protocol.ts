@@ -104,8 +104,8 @@ export interface PlanProgress extends OfDocument {
 export interface PlannedChange extends OfDocument, Takeable, Writable {
   /** What it does, in words. */
   readonly says: string;
-  /** The name of the source that it is for. */
-  readonly about?: string;
+  /** The id of the source, mix or piece that it is for. */
+  readonly about: string;
 }
 
 export interface Planned extends OfDocument {

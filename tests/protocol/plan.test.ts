@@ -41,7 +41,7 @@ describe('a plan by the server', () => {
     expect(planned.unwritten).toBe(0);
     expect(planned.page).toContain('## Lines');
     expect(told.length).toBeGreaterThan(0);
-    expect(planned.changes.filter(({ about }) => about === 'voice').map(({ says }) => says.split(' ')[0])).toContain('input');
+    expect(planned.changes.filter(({ about }) => about === 'source:voice').map(({ says }) => says.split(' ')[0])).toContain('input');
     // What a line goes through is brought by another change, so that a line can be taken with it.
     for (const { needs } of planned.changes) for (const name of needs) expect(planned.changes.map(({ brings }) => brings)).toContain(name);
     const text = TextDocument.applyEdits(TextDocument.create(uri, 'rig', 1, RIG), editsOf(planned.changes));
@@ -132,7 +132,7 @@ describe('a plan by the server', () => {
     const actions = await client.connection.sendRequest(CodeActionRequest.type, { textDocument: { uri }, range, context: { diagnostics } });
     const offers = actions?.flatMap((action) => ('command' in action && typeof action.command === 'object' ? [action.command] : []));
     expect(offers?.map((command) => command?.command)).toContain('editor.plan');
-    expect(offers?.[0]?.arguments).toEqual([uri, 'voice']);
+    expect(offers?.[0]?.arguments).toEqual([uri, 'source:voice']);
   }, 60_000);
 
   it('is offered at a source that is not patched, where nothing is found', async () => {
@@ -146,12 +146,61 @@ describe('a plan by the server', () => {
     expect(actions?.map(({ title }) => title)).not.toContain('Plan a place for Voice…');
   }, 60_000);
 
+  it.each([
+    ['by an output that is free', RIG.replace('output iface.phones2 carries bo\n', ''), ['output']],
+    [
+      'by a transmitter that is there and a pack',
+      RIG.replace('output iface.phones2 carries bo\n', 'gear tx is in-ear-transmitter on 863.4 MHz owned\ngear pack is belt-pack owned\n')
+        .replace('is interface-8-mic', 'is lines-only')
+        .replace('carries ada', 'carries ada via headphone-amp')
+        .replace('phones1', '1')
+        .replace(
+          'gear iface',
+          'model lines-only is interface { input 1..4 xlr mic impedance 2 kohm max 2 dBu gain 0..55 dB output 1..2 trs line impedance 150 ohm max 16 dBu mixes 2 mono }\ngear iface',
+        ),
+      ['gear', 'output'],
+    ],
+    [
+      'not where all outputs are taken',
+      RIG.replace('interface-8-mic', 'lines-only')
+        .replace('output iface.phones2 carries bo\n', '')
+        .replace('phones1', '1')
+        .replace(
+          'gear iface',
+          'model lines-only is interface { input 1..4 xlr mic impedance 2 kohm max 2 dBu gain 0..55 dB output 1 trs line impedance 150 ohm max 16 dBu mixes 2 mono }\ngear iface',
+        ),
+      [],
+    ],
+  ])(
+    'is offered for a mix that nobody hears: %s',
+    async (how, text, words) => {
+      const unheard = `untitled:${how.replaceAll(' ', '-')}.rig`;
+      await client.open(unheard, text);
+      const diagnostics = (await client.diagnostics(unheard)).filter(({ code }) => code === 'mixes/unheard');
+      expect(diagnostics.length).toBe(1);
+      const [{ range }] = diagnostics as [(typeof diagnostics)[number]];
+      const actions = await client.connection.sendRequest(CodeActionRequest.type, {
+        textDocument: { uri: unheard },
+        range,
+        context: { diagnostics },
+      });
+      expect(actions?.map(({ title }) => title).filter((title) => title.startsWith('Plan'))).toEqual(
+        words.length > 0 ? ['Plan a way for the mix bo…'] : [],
+      );
+      const { changes } = await client.connection.sendRequest<Planned>(PLAN, { uri: unheard });
+      // Their pack comes with it.
+      expect(changes.flatMap(({ about, says }) => (about === 'mix:bo' ? says.split(' ', 1) : []))).toEqual(words);
+      await client.close(unheard);
+    },
+    60_000,
+  );
+
   it('is of the text that has only just been opened, before anything is found in it', async () => {
     const fresh = 'untitled:fresh.rig';
     void client.open(fresh, RIG);
     const planned = await client.connection.sendRequest<Planned>(PLAN, { uri: fresh });
     expect(planned.version).toBe(1);
-    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['voice', 'keys']));
+    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['source:voice', 'source:keys']));
   }, 60_000);
 
   it('is of the text as it has just been typed', async () => {
@@ -160,7 +209,7 @@ describe('a plan by the server', () => {
     client.change(typed, { text: RIG.replaceAll('keys', 'harmonium') });
     const planned = await client.connection.sendRequest<Planned>(PLAN, { uri: typed });
     expect(planned.version).toBe(2);
-    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['voice', 'harmonium']));
+    expect(planned.changes.map(({ about }) => about)).toEqual(expect.arrayContaining(['source:voice', 'source:harmonium']));
   }, 60_000);
 
   it('says what it could not look at: prices in another currency, and what a mistake hides', async () => {

@@ -5,7 +5,7 @@ import { type CodeAction, CodeActionKind, type CodeActionParams, type WorkspaceE
 import { isLibrary } from '../library';
 import { allowingActions } from './allowing';
 import { FIX_ALL, FixAll } from './fix/fixAll';
-import { planningActions } from './fix/planning';
+import { PlanningActions } from './fix/planning';
 import { QuickFixes } from './fix/quickFixes';
 import { REFACTORING_KINDS, refactorings } from './refactor';
 import type { RigEditorServices } from './services';
@@ -16,10 +16,12 @@ export const ACTION_KINDS: readonly string[] = [CodeActionKind.QuickFix, FIX_ALL
 export class RigActionProvider implements CodeActionProvider {
   private readonly fixes: QuickFixes;
   private readonly fixAll: FixAll;
+  private readonly planning: PlanningActions;
 
   constructor(private readonly services: RigEditorServices) {
     this.fixes = new QuickFixes(services);
     this.fixAll = new FixAll(services, this.fixes);
+    this.planning = new PlanningActions(services);
   }
 
   getCodeActions(document: LangiumDocument, { range, context }: CodeActionParams): CodeAction[] {
@@ -32,7 +34,7 @@ export class RigActionProvider implements CodeActionProvider {
       const curing = this.fixes.actions(analysis, context.diagnostics);
       const alike = curing.length > 0 ? this.fixAll.ofKinds(analysis, context.diagnostics) : [];
       const { planRig } = this.services.editor.Settings.commands;
-      actions.push(...curing, ...alike, ...planningActions(analysis, context.diagnostics, range, planRig));
+      actions.push(...curing, ...alike, ...this.planning.actions(analysis, context.diagnostics, range, planRig));
       allowing.push(...allowingActions(analysis, context.diagnostics));
     }
     // What is asked for on save is no answer to a cursor.
