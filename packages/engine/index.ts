@@ -62,7 +62,7 @@ export { type Step, type Taking, WhatIf } from './whatIf';
 export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';
 export { latencyParts } from './words/latency';
-export { inLengthUnit, type Lengths, lengthText, lengthUnit } from './words/lengths';
+export { exampleText, inLengthUnit, type Lengths, lengthText, lengthUnit } from './words/lengths';
 export * from './words/phrases';
 export { hoursText } from './words/power';
 export { NEEDS_SPLIT, type Problem, type Rest, type Words } from './words/problem';

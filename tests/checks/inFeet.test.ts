@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { type Code, message } from '#engine';
+import { type Code, exampleText, message } from '#engine';
 import { analyseText, rigsIn } from './open';
 
 const pages = join(import.meta.dirname, '../../examples/mistakes');
@@ -38,6 +38,46 @@ describe('pages in feet', () => {
 
   it('tells feet wherever lengths are told', () => {
     expect([...told]).toEqual(expect.arrayContaining([...OF_LENGTHS]));
+  });
+});
+
+describe('an example in a message', () => {
+  const RIG = `rig "R"
+performer ada "Ada" at 0 ft, 8 ft
+performer bo "Bo" at 4 ft, 8 ft
+source v "V" is dynamic-mic by ada
+gear iface is interface-8
+`;
+  const words = async (text: string) => {
+    const found = (await analyseText(text)).located.map(({ finding }) => finding).filter(({ code }) => code.startsWith('text/'));
+    return found.map((each) => message(each)).join(' ');
+  };
+  it.each([
+    ['performer cy "Cy" at 4 ft', 'as in "at -3 ft, 7 ft"'],
+    ['performer cy "Cy" 5', 'like this: performer ada "Ada" at 0 ft, 7 ft'],
+    ['performer cy "Cy"  at', 'a distance, as in 7 ft'],
+    ['gear box is interface-8 at', 'like this: gear iface is interface-8 at 3 ft, 15 ft'],
+    ['house at', 'like this: house at 15 ft, 3 ft'],
+  ])('follows the rig: %s', async (line, wanted) => {
+    const told = await words(`${RIG}${line}\n`);
+    expect(told).toContain(wanted);
+    expect(told).not.toMatch(METRES);
+    // What somebody has written themselves is told as it is.
+    expect(await words(`${RIG.replaceAll(' ft', ' m')}${line.replaceAll(' ft', ' m')}\n`)).toMatch(METRES);
+  });
+
+  it('has the depth of a stage behind "by"', async () => {
+    const told = await words(RIG.replace('rig "R"', 'rig "R" stage 30 ft by'));
+    expect(told).toContain('After "by" comes a distance, as in 7 ft.');
+    expect(told).toContain('stage 25 ft by 15 ft');
+  });
+
+  it('keeps other units, and other figures with an m', () => {
+    const text = 'at 1 m, -1 m gain 4 dB latency 2 ms impedance 2 kohm sensitivity 2 mV/Pa at 12 m tail 340 m/s';
+    expect(exampleText(text, { inFeet: true })).toBe(
+      'at 3 ft, -3 ft gain 4 dB latency 2 ms impedance 2 kohm sensitivity 2 mV/Pa at 40 ft tail 340 m/s',
+    );
+    expect(exampleText(text, {})).toBe(text);
   });
 });
 

@@ -473,3 +473,10 @@ describe('the way to all other words', () => {
     expect(await at('per<|>former ana', {})).not.toContain('command:');
   });
 });
+
+it('a word of the language has its example in the unit of the rig', async () => {
+  const said = async (length: string) =>
+    (await hover(await open(`rig "R" stage ${length} by ${length}\nper<|>former ana at 0 ft, 3 ft`))).text;
+  expect(await said('30 ft')).toContain('performer ilse "Ilse" at -3 ft, 5 ft');
+  expect(await said('9 m')).toContain('performer ilse "Ilse" at -1 m, 1.5 m');
+});

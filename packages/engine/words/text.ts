@@ -1,4 +1,4 @@
-import { lengthText, lengthUnit } from './lengths';
+import { exampleText, lengthText, lengthUnit } from './lengths';
 import { a, capital, list, tidy } from './phrases';
 import { problem } from './problem';
 
@@ -6,20 +6,20 @@ import { problem } from './problem';
 export const TEXT = {
   'text/unexpected': problem<{ found: string; hint: string; example: string | undefined; statement: string | undefined }>(
     'error',
-    (f) => ({
+    (f, lengths) => ({
       what: `${f.found} does not fit here${f.statement ? `, in this "${f.statement}"` : ''}.`,
       why: 'The rest of this statement is not understood.',
-      cure: f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint,
+      cure: exampleText(f.example ? `${f.hint} It is written like this: ${f.example}` : f.hint, lengths),
     }),
     { leavesHole: true },
   ),
   /** `after` is the word it breaks off behind, as it is quoted. */
   'text/unfinished': problem<{ statement: string; after: string; missing: string; example: string }>(
     'error',
-    (f) => ({
-      what: `This "${f.statement}" is not finished. After ${f.after} comes ${f.missing}.`,
+    (f, lengths) => ({
+      what: `This "${f.statement}" is not finished. After ${f.after} comes ${exampleText(f.missing, lengths)}.`,
       why: 'A line that breaks off is left out, or only half read.',
-      cure: `It is written like this: ${f.example}`,
+      cure: `It is written like this: ${exampleText(f.example, lengths)}`,
     }),
     { leavesHole: true },
   ),

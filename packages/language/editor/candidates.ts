@@ -263,7 +263,9 @@ export class Candidates {
     // There is nothing to be instead of.
     if (keyword === 'instead' && this.services.rig.Symbols.bands(this.document).length === 0) return [];
     // What has to come is likelier than what may come.
-    return [{ rank: WORDS_RANK + (this.context.expected.complete ? 1 : 0), proposal: keywordProposal(rule, keyword) }];
+    return [
+      { rank: WORDS_RANK + (this.context.expected.complete ? 1 : 0), proposal: keywordProposal(rule, keyword, this.scene.rig.settings) },
+    ];
   }
 
   /** The words that count as said where the cursor is: those of the statement, or of one mode of a port. */

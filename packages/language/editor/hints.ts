@@ -7,6 +7,7 @@ import {
   type Checked,
   decibels,
   endLabel,
+  exampleText,
   inLengthUnit,
   isUnstated,
   type JointLead,
@@ -174,7 +175,7 @@ function leadTooltip({ joint, lead, needsM, lengthM, ownM }: JointLead, settings
   const ends = lead ? ` ${endLabel(lead.ends[0])} there, ${endLabel(lead.ends[1])} here${lead.balanced ? ', balanced' : ''}.` : '';
   const way = `**${plain(socketName(joint.from))} to ${plain(socketName(joint.to))}**:${ends}`;
   if (needsM === undefined || lengthM === undefined)
-    return `${way} How long is not known: write where both stand, as in "at ${settings.inFeet ? '3 ft, 6 ft' : '1 m, 2 m'}".`;
+    return `${way} How long is not known: write where both stand, as in "${exampleText('at 1 m, 2 m', settings)}".`;
   const own = ownM === undefined ? '' : ` Its own lead is ${lengthText(ownM, settings)}.`;
   const lengths = list(
     settings.lengthsM.map((each) => tidy(inLengthUnit(each, settings), 1)),

@@ -2,6 +2,7 @@
 import { type AstNode, AstUtils, type LangiumDocument } from 'langium';
 import type { HoverProvider } from 'langium/lsp';
 import type { Hover, HoverParams } from 'vscode-languageserver';
+import { exampleText, type Lengths } from '#engine';
 import { canonicalUnit, type Model, type Piece, type Port, spokenUnit } from '#rig';
 import type { Analysis } from '../analysis';
 import type * as ast from '../generated/ast';
@@ -46,7 +47,7 @@ export class RigHoverProvider implements HoverProvider {
     if (line) return hover(line, found.range);
     const channel = this.mixSide(found);
     if (channel) return hover(channel, found.range);
-    const said = found.keyword && word(found.keyword);
+    const said = found.keyword && word(found.keyword, this.services.rig.Analyser.of(document).lowered.rig.settings);
     const all = isTitle(found) ? summaryOf(this.services.rig.Analyser.of(document))?.text : undefined;
     return hover(paragraphs(all, said, said && startsStatement(found) ? this.toLanguage() : undefined), found.range);
   }
@@ -207,9 +208,9 @@ function pieceAt(analysis: Analysis, node: AstNode): Piece | undefined {
   }
 }
 
-function word({ word, rule }: { word: string; rule: string }): string | undefined {
+function word({ word, rule }: { word: string; rule: string }, lengths: Lengths): string | undefined {
   const found = wordAt(rule, word);
-  return found && `**${word}** · ${found.says}\n\n${code(found.example)}`;
+  return found && `**${word}** · ${found.says}\n\n${code(exampleText(found.example, lengths))}`;
 }
 
 function hover(value: string | undefined, range: Hover['range']): Hover | undefined {

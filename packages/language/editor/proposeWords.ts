@@ -1,5 +1,5 @@
 /** Words of the language as completion proposes them: whole statements, and the clauses that are still missing. */
-import { freeHouseNumber, isRadio } from '#engine';
+import { exampleText, freeHouseNumber, isRadio, type Lengths } from '#engine';
 import type { Performer, Piece } from '#rig';
 import { DEFAULT_ANSWERS, newRig } from '../newRig';
 import type { StatementWord } from '../syntax/words';
@@ -23,9 +23,9 @@ const RULE_OF: Readonly<Record<StatementWord, string>> = {
   output: 'Output',
 };
 
-export function documentationOf(rule: string, keyword: string): string | undefined {
+export function documentationOf(rule: string, keyword: string, lengths: Lengths): string | undefined {
   const word = wordAt(rule, keyword);
-  return word && `${word.says}\n\n${code(word.example)}`;
+  return word && `${word.says}\n\n${code(exampleText(word.example, lengths))}`;
 }
 
 /** Statements, with what a rig like this one is likely to need next filled in; the bare word where the rest of one is there. */
@@ -38,7 +38,7 @@ export function statementProposals(scene: Scene, rank: number): Ranked[] {
       kind: 'statement',
       label: word,
       detail: wordAt(RULE_OF[word], word)?.says,
-      documentation: documentationOf(RULE_OF[word], word),
+      documentation: documentationOf(RULE_OF[word], word, scene.rig.settings),
       insert: /^[ \t]/.test(rest) ? word : `${word} `,
       snippet: rest.trim() === '' ? `${word} ${bodyOf(scene, word)}` : undefined,
       goesOn: word === 'use' && rest.trim() === '',
@@ -240,13 +240,13 @@ const NAMES_FOLLOW: ReadonlySet<string> = new Set([
   'without',
 ]);
 
-export function keywordProposal(rule: string, keyword: string): Proposal {
+export function keywordProposal(rule: string, keyword: string, lengths: Lengths): Proposal {
   const says = wordAt(rule, keyword)?.says;
   return {
     kind: 'keyword',
     label: keyword,
     detail: says,
-    documentation: documentationOf(rule, keyword),
+    documentation: documentationOf(rule, keyword, lengths),
     insert: ALONE.has(keyword) ? undefined : QUOTED.has(keyword) ? `${keyword} ""` : `${keyword} `,
     snippet: QUOTED.has(keyword) ? `${keyword} "$0"` : undefined,
     goesOn: NAMES_FOLLOW.has(keyword),

@@ -483,6 +483,8 @@ class Mistakes {
     if (last === statement) return FIRST[statement];
     if (statement === 'mix' && (last === 'left' || last === 'right')) return MISSING.Percent as string;
     if (statement === 'mix' && last === ',') return 'one more name';
+    // Of a stage it is how deep it is.
+    if (statement === 'rig' && last === 'by') return AFTER.at as string;
     // Of a model it is what its sockets give or need, and of an input line whether it is on.
     if (statement === 'model' && last === 'phantom') return PHANTOM_OF_A_MODEL;
     // A name may be one that every object of JavaScript knows.

@@ -1,5 +1,5 @@
 /** What there is and what is to be got: gear by how it is held, what the money goes on, leads, earphones, batteries. */
-import { type Checked, count, type Finding, hoursText, list, onBatteries, tidy } from '#engine';
+import { type Checked, count, exampleText, type Finding, hoursText, type Lengths, list, onBatteries, tidy } from '#engine';
 import type { Rig, Settings } from '#rig';
 import { type ListedLead, leadListOf } from '../leads/list';
 import { batteryTable } from '../shared/batteries';
@@ -102,8 +102,8 @@ function unpriced(context: Context, leadList: readonly ListedLead[]): string[] {
   ];
 }
 
-const notSaid = ({ inFeet }: Settings) =>
-  `The rig does not say which leads you have: write them at its top, such as "leads 6 xlr ${inFeet ? '15 ft' : '5 m'}, 2 trs ${inFeet ? '10 ft' : '3 m'}", or count yours and get what is missing.`;
+const notSaid = (lengths: Lengths) =>
+  `The rig does not say which leads you have: write them at its top, such as "${exampleText('leads 6 xlr 5 m, 2 trs 3 m', lengths)}", or count yours and get what is missing.`;
 const SAID = 'What there is is taken from "leads" in the rig; a longer one does for a shorter.';
 
 function leadTable(rig: Rig, leadList: readonly ListedLead[]): TableBlock {

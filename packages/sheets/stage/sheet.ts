@@ -1,5 +1,5 @@
 /** The stage from above: who and what stands where, and how the leads lie. */
-import { type Checked, count, type Finding, inLengthUnit, lengthText, lengthUnit, tidy } from '#engine';
+import { type Checked, count, exampleText, type Finding, inLengthUnit, lengthText, lengthUnit, tidy } from '#engine';
 import type { Position } from '#rig';
 import type { Drawing } from '../drawing';
 import { facts, titleOf } from '../shared/facts';
@@ -44,7 +44,7 @@ function drawn(drawing: Drawing, things: readonly Thing[], plan: Plan, { ways, c
     title: 'From above',
     remark: said
       ? undefined
-      : `The stage is drawn as large as things stand apart: write its size at the top of the rig, "stage ${lengths.inFeet ? '24 ft by 16 ft' : '8 m by 5 m'}".`,
+      : `The stage is drawn as large as things stand apart: write its size at the top of the rig, "${exampleText('stage 8 m by 5 m', lengths)}".`,
     drawing,
     description: `A stage ${size}, from above, with the audience at the bottom, and ${count(people, 'person', 'people')} on it. The performers’ left is on the right of the drawing.${leads} The table has all places in ${lengths.inFeet ? 'feet' : 'metres'}.`,
   };
