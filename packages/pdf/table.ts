@@ -7,6 +7,7 @@ import {
   type Column,
   groupAt,
   heading,
+  onTwoLines,
   type Placed,
   placed,
   printed,
@@ -173,7 +174,10 @@ function laid(block: TableBlock, setting: Setting, gap: number): Laid[] {
         const texts = block.rows.map((row) => type.settable(printed(row.cells[part.index]))).filter(Boolean);
         const strong = block.rows.some((row) => row.strong);
         const measured = texts.map((text) => measure(text, type, part.size, part.bold || strong));
-        return [...measured, broken ? { ...title, line: onTwoLines(headWords(part, index), type, look.small) } : title];
+        return [
+          ...measured,
+          broken ? { ...title, line: onTwoLines(headWords(part, index), (words) => measure(words, type, look.small, true).line) } : title,
+        ];
       });
       return {
         least: Math.max(look.text * 2, ...widths.map(({ word }) => word)),
@@ -198,13 +202,6 @@ function measure(text: string, type: Type, size: number, bold: boolean): { word:
   // Rounding must not break a line that fits.
   const word = text.split(' ').reduce((most, each) => Math.max(most, type.width(each, size, bold)), 0);
   return { word: word + 0.5, line: type.width(text, size, bold) + 0.5 };
-}
-
-/** The least width in which a heading takes no more. */
-function onTwoLines(text: string, type: Type, size: number): number {
-  const words = text.split(' ');
-  const wide = (from: number, to: number) => measure(words.slice(from, to).join(' '), type, size, true).line;
-  return Math.min(...words.map((_, at) => Math.max(wide(0, at), wide(at, words.length))));
 }
 
 function headWords({ field }: Placed, index: number): string {

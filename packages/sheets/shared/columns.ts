@@ -39,6 +39,13 @@ function shared(least: readonly number[], wishes: readonly number[], weights: re
   return least.map((each, index) => each + (got[index] ?? 0));
 }
 
+/** The least width in which a heading takes no more. */
+export function onTwoLines(text: string, widthOf: (words: string) => number): number {
+  const words = text.split(' ');
+  const wide = (from: number, to: number) => widthOf(words.slice(from, to).join(' '));
+  return Math.min(...words.map((_, at) => Math.max(wide(0, at), wide(at, words.length))));
+}
+
 export function sum(numbers: readonly number[]): number {
   return numbers.reduce((a, b) => a + b, 0);
 }

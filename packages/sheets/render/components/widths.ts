@@ -1,6 +1,6 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { widthOf } from '../../draw/words';
-import { crowded, type Need } from '../../shared/columns';
+import { crowded, type Need, onTwoLines } from '../../shared/columns';
 import { type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
 import { unbroken, written } from '../words';
 
@@ -16,6 +16,7 @@ const UNDER = 0.88;
 const MOST_CELLS = 0.95;
 /** On both sides of a column. */
 const PADDING = 0.9;
+const NUMBER_PADDING = 1;
 const TICK = 3.4;
 /** So much is as wide as a page, and as one on which letters are smaller and closer. */
 const PAGE = 62;
@@ -101,7 +102,13 @@ export function isNumber({ number, unit }: Column): boolean {
   return number ?? unit !== undefined;
 }
 
-/** So that no usual word is broken, and so that most cells have one line. */
+/** What stands beside a number keeps clear of it, by so much. */
+function apart(columns: readonly Column[], at: number): number {
+  const [before, column] = [columns[at - 1], columns[at]];
+  return before && column && isNumber(before) && !isNumber(column) ? NUMBER_PADDING : 0;
+}
+
+/** So that no usual word is broken, and so that most cells have one line and most headings two. */
 function wished(block: TableBlock, cells: readonly (readonly string[])[]): Need[] {
   const { columns, ticks } = block;
   const wishes = placed(columns).map((parts, at) => {
@@ -114,11 +121,15 @@ function wished(block: TableBlock, cells: readonly (readonly string[])[]): Need[
       const title = longest(heading(field).split(BREAKS));
       return {
         least: Math.max(Math.min(LONG_WORD, widthOf(word, size, bold)), widthOf(title, UNDER, under === 0)),
-        most: widthOf(usual, size, bold),
+        most: Math.max(
+          widthOf(usual, size, bold),
+          onTwoLines(unbroken(heading(field)), (words) => widthOf(words, UNDER, under === 0)),
+        ),
       };
     });
     const least = Math.max(LEAST, ...wishes.map((wish) => wish.least));
-    return { least: least + PADDING, most: Math.max(least, ...wishes.map((wish) => wish.most)) + PADDING };
+    const beside = PADDING + apart(columns, at);
+    return { least: least + beside, most: Math.max(least, ...wishes.map((wish) => wish.most)) + beside };
   });
   return ticks ? [{ least: TICK, most: TICK }, ...wishes] : wishes;
 }
@@ -127,9 +138,8 @@ function wished(block: TableBlock, cells: readonly (readonly string[])[]): Need[
 export const CARDS = { least: 26, most: 44, step: 2 } as const;
 /** The letters of a table in narrow room, in `rem`, and some for a typeface wider than the one that is measured. */
 const NARROW = 0.8125 * 1.14;
-/** On both sides of a column there, and beside one of numbers. */
+/** On both sides of a column there. */
 const NARROW_PADDING = 0.5;
-const NUMBER_PADDING = 1;
 
 /** No word that stays whole on a screen is broken, and all are beside one another. */
 function unbrokenWidth(block: TableBlock, cells: readonly (readonly string[])[]): number {
@@ -144,9 +154,7 @@ function unbrokenWidth(block: TableBlock, cells: readonly (readonly string[])[])
         ...wholeWords([unbroken(heading(field))]).map((word) => widthOf(word, UNDER, under === 0)),
       ];
     });
-    const before = columns[at - 1];
-    const apart = before && isNumber(before) && !isNumber(column) ? NUMBER_PADDING : 0;
-    return Math.max(0, ...words) + NARROW_PADDING + apart;
+    return Math.max(0, ...words) + NARROW_PADDING + apart(columns, at);
   });
   return total(needs) + (ticks ? TICK : 0);
 }
