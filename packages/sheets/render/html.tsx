@@ -36,7 +36,7 @@ export function html(sheets: readonly SheetData<string>[]): string {
         <Sheet key={sheet.id} sheet={sheet} />
       ))}
     </>,
-    sheets,
+    set.sheets,
   );
 }
 
@@ -56,7 +56,7 @@ function page(title: string, body: ComponentChild, sheets: readonly SheetData<st
 <meta name="viewport" content="width=device-width, initial-scale=1">
 ${render(<title>{title}</title>)}
 <style>
-${style}${paper}${sheets.map(pageRules).join('')}</style>
+${style}${paper}${pageRules(sheets)}</style>
 </head>
 <body>
 ${render(<main>{body}</main>)}

@@ -1,6 +1,7 @@
 /** The pages that a sheet gets when a browser prints it: how they lie, how close they are set, and what stands at their edge. */
 import { graphemes } from '../shared/graphemes';
 import { bareWords, type Sheet } from '../sheet';
+import { type Closeness, extent, pieces } from './extent';
 import { draftWords, fingerprintWords, plain } from './words';
 
 /** On paper, what is wider than a page that stands lies. */
@@ -31,13 +32,20 @@ export function pageClasses(sheet: Sheet<string>): string[] {
   return Object.entries(classes).flatMap(([name, is]) => (is ? [name] : []));
 }
 
+const MARGIN = 10;
+
 /** Above and below, and at the sides. */
 function margins(sheet: Sheet<string>): string {
-  return isTight(sheet) ? '7mm 10mm 8mm' : sheet.dense ? '8mm 10mm' : '10mm 12mm';
+  return isTight(sheet) ? '7mm 10mm 8mm' : sheet.dense ? '8mm 10mm' : `${MARGIN}mm 12mm`;
 }
 
-/** Each of its pages says which sheet of which rig it is, and whether it is a draft. In CSS, where it has the page's number already. */
-export function pageRules(sheet: Sheet<string>): string {
+/** Of the style sheet of the page, what hangs on the sheets. In CSS. */
+export function pageRules(sheets: readonly Sheet<string>[]): string {
+  return `@media print { .sheet { ${properties(OPEN)} } }\n${sheets.map(pageRule).join('')}`;
+}
+
+/** Each page says which sheet of which rig it is, and whether it is a draft. It has its number already. */
+function pageRule(sheet: Sheet<string>): string {
   const { id, name, title } = sheet;
   const foot = [name, cut(plain(title)), fingerprintWords(sheet)].filter(Boolean).join(' · ');
   const draft = draftWords(sheet);
@@ -45,8 +53,42 @@ export function pageRules(sheet: Sheet<string>): string {
   margin: ${margins(sheet)};${isWide(sheet) ? '\n  size: landscape;' : ''}
   @bottom-left { content: "${quoted(foot)}"; }${draft === undefined ? '' : `\n  @top-left { content: "${quoted(draft)}"; }`}
 }
-@media print { #${id} { page: ${id}; } }
+@media print { #${id} { page: ${id}; ${properties(closenessOf(sheet))} } }
 `;
+}
+
+function properties({ padding, gap, leading }: Closeness): string {
+  return `--row: ${padding}mm; --gap: ${gap}mm; --leading: ${leading};`;
+}
+
+const OPEN: Closeness = { padding: 0.8, gap: 4, leading: 1.18 };
+/** Letters stay as large. */
+const CLOSER: readonly Closeness[] = [
+  { padding: 0.5, gap: 3, leading: 1.14 },
+  { padding: 0.25, gap: 2.2, leading: 1.1 },
+];
+/** Of the two papers, less the margins: nobody knows here which it will be. */
+const ROOMS = [297 - 2 * MARGIN, 279.4 - 2 * MARGIN] as const;
+/** Of a page. */
+const NEARLY_EMPTY = 0.35;
+
+/** Closer only where a last page would have next to nothing on it. */
+export function closenessOf(sheet: Sheet<string>): Closeness {
+  if (sheet.dense || isWide(sheet)) return OPEN;
+  let best = OPEN;
+  let least = emptyPages(sheet, OPEN);
+  for (const closer of CLOSER) {
+    if (least === 0) break;
+    const empty = emptyPages(sheet, closer);
+    if (empty < least) [best, least] = [closer, empty];
+  }
+  return best;
+}
+
+/** On how many of the papers its last page is nearly empty. */
+function emptyPages(sheet: Sheet<string>, closeness: Closeness): number {
+  const all = pieces(sheet, closeness);
+  return ROOMS.map((room) => extent(all, room)).filter(({ pages, last }) => pages > 1 && last < NEARLY_EMPTY).length;
 }
 
 /** Beside the page's number there is room for so much. */
