@@ -24,6 +24,7 @@ export async function bundle(entry, outfile) {
     jsxImportSource: 'preact',
     // Its entry for modules looks for its WebAssembly by an address, which a bundle has not.
     alias: { highs: './node_modules/highs/build/highs.js' },
+    external: ['playwright-core'],
     sourcemap: 'inline',
     logLevel: 'warning',
   });

@@ -26,6 +26,7 @@ import { planning } from './plan';
 import { choosing, choosingOne, crowd, looking } from './radio';
 import { extensionLoading, ready } from './ready';
 import type { Session } from './session';
+import { whileTyping } from './sheets';
 import { stages } from './stages';
 import { ms, type Times, table } from './times';
 
@@ -229,6 +230,25 @@ async function plans(): Promise<void> {
   console.log(table(['lines', 'median', 'p95', 'processor, median', 'p95', 'rigs checked for the last', 'proven'], rows));
 }
 
+async function sheets(lengths: readonly number[]): Promise<void> {
+  const rows: string[][] = [];
+  for (const lines of lengths) {
+    const text = generateRig(lines, SEED);
+    for (const sheet of ['patch-list', 'leads', 'set-up'] as const) {
+      const { rows: count, diagnosed, made, frames, cursorFrames } = await whileTyping(text, sheet, SEED);
+      const both = (times: Times | undefined) => (times ? [ms(times.median), ms(times.p95)] : ['no browser', '']);
+      rows.push([`${lines}, ${sheet}`, String(count), ...both(diagnosed), ...both(made), ...both(frames), ...both(cursorFrames)]);
+    }
+  }
+  console.log('\nA sheet that is looked at, from a key; and the longest frame of the page it comes to\n');
+  console.log(
+    table(
+      ['lines, sheet', 'rows', 'diagnostics, median', 'p95', 'sheet, median', 'p95', 'frame, median', 'p95', 'cursor’s, median', 'p95'],
+      rows,
+    ),
+  );
+}
+
 const OUTSIDE: readonly (readonly [Richness, Where])[] = [
   ['many', 'in a statement'],
   ['many', 'at its end'],
@@ -273,6 +293,7 @@ async function main(words: readonly string[]): Promise<void> {
   if (words.includes('compare')) return compareAll();
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();
+  if (words[0] === 'sheets') return sheets(words.length > 1 ? words.slice(1).map(Number) : [300, 3_010]);
   if (words.includes('ready')) return served();
   if (words[0] === 'outside') return fromOutside(words.length > 1 ? words.slice(1).map(Number) : [300, 1_000, 10_000]);
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];

@@ -16,6 +16,8 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
+import { SHEETS, type Sheets, WATCH, type Watched } from '#server/protocol';
+import type { SheetId } from '#sheets';
 
 /** An edit without an answer for so long means that the server has stumbled. */
 const PATIENCE_MS = 30_000;
@@ -33,14 +35,19 @@ export interface Session {
   readonly end: { line: number; character: number };
   /** Needs `watched`. */
   memory(): Promise<{ heapMb: number; rssMb: number }>;
+  /** The next sheets that come. Needs `sheet`. */
+  sheets(): Promise<Sheets>;
   stop(): Promise<void>;
 }
 
 /** Runs in the server's process where it is watched: collects what nobody needs, and says what is left. */
-const WATCH = `process.on('message', () => setTimeout(() => { for (let i = 0; i < 4; i++) gc(); const { heapUsed, rss } = process.memoryUsage(); process.send({ heapUsed, rss }); }, 50)); process.channel.unref();`;
+const WATCHING = `process.on('message', () => setTimeout(() => { for (let i = 0; i < 4; i++) gc(); const { heapUsed, rss } = process.memoryUsage(); process.send({ heapUsed, rss }); }, 50)); process.channel.unref();`;
 
-export async function startSession(text: string, { watched = false } = {}): Promise<Session> {
-  const watch = watched ? ['--expose-gc', '--import', `data:text/javascript,${encodeURIComponent(WATCH)}`] : [];
+export async function startSession(
+  text: string,
+  { watched = false, sheet }: { readonly watched?: boolean; readonly sheet?: SheetId } = {},
+): Promise<Session> {
+  const watch = watched ? ['--expose-gc', '--import', `data:text/javascript,${encodeURIComponent(WATCHING)}`] : [];
   const server = spawn(process.execPath, [...watch, path.resolve('dist/server.cjs'), '--stdio'], {
     stdio: ['pipe', 'pipe', 'inherit', ...(watched ? (['ipc'] as const) : [])],
   });
@@ -78,6 +85,9 @@ export async function startSession(text: string, { watched = false } = {}): Prom
         resolve();
       };
     });
+  let drawn: (sheets: Sheets) => void = () => undefined;
+  connection.onNotification(SHEETS, (sheets: Sheets) => drawn(sheets));
+  if (sheet) await connection.sendNotification(WATCH, { uri, sheets: [sheet] } satisfies Watched);
   const opened = performance.now();
   const first = published(1);
   await connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'rig', version: 1, text } });
@@ -118,6 +128,7 @@ export async function startSession(text: string, { watched = false } = {}): Prom
         });
         server.send('memory');
       }),
+    sheets: () => new Promise((resolve) => (drawn = resolve)),
     async stop() {
       await connection.sendRequest(ShutdownRequest.type);
       await connection.sendNotification(ExitNotification.type);
