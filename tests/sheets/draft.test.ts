@@ -176,6 +176,12 @@ output box.phones1 carries runa
     for (const each of ['Bass DI thru → Box in 5', 'house 1', 'Bass amp']) expect(held).toContain(each);
   });
 
+  it('is not switched off either: it never was on', () => {
+    const quiet = cellsOf(down, 'quiet');
+    expect(quiet).toContainEqual(['See that it is still off: it must never go on', 'Bass amp']);
+    for (const [what, which] of quiet) if (/ off$/.test(String(what))) expect(which).not.toContain('Bass amp');
+  });
+
   it('takes with it no lead that another line needs', () => {
     expect(cellsOf(up, 'leads', 1).flat()).toContain('Cornet → Y');
     expect(cellsOf(up, 'leads', 1).flat().join()).not.toContain('Y 1 → Box in 2');

@@ -8,7 +8,7 @@ import { type ListedLead, leadListOf } from '../leads/list';
 import { packingTables } from '../leads/sheet';
 import { areasOf } from '../set-up/areas';
 import { muteRow } from '../set-up/mute';
-import { labels, placesOf, poweredGroups } from '../set-up/place';
+import { keptOff, labels, placesOf, poweredGroups } from '../set-up/place';
 import { type PhantomSwitch, phantomSwitches } from '../set-up/powerUp';
 import { numberedOn, stepTable } from '../set-up/table';
 import { batteryTable } from '../shared/batteries';
@@ -88,17 +88,23 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   };
 }
 
+const STILL_OFF = 'See that it is still off: it must never go on';
+
 /** Off in the other order than on: what drives ears and loudspeakers before what feeds it, the mains last. */
 function quietTable(context: Context): TableBlock {
   const { rig } = context.checked;
   const listeners = [...rig.performers.values()].filter(({ id }) => [...rig.mixes.values()].some((mix) => mix.for.includes(id)));
-  const off = poweredGroups(areasOf(context)).toReversed();
+  const never = keptOff(context.checked);
+  const off = poweredGroups(areasOf(context))
+    .map((each) => ({ ...each, pieces: each.pieces.filter((piece) => !never.has(piece)) }))
+    .filter(({ pieces }) => pieces.length > 0)
+    .toReversed();
   const amplifiers = off.filter(({ what }) => what === 'Packs and amplifiers');
   const group = ({ what, pieces }: (typeof off)[number]) => tableRow(what, [`${what} off`, labels(pieces)], placesOf(pieces));
   const phantom = phantomSwitches(context);
   const switched = [
     { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs, harms }) => !theirs && harms.length === 0) },
-    { key: 'never', what: 'See that it is still off: it must never go on', at: phantom.filter(({ harms }) => harms.length > 0) },
+    { key: 'never', what: STILL_OFF, at: phantom.filter(({ harms }) => harms.length > 0) },
     { key: 'their phantom', what: 'Ask the house to switch its phantom power off', at: phantom.filter(({ theirs }) => theirs) },
   ].filter(({ at }) => at.length > 0);
   return stepTable({
@@ -121,6 +127,7 @@ function quietTable(context: Context): TableBlock {
       ...switched.map(({ key, what, at }) => tableRow(key, [what, switchesWords(at)], { about: at.map(({ place }) => place) })),
       ...(switched.length > 0 ? [tableRow('wait', ['Wait a few seconds before the first plug is pulled', ''])] : []),
       ...off.filter((each) => !amplifiers.includes(each)).map(group),
+      ...(never.size > 0 ? [tableRow('kept off', [STILL_OFF, labels([...never.keys()])], placesOf([...never.keys()]))] : []),
       ...(off.length > 0 ? [tableRow('mains', ['Mains plugs out, last', ''])] : []),
     ],
     empty: 'There is no gear yet.',

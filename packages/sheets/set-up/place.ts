@@ -111,7 +111,7 @@ export function switchOnTable(checked: Checked, areas: Areas): TableBlock {
 }
 
 /** Amplifiers that break, or break something, when they are switched on as the rig is, and why. */
-function keptOff({ rig, findings, network }: Checked): ReadonlyMap<Piece, string> {
+export function keptOff({ rig, findings, network }: Checked): ReadonlyMap<Piece, string> {
   const bare = findings.filter(({ code }) => code === 'amplifiers/no-loudspeaker').flatMap(({ about }) => about);
   return new Map([
     ...[...rig.pieces.values()]
