@@ -18,6 +18,7 @@ import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { bound } from '../../packages/sheets/shared/bound';
 import { stageSheet } from '../../packages/sheets/stage/sheet';
 import { chromium as program } from '../editor/host.mjs';
+import { crowd } from './crowd';
 import { analyse, analyseText, here } from './load';
 import { THIRTY_TWO } from './thirtyTwo';
 
@@ -107,6 +108,17 @@ describe.skipIf(!found)('printed', () => {
   it('the patch list and the stage of the ten are one page each', async () => {
     const { checked } = await analyse(join(import.meta.dirname, '../../examples/ten.rig'));
     for (const paper of PAPERS) for (const sheet of [patchSheet, stageSheet]) expect(await pages(checked, sheet, paper)).toBe(1);
+  }, 60_000);
+
+  it('the stage of forty people cannot be one page: it is drawn as large as a page is wide, and its headings come again', async () => {
+    const document = await printed(html([stageSheet((await analyseText(crowd(40))).checked)]));
+    expect(document.numPages).toBe(2);
+    for (const number of [1, 2]) {
+      const { items } = await (await document.getPage(number)).getTextContent();
+      const words = items.flatMap((item) => ('str' in item && item.str.trim() ? [item] : []));
+      expect(words.map(({ str }) => str)).toContain('Who or what');
+      expect(Math.min(...words.map(({ transform }) => Math.hypot(transform[2], transform[3])))).toBeGreaterThan(5.5);
+    }
   }, 60_000);
 
   it('no heading stands at the foot of a page, its table on the next', async () => {

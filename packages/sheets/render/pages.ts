@@ -1,4 +1,5 @@
 /** The pages that a sheet gets when a browser prints it: how they lie, how close they are set, and what stands at their edge. */
+import { sum } from '../shared/columns';
 import { graphemes } from '../shared/graphemes';
 import { bareWords, type Sheet } from '../sheet';
 import { type Closeness, extent, pieces } from './extent';
@@ -11,24 +12,35 @@ function isWide({ blocks }: Sheet<string>): boolean {
   return blocks.some((block) => block.kind === 'drawing' && block.drawing.width > UPRIGHT_MM);
 }
 
-/** What is meant for one page, and is more than fits with any white between its rows. In rows. */
-const ROOMY = 38;
-const ROW_MM = 3.6;
-
-function isTight({ dense, blocks }: Sheet<string>): boolean {
-  const rows = blocks.map((block) => {
-    if (block.kind === 'table') return block.rows.reduce((sum, { findings }) => sum + 1 + 2 * findings.length, 0);
-    return block.kind === 'drawing' ? Math.min(block.drawing.height, DRAWN_MM) / ROW_MM : 0;
-  });
-  return dense === true && rows.reduce((a, b) => a + b, 0) > ROOMY;
+/** In rows of a table, findings among them, and in mm of what is drawn. */
+function takenBy({ blocks }: Sheet<string>): { readonly rows: number; readonly drawn: number } {
+  const rows = blocks.flatMap((block) => (block.kind === 'table' ? block.rows.map(({ findings }) => 1 + 2 * findings.length) : []));
+  const drawn = blocks.flatMap((block) => (block.kind === 'drawing' ? [Math.min(block.drawing.height, DRAWN_MM)] : []));
+  return { rows: sum(rows), drawn: sum(drawn) };
 }
 
-/** So high is a drawing on such a page at the most, as the style sheet says. */
+/** So high is a drawing on a page with its table at the most, as the style sheet says. */
 const DRAWN_MM = 108;
+const ROW_MM = 3.6;
+/** In rows: more than fits with any white between them. */
+const ROOMY = 38;
+/** Of a row of one line where there is none, and of what else is on the page. */
+const LEAST_ROW_MM = 3;
+const BESIDES_MM = 35;
+const PAGE_MM = 282;
+
+/** What is meant for one page, how close that has to be set; `over` is what cannot be one, so that it is to be read easily. */
+function densityOf(sheet: Sheet<string>): 'open' | 'dense' | 'tight' | 'over' {
+  if (!sheet.dense) return 'open';
+  const { rows, drawn } = takenBy(sheet);
+  if (rows * LEAST_ROW_MM + drawn + BESIDES_MM > PAGE_MM) return 'over';
+  return rows + drawn / ROW_MM > ROOMY ? 'tight' : 'dense';
+}
 
 /** For the style sheet; what is `bare` has no page in a set. */
 export function pageClasses(sheet: Sheet<string>): string[] {
-  const classes = { dense: sheet.dense, tight: isTight(sheet), bare: bareWords(sheet) !== undefined };
+  const density = densityOf(sheet);
+  const classes = { dense: sheet.dense, [density]: sheet.dense, bare: bareWords(sheet) !== undefined };
   return Object.entries(classes).flatMap(([name, is]) => (is ? [name] : []));
 }
 
@@ -36,7 +48,8 @@ const MARGIN = 10;
 
 /** Above and below, and at the sides. */
 function margins(sheet: Sheet<string>): string {
-  return isTight(sheet) ? '7mm 10mm 8mm' : sheet.dense ? '8mm 10mm' : `${MARGIN}mm 12mm`;
+  const density = densityOf(sheet);
+  return density === 'tight' ? '7mm 10mm 8mm' : density === 'open' ? `${MARGIN}mm 12mm` : '8mm 10mm';
 }
 
 /** Of the style sheet of the page, what hangs on the sheets. In CSS. */
