@@ -72,8 +72,8 @@ async function written(
   { paper }: CompareOptions,
 ) {
   if (format === 'pdf') {
-    const { changesPdfToFile } = await import('./pdf');
-    await changesPdfToFile(sheets, output ?? '', paper);
+    const { pdfToFile } = await import('./pdf');
+    await pdfToFile(sheets, output ?? '', paper);
     return;
   }
   const width = output === undefined ? terminalWidth() : {};

@@ -234,10 +234,12 @@ program
       'text',
       'markdown',
       'html',
+      'pdf',
       'json',
     ]),
   )
   .option('-o, --output <file>', 'write the planned rig to this file, where its name ends in .rig; else what is told')
+  .addOption(new Option('--paper <size>', 'for PDF').choices(PAPERS).default('A4'))
   .option('--afresh', 'think over what is written, too', false)
   .option(
     '--without <name>',
@@ -253,6 +255,7 @@ program
 Examples:
   earloom plan club.rig                          the plan, with a reason for each line
   earloom plan club.rig -o planned.rig           the rig with the plan in it
+  earloom plan club.rig -o plan.pdf              to print or to send
   earloom plan club.rig --budget 100             with so much to spend
   earloom plan club.rig --without iface          the interface is lost
   earloom plan club.rig --format json > plan.json
@@ -265,8 +268,9 @@ Exit codes: 0 every must is served and nothing is wrong, 1 something is left out
     async (
       file: string,
       options: {
-        format?: 'text' | 'markdown' | 'html' | 'json';
+        format?: 'text' | 'markdown' | 'html' | 'pdf' | 'json';
         output?: string;
+        paper: (typeof PAPERS)[number];
         afresh: boolean;
         without: string[];
         budget?: string;

@@ -6,14 +6,8 @@ import { writeToFolder } from './folder';
 import { shownAs } from './wanted';
 import { writeWhole } from './write';
 
-/** All of them as one document. */
-export async function pdfToFile(sheets: readonly Sheet[], output: string, paper: Paper): Promise<void> {
-  const { pdf } = await import('#pdf');
-  await writeWhole(path.resolve(output), await pdf(sheets, { paper }), shownAs(path.resolve(output)));
-}
-
-/** What changes, of one rig or of several. */
-export async function changesPdfToFile(sheets: readonly Sheet<string>[], output: string, paper: Paper): Promise<void> {
+/** All of them as one document: sheets, what changes of one rig or of several, or a plan. */
+export async function pdfToFile(sheets: readonly Sheet<string>[], output: string, paper: Paper): Promise<void> {
   const { pdf } = await import('#pdf');
   await writeWhole(path.resolve(output), await pdf(sheets, { paper }), shownAs(path.resolve(output)));
 }

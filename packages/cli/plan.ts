@@ -2,6 +2,7 @@
 import path from 'node:path';
 import { check } from '#engine';
 import { offersOf, unreadIn, writePlan } from '#language';
+import type { Paper } from '#pdf';
 import { changesOf, leftOutText, type Plan, plan as planned, summaryText, unreadText } from '#plan';
 import { highsSolver } from '#plan/highs';
 import { planSheet, renderSheet } from '#sheets';
@@ -13,10 +14,14 @@ import { shownAs } from './wanted';
 import { writeWhole } from './write';
 import { writeRig } from './writeRig';
 
+export type PlanFormat = 'text' | 'markdown' | 'html' | 'pdf' | 'json';
+
 export interface PlanOptions {
-  readonly format?: 'text' | 'markdown' | 'html' | 'json';
+  readonly format?: PlanFormat;
   /** The planned rig, or a sheet, by how the name ends. */
   readonly output?: string;
+  /** Of a PDF. */
+  readonly paper: Paper;
   readonly afresh: boolean;
   readonly without: readonly string[];
   /** As it is written: `150 EUR`, or `150` in the rig's currency. */
@@ -25,12 +30,13 @@ export interface PlanOptions {
   readonly limit: string;
 }
 
-const BY_ENDING: Readonly<Record<string, 'text' | 'markdown' | 'html' | 'json'>> = {
+const BY_ENDING: Readonly<Record<string, PlanFormat>> = {
   '.txt': 'text',
   '.md': 'markdown',
   '.markdown': 'markdown',
   '.html': 'html',
   '.htm': 'html',
+  '.pdf': 'pdf',
   '.json': 'json',
 };
 
@@ -49,6 +55,8 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
   const output = options.output === '-' ? undefined : options.output;
   const writesRig = output !== undefined && path.extname(output).toLowerCase() === '.rig';
   const format = options.format ?? (output === undefined ? 'text' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
+  if (format === 'pdf' && output === undefined)
+    throw new Unusable('A PDF is no text to print here.', 'Name a file for it, as in "-o plan.pdf".');
   const { offers, invented } = offersOf(rig.session.services, rig.analysis.document);
   const { default: loadHighs } = await import('highs');
   // What only follows from a mistake in the text is not said to anybody, and is there all the same: it is none of the plan's making.
@@ -73,7 +81,10 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
       (count) => `${count === 1 ? 'One change' : `${count} changes`} of the plan`,
     );
     tell({ what: summary, cure: '' });
-  } else {
+  } else if (format === 'pdf' && output !== undefined) {
+    const { pdfToFile } = await import('./pdf');
+    await pdfToFile([planSheet(made, { invented, unread })], output, options.paper);
+  } else if (format !== 'pdf') {
     const sheet = planSheet(made, { invented, unread });
     const text =
       format === 'json'

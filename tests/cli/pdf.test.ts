@@ -48,3 +48,16 @@ test('not on a terminal, and no paper that there is not', () => {
   expect(earloom(['sheets', 'a.rig', '-o', 'a.pdf', '--paper', 'A3'], { cwd: folder.path }).status).toBe(2);
   expect(existsSync(path.join(folder.path, 'a.pdf'))).toBe(false);
 });
+
+test('a plan, with what it says', async () => {
+  const folder = new Folder({ 'a.rig': RIG.replace('input iface.1 takes voice', 'mix ada mono for ada { voice 0 dB }') });
+  const { status, stdout } = earloom(['plan', 'a.rig', '-o', 'plan.pdf', '--paper', 'Letter'], { cwd: folder.path });
+  expect([status, stdout]).toEqual([0, '']);
+  const page = await (await opened(path.join(folder.path, 'plan.pdf'))).getPage(1);
+  expect(page.view.slice(2)).toEqual([612, 792]);
+  const words = (await page.getTextContent()).items.map((item) => ('str' in item ? item.str : '')).join(' ');
+  for (const each of ['Plan', 'Two Kettles', 'Voice', 'Interface']) expect(words).toContain(each);
+  const { status: refused, stderr } = earloom(['plan', 'a.rig', '--format', 'pdf'], { cwd: folder.path });
+  expect(refused).toBe(2);
+  expect(stderr).toContain('-o plan.pdf');
+});
