@@ -101,6 +101,27 @@ describe('If it fails', () => {
     expect(round('Split')).not.toContain('by a lead');
   });
 
+  it('never plugs what 48 V destroys straight into an input that has them on', async () => {
+    const ribbon = `rig "Shed"
+performer wim "Wim"
+source pipes "Pipes" is ribbon-mic by wim
+source board "Board" is condenser-mic by wim
+gear iface "Interface" is interface-8
+gear split "Split" is transformer-split
+input iface.1 takes pipes via split.iso
+input iface.2 takes board
+house 1 "Pipes" takes pipes via split.direct
+mix wim mono for wim { pipes 0 dB board 0 dB }
+output iface.phones1 carries wim
+`;
+    const round = async (text: string) => table(await sheetFor(text), 'pieces')?.rows.find(({ key }) => key === 'gear:split')?.cells[2];
+    // One switch for both inputs, and the board needs it.
+    expect(await round(ribbon)).toBe(
+      'first house 1 muted, its 48 V off, level down: plug Pipes straight into house 1; or the house’s own microphone or box on its line',
+    );
+    expect(await round(ribbon.replace('condenser-mic', 'dynamic-mic'))).toContain('plug Pipes straight into Interface in 1');
+  });
+
   it('says for how many of those who hear nothing a way round is', async () => {
     const shared = RIG.replace(
       'mix cleo mono for cleo',

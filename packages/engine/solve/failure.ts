@@ -5,7 +5,9 @@ import { belongs } from './earphones';
 import { type Lead, leadBetween, mates } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
+import { isHarmed } from './ports';
 import { inUse, onMains, runsOn } from './power';
+import { supplies } from './supply';
 import { type Route, router, waysOf } from './ways';
 
 /** The quickest way round with what is on stage. */
@@ -177,7 +179,13 @@ export class Failures {
     if (coming.length !== 1 || piece.model.mixes !== undefined) return [];
     const [into] = coming;
     const kinds = into ? kindsOut(into.from.port, []) : [];
-    const first = going.find(({ to }) => into && mates(into.from.port, to.port) && to.port.modes.some(({ kind }) => kinds.includes(kind)));
+    const first = going.find(
+      (out) =>
+        into &&
+        mates(into.from.port, out.to.port) &&
+        out.to.port.modes.some(({ kind }) => kinds.includes(kind)) &&
+        !this.exposes(into, out),
+    );
     if (!into || !first) return [];
     const between = (from: Port, to: Port, any: readonly SignalKind[]) =>
       leadBetween(from, to, any.find((kind) => to.modes.some((mode) => mode.kind === kind)) ?? any[0]);
@@ -185,6 +193,18 @@ export class Failures {
     const there = [into, first].map(({ from, to }) => between(from.port, to.port, kindsOut(from.port, kinds)));
     const fits = there.some((each) => JSON.stringify(each?.ends) === JSON.stringify(lead?.ends));
     return [{ kind: 'straight', from: into.from, to: first.to, lead: fits ? undefined : lead }];
+  }
+
+  /** Whether what phantom power destroys would come to an input that has it on, with nothing known to be in between any more. */
+  private exposes(into: Joint, out: Joint): boolean {
+    const { net } = this;
+    const harmed = net.linesThrough(into).some(({ signal = '' }) => {
+      const piece = net.rig.pieces.get(signal);
+      return piece?.kind === 'source' && isHarmed(piece);
+    });
+    if (!harmed) return false;
+    const { live } = supplies(net);
+    return net.linesThrough(out).some(({ end }) => end && live.has(end.key));
   }
 }
 
