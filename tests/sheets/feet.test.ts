@@ -17,6 +17,7 @@ describe('the choir, in feet', async () => {
         .match(METRES)
         ?.join() ?? '',
     ).toBe('');
+    expect(written).not.toMatch(/\bmetres?\b/);
   });
 
   it('its stage is to scale in feet, with crosses a whole number of feet apart', () => {

@@ -104,7 +104,7 @@ export function leadTable(context: Context, leadList: readonly ListedLead[], are
     columns: [{ title: 'Lead', number: true }, { title: 'Label', names: true }, { title: 'Plug A', under: { title: 'Plug B' } }, 'Length'],
     rows,
     empty: 'No lead is needed yet.',
-    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and five seconds for a metre of it.` : ''}${touchedHouseRows(context).some(({ replugged }) => replugged !== '') ? THEIR_PLUGS : ''}`,
+    remark: `Take all leads of a walk at once. End A goes in where the label begins, end B where its arrow points. Along edges, never across ways out.${minutes > 0 ? ` About ${minutes} min for one person: an estimate, of a minute for both plugs of a lead and ${context.checked.rig.settings.inFeet ? 'a second and a half for a foot' : 'five seconds for a metre'} of it.` : ''}${touchedHouseRows(context).some(({ replugged }) => replugged !== '') ? THEIR_PLUGS : ''}`,
   });
 }
 
