@@ -179,6 +179,8 @@ output box.phones1 carries runa
   it('is not switched off either: it never was on', () => {
     const quiet = cellsOf(down, 'quiet');
     expect(quiet).toContainEqual(['See that it is still off: it must never go on', 'Bass amp']);
+    // Beside the name of an interface, which does go on, it says what is meant.
+    expect(quiet).toContainEqual(['See that phantom power is still off: it must never go on', 'Box 1..4']);
     for (const [what, which] of quiet) if (/ off$/.test(String(what))) expect(which).not.toContain('Bass amp');
   });
 

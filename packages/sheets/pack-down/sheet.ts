@@ -88,7 +88,7 @@ export function packDownSheet(checked: Checked, _findings?: readonly Finding[]):
   };
 }
 
-const STILL_OFF = 'See that it is still off: it must never go on';
+const stillOff = (what: string) => `See that ${what} is still off: it must never go on`;
 
 /** Off in the other order than on: what drives ears and loudspeakers before what feeds it, the mains last. */
 function quietTable(context: Context): TableBlock {
@@ -104,7 +104,7 @@ function quietTable(context: Context): TableBlock {
   const phantom = phantomSwitches(context);
   const switched = [
     { key: 'phantom', what: 'Phantom power off', at: phantom.filter(({ theirs, harms }) => !theirs && harms.length === 0) },
-    { key: 'never', what: STILL_OFF, at: phantom.filter(({ harms }) => harms.length > 0) },
+    { key: 'never', what: stillOff('phantom power'), at: phantom.filter(({ harms }) => harms.length > 0) },
     { key: 'their phantom', what: 'Ask the house to switch its phantom power off', at: phantom.filter(({ theirs }) => theirs) },
   ].filter(({ at }) => at.length > 0);
   return stepTable({
@@ -127,7 +127,7 @@ function quietTable(context: Context): TableBlock {
       ...switched.map(({ key, what, at }) => tableRow(key, [what, switchesWords(at)], { about: at.map(({ place }) => place) })),
       ...(switched.length > 0 ? [tableRow('wait', ['Wait a few seconds before the first plug is pulled', ''])] : []),
       ...off.filter((each) => !amplifiers.includes(each)).map(group),
-      ...(never.size > 0 ? [tableRow('kept off', [STILL_OFF, labels([...never.keys()])], placesOf([...never.keys()]))] : []),
+      ...(never.size > 0 ? [tableRow('kept off', [stillOff('it'), labels([...never.keys()])], placesOf([...never.keys()]))] : []),
       ...(off.length > 0 ? [tableRow('mains', ['Mains plugs out, last', ''])] : []),
     ],
     empty: 'There is no gear yet.',
