@@ -57,6 +57,31 @@ describe('setting up a rig of two', async () => {
     expect(cellsOf(sheet, 'on', 0)).toEqual([['Computer'], ['Interfaces, expanders and the like'], ['Packs and amplifiers']]);
   });
 
+  it('switches a loudspeaker with its amplifier inside on after all that feeds it, and off before', async () => {
+    const { checked } = await analyseText(`rig "Own Way, yard"
+      performer ola "Ola"
+      source voice "Voice" is clip-on-mic by ola
+      gear iface "Interface" is interface-8-mic
+      input iface.1 takes voice
+      house ours
+      mix yard "Yard" mono for house { voice -2 dB }
+      mix ola mono for ola { voice 0 dB }
+      output iface.1 carries yard via powered-loudspeaker
+      output iface.2 carries ola via headphone-amp`);
+    expect(cellsOf(setUpSheet(checked), 'on').map(([what, which]) => [what, which])).toEqual([
+      ['Interfaces, expanders and the like', 'Interface'],
+      ['Packs and amplifiers', 'Headphone amplifier'],
+      ['Loudspeakers', 'Powered loudspeaker'],
+    ]);
+    const down = cellsOf(packDownSheet(checked), 'quiet', 0).flat().map(String);
+    expect(down.filter((step) => / off$/.test(step))).toEqual([
+      'Loudspeakers off',
+      'Packs and amplifiers off',
+      'Phantom power off',
+      'Interfaces, expanders and the like off',
+    ]);
+  });
+
   it('asks the house for phantom power behind the transformer', () => {
     expect(cellsOf(sheet, 'house-off')[0]).toEqual(['house 4', 'switches its 48 V on, all still muted', '']);
     expect(cellsOf(sheet, 'phantom')).toEqual([]);

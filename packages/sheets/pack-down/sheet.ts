@@ -99,7 +99,7 @@ function quietTable(context: Context): TableBlock {
     .map((each) => ({ ...each, pieces: each.pieces.filter((piece) => !never.has(piece)) }))
     .filter(({ pieces }) => pieces.length > 0)
     .toReversed();
-  const amplifiers = off.filter(({ what }) => what === 'Packs and amplifiers');
+  const amplifiers = off.filter(({ heard }) => heard);
   const group = ({ what, pieces }: (typeof off)[number]) => tableRow(what, [`${what} off`, labels(pieces)], placesOf(pieces));
   const phantom = phantomSwitches(context);
   const switched = [

@@ -75,6 +75,8 @@ interface Powered {
   readonly what: string;
   readonly pieces: readonly Piece[];
   readonly how: string;
+  /** What comes out of it is heard: off before anything thumps. */
+  readonly heard?: true;
 }
 
 /** What is switched on together, in that order: what drives ears and loudspeakers last. Off it goes the other way round. */
@@ -88,7 +90,8 @@ export function poweredGroups({ all, nowhere, computer }: Areas): Powered[] {
     { what: 'Interfaces, expanders and the like', pieces: gear(0), how: 'every output and every mix down' },
     { what: 'Radio microphones and links', pieces: sources.filter(isRadioSet), how: ONE_BY_ONE },
     { what: 'Transmitters', pieces: gear(1), how: ONE_BY_ONE },
-    { what: 'Packs and amplifiers', pieces: gear(2), how: 'knobs down, ears out' },
+    { what: 'Packs and amplifiers', pieces: gear(2), how: 'knobs down, ears out', heard: true as const },
+    { what: 'Loudspeakers', pieces: gear(3), how: 'last, their own volume down', heard: true as const },
   ].filter(({ pieces }) => pieces.length > 0);
 }
 
@@ -128,10 +131,11 @@ function runs(from: string | undefined): boolean {
   return from !== undefined && from !== 'none' && from !== 'phantom';
 }
 
-function rank({ model }: Piece): 0 | 1 | 2 {
+function rank({ model }: Piece): 0 | 1 | 2 | 3 {
   const gives = (kind: string) =>
     model.ports.some(({ direction, modes }) => direction === 'output' && modes.some((mode) => mode.kind === kind));
   if (model.mixes !== undefined) return 0;
+  if (model.lineage.includes('loudspeaker')) return 3;
   if (gives('radio')) return 1;
   return gives('phones') || gives('speaker') ? 2 : 0;
 }
