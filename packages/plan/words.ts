@@ -36,14 +36,15 @@ const WORSE: Readonly<Record<AimName, (by: number, currency: string, lengths: Le
   order: () => 'nothing would be better',
 };
 
-/** Why a line is where it is: `the only inputs that take it; into Interface usb1..usb16: no plug fits`. */
-export function reasonText(plan: Plan, reason: Reason): string {
+/** Why a line is where it is: `Only Interface 1..8 take it. Interface usb1..usb16: no plug fits.` */
+export function reasonText(plan: Plan, { block }: LineChoice, reason: Reason): string {
   const { refused, better, crowded, equally } = reason;
   const parts: string[] = [];
   if (better)
     parts.push(`${capital(elsewhere(better.than))}, ${WORSE[better.aim](better.by, plan.money.currency, plan.after.rig.settings)}.`);
   else if (crowded && equally.length === 0) parts.push('What else would take it is taken by lines that have no other place.');
-  else if (equally.length === 0) parts.push('Nothing else takes it.');
+  else if (equally.length === 0)
+    parts.push(block && block.ports.length > 1 ? `Only ${blocksText([block])} take it.` : 'Nothing else takes it.');
   const [first] = refused;
   if (first && !better) parts.push(`${blocksText(first.blocks)}: ${say(first.finding).what}`);
   if (equally.length > 0) parts.push(`As good: ${list(equally.map(placeText), 'or')}.`);
@@ -86,11 +87,22 @@ function makesMixes({ assembled: { rig } }: Plan): boolean {
   return [...rig.pieces.values()].some(({ model }) => model.mixes !== undefined);
 }
 
-export function leftOutText({ kind, need, reason }: LeftOut, plan: Plan): string {
+/** The input of the finding is one that was tried: whoever reads has none there. */
+function unsplitText(id: string, { before: { rig }, money: { currency } }: Plan): string | undefined {
+  const theirs = rig.house.find(({ takes }) => takes?.id === id);
+  return (
+    theirs &&
+    `House ${theirs.number} takes it as well, and nothing splits it: write a split that you have, such as "gear our-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 ${currency} }".`
+  );
+}
+
+export function leftOutText({ kind, id, need, reason }: LeftOut, plan: Plan): string {
   const [first, ...more] = reason.refused;
   if (reason.crowded && !plan.proven) return TOO_SHORT;
   if (reason.unaffordable) return unaffordableText(reason.unaffordable, plan);
   if (kind === 'source') {
+    const unsplit = first?.finding.code === 'splits/missing' ? unsplitText(id, plan) : undefined;
+    if (!reason.crowded && unsplit) return `No way in. ${unsplit}`;
     if (!reason.crowded && first)
       return `No way in. ${blocksText(first.blocks)}: ${say(first.finding).what}${more.length > 0 ? ' And so on.' : ''}`;
     if (!reason.crowded) return makesMixes(plan) ? NO_INPUT : NO_MIXER;
@@ -264,7 +276,7 @@ function otherCurrencyText({ otherCurrency, money: { currency } }: Plan): string
   const others = [...new Set(otherCurrency.flatMap(({ price }) => price?.currency ?? []))];
   return others.length === 0
     ? undefined
-    : `Prices in ${list(others)} are not looked at: money is counted in ${currency} here, and nothing is converted. Name them in ${currency}.`;
+    : `Prices in ${list(others)} are not looked at: money is counted in ${currency} here, and nothing is converted. Name them in ${currency}, such as "model our-di is passive-di { buy 20 ${currency} }".`;
 }
 
 /** How far what was found may be from the best. */

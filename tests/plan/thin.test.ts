@@ -88,7 +88,11 @@ gear iface "Small one" is two owned\nmix ina mono for ina { voice 0 dB }\n`,
     [
       'of prices in another currency, that they do not count',
       `model our-y is y-lead { buy 8 GBP }\n${budget('50 EUR')}${BASE}${IFACE}${HOUSE}`,
-      ['Prices in GBP are not looked at: money is counted in EUR here, and nothing is converted. Name them in EUR.'],
+      [
+        'Prices in GBP are not looked at: money is counted in EUR here, and nothing is converted. Name them in EUR, such as "model our-di is passive-di { buy 20 EUR }".',
+        // Of a line that nothing splits, what to write; and no input is named where it is not.
+        'Voice must No way in. House 1 takes it as well, and nothing splits it: write a split that you have, such as "gear our-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 EUR }".',
+      ],
       ['invented'],
     ],
     [
@@ -106,6 +110,13 @@ gear iface "Small one" is two owned\nmix ina mono for ina { voice 0 dB }\n`,
     },
     60_000,
   );
+
+  it('through what a line comes that takes a leg of what the house’s line goes through, and which inputs take it', async () => {
+    const text = `${head()}${BASE}${IFACE}gear split "Split" is transformer-split owned\nhouse 1 takes voice via split.direct\n`;
+    const says = (await told(text)).replace(/ +/g, ' ');
+    expect(says).toMatch(/Interface \d Voice Split iso Only Interface 1\.\.8 take it\./);
+    expect(says).toMatch(/Interface \d Cimbalom Only Interface 1\.\.8 take it\./);
+  }, 60_000);
 
   it('of money, only what it serves besides what is served already', async () => {
     // Our own line of it is written: only the house goes without.

@@ -1,5 +1,5 @@
 /** A plan as a sheet: what goes where and why, what it costs, what is left out, what money would buy. */
-import { capital, list, say, toldIn } from '#engine';
+import { arrives, capital, list, say, toldIn, wholePath } from '#engine';
 import {
   changesOf,
   changeText,
@@ -18,8 +18,10 @@ import {
   unreadText,
   viaText,
 } from '#plan';
+import type { InputRun } from '#rig';
 import { facts, titleOf } from '../shared/facts';
 import { finished } from '../shared/finish';
+import { legs } from '../shared/path';
 import { tableRow } from '../shared/tableRow';
 import type { Block, Sheet, TableBlock } from '../sheet';
 import { stepCurve } from './curve';
@@ -53,7 +55,7 @@ function lines(plan: Plan, said: string): TableBlock {
   const rows = inOrder.flatMap(({ choice, runs, house }) => {
     const { source } = choice.wanted;
     const reason = plan.reasons.get(choice);
-    const why = reason ? reasonText(plan, reason) : '';
+    const why = reason ? reasonText(plan, choice, reason) : '';
     const theirs = house.map((run) => `house ${run.number} goes through ${viaText(rig, run.via) ?? ''}`);
     const [warning] = choice.verdict.warnings;
     const found = warning ? `To look at: ${say(toldIn(rig.settings, [warning])[0] ?? warning).what}` : '';
@@ -68,7 +70,7 @@ function lines(plan: Plan, said: string): TableBlock {
     const told = runs.map((run) =>
       tableRow(
         run.id,
-        [runText(rig, run.to.piece, run.to.ports), takesText(rig, source.id, run.takes?.port), through(plan, run.via), says],
+        [runText(rig, run.to.piece, run.to.ports), takesText(rig, source.id, run.takes?.port), lineThrough(plan, run), says],
         {
           place: source.id,
         },
@@ -91,6 +93,14 @@ function lines(plan: Plan, said: string): TableBlock {
     empty: said,
     remark: said,
   };
+}
+
+/** What is not written may follow from the house's line: a leg of its split, its DI. */
+function lineThrough(plan: Plan, run: InputRun): string {
+  const line = run.via.length === 0 ? plan.after.network.lines.find((each) => each.run.id === run.id) : undefined;
+  if (!arrives(line)) return through(plan, run.via);
+  const path = wholePath(plan.after.network, line);
+  return path.length > 1 ? legs(path) : '';
 }
 
 function through(plan: Plan, via: Parameters<typeof viaText>[1]): string {
