@@ -2,8 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import type { PatchList, Row } from '#sheets';
 import { leadsSheet } from '../../packages/sheets/leads/sheet';
+import { patchSheet } from '../../packages/sheets/patch-list/sheet';
 import { analyse, analyseText, here, sheetOf, TOUR } from './load';
-import { cellsOf } from './tables';
+import { cellsOf, tableOf } from './tables';
 
 /** What the list of leads has packed: how many, of which kind, how long. */
 const packedBy = ({ checked }: Awaited<ReturnType<typeof analyse>>) => {
@@ -305,6 +306,20 @@ describe('a lead that must not be made', async () => {
     expect(at(list.outputs, 'iface.phones').way).toBe('earphones');
     expect(list.cautions.map((caution) => caution.subject)).toContain('Amplifiers');
   });
+});
+
+it('has what is wrong with a lead at one row once: in full, and no pointer beside it', async () => {
+  const { checked } = await analyseText(`rig "Wedge"
+    performer hedda "Hedda"
+    source voice "Voice" is dynamic-mic by hedda
+    gear iface "Interface" is interface-8-mic
+    gear wedge "Loudspeaker" is powered-loudspeaker for hedda
+    input iface.1 takes voice
+    mix hedda mono for hedda { voice 0 dB }
+    output iface.phones1 carries hedda via wedge.in`);
+  const outputs = tableOf(patchSheet(checked), 'outputs');
+  const told = outputs.rows.flatMap(({ findings = [] }) => findings).filter(({ code }) => code === 'connectors/stereo-into-balanced');
+  expect(told.map(({ see }) => see ?? false)).toEqual([false]);
 });
 
 describe('every sheet', () => {

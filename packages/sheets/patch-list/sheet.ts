@@ -63,7 +63,14 @@ function withLeadNotes(list: PatchList): PatchList {
     else elsewhere.push(...lead.findings);
   }
   const noted = <R extends Row>(all: readonly R[]): R[] =>
-    all.map((row) => ({ ...row, findings: bySeverity([...row.findings, ...(notes.get(row) ?? [])]) }));
+    all.map((row) => {
+      const ofLeads = notes.get(row) ?? [];
+      // What pointed to the lead stands here now.
+      const own = row.findings.filter(
+        ({ see, code, place }) => !see || !ofLeads.some((note) => note.code === code && note.place === place),
+      );
+      return { ...row, findings: bySeverity([...own, ...ofLeads]) };
+    });
   return { ...list, inputs: noted(list.inputs), outputs: noted(list.outputs), house: noted(list.house), elsewhere };
 }
 
