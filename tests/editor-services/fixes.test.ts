@@ -99,6 +99,13 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['input iface.1 takes a via snake.1 gain 30 dB'],
     preferred: false,
   },
+  'a range whose end is not said': {
+    code: 'text/unfinished',
+    rig: `${HEAD}source a is stereo-keyboard\ngear iface is interface-8\ninput iface.3..  takes a gain 30 dB`,
+    offers: ['Write "4"', 'Write "5"', 'Write "6"'],
+    makes: ['input iface.3..4  takes a gain 30 dB'],
+    preferred: false,
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

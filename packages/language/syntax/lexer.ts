@@ -12,7 +12,7 @@ export interface Unclosed {
   readonly of: string;
 }
 
-/** A name and a dot, and then what goes on behind a socket: `input iface. takes voice`. */
+/** A name and a dot, or two behind a socket, and then what goes on behind it: `input iface. takes voice`, `input iface.1.. takes keys`. */
 export interface SocketLeftOut {
   readonly before: IToken;
   readonly dot: IToken;
@@ -28,7 +28,7 @@ export interface RigLexingReport extends LexingReport {
   readonly openQuotes: readonly IToken[];
   /** Dots with a gap before or after them, with their neighbours. */
   readonly spacedDots: readonly { readonly before: IToken; readonly after: IToken }[];
-  /** Dots with no socket behind them. */
+  /** Dots with no socket behind them, single or those of a range. */
   readonly socketsLeftOut: readonly SocketLeftOut[];
   /** Ranges written with a dash, with their two ends. */
   readonly dashRanges: readonly { readonly before: IToken; readonly after: IToken }[];
@@ -213,10 +213,11 @@ export function socketsLeftOut(tokens: readonly IToken[]): SocketLeftOut[] {
     const before = tokens[index - 1];
     const after = tokens[index + 1];
     if (isStatementWord(dot.image) && (!before || (dot.startLine ?? 0) > (before.endLine ?? 0))) [statement, start] = [dot.image, index];
-    if (dot.image !== '.' || !before || !after || !statement || !PLUGGING.has(statement)) return [];
+    if (!before || !after || !statement || !PLUGGING.has(statement) || !goesOn(after.image, statement)) return [];
     // Right behind the dot it is a name like any other.
-    const apart = before.endOffset === dot.startOffset - 1 && after.startOffset > dot.startOffset + 1;
-    if (!apart || !goesOn(after.image, statement)) return [];
+    if (dot.image === '.' && (before.endOffset !== dot.startOffset - 1 || after.startOffset === dot.startOffset + 1)) return [];
+    // Only the line's own end can be a range.
+    if (dot.image === '..' ? statement === 'house' || statement === 'gear' || index !== start + 4 : dot.image !== '.') return [];
     return [{ before, dot, statement, first: index === start + 2 }];
   });
 }

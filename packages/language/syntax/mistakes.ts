@@ -63,6 +63,8 @@ const ASIDE = /\d\s*dB\s+(?:left|right)\s+$/i;
 const PHANTOM_OF_A_MODEL =
   '"each" or "shared" for an input, "needed" or "harmful" for an output, or the current that a unit has, as in 20 mA';
 
+const LAST_SOCKET = 'the last socket, as in iface.1..2';
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
@@ -128,7 +130,8 @@ class Mistakes {
     for (const { before, dot, statement, first } of report?.socketsLeftOut ?? []) {
       // Which ones are free, where a line ends or starts, is known where it is known what is plugged in.
       if (first) continue;
-      const figures = { statement, after: `"${before.image}."`, missing: AFTER['.'] as string, example: exampleWith(statement, []) };
+      const missing = dot.image === '..' ? LAST_SOCKET : (AFTER['.'] as string);
+      const figures = { statement, after: `"${before.image}${dot.image}"`, missing, example: exampleWith(statement, []) };
       this.add('text/unfinished', before.startOffset, endOf(dot), figures);
     }
     for (const { before, after } of report?.dashRanges ?? []) {
@@ -487,6 +490,7 @@ class Mistakes {
     if (statement === 'rig' && last === 'by') return AFTER.at as string;
     // Of a model it is what its sockets give or need, and of an input line whether it is on.
     if (statement === 'model' && last === 'phantom') return PHANTOM_OF_A_MODEL;
+    if (last.endsWith('..') && rules.includes('GearPort')) return LAST_SOCKET;
     // A name may be one that every object of JavaScript knows.
     if (Object.hasOwn(AFTER, last)) return AFTER[last] as string;
     for (const rule of [...rules].reverse()) if (MISSING[rule]) return MISSING[rule];
