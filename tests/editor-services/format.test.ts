@@ -496,7 +496,35 @@ describe('in the editor', () => {
       'model a {\n  input 1 xlr {\n    mic\n  }\n  <|>\n}',
       'model a {\n  input 1 xlr {\n    mic\n  }\n  \n}',
     ],
-    ['a brace behind a blank line', 'mix a {\n  b 0 dB\n  }\n\n  <|>', 'mix a {\n  b 0 dB\n  }\n\n  '],
+    [
+      'braces in each other',
+      'model a {\n  input 1 xlr {\n    mic\n    }\n    owned\n  }\n<|>',
+      'model a {\n  input 1 xlr {\n    mic\n  }\n  owned\n}\n',
+    ],
+    [
+      'braces in each other, none of them set back',
+      'model a {\n  input 1 xlr {\n    mic\n    }\n    owned\n    }\n    rig\n    <|>',
+      'model a {\n  input 1 xlr {\n    mic\n  }\n  owned\n}\nrig\n',
+    ],
+    // Two line ends come as fast as one.
+    ['a brace behind a blank line', 'mix a {\n  b 0 dB\n  }\n\n<|>', 'mix a {\n  b 0 dB\n}\n\n'],
+    [
+      'a brace, a blank line and what is set in like it',
+      'mix a {\n  b 0 dB\n  }\n\n  output i.1 carries a\n  <|>',
+      'mix a {\n  b 0 dB\n}\n\noutput i.1 carries a\n',
+    ],
+    [
+      'a blank line that is set in',
+      'mix a {\n  b 0 dB\n  }\n  \n  output i.1 carries a\n    via b\n    <|>',
+      'mix a {\n  b 0 dB\n}\n\noutput i.1 carries a\n  via b\n  ',
+    ],
+    [
+      'what goes on behind a brace that is in its place',
+      'mix a {\n  b 0 dB\n}\n\n  instead\n  <|>',
+      'mix a {\n  b 0 dB\n}\n\n  instead\n  ',
+    ],
+    ['a brace in what stands further above', 'mix a {\n  b 0 dB\n  }\n\nrig "A"\n<|>', 'mix a {\n  b 0 dB\n  }\n\nrig "A"\n'],
+    ['a brace behind two blank lines', 'mix a {\n  b 0 dB\n  }\n\n\n<|>', 'mix a {\n  b 0 dB\n  }\n\n\n'],
   ])('after a line end: %s', async (_, before, after) => {
     expect(await typed(before, '\n')).toBe(after);
   });
