@@ -122,6 +122,21 @@ output iface.phones1 carries wim
     expect(await round(ribbon.replace('condenser-mic', 'dynamic-mic'))).toContain('plug Pipes straight into Interface in 1');
   });
 
+  it('has no 48 V switched on for what is plugged straight in where they would destroy a neighbour on the same switch', async () => {
+    const rig = RIG.replace('"Voice" is dynamic-mic', '"Voice" is condenser-mic').replace('"Kick" is dynamic-mic', '"Kick" is ribbon-mic');
+    const round = table(await sheetFor(rig), 'pieces')?.rows.find(({ key }) => key === 'gear:split')?.cells[2];
+    expect(round).toContain('plug Voice straight into house 1, then 48 V on there; or ');
+  });
+
+  it('has 48 V switched on where what needs them is plugged straight in: the house gave them before', async () => {
+    const round = async (is: string) =>
+      table(await sheetFor(RIG.replace('"Voice" is dynamic-mic', `"Voice" is ${is}`)), 'pieces')?.rows.find(
+        ({ key }) => key === 'gear:split',
+      )?.cells[2];
+    expect(await round('condenser-mic')).toContain('plug Voice straight into Interface in 1, then 48 V on there; or ');
+    expect(await round('dynamic-mic')).toContain('plug Voice straight into Interface in 1; or ');
+  });
+
   it('says for how many of those who hear nothing a way round is', async () => {
     const shared = RIG.replace(
       'mix cleo mono for cleo',

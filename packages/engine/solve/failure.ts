@@ -5,7 +5,7 @@ import { belongs } from './earphones';
 import { type Lead, leadBetween, mates } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
-import { isHarmed } from './ports';
+import { isHarmed, needsPhantom, supplyOf } from './ports';
 import { inUse, onMains, runsOn } from './power';
 import { supplies } from './supply';
 import { type Route, router, waysOf } from './ways';
@@ -195,14 +195,21 @@ export class Failures {
     return [{ kind: 'straight', from: into.from, to: first.to, lead: fits ? undefined : lead }];
   }
 
-  /** Whether what phantom power destroys would come to an input that has it on, with nothing known to be in between any more. */
+  /**
+   * Whether phantom power would destroy something: what is plugged in here where it is on, with nothing known to be in between any more, or a
+   * neighbour where it has to be switched on for this.
+   */
   private exposes(into: Joint, out: Joint): boolean {
     const { net } = this;
-    const harmed = net.linesThrough(into).some(({ signal = '' }) => {
+    const isAtRisk = ({ signal = '' }: Line) => {
       const piece = net.rig.pieces.get(signal);
       return piece?.kind === 'source' && isHarmed(piece);
-    });
-    if (!harmed) return false;
+    };
+    if (needsPhantom(into.from.port) && supplyOf(out.to.port) === 'shared') {
+      const { piece, port } = out.to;
+      return net.lines.some((line) => line.end?.piece === piece && line.end.port.bank === port.bank && isAtRisk(line));
+    }
+    if (!net.linesThrough(into).some(isAtRisk)) return false;
     const { live } = supplies(net);
     return net.linesThrough(out).some(({ end }) => end && live.has(end.key));
   }

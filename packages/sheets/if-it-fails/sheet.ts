@@ -1,5 +1,16 @@
 /** If it fails: for each thing and each lead what is gone without it, and the quickest way round. For the pocket of whoever runs on stage. */
-import { type Checked, type Failure, type Finding, failuresOf, list, plugName, type Round, socketName } from '#engine';
+import {
+  type Checked,
+  type Failure,
+  type Finding,
+  failuresOf,
+  gives48V,
+  list,
+  needsPhantom,
+  plugName,
+  type Round,
+  socketName,
+} from '#engine';
 import type { Piece, Place } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
@@ -113,7 +124,7 @@ function wayText(way: Round, { deaf }: Failure): string {
     case 'phones':
       return `${forWhom(deaf, [])}earphones on a lead, into ${socketName(way.at)}`;
     case 'straight':
-      return `${forWhom(deaf, way.to.piece.for)}plug ${plugName(way.from)} straight into ${plugName(way.to)}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}`;
+      return `${forWhom(deaf, way.to.piece.for)}plug ${plugName(way.from)} straight into ${plugName(way.to)}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}${needsPhantom(way.from.port) && gives48V(way.to.port) ? ', then 48 V on there' : ''}`;
   }
 }
 
