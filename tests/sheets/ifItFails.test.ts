@@ -78,7 +78,7 @@ describe('If it fails', () => {
     const rows = table(await sheetFor(RIG), 'pieces')?.rows ?? [];
     const round = (key: string) => rows.find((row) => row.key === key)?.cells[2];
     expect(round('gear:di')).toContain('the spare: Other DI');
-    expect(round('gear:pack-a')).toContain('earphones on a lead, into Interface phones1');
+    expect(round('gear:pack-a')).toContain('earphones on a lead, into Interface phones1, and the mix sent there');
     expect(round('gear:split')).toContain('plug Voice straight into Interface in 1');
     expect(round('gear:split')).toContain('the house’s own microphone');
   });
@@ -146,8 +146,8 @@ output iface.phones1 carries wim
       .replace('carries cleo via amp', 'carries cleo via y.1, amp\noutput iface.3 carries cleo via y.2, dan-p');
     const rows = table(await sheetFor(shared), 'pieces')?.rows ?? [];
     const round = (what: string) => rows.find(({ cells }) => cells[0] === what)?.cells[2];
-    expect(round('Transmitter')).toBe('for one of them: earphones on a lead, into Interface phones1');
-    expect(round('Ana’s pack')).toBe('earphones on a lead, into Interface phones1');
+    expect(round('Transmitter')).toBe('for one of them: earphones on a lead, into Interface phones1, and the mix sent there');
+    expect(round('Ana’s pack')).toBe('earphones on a lead, into Interface phones1, and the mix sent there');
     expect(round('Y')).toMatch(/^for Cleo alone: plug Interface out 3 straight into Amp left.*; or for one of them: earphones on a lead/);
   });
 

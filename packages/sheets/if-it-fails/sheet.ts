@@ -122,7 +122,7 @@ function wayText(way: Round, { deaf }: Failure): string {
     case 'idle':
       return `${way.piece.label}, which lies idle`;
     case 'phones':
-      return `${forWhom(deaf, [])}earphones on a lead, into ${socketName(way.at)}`;
+      return `${forWhom(deaf, [])}earphones on a lead, into ${socketName(way.at)}, and the mix sent there`;
     case 'straight':
       return `${forWhom(deaf, way.to.piece.for)}plug ${plugName(way.from)} straight into ${plugName(way.to)}${way.lead ? `, by a lead ${plugsWords(way.lead)}` : ''}${needsPhantom(way.from.port) && gives48V(way.to.port) ? ', then 48 V on there' : ''}`;
   }
