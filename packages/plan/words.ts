@@ -92,7 +92,7 @@ function unsplitText(id: string, { before: { rig }, money: { currency } }: Plan)
   const theirs = rig.house.find(({ takes }) => takes?.id === id);
   return (
     theirs &&
-    `House ${theirs.number} takes it as well, and nothing splits it: write a split that you have, such as "gear our-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 ${currency} }".`
+    `House ${theirs.number} takes it as well, and nothing splits it: write a split that you have, such as "gear ${rig.sources.get(id)?.name}-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 ${currency} }".`
   );
 }
 

@@ -91,7 +91,7 @@ gear iface "Small one" is two owned\nmix ina mono for ina { voice 0 dB }\n`,
       [
         'Prices in GBP are not looked at: money is counted in EUR here, and nothing is converted. Name them in EUR, such as "model our-di is passive-di { buy 20 EUR }".',
         // Of a line that nothing splits, what to write; and no input is named where it is not.
-        'Voice must No way in. House 1 takes it as well, and nothing splits it: write a split that you have, such as "gear our-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 EUR }".',
+        'Voice must No way in. House 1 takes it as well, and nothing splits it: write a split that you have, such as "gear voice-split is transformer-split owned", or what one costs, such as "model our-split is transformer-split { buy 30 EUR }".',
       ],
       ['invented'],
     ],

@@ -155,7 +155,7 @@ output iface.phones1 carries wim
     const rows = table(await sheetFor(RIG), 'supplies')?.rows ?? [];
     expect(rows.map(({ cells }) => [cells[0], cells[2]])).toEqual([
       ['the mains', 'everybody hears nothing; house 3'],
-      ['the computer', 'Click in all ears'],
+      ['the computer', 'Click in the ears'],
     ]);
   });
 
@@ -164,7 +164,7 @@ output iface.phones1 carries wim
     if (!checked) throw new Error('no rig');
     const rows = table(await sheetFor(RIG), 'leads')?.rows ?? [];
     const leads = (signal: string) => String(rows.find(({ cells }) => cells[0] === signal)?.cells[1]);
-    expect(leads('Voice')).toMatch(/^1 to Split: all ears and house 1; \d+ to Interface in 1: all ears; \d+ to house 1: house 1$/);
+    expect(leads('Voice')).toMatch(/^1 to Split: the ears and house 1; \d+ to Interface in 1: the ears; \d+ to house 1: house 1$/);
     expect(leads('cleo')).toMatch(/^\d+ to Amp left: Cleo hears nothing/);
     const numbers = rows.flatMap(({ cells }) => [...String(cells[1]).matchAll(/(?:^|; )(\d+) to /g)].map(([, number]) => Number(number)));
     const known = failuresOf(checked.network).leads().length;
@@ -181,7 +181,7 @@ output iface.phones1 carries wim
     const rows = table(await sheetFor(stereo), 'leads')?.rows ?? [];
     const leads = (signal: string) => String(rows.find(({ cells }) => cells[0] === signal)?.cells[1]);
     for (const side of ['left', 'right']) {
-      expect(leads(`Organ ${side}`)).toMatch(/^\d+ to Interface in [56]: all ears$/);
+      expect(leads(`Organ ${side}`)).toMatch(/^\d+ to Interface in [56]: the ears$/);
       expect(leads(`cleo ${side}`)).toMatch(/^\d+ to Amp (left|right): Cleo hears one side alone$/);
     }
   });

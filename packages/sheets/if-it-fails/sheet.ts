@@ -221,23 +221,23 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
 /** More on one lead are counted. */
 const MOST_SIGNALS = 2;
 
-/** `Violin and Cello in all ears; house 7 and 8`; `Ana hears nothing`. */
+/** `Violin and Cello in the ears; house 7 and 8`; `Ana hears nothing`. */
 function lostText(failure: Failure, everybody: number): string {
   const { deaf, sources, oneSided, house } = failure;
   return [
     ...deafText(deaf, everybody),
-    ...(sources.length > 0 ? [`${list(sources.map(({ label }) => label))} in all ears`] : []),
-    ...(oneSided.sources.length > 0 ? [`one side of ${list(oneSided.sources.map(({ label }) => label))} in all ears`] : []),
+    ...(sources.length > 0 ? [`${list(sources.map(({ label }) => label))} in the ears`] : []),
+    ...(oneSided.sources.length > 0 ? [`one side of ${list(oneSided.sources.map(({ label }) => label))} in the ears`] : []),
     ...oneEarText(oneSided),
     ...houseText(house),
   ].join('; ');
 }
 
-/** The same, behind the name of the signal: `all ears and house 7`. */
+/** The same, behind the name of the signal: `the ears and house 7`. */
 function shortText({ deaf, sources, oneSided, house }: Failure, everybody: number): string {
   // A lead of one side is called after it: what goes with it is that side.
   const [first, ...more] = sources.length > 0 ? sources : oneSided.sources;
-  const ears = first ? [more.length > 0 ? `${list(sources.map(({ label }) => label))} in all ears` : 'all ears'] : [];
+  const ears = first ? [more.length > 0 ? `${list(sources.map(({ label }) => label))} in the ears` : 'the ears'] : [];
   return list([...deafText(deaf, everybody), ...ears, ...oneEarText(oneSided), ...houseText(house)]);
 }
 
