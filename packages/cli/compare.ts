@@ -3,6 +3,7 @@ import path from 'node:path';
 import { compare as compared, isSame } from '#compare';
 import { type Analysis, foundBy } from '#language';
 import { changesSheet, EXPORT_ENDINGS, renderSheets, type Sheet } from '#sheets';
+import { formatByName } from './ending';
 import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
 import { print, tell, terminalWidth } from './print';
 import { changesReport, type Pair, type Paired } from './report/changes';
@@ -44,7 +45,7 @@ export async function compare(oldWord: string, newWord: string | undefined, opti
     );
   const output = options.output === '-' ? undefined : options.output;
   if (output !== undefined) await refuseRig(output, 'Name another file, as in "-o changes.html".');
-  const format = options.format ?? (output === undefined ? 'text' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
+  const format = options.format ?? formatByName('A list of changes', output, BY_ENDING);
   if (format === 'pdf' && output === undefined)
     throw new Unusable('A PDF is no text to print here.', 'Name a file for it, as in "-o changes.pdf".');
   const [before, after] = [await rigsOf(old), await rigsOf(anew)];

@@ -6,6 +6,7 @@ import type { Paper } from '#pdf';
 import { changesOf, leftOutText, type Plan, plan as planned, summaryText, unreadText } from '#plan';
 import { highsSolver } from '#plan/highs';
 import { planSheet, renderSheet } from '#sheets';
+import { formatByName } from './ending';
 import { CLEAN, FOUND, Unusable } from './exit';
 import { oneRig } from './oneRig';
 import { print, tell, terminalWidth } from './print';
@@ -54,7 +55,7 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
   }
   const output = options.output === '-' ? undefined : options.output;
   const writesRig = output !== undefined && path.extname(output).toLowerCase() === '.rig';
-  const format = options.format ?? (output === undefined ? 'text' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
+  const format = options.format ?? (writesRig ? 'text' : formatByName('A plan', output, BY_ENDING));
   if (format === 'pdf' && output === undefined)
     throw new Unusable('A PDF is no text to print here.', 'Name a file for it, as in "-o plan.pdf".');
   const { offers, invented } = offersOf(rig.session.services, rig.analysis.document);

@@ -17,6 +17,7 @@ import {
   type SheetId,
   sheetsOf,
 } from '#sheets';
+import { formatByName } from './ending';
 import { CLEAN, Unusable } from './exit';
 import { writeToFolder } from './folder';
 import { mention, oneRig } from './oneRig';
@@ -55,8 +56,7 @@ export async function sheets(word: string, options: SheetsOptions): Promise<numb
   const output = options.output === '-' ? undefined : options.output;
   const folder = output !== undefined && !options.oneFile && (await isFolder(output));
   if (output !== undefined && !folder) await refuseRig(output, 'Give the sheets another name, as in "-o sheets.html".');
-  const format =
-    options.format ?? (output === undefined ? 'text' : folder ? 'html' : (BY_ENDING[path.extname(output).toLowerCase()] ?? 'text'));
+  const format = options.format ?? (folder ? 'html' : formatByName(ids.length === 1 ? 'This sheet' : 'These sheets', output, BY_ENDING));
   const rig = await oneRig(word, ids.length === 1 ? `${article(SHEET_NAMES[ids[0] as SheetId])} is` : 'Sheets are');
   const made = await marked(await sheetsOf(rig.checked, rig.findings, ids), word, ids, options.against);
   if (format === 'pdf') await asPdf(made, output, folder, options.paper ?? 'A4');

@@ -61,3 +61,18 @@ test('a plan, with what it says', async () => {
   expect(refused).toBe(2);
   expect(stderr).toContain('-o plan.pdf');
 });
+
+test.each([
+  [['plan', 'a.rig'], 'plan.csv', 'A plan cannot be written as ".csv".'],
+  [['plan', 'a.rig'], 'plan.SVG', 'A plan cannot be written as ".svg".'],
+  [['compare', 'a.rig', 'a.rig'], 'changes.svg', 'A list of changes cannot be written as ".svg".'],
+  [['sheets', 'a.rig'], 'sheets.json', 'These sheets cannot be written as ".json".'],
+  [['sheets', 'a.rig', '--sheet', 'house'], 'house.docx', 'This sheet cannot be written as ".docx".'],
+])('%j -o %s: no text in a file that is called something else', (words, output, says) => {
+  const folder = new Folder({ 'a.rig': RIG });
+  const { status, stderr } = earloom([...words, '-o', output], { cwd: folder.path });
+  expect(status).toBe(2);
+  expect(stderr).toContain(says);
+  expect(stderr).toContain('another ending: ');
+  expect(existsSync(path.join(folder.path, output))).toBe(false);
+});
