@@ -55,6 +55,11 @@ export async function plan(word: string, options: PlanOptions): Promise<number> 
   }
   const output = options.output === '-' ? undefined : options.output;
   const writesRig = output !== undefined && path.extname(output).toLowerCase() === '.rig';
+  if (writesRig && options.format !== undefined)
+    throw new Unusable(
+      `By its name ${output} is to be the planned rig, and "--format ${options.format}" asks for what is told of the plan.`,
+      'Leave "--format" out, or give the file another name, as in "-o plan.json".',
+    );
   const format = options.format ?? (writesRig ? 'text' : formatByName('A plan', output, BY_ENDING));
   if (format === 'pdf' && output === undefined)
     throw new Unusable('A PDF is no text to print here.', 'Name a file for it, as in "-o plan.pdf".');

@@ -99,6 +99,7 @@ describe('earloom plan', () => {
     [['plan', 'a.rig', '--without', 'nothing'], 'There is no gear "nothing"'],
     [['plan', 'a.rig', '--budget', 'much'], 'is no sum of money'],
     [['plan', 'a.rig', '--limit', 'soon'], 'is no number of seconds'],
+    [['plan', 'a.rig', '-f', 'json', '-o', 'b.rig'], 'Leave "--format" out'],
     [['plan', 'gone.rig'], 'gone.rig'],
   ])('%j is refused', (words, says) => {
     const folder = new Folder({ 'a.rig': RIG });
