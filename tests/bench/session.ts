@@ -35,7 +35,7 @@ export interface Session {
   readonly end: { line: number; character: number };
   /** Needs `watched`. */
   memory(): Promise<{ heapMb: number; rssMb: number }>;
-  /** The next sheets that come. Needs `sheet`. */
+  /** The sheets of the text as it is now, once they come. Needs `sheet`. */
   sheets(): Promise<Sheets>;
   stop(): Promise<void>;
 }
@@ -128,7 +128,12 @@ export async function startSession(
         });
         server.send('memory');
       }),
-    sheets: () => new Promise((resolve) => (drawn = resolve)),
+    sheets: () => {
+      const wanted = version;
+      return new Promise((resolve) => {
+        drawn = (sheets) => sheets.version === wanted && resolve(sheets);
+      });
+    },
     async stop() {
       await connection.sendRequest(ShutdownRequest.type);
       await connection.sendNotification(ExitNotification.type);

@@ -31,8 +31,9 @@ export async function whileTyping(text: string, sheet: SheetId, seed: number): P
   const all: Sheets[] = [];
   for (let stroke = 0; stroke < STROKES + WARM_UP; stroke++) {
     const from = performance.now();
+    const typed = session.type(random);
     const coming = session.sheets();
-    const told = await session.type(random);
+    const told = await typed;
     const sheets = await coming;
     if (stroke < WARM_UP) continue;
     diagnosed.push(told);
