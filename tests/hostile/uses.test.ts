@@ -82,3 +82,28 @@ test.each(['shelf', 'notes.txt', 'sub', '.rig/shelf', 'shelf.RIG'])(
     expect(bench.files.read).toEqual([]);
   },
 );
+
+const BAND = `performer ada "Ada" at 0 m, 1 m
+performer bo "Bo" at 1 m, 1 m
+source voice "Voice" is dynamic-mic by ada
+source drum "Drum" is dynamic-mic by bo
+gear iface is interface-8 owned
+gear pack is beltpack for ada hears iface
+mix m mono for ada , bo { voice 0 dB drum 0 dB }
+input iface.1 takes voice via passive-di
+house 1 takes voice
+output iface.phones1 carries m via headphone-amp
+`.split('\n');
+
+test('a band of which somebody stays away, with a line of it broken off at any word', async () => {
+  for (const [at, line] of BAND.entries()) {
+    const words = line.split(' ');
+    for (let count = 0; count < words.length; count++) {
+      const band = BAND.with(at, words.slice(0, count).join(' ')).join('\n');
+      const analysis = await analyse('rig "x"\nuse "band.rig" whole without ada, house', {
+        [`${FOLDER}band.rig`]: band,
+      });
+      expect(analysis.checked, band).toBeDefined();
+    }
+  }
+});

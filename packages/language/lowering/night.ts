@@ -102,7 +102,7 @@ export class NightOf {
     const absent = (people: readonly { readonly ref?: unknown }[]) => people.length > 0 && people.every(({ ref }) => this.leftOut.has(ref));
     for (const symbols of this.bands) {
       for (const node of symbols.all('Source') as Iterable<ast.Source>)
-        if (node.clauses.some((clause) => clause.$type === 'By' && clause.performer.ref === target)) this.leftOut.add(node);
+        if (node.clauses.some((clause) => clause.$type === 'By' && clause.performer?.ref === target)) this.leftOut.add(node);
       for (const node of symbols.all('Gear') as Iterable<ast.Gear>)
         if (node.clauses.some((clause) => clause.$type === 'ForWhom' && absent(clause.performers))) this.leftOut.add(node);
       for (const node of symbols.all('Mix') as Iterable<ast.Mix>) if (absent(node.performers)) this.leftOut.add(node);
