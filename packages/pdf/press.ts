@@ -2,6 +2,7 @@
 import { createHash } from 'node:crypto';
 import path from 'node:path';
 import type { Definition, Size } from 'pdfmake';
+import type { Extent } from '#sheets/print';
 import { type Printed, printed } from './printer';
 import { Tag } from './tags';
 import { Type } from './type';
@@ -19,12 +20,6 @@ export type Document = Pick<Definition, 'content' | 'pageSize' | 'pageMargins' |
   /** What is what in it. */
   readonly root: Tag;
 };
-
-export interface Extent {
-  readonly pages: number;
-  /** How much of the last is used, as a part of its height. */
-  readonly last: number;
-}
 
 /** Sets documents in the fonts of this folder, and reads nothing else from the disk and nothing from the network. */
 export class Press {

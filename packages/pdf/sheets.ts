@@ -7,16 +7,18 @@ import {
   CONTENTS,
   countWords,
   draftWords,
+  type Extent,
   failedSheet,
   fingerprintWords,
   isEmpty,
   NOTHING,
+  nearlyEmpty,
   type Sheet,
 } from '#sheets/print';
 import { blockContent } from './blocks';
 import { ACCENT, type Density, look, MUTED } from './look';
 import { areaOf, lies, margins, mm, type Paper, sizeOf, TOP_MM } from './paper';
-import type { Document, Extent, Press } from './press';
+import type { Document, Press } from './press';
 import type { Setting } from './table';
 import { Tag } from './tags';
 import { MISSING_RULE, type Type } from './type';
@@ -86,10 +88,6 @@ function scaleFor(press: Press, sheet: Sheet<string>, type: Type, paper: Paper):
   return (fewer.find(({ made }) => !nearlyEmpty(made)) ?? fewer[0])?.scale ?? WHOLE;
 }
 
-function nearlyEmpty({ pages, last }: Extent): boolean {
-  return pages > 1 && last <= NEARLY_EMPTY;
-}
-
 /** Letters of tables are made smaller first, then what white there is; what is drawn has smaller letters already and comes last. */
 function onOnePage({ blocks }: Sheet<string>): Scale[] {
   const text = SCALES.at(-1) ?? 1;
@@ -99,9 +97,6 @@ function onOnePage({ blocks }: Sheet<string>): Scale[] {
     ...drawn.map((drawings): Scale => ({ text, drawings, density: 'tight' })),
   ];
 }
-
-/** Of a page, down to the last words on it. */
-const NEARLY_EMPTY = 0.35;
 
 /** What the head of a sheet takes, in lines of its title: a little more than it mostly does. */
 const HEAD_LINES = 3.6;

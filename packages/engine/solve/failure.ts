@@ -1,5 +1,5 @@
 /** What falls silent when one thing breaks or loses its power: who hears nothing, which sounds are gone from the mixes, which lines the house loses; and the quickest way round. */
-import type { HouseRun, Performer, Piece, Port, SignalKind, Source } from '#rig';
+import { type HouseRun, isSame, type Performer, type Piece, type Port, type SignalKind, type Source } from '#rig';
 import { landings } from './buses';
 import { belongs } from './earphones';
 import { type Lead, leadBetween, mates } from './mating';
@@ -191,7 +191,7 @@ export class Failures {
       leadBetween(from, to, any.find((kind) => to.modes.some((mode) => mode.kind === kind)) ?? any[0]);
     const lead = between(into.from.port, first.to.port, kinds);
     const there = [into, first].map(({ from, to }) => between(from.port, to.port, kindsOut(from.port, kinds)));
-    const fits = there.some((each) => JSON.stringify(each?.ends) === JSON.stringify(lead?.ends));
+    const fits = there.some((each) => isSame(each?.ends, lead?.ends));
     return [{ kind: 'straight', from: into.from, to: first.to, lead: fits ? undefined : lead }];
   }
 
@@ -210,7 +210,7 @@ export class Failures {
       return net.lines.some((line) => line.end?.piece === piece && line.end.port.bank === port.bank && isAtRisk(line));
     }
     if (!net.linesThrough(into).some(isAtRisk)) return false;
-    const { live } = supplies(net);
+    const { live } = net.memory.once('supplies', net, () => supplies(net));
     return net.linesThrough(out).some(({ end }) => end && live.has(end.key));
   }
 }

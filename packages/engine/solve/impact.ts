@@ -99,12 +99,12 @@ export function houseImpact(net: Network, levels: Levels, supplies: Supplies): H
     const found = lineOf(run, byRun.get(run.id), { net, levels, isDevice, fed, ours });
     return found ? [found] : [];
   });
-  const firstOn = new Map(houseLines(net.rig).map((run) => [run.piece, run]));
+  const first = new Set(houseLines(net.rig));
   const byHouse = new Map(lines.map((each) => [each.run, each]));
   return {
     lines,
-    count: houseLines(net.rig).length,
-    replugged: lines.filter((each) => each.replugged && each.run === firstOn.get(each.run.piece)),
+    count: first.size,
+    replugged: lines.filter((each) => each.replugged && first.has(each.run)),
     of: (run) => byHouse.get(run),
   };
 }

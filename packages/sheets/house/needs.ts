@@ -238,7 +238,7 @@ function grounds(checked: Checked): Need[] {
   const { rig, metalPaths } = checked;
   const harmful = forbidden(checked);
   const paths = metalPaths.filter(({ line: { run } }) => !harmful.has(run.place));
-  if (rig.house.length === 0 || paths.length < Math.min(1, metalPaths.length)) return [];
+  if (rig.house.length === 0 || (paths.length === 0 && metalPaths.length > 0)) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
   const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
   const signals = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : (line.signal ?? []))));

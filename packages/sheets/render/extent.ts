@@ -3,6 +3,7 @@
  * so it is reckoned, by the widths of the letters that are shipped. Lengths are in mm, and as in the style sheet of the page.
  */
 import { widthOf, wordsOf } from '../draw/words';
+import type { Extent } from '../shared/extent';
 import { type Block, type Column, groupAt, heading, placed, type Sheet, standsOut, type TableBlock, type TableRow } from '../sheet';
 import { isNumber, layoutOf, TICKS } from './components/widths';
 import { CAUTION_RULE, countWords, draftWords, headFacts, noteText, printed, unbroken } from './words';
@@ -38,7 +39,7 @@ export function pieces(sheet: Sheet<string>, closeness: Closeness): Piece[] {
 }
 
 /** On pages that have so much room from top to bottom; of the last, how much of it is taken. */
-export function extent(all: readonly Piece[], room: number): { readonly pages: number; readonly last: number } {
+export function extent(all: readonly Piece[], room: number): Extent {
   let pages = 1;
   let used = 0;
   for (const { height, with: more = 0, again = 0 } of all) {

@@ -1,5 +1,6 @@
 /** The pages that a sheet gets when a browser prints it: how they lie, how close they are set, and what stands at their edge. */
 import { sum } from '../shared/columns';
+import { nearlyEmpty } from '../shared/extent';
 import { graphemes } from '../shared/graphemes';
 import { bareWords, type Sheet } from '../sheet';
 import { type Closeness, extent, pieces } from './extent';
@@ -82,8 +83,6 @@ const CLOSER: readonly Closeness[] = [
 ];
 /** Of the two papers, less the margins: nobody knows here which it will be. */
 const ROOMS = [297 - 2 * MARGIN, 279.4 - 2 * MARGIN] as const;
-/** Of a page. */
-const NEARLY_EMPTY = 0.35;
 
 /** Closer only where a last page would have next to nothing on it. */
 export function closenessOf(sheet: Sheet<string>): Closeness {
@@ -101,7 +100,7 @@ export function closenessOf(sheet: Sheet<string>): Closeness {
 /** On how many of the papers its last page is nearly empty. */
 function emptyPages(sheet: Sheet<string>, closeness: Closeness): number {
   const all = pieces(sheet, closeness);
-  return ROOMS.map((room) => extent(all, room)).filter(({ pages, last }) => pages > 1 && last < NEARLY_EMPTY).length;
+  return ROOMS.map((room) => extent(all, room)).filter(nearlyEmpty).length;
 }
 
 /** Beside the page's number there is room for so much. */
