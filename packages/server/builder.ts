@@ -94,10 +94,15 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
         const key = document.uri.toString();
         if (users.has(key) || (names && this.lacking.has(key))) return true;
         // It looks the same, but its nodes may be others.
-        if (linked.has(key) && Trees.isHeld(document)) this.serviceRegistry.getServices(document.uri).references.Linker.unlink(document);
+        if (linked.has(key) && Trees.isHeld(document)) this.unlink(document);
         return false;
       })
       .toArray();
+  }
+
+  /** What its names mean is looked up again when somebody asks. */
+  private unlink(document: LangiumDocument): void {
+    this.serviceRegistry.getServices(document.uri).references.Linker.unlink(document);
   }
 
   /** What was built of this document no longer holds. Requests wait for the next build instead of answering from the old one. */
@@ -130,8 +135,9 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     const building = new Set(documents.filter((document) => !lost.includes(document)));
     const buildToo = (concerned: readonly LangiumDocument[]) => {
       for (const document of concerned) {
-        if (building.has(document)) continue;
-        this.resetToState(document, DocumentState.ComputedScopes);
+        // One that a build broken off has left to this one may have been looked at in that build.
+        if (building.has(document)) this.unlink(document);
+        else this.resetToState(document, DocumentState.ComputedScopes);
         building.add(document);
       }
     };

@@ -1,9 +1,14 @@
 /** Many files in a folder: an edit costs what hangs on it, and files whose syntax trees have been let go answer as if they had not. */
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
 import { afterEach, expect, it } from 'vitest';
 import { FileChangeType, type Range } from 'vscode-languageserver/node';
+import { root } from '../build';
 import { generateRig } from '../generate';
 import { Client } from './client';
 import { Folder } from './folder';
+
+const read = (name: string) => readFileSync(path.join(root, 'tests/checks', name), 'utf8');
 
 const running: Client[] = [];
 async function start(...folders: string[]): Promise<Client> {
@@ -134,4 +139,34 @@ it('the names of all files are found, and an open one is checked, before the oth
   await client.diagnostics(uri);
   expect(checked()).toBeLessThan(60);
   await client.until(() => checked() === 60, 'all files to be checked', 30_000);
+});
+
+it('what a check broken off has looked up in an old text is looked up again', async () => {
+  const shelf = read('gear/our-shelf.rig');
+  const files: Readonly<Record<string, string>> = {
+    'shelf.rig': shelf,
+    'open.rig': 'use "zither/more.rig"\nrig "Open"\ngear box is other\n',
+    // So many that the next change comes in while they are checked.
+    ...Object.fromEntries(Array.from({ length: 400 }, (_, index) => [`many-${index}.rig`, 'use "shelf.rig"\ngear box is our-interface\n'])),
+    'zither/more.rig': 'use "../shelf.rig"\nmodel other is our-interface\n',
+  };
+  const folder = new Folder(files);
+  const client = await start(folder.uri);
+  const [own, between] = ['shelf.rig', 'zither/more.rig'].map(folder.uriOf, folder) as [string, string];
+  await client.until(() => Object.keys(files).every((name) => client.latest(folder.uriOf(name))), 'all files to be checked', 30_000);
+  await client.open(folder.uriOf('open.rig'), files['open.rig'] as string);
+  await client.open(own, shelf);
+  await client.diagnostics(own);
+  const range = { start: { line: 5, character: 21 }, end: { line: 5, character: 24 } };
+  await client.diagnostics(own, client.change(own, { range, text: 'lute' }));
+  expect(client.codes(own)).toContain('models/no-such-connector');
+  const count = client.published.length;
+  await client.close(own);
+  const since = (uri: string) => client.published.slice(count).findLast((each) => each.uri === uri)?.diagnostics;
+  await client.until(() => since(own)?.length === 0 && since(between) !== undefined, 'all to be checked again');
+  const after = folder.uriOf('new.rig');
+  folder.write('new.rig', '');
+  await client.onDisk(after, FileChangeType.Created);
+  await client.until(() => since(after) !== undefined, 'a new file to be checked, after all that waits to be');
+  expect(client.codes(between)).toEqual([]);
 });

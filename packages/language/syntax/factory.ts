@@ -116,6 +116,7 @@ export class RigDocumentFactory extends DefaultLangiumDocumentFactory {
     if (own && (own.tree === undefined ? own.text : own.tree.value.$cstNode?.root.fullText) !== text) {
       own.text = text;
       own.tree = undefined;
+      own.parts = undefined;
       own.revision = {};
       document.references = [];
     }
