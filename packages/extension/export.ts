@@ -88,18 +88,26 @@ async function write(client: BaseLanguageClient, rig: vscode.Uri, sheets: readon
   if (targets) await writeAll(targets, files, 'sheets');
 }
 
+/** What is made sooner is not told of: a notice that comes and goes at once only startles. */
+const SOON_MS = 500;
+
 /** What the server makes may take a moment. Nothing where it could not, or somebody has thought better of it. `what` are `sheets`. */
 export async function making<T>(what: string, make: (token: vscode.CancellationToken) => Promise<T>): Promise<T | undefined> {
+  const end = new vscode.CancellationTokenSource();
+  const made = make(end.token).catch((problem) => {
+    if (!end.token.isCancellationRequested) void vscode.window.showErrorMessage(`The ${what} could not be made: ${reason(problem)}`);
+    return undefined;
+  });
+  const soon = new Promise((resolve) => setTimeout(resolve, SOON_MS, LATER));
+  if ((await Promise.race([made, soon])) !== LATER) return made;
   const progress = { location: vscode.ProgressLocation.Notification, title: `Making the ${what}`, cancellable: true };
   return vscode.window.withProgress(progress, async (_, token) => {
-    try {
-      return await make(token);
-    } catch (problem) {
-      if (!token.isCancellationRequested) void vscode.window.showErrorMessage(`The ${what} could not be made: ${reason(problem)}`);
-      return undefined;
-    }
+    token.onCancellationRequested(() => end.cancel());
+    return made;
   });
 }
+
+const LATER = Symbol('later');
 
 async function asked(
   client: BaseLanguageClient,
