@@ -149,6 +149,8 @@ describe.skipIf(withoutEditor('the extension in a real editor'))('in the editor'
     const { page } = workbench;
     const ticked = () => page.locator('[data-done-step-id$="#rig"]').first().getAttribute('aria-checked');
     await workbench.run('Earloom: Show Me Around');
+    // It takes the keyboard once it is all there, which nobody is quick enough to be before.
+    await page.locator('.getting-started-step.expanded:focus').waitFor();
     await page.getByRole('button', { name: 'Write a rig' }).click();
     const question = page.locator('.quick-input-title');
     for (const [index, words] of ['Salt Lane', 'Odile plays clarinet, Pia sings', '', ''].entries()) {
@@ -190,7 +192,7 @@ describe.skipIf(withoutEditor('the extension in a real editor'))('in the editor'
 
   it('shows the patch list again after the window is loaded anew', async () => {
     await workbench.run('File: Save All');
-    await workbench.page.reload();
+    await workbench.reload();
     await workbench.webview().getByRole('heading', { name: 'Quince Door, cafe set' }).waitFor({ timeout: 90_000 });
   }, 120_000);
 

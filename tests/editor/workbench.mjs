@@ -86,8 +86,26 @@ export class Workbench {
     await this.#pick('F1', `>${title}`);
   }
 
-  /** What takes the focus late closes what is asked here: then it is asked again. */
+  /** The whole window, as a person has it loaded: what is open is written down before. */
+  async reload() {
+    await this.#find('F1', '>Developer: Reload Window');
+    const loaded = this.page.waitForEvent('load', { timeout: 90_000 });
+    await this.page.keyboard.press('Enter');
+    await loaded;
+  }
+
   async #pick(key, text) {
+    await this.#find(key, text);
+    await this.page.keyboard.press('Enter');
+    // A command may ask something in the very same place.
+    await this.page.waitForFunction((asked) => {
+      const shown = document.querySelector('.quick-input-widget input[type=text]');
+      return !shown || shown.getClientRects().length === 0 || shown.value !== asked;
+    }, text);
+  }
+
+  /** What takes the focus late closes what is asked here: then it is asked again. */
+  async #find(key, text) {
     const input = this.page.locator('.quick-input-widget input[type=text]');
     const found = this.page.locator('.quick-input-list .monaco-list-row.focused').filter({ hasText: text.replace(/^>/, '') });
     for (let tries = 1; ; tries++) {
@@ -95,17 +113,11 @@ export class Workbench {
       try {
         await input.fill(text, { timeout: 10_000 });
         await found.waitFor({ timeout: 10_000 });
-        break;
+        return;
       } catch (problem) {
         if (tries === 3) throw problem;
       }
     }
-    await this.page.keyboard.press('Enter');
-    // A command may ask something in the very same place.
-    await this.page.waitForFunction((asked) => {
-      const shown = document.querySelector('.quick-input-widget input[type=text]');
-      return !shown || shown.getClientRects().length === 0 || shown.value !== asked;
-    }, text);
   }
 
   /** Answers the question of this title: with what is written there already, or with something else. */
