@@ -24,7 +24,7 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
   /** What went wrong with a document, until it is read again. */
   private readonly stumbles = new WeakMap<LangiumDocument, unknown>();
   /** What others could see of a file when they were last checked, where it has changed since. */
-  private readonly seen = new Map<string, { readonly lent: string; readonly offered: string }>();
+  private readonly seen = new Map<string, Seen>();
   /** Files with a name in them that means nothing: any other file may bring it. */
   private readonly lacking = new Set<string>();
   private sorted: { readonly changed: Set<string>; readonly surely: Set<string> } | undefined;
@@ -43,17 +43,17 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       const key = uri.toString();
       // One that nothing was built of has never been seen.
       if (!document || this.seen.has(key) || !this.buildState.has(key)) continue;
-      const seen = this.seenOf(document);
+      const seen = this.seenOf(document, this.rig().rig.Symbols.usersOf([key]).size > 1);
       if (seen) this.seen.set(key, seen);
     }
     return super.update(changed, deleted, token);
   }
 
-  /** What others can see of a file; nothing where that cannot be told. */
-  private seenOf(document: LangiumDocument): { lent: string; offered: string } | undefined {
+  /** What others can see of a file; nothing where that cannot be told. Where nobody uses it, it lends nothing, whatever it may say. */
+  private seenOf(document: LangiumDocument, isUsed: boolean): Seen | undefined {
     try {
-      const { lent, offered } = this.rig().rig.Symbols.of(document);
-      return { lent, offered };
+      const symbols = this.rig().rig.Symbols.of(document);
+      return { lent: isUsed ? symbols.lent : undefined, offered: symbols.offered };
     } catch {
       return undefined;
     }
@@ -82,7 +82,7 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       const before = this.seen.get(key);
       if (!before) continue;
       this.seen.delete(key);
-      const now = this.seenOf(document);
+      const now = this.seenOf(document, before.lent !== undefined);
       if (now?.lent === before.lent) alike.add(key);
       else different.add(key);
       names ||= now?.offered !== before.offered;
@@ -265,6 +265,13 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     if (document.references.some(({ error }) => error !== undefined)) this.lacking.add(key);
     else this.lacking.delete(key);
   }
+}
+
+interface Seen {
+  /** What those can see who use it; nothing where nobody does. */
+  readonly lent: string | undefined;
+  /** What those can see who might. */
+  readonly offered: string;
 }
 
 /** Whoever waits is let in between, and what is under way is finished whatever comes in. */
