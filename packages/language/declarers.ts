@@ -4,7 +4,7 @@ import type { Kind, Symbols } from './symbols';
 type Card = Symbols['card'];
 
 interface Entry {
-  readonly card: Card;
+  card: Card;
   readonly names: Symbols['shared'];
   clashes?: { readonly version: number; readonly found: Symbols['shared'] };
 }
@@ -23,9 +23,14 @@ export class Declarers {
   /** Notes what a file declares now. */
   enter(symbols: Symbols): void {
     const { card } = symbols;
-    if (this.entries.get(symbols)?.card === card) return;
-    this.leave(symbols);
+    const before = this.entries.get(symbols);
+    if (before?.card === card) return;
     const names = symbols.shared;
+    if (before && areAlike(before.names, names)) {
+      before.card = card;
+      return;
+    }
+    this.leave(symbols);
     this.entries.set(symbols, { card, names });
     for (const { kind, name } of names) {
       const known = this.byName.get(keyOf(kind, name));
@@ -68,6 +73,12 @@ export class Declarers {
     }
     this.version++;
   }
+}
+
+function areAlike(some: Symbols['shared'], others: Symbols['shared']): boolean {
+  return (
+    some.length === others.length && some.every(({ kind, name }, index) => kind === others[index]?.kind && name === others[index]?.name)
+  );
 }
 
 function keyOf(kind: Kind, name: string): string {

@@ -5,12 +5,18 @@ const TYPED = /("[^"]*")/;
 
 /** `−4 dB`, `Idris’s pack`. A hyphen inside a word or between figures stays one, and so does all that is to be typed: `"gain -4 dB"`. */
 export function typeset(words: string): string {
+  if (!words.includes('"')) return printed(words);
   return words
     .split(TYPED)
     .map((part, index) => (index % 2 === 1 ? part : printed(part)))
     .join('');
 }
 
+const HYPHEN = /(?<![\p{L}\p{N}_.…)-])-(?=\d)/gu;
+const APOSTROPHE = /(?<=\p{L})'(?=\p{L})|(?<=s)'(?= \p{L})/gu;
+
+/** Most words have neither, and each key has hundreds of messages typeset. */
 function printed(words: string): string {
-  return words.replace(/(?<![\p{L}\p{N}_.…)-])-(?=\d)/gu, '\u2212').replace(/(?<=\p{L})'(?=\p{L})|(?<=s)'(?= \p{L})/gu, '\u2019');
+  const signed = words.includes('-') ? words.replace(HYPHEN, '\u2212') : words;
+  return signed.includes("'") ? signed.replace(APOSTROPHE, '\u2019') : signed;
 }

@@ -1,11 +1,16 @@
 /** Which unit of length a text is written in. */
 
-/** Comments say what they like. */
-const COMMENT = /#.*/g;
+/** A length, or a comment, which says what it likes. */
+const LENGTH = /#.*|\d\s*(?:(ft|foot|feet)|m)\b/g;
 
 /** More of its lengths are in feet than in metres. */
 export function isInFeet(...texts: readonly string[]): boolean {
-  const many = (unit: string) =>
-    texts.reduce((sum, text) => sum + (text.replace(COMMENT, '').match(new RegExp(`\\d\\s*${unit}\\b`, 'g'))?.length ?? 0), 0);
-  return many('(?:ft|foot|feet)') > many('m');
+  let [feet, metres] = [0, 0];
+  for (const text of texts) {
+    for (const [found, foot] of text.matchAll(LENGTH)) {
+      if (foot !== undefined) feet++;
+      else if (!found.startsWith('#')) metres++;
+    }
+  }
+  return feet > metres;
 }
