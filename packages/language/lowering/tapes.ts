@@ -7,7 +7,7 @@ import type { AstNode } from 'langium';
 import type { Model, Place } from '#rig';
 import type * as ast from '../generated/ast';
 import type { Declaration, Kind } from '../symbols';
-import type { Mark, SourceMap } from './marks';
+import { byThing, type Mark, type Marks, type SourceMap } from './marks';
 
 /** Something else that a statement names, and what it may mean, the likeliest first. */
 interface Named {
@@ -26,7 +26,7 @@ export interface Tape {
   /** What it was made of, besides the statement and what that names. */
   readonly of: readonly unknown[];
   readonly reads: readonly Read[];
-  readonly marks: readonly (readonly [Place, Mark])[];
+  readonly marks: ReadonlyMap<string, Marks>;
   /** So many ports and pieces that are there because a number says so. */
   readonly count: number;
   readonly made: unknown;
@@ -53,6 +53,11 @@ export class Recorder {
 
   marked(place: Place, mark: Mark): void {
     for (const each of this.recordings) each.marks.push([place, mark]);
+  }
+
+  /** What was marked before is so again. */
+  markedAgain(marks: Marks): void {
+    for (const each of this.recordings) for (const mark of marks) each.marks.push(mark);
   }
 
   counted(more: number): void {
@@ -93,12 +98,16 @@ export class Tapes {
   once<T>(node: AstNode, of: readonly unknown[], work: () => T): T {
     const known = this.before.get(node);
     if (known && this.holds(node, known, of) && this.context.hasMade(known.count)) {
-      for (const [place, mark] of known.marks) this.context.marks.set(place, mark);
+      for (const [thing, marks] of known.marks) {
+        this.context.recorder.markedAgain(marks);
+        this.context.marks.add(thing, marks);
+      }
       this.kept.set(node, known);
       return known.made as T;
     }
     const { reads, marks, count, reported, made } = this.context.recorder.record(work);
-    if (!reported) this.kept.set(node, { of, reads: [...reads.values()].map((each) => this.readOf(each)), marks, count, made });
+    if (!reported)
+      this.kept.set(node, { of, reads: [...reads.values()].map((each) => this.readOf(each)), marks: byThing(marks), count, made });
     return made;
   }
 
