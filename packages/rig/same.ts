@@ -47,22 +47,40 @@ function one<T>(before: T, now: T): T {
 }
 
 function listed<T extends { readonly id: string }>(before: readonly T[], now: readonly T[]): readonly T[] {
-  const known = new Map(before.map((each) => [each.id, each]));
-  const all = now.map((each) => one(known.get(each.id) ?? each, each));
-  return all.length === before.length && all.every((each, index) => each === before[index]) ? before : all;
+  const all: T[] = [];
+  let known: Map<string, T> | undefined;
+  let same = before.length === now.length;
+  for (const each of now) {
+    // Mostly it is where it was.
+    let there = before[all.length];
+    if (there?.id !== each.id) {
+      known ??= new Map(before.map((other) => [other.id, other]));
+      there = known.get(each.id);
+    }
+    const kept = there === undefined ? each : one(there, each);
+    same = same && kept === before[all.length];
+    all.push(kept);
+  }
+  return same ? before : all;
 }
 
 function named<T>(before: ReadonlyMap<string, T>, now: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
-  const all = new Map<string, T>();
   const order = before.keys();
-  let same = before.size === now.size;
+  /** So many are the same in the same order. */
+  let same = 0;
+  /** Only made where something is otherwise. */
+  let all: Map<string, T> | undefined;
   for (const [id, each] of now) {
     const known = before.get(id);
     const kept = known === undefined ? each : one(known, each);
+    if (!all && kept === known && order.next().value === id) {
+      same += 1;
+      continue;
+    }
+    all ??= new Map([...before].slice(0, same));
     all.set(id, kept);
-    same = same && kept === known && order.next().value === id;
   }
-  return same ? before : all;
+  return all ?? (same === before.size ? before : new Map([...before].slice(0, same)));
 }
 
 /** Pieces of one model share it, and each model is looked into once. */

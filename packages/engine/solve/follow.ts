@@ -31,6 +31,10 @@ export interface Followed {
   readonly steps: readonly Step[];
   /** In the order in which the runs are written. */
   readonly lines: readonly Line[];
+  readonly bySignal: ReadonlyMap<string, readonly Line[]>;
+  readonly byJoint: ReadonlyMap<Joint, readonly Line[]>;
+  /** What has been worked out of it. */
+  readonly memory: Memory;
 }
 
 class Follower {
@@ -379,7 +383,7 @@ function tiedOutputs({ model }: Piece, input: string): readonly Port[] {
 }
 
 /** The place of each run in a rig: inputs before the house's lines and outputs last. */
-function ranks({ inputs, house, outputs }: Rig): ReadonlyMap<Run, number> {
+export function ranks({ inputs, house, outputs }: Rig): ReadonlyMap<Run, number> {
   const rank = new Map<Run, number>();
   for (const runs of [inputs, house, outputs]) for (const run of runs) rank.set(run, rank.size);
   return rank;
@@ -390,31 +394,61 @@ export function follow(rig: Rig): Followed {
   const follower = new Follower(rig);
   follower.follow();
   const { steps, lines } = follower;
-  return { steps, lines };
-}
-
-/** One network of all that was followed: of a whole rig, or of each of its parts by itself. */
-export function networkOf(
-  rig: Rig,
-  followed: readonly Followed[],
-  kept = new Kept(),
-  partOf: Network['partOf'] = () => followed[0],
-): Network {
-  const rank = ranks(rig);
-  const rankOf = ({ run }: Step | Line) => rank.get(run) ?? 0;
-  const steps = followed.flatMap((each) => each.steps);
-  const lines = followed.flatMap((each) => each.lines);
-  if (followed.length > 1) {
-    steps.sort((a, b) => a.turn - b.turn || rankOf(a) - rankOf(b));
-    lines.sort((a, b) => rankOf(a) - rankOf(b) || a.index - b.index);
-  }
   const bySignal = new Map<string, Line[]>();
   const byJoint = new Map<Joint, Line[]>();
   for (const line of lines) {
     if (line.signal !== undefined) push(bySignal, line.signal, line);
     for (const joint of line.joints) push(byJoint, joint, line);
   }
-  const joints = steps.flatMap((step) => step.joints);
+  return { steps, lines, bySignal, byJoint, memory: new Memory() };
+}
+
+/** One network of all that was followed, of a whole rig at once. */
+export function networkAtOnce(rig: Rig, followed: Followed): Network {
+  const { steps, lines, bySignal } = followed;
+  return network(rig, steps, lines, bySignal, new Kept(), () => followed);
+}
+
+/** One network of all that was followed, of each part of a rig by itself. `rank`: the place of each run. */
+export function networkOf(
+  rig: Rig,
+  parts: readonly { readonly followed: Followed }[],
+  kept: Kept,
+  rank: ReadonlyMap<Run, number>,
+  followedOf: (run: Run) => Followed | undefined,
+): Network {
+  const rankOf = ({ run }: Step | Line) => rank.get(run) ?? 0;
+  const steps: Step[] = [];
+  const lines: Line[] = [];
+  const bySignal = new Map<string, readonly Line[]>();
+  for (const { followed } of parts) {
+    for (const step of followed.steps) steps.push(step);
+    for (const line of followed.lines) lines.push(line);
+    // All lines of one signal are in one part.
+    for (const [signal, those] of followed.bySignal) bySignal.set(signal, those);
+  }
+  steps.sort((a, b) => a.turn - b.turn || rankOf(a) - rankOf(b));
+  lines.sort((a, b) => rankOf(a) - rankOf(b) || a.index - b.index);
+  return network(rig, steps, lines, bySignal, kept, followedOf);
+}
+
+const NO_LINES: readonly Line[] = [];
+
+function network(
+  rig: Rig,
+  steps: readonly Step[],
+  lines: readonly Line[],
+  bySignal: ReadonlyMap<string, readonly Line[]>,
+  kept: Kept,
+  followedOf: (run: Run) => Followed | undefined,
+): Network {
+  const memory = new Memory();
+  const joints: Joint[] = [];
+  const snags: Snag[] = [];
+  for (const step of steps) {
+    for (const joint of step.joints) joints.push(joint);
+    for (const snag of step.snags) snags.push(snag);
+  }
   const leaving = new Map<string, Joint[]>();
   const entering = new Map<string, Joint[]>();
   for (const joint of joints) {
@@ -425,13 +459,13 @@ export function networkOf(
     rig,
     lines,
     joints,
-    snags: steps.flatMap((step) => step.snags),
+    snags,
     leaving,
     entering,
-    memory: new Memory(),
+    memory,
     kept,
-    partOf,
-    linesOf: (signal) => bySignal.get(signal) ?? [],
-    linesThrough: (joint) => byJoint.get(joint) ?? [],
+    memoryOf: (run) => followedOf(run)?.memory ?? memory,
+    linesOf: (signal) => bySignal.get(signal) ?? NO_LINES,
+    linesThrough: (joint) => followedOf(joint.runs[0] as Run)?.byJoint.get(joint) ?? NO_LINES,
   };
 }

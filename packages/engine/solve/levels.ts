@@ -1,5 +1,5 @@
 /** The level at every input: from the sound, the source, its splits and loads; and what gain that needs. */
-import { type Mode, microphoneDbu, type Piece, type Port, type Rig, type SignalKind, type Source } from '#rig';
+import { type Mode, microphoneDbu, type Piece, type Port, type Rig, type Run, type SignalKind, type Source } from '#rig';
 import { type Conditions, modeFor, type OutputState, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
 import { size } from './complex';
 import { powerSum } from './decibels';
@@ -73,6 +73,7 @@ export interface Solved {
 /** The levels of a part of a rig. */
 export interface PartLevels {
   readonly solved: readonly Solved[];
+  readonly byLine: ReadonlyMap<Line, Arrival>;
   /** What comes to the input that a joint goes into. */
   readonly passing: ReadonlyMap<Joint, Arrival>;
   /** The metres that stand behind the capacitance of a joint's lead. */
@@ -97,6 +98,7 @@ export function levels(net: Network, leads: readonly JointLead[]): PartLevels {
   const { rig } = net;
   const solver = new Solver(net, (joint) => lengths.get(joint) ?? 0);
   const passing = new Map<Joint, Arrival>();
+  const byLine = new Map<Line, Arrival>();
   const solved: Solved[] = [];
   for (const source of takenFrom(rig)) {
     const piece = rig.pieces.get(source.id);
@@ -115,33 +117,41 @@ export function levels(net: Network, leads: readonly JointLead[]): PartLevels {
       // Lines can share their last plug, behind a switch; each has its own source and its own pad.
       const passed = passing.get(last);
       const arrival = passed?.line === line ? passed : arrive(net, source, line, last, solutions);
-      if (arrival) arrivals.push(arrival);
+      if (!arrival) continue;
+      arrivals.push(arrival);
+      byLine.set(line, arrival);
     }
     solved.push({ source, piece, solutions, arrivals });
   }
-  return { solved, passing, metres: lengths };
+  return { solved, byLine, passing, metres: lengths };
 }
 
 /** Sources first: what they bring to gear is then known. */
 function takenFrom({ sources, pieces }: Rig): Taken[] {
-  return [...sources.values(), ...[...pieces.values()].filter(({ kind }) => kind === 'gear')];
+  const taken: Taken[] = [...sources.values()];
+  for (const piece of pieces.values()) if (piece.kind === 'gear') taken.push(piece);
+  return taken;
 }
 
-/** The levels of all parts, in the order of the whole. */
-export function levelsOf(rig: Rig, parts: readonly PartLevels[]): Levels {
-  const bySource = new Map(parts.flatMap(({ solved }) => solved.map((each) => [each.source.id, each])));
-  const solved = takenFrom(rig).flatMap(({ id }) => bySource.get(id) ?? []);
-  const arrivals = solved.flatMap((each) => each.arrivals);
-  const byLine = new Map(arrivals.map((arrival) => [arrival.line, arrival]));
-  const passing = new Map(parts.flatMap((part) => [...part.passing]));
-  const metres = new Map(parts.flatMap((part) => [...part.metres]));
+/** The levels of all parts, in the order of the whole. `partOf`: those of the part that a run is in. */
+export function levelsOf(rig: Rig, parts: readonly PartLevels[], partOf: (run: Run | undefined) => PartLevels | undefined): Levels {
+  const bySource = new Map<string, Solved>();
+  for (const part of parts) for (const each of part.solved) bySource.set(each.source.id, each);
+  const solved: Solved[] = [];
+  const arrivals: Arrival[] = [];
+  for (const { id } of takenFrom(rig)) {
+    const each = bySource.get(id);
+    if (!each) continue;
+    solved.push(each);
+    for (const arrival of each.arrivals) arrivals.push(arrival);
+  }
   return {
     arrivals,
     solved,
     solvedOf: (source) => bySource.get(source),
-    metres: (joint) => metres.get(joint) ?? 0,
-    of: (line) => byLine.get(line),
-    at: (joint) => passing.get(joint),
+    metres: (joint) => partOf(joint.runs[0])?.metres.get(joint) ?? 0,
+    of: (line) => partOf(line.run)?.byLine.get(line),
+    at: (joint) => partOf(joint.runs[0])?.passing.get(joint),
   };
 }
 

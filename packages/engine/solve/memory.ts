@@ -17,10 +17,11 @@ export class Memory {
     return known as Map<K, V>;
   }
 
-  once<K, V>(question: string, key: K, answer: () => V): V {
+  once<K, V>(question: string, key: K, answer: (key: K) => V): V {
     const known = this.of<K, V>(question);
-    if (known.has(key)) return known.get(key) as V;
-    const found = answer();
+    const there = known.get(key);
+    if (there !== undefined || known.has(key)) return there as V;
+    const found = answer(key);
     known.set(key, found);
     return found;
   }
@@ -30,6 +31,15 @@ interface Answer {
   /** All that it was made of. */
   readonly of: readonly unknown[];
   readonly is: unknown;
+  /** For which rig it was asked for last. */
+  askedBy: Kept;
+}
+
+/** The answers to one question. */
+interface Answers {
+  readonly byKey: Map<unknown, Answer>;
+  /** How many of them the rig of now has asked for. */
+  asked: number;
 }
 
 /**
@@ -37,20 +47,31 @@ interface Answer {
  * Only what was asked of the last rig is remembered.
  */
 export class Kept {
-  private readonly answers = new Memory();
-  private before: Kept | undefined;
+  /** One and the same for all that come of one rig by edits: to make them anew for each would cost more than to look into them. */
+  private readonly answers: Map<string, Answers>;
 
   /** `before`: what was kept of the rig before. */
   constructor(before?: Kept) {
-    this.before = before;
+    this.answers = before?.answers ?? new Map<string, Answers>();
+    for (const each of this.answers.values()) each.asked = 0;
   }
 
   /** `answer` depends on nothing but the key and what it is made `of`. */
   once<V>(question: string, key: unknown, of: readonly unknown[], answer: () => V): V {
-    const known = this.before?.answers.of<unknown, Answer>(question).get(key);
-    const kept = known && isMadeOf(known, of) ? known : { of, is: answer() };
-    this.answers.of<unknown, Answer>(question).set(key, kept);
-    return kept.is as V;
+    let answers = this.answers.get(question);
+    if (!answers) {
+      answers = { byKey: new Map(), asked: 0 };
+      this.answers.set(question, answers);
+    }
+    const known = answers.byKey.get(key);
+    if (known?.askedBy !== this) answers.asked += 1;
+    if (known && isMadeOf(known, of)) {
+      known.askedBy = this;
+      return known.is as V;
+    }
+    const is = answer();
+    answers.byKey.set(key, { of, is, askedBy: this });
+    return is;
   }
 
   /**
@@ -66,14 +87,19 @@ export class Kept {
     return none ? [] : (all ?? found());
   }
 
-  /** Nothing more is asked of this rig. */
+  /** Nothing more is asked of this rig: what it has not asked for is forgotten. */
   close(): void {
-    this.before = undefined;
+    for (const { byKey, asked } of this.answers.values()) {
+      if (asked === byKey.size) continue;
+      for (const [key, { askedBy }] of byKey) if (askedBy !== this) byKey.delete(key);
+    }
   }
 }
 
 function isMadeOf(answer: Answer, of: readonly unknown[]): boolean {
-  return answer.of.length === of.length && answer.of.every((each, index) => each === of[index]);
+  if (answer.of.length !== of.length) return false;
+  for (let index = 0; index < of.length; index++) if (answer.of[index] !== of[index]) return false;
+  return true;
 }
 
 const MODELS = new WeakMap<Model, Memory>();

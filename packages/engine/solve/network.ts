@@ -65,14 +65,28 @@ export interface Network {
   readonly memory: Memory;
   /** What holds as long as that is the same which it was made of. */
   readonly kept: Kept;
-  /** Of a run, what stands for all that can touch it: the same as long as that is. */
-  partOf(run: Run): unknown;
+  /** What has been worked out of all that can touch a run, and of nothing else: the same as long as that is. */
+  memoryOf(run: Run): Memory;
+  /** The same list as long as all that can touch one of them is the same. */
   linesOf(signal: string): readonly Line[];
   linesThrough(joint: Joint): readonly Line[];
 }
 
+const SOCKETS = new WeakMap<Piece, Map<Port, Socket>>();
+
+/** Made once for each port: they are asked for again and again. */
 export function socket(piece: Piece, port: Port): Socket {
-  return { key: `${piece.id}.${port.id}`, piece, port };
+  let made = SOCKETS.get(piece);
+  if (!made) {
+    made = new Map();
+    SOCKETS.set(piece, made);
+  }
+  let at = made.get(port);
+  if (!at) {
+    at = { key: `${piece.id}.${port.id}`, piece, port };
+    made.set(port, at);
+  }
+  return at;
 }
 
 /** As a socket's key, where an input and an output of one name are two things. */
@@ -99,7 +113,7 @@ export const NO_PORTS: readonly Port[] = [];
 
 /** Looking through all the ports of a large device for every plug in it would take the square of the time. */
 export function sidesOf(model: Model): Sides {
-  return memoryOf(model).once('sides', undefined, () => sorted(model));
+  return memoryOf(model).once('sides', model, sorted);
 }
 
 function sorted(model: Model): Sides {

@@ -4,74 +4,80 @@
  * what, its leads, its levels) depends on nothing outside it, and is kept for as long as everything in it is the same.
  */
 import { freshId, type InputRun, type Mix, type OutputRun, type Performer, type Piece, type Rig, type Run, type Source } from '#rig';
-import { type Followed, follow, networkOf } from './follow';
+import { type Followed, follow, networkAtOnce } from './follow';
 import { type JointLead, leads } from './leads';
 import { levels, type PartLevels } from './levels';
 import type { Kept } from './memory';
-import { findPort } from './network';
+import { findPort, type Joint } from './network';
 
 export interface Part {
   readonly runs: readonly Run[];
   readonly followed: Followed;
-  readonly leads: readonly JointLead[];
+  readonly leads: ReadonlyMap<Joint, JointLead>;
   readonly levels: PartLevels;
 }
 
 /** The parts of a rig, in the order of their first lines. */
 export function partsOf(rig: Rig, kept: Kept): Part[] {
-  const order = new Map([...rig.pieces.keys(), ...rig.sources.keys()].map((id, index) => [id, index]));
+  const order = kept.once('order', undefined, [rig.pieces, rig.sources], () => orderOf(rig));
+  const listed = new Map<unknown, Members>();
   return together(rig).map((runs) => {
-    const members = new Members(rig, runs, order);
+    const members = new Members(rig, runs, order, listed);
     return kept.once('part', runs[0], members.of, () => solved(members));
   });
+}
+
+/** The place of each piece and source in the text, by their ids. */
+function orderOf({ pieces, sources }: Rig): ReadonlyMap<string, number> {
+  return new Map([...pieces.keys(), ...sources.keys()].map((id, index) => [id, index]));
 }
 
 function solved(members: Members): Part {
   const rig = members.rig();
   const followed = follow(rig);
-  const net = networkOf(rig, [followed]);
+  const net = networkAtOnce(rig, followed);
   const joined = leads(net);
-  return { runs: members.runs, followed, leads: joined, levels: levels(net, joined) };
+  return { runs: members.runs, followed, leads: new Map(joined.map((lead) => [lead.joint, lead])), levels: levels(net, joined) };
 }
 
 /** What some lines ask of a rig. */
 class Members {
   readonly of: readonly unknown[];
-  private readonly ordered: { readonly pieces: readonly Piece[]; readonly sources: readonly Source[] };
-  private readonly pieces = new Map<string, Piece>();
-  private readonly sources = new Map<string, Source>();
-  private readonly mixes = new Map<string, Mix>();
-  private readonly performers = new Map<string, Performer>();
+  private readonly pieces: Piece[] = [];
+  private readonly sources: Source[] = [];
+  private readonly mixes: Mix[] = [];
+  private readonly performers: Performer[] = [];
 
+  /** `listed`: who has listed a thing last. One for all parts, so that not each has to have sets of its own. */
   constructor(
     private readonly whole: Rig,
     readonly runs: readonly Run[],
     order: ReadonlyMap<string, number>,
+    private readonly listed: Map<unknown, Members>,
   ) {
     for (const run of runs) {
-      if (run.kind === 'output') this.mix(run.carries);
-      else {
-        this.piece(run.takes?.id);
-        this.mix(run.takes?.id);
-      }
       this.piece(endOf(run).piece);
       for (const { piece } of run.via) {
         this.piece(piece);
         for (let channel = 1; this.piece(freshId(piece, channel)); channel++);
       }
+      if (run.kind === 'output') this.mix(run.carries);
+      else {
+        this.piece(run.takes?.id);
+        this.mix(run.takes?.id);
+      }
     }
     // As in the whole: which of two sources behind a switch is looked at first hangs on it.
-    const inOrder = <T extends { readonly id: string }>(all: ReadonlyMap<string, T>) =>
-      [...all.values()].sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
-    this.ordered = { pieces: inOrder(this.pieces), sources: inOrder(this.sources) };
-    const { pieces, sources } = this.ordered;
-    this.of = [...runs, whole.settings, ...pieces, ...sources, ...this.mixes.values(), ...this.performers.values()];
+    putInOrder(this.pieces, order);
+    putInOrder(this.sources, order);
+    this.of = [whole.settings, ...runs, ...this.pieces, ...this.sources, ...this.mixes, ...this.performers];
   }
 
   rig(): Rig {
-    const { mixes, performers, runs, whole } = this;
+    const { runs, whole } = this;
     const byId = <T extends { readonly id: string }>(all: readonly T[]) => new Map(all.map((each) => [each.id, each]));
-    const [pieces, sources] = [byId(this.ordered.pieces), byId(this.ordered.sources)];
+    const [pieces, sources] = [byId(this.pieces), byId(this.sources)];
+    const [mixes, performers] = [byId(this.mixes), byId(this.performers)];
     const inputs = runs.filter((run) => run.kind === 'input');
     const house = runs.filter((run) => run.kind === 'house');
     const outputs = runs.filter((run) => run.kind === 'output');
@@ -80,10 +86,10 @@ class Members {
 
   private piece(id: string | undefined): Piece | undefined {
     const piece = id === undefined ? undefined : this.whole.pieces.get(id);
-    if (!piece || this.pieces.has(piece.id)) return piece;
-    this.pieces.set(piece.id, piece);
+    if (!piece || this.has(piece)) return piece;
+    this.pieces.push(piece);
     const source = this.whole.sources.get(piece.id);
-    if (source) this.sources.set(source.id, source);
+    if (source) this.sources.push(source);
     this.performer(source?.by);
     // Whose gear it is says where it lies.
     this.performer(piece.for[0]);
@@ -92,14 +98,34 @@ class Members {
 
   private mix(id: string | undefined): void {
     const mix = id === undefined ? undefined : this.whole.mixes.get(id);
-    if (!mix) return;
-    this.mixes.set(mix.id, mix);
+    if (!mix || this.has(mix)) return;
+    this.mixes.push(mix);
     for (const listener of mix.for) this.performer(listener);
   }
 
   private performer(id: string | undefined): void {
     const performer = id === undefined ? undefined : this.whole.performers.get(id);
-    if (performer) this.performers.set(performer.id, performer);
+    if (performer && !this.has(performer)) this.performers.push(performer);
+  }
+
+  private has(thing: Piece | Mix | Performer): boolean {
+    if (this.listed.get(thing) === this) return true;
+    this.listed.set(thing, this);
+    return false;
+  }
+}
+
+function putInOrder(things: { readonly id: string }[], order: ReadonlyMap<string, number>): void {
+  const placeOf = ({ id }: { readonly id: string }) => order.get(id) ?? 0;
+  // Mostly they are already, and sorting makes lists of its own.
+  let last = 0;
+  for (const each of things) {
+    const place = placeOf(each);
+    if (place < last) {
+      things.sort((a, b) => placeOf(a) - placeOf(b));
+      return;
+    }
+    last = place;
   }
 }
 

@@ -4,14 +4,20 @@ import { type Joint, kindsOut, type Line, type Network } from './network';
 
 /** All joints from where the signal is made. A line that takes a leg of a split starts there; what feeds the split is added. */
 export function wholePath(net: Network, line: Line): readonly Joint[] {
-  return net.memory.once('whole paths', line, () => findPath(net, line));
+  const known = net.memoryOf(line.run).of<Line, readonly Joint[]>('whole paths');
+  let path = known.get(line);
+  if (!path) {
+    path = findPath(net, line);
+    known.set(line, path);
+  }
+  return path;
 }
 
-function findPath(net: Network, { joints, signal }: Line): readonly Joint[] {
+function findPath(net: Network, { run, joints, signal }: Line): readonly Joint[] {
   const [first] = joints;
   if (!first) return [];
   // What is before a joint, by the signal: where one goes through many splits that is long, and much the same for each of its lines.
-  const ways = net.memory.once('ways to a joint', signal, () => new Map<Joint, readonly Joint[]>());
+  const ways = net.memoryOf(run).once('ways to a joint', signal, () => new Map<Joint, readonly Joint[]>());
   const way = ways.get(first) ?? wayTo(net, first, signal, [first], ways);
   ways.set(first, way);
   // Plugged round in a circle, the line itself comes before its own start.
