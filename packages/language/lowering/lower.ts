@@ -178,7 +178,12 @@ class Lowering {
   private ownModels(): () => readonly Model[] {
     let known: readonly Model[] | undefined;
     return () => {
-      const models = new Models(new Context(), this.sharedModels, (model) => model.parent?.ref);
+      const models = new Models(
+        new Context(),
+        this.sharedModels,
+        (model) => model.parent?.ref,
+        (model, of, work) => this.tapes.had(model, of, work),
+      );
       known ??= this.closure.flatMap((symbols) => [...symbols.all('Model')].map((model) => models.lower(model as ast.Model)));
       return known;
     };

@@ -111,6 +111,12 @@ export class Tapes {
     return made;
   }
 
+  /** What was made of it this time, where that has been kept; nobody hears of it. */
+  had<T>(node: AstNode, of: readonly unknown[], work: () => T): T {
+    const known = this.kept.get(node);
+    return known && isMadeOf(known, of) ? (known.made as T) : work();
+  }
+
   private readOf({ name, kinds, target }: Named): Read {
     const kind = target.$type;
     return { name, kinds, kind, model: kind === 'Model' ? this.lowered(target as ast.Model) : undefined };
@@ -118,12 +124,15 @@ export class Tapes {
 
   private holds(node: AstNode, tape: Tape, of: readonly unknown[]): boolean {
     return (
-      of.length === tape.of.length &&
-      of.every((each, index) => each === tape.of[index]) &&
+      isMadeOf(tape, of) &&
       tape.reads.every(({ name, kinds, kind, model }) => {
         const target = this.meaning(node, kinds, name);
         return target?.$type === kind && (!model || this.lowered(target as ast.Model) === model);
       })
     );
   }
+}
+
+function isMadeOf(tape: Tape, of: readonly unknown[]): boolean {
+  return of.length === tape.of.length && of.every((each, index) => each === tape.of[index]);
 }
