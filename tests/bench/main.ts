@@ -10,11 +10,13 @@
  *   npm run bench -- memory    only what the server keeps after 10,000 edits
  *   npm run bench -- plan      only plans, by their lines
  *   npm run bench -- outside   only a key in a statement, at its end, in a comment, beside a JSON and a YAML language server
+ *   npm run bench -- allocations  only what a key allocates, stage by stage
  *   npm run bench -- many      only folders of many files: 1,000 rigs, a chain of 3,000 `use`
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { generateRig, randomFrom } from '../generate';
+import { allocations } from './allocations';
 import { cold } from './cold';
 import { comparing, pairOf } from './compare';
 import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine';
@@ -286,6 +288,14 @@ async function fromOutside(lengths: readonly number[]): Promise<void> {
   console.log(table(['lines', 'where', 'findings', 'median', 'p95', 'processor', 'a rig in a statement : this'], rows));
 }
 
+async function allocated(lengths: readonly number[]): Promise<void> {
+  const all = await Promise.all(lengths.map((lines) => allocations('out/bench-server.cjs', lines, SEED)));
+  const sums = all.map((found) => [...found.values()].reduce((sum, each) => sum + each, 0));
+  const rows = [...(all[0]?.keys() ?? [])].map((stage) => [stage, ...all.map((found) => (found.get(stage) ?? 0).toFixed(2))]);
+  console.log('\nWhat a key in a statement allocates, many findings, MB\n');
+  console.log(table(['', ...lengths.map((lines) => `${lines} lines`)], [...rows, ['all', ...sums.map((sum) => sum.toFixed(2))]]));
+}
+
 async function main(words: readonly string[]): Promise<void> {
   if (words.includes('plan')) return plans();
   if (words.includes('engine')) return wholeEngine();
@@ -294,6 +304,7 @@ async function main(words: readonly string[]): Promise<void> {
   if (words.includes('memory')) return kept();
   if (words.includes('many')) return manyFiles();
   if (words[0] === 'sheets') return sheets(words.length > 1 ? words.slice(1).map(Number) : [300, 3_010]);
+  if (words[0] === 'allocations') return allocated(words.length > 1 ? words.slice(1).map(Number) : [300, 1_000, 3_000]);
   if (words.includes('ready')) return served();
   if (words[0] === 'outside') return fromOutside(words.length > 1 ? words.slice(1).map(Number) : [300, 1_000, 10_000]);
   const lengths = words.length > 0 ? words.map(Number) : [100, 300, 1_000, 10_000];

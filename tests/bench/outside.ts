@@ -104,21 +104,56 @@ export function rigWith(richness: Richness, lines: number, seed: number): string
 
 const TELLS = `process.on('message', () => { const { userCPUTime, systemCPUTime } = process.resourceUsage(); process.send((userCPUTime + systemCPUTime) / 1000); }); process.channel?.unref();`;
 
+/** A function, with the bytes that were allocated in it, and what it called. */
+export interface Allocating {
+  readonly callFrame: { readonly functionName: string };
+  readonly selfSize: number;
+  readonly children: readonly Allocating[];
+}
+
+/** In a server: what is allocated from the first message to the second, which answers with it. What has been let go since counts as well. */
+const SAMPLES = `const { Session } = await import('node:inspector'); const session = new Session(); session.connect(); let begun = false;
+process.on('message', () => {
+  if (!begun) session.post('HeapProfiler.startSampling', { samplingInterval: 4096, includeObjectsCollectedByMajorGC: true, includeObjectsCollectedByMinorGC: true }, () => process.send(0));
+  else session.post('HeapProfiler.stopSampling', (_, { profile }) => process.send(profile.head));
+  begun = true;
+}); process.channel?.unref();`;
+
 /** Letters typed at one place of a text in the server of `program`, each taken away again. */
 export async function outside(program: string, languageId: string, text: string, offset: number): Promise<Outside> {
+  const { findings, times, told } = await typing(program, languageId, text, offset, TELLS, STROKES);
+  const [before, after] = told as [number, number];
+  return { findings, shown: summed(times), processorMs: (after - before) / STROKES };
+}
+
+/** What so many keys allocate, by who called whom. It slows the server down: no times are measured beside it. */
+export async function allocating(program: string, text: string, offset: number, strokes: number): Promise<Allocating> {
+  const { told } = await typing(program, 'rig', text, offset, SAMPLES, strokes);
+  return told[1] as Allocating;
+}
+
+/** `tells` answers a message from within the server, once before what is measured and once after. */
+async function typing(
+  program: string,
+  languageId: string,
+  text: string,
+  offset: number,
+  tells: string,
+  strokes: number,
+): Promise<{ readonly findings: number; readonly times: readonly number[]; readonly told: readonly unknown[] }> {
   const server = spawn(
     process.execPath,
-    ['--import', `data:text/javascript,${encodeURIComponent(TELLS)}`, path.resolve(program), '--stdio'],
+    ['--import', `data:text/javascript,${encodeURIComponent(tells)}`, path.resolve(program), '--stdio'],
     {
       stdio: ['pipe', 'pipe', 'inherit', 'ipc'],
     },
   );
   if (!server.stdin || !server.stdout) throw new Error('The server has no standard input and output.');
   const connection = createProtocolConnection(new StreamMessageReader(server.stdout), new StreamMessageWriter(server.stdin));
-  const used = () =>
-    new Promise<number>((resolve) => {
-      server.once('message', (ms) => resolve(Number(ms)));
-      server.send('used');
+  const tell = () =>
+    new Promise<unknown>((resolve) => {
+      server.once('message', resolve);
+      server.send('');
     });
   const uri = `untitled:bench.${languageId}`;
   let findings = 0;
@@ -133,20 +168,20 @@ export async function outside(program: string, languageId: string, text: string,
   connection.listen();
   await connection.sendRequest(InitializeRequest.type, { processId: process.pid, rootUri: null, workspaceFolders: null, capabilities: {} });
   await connection.sendNotification(InitializedNotification.type, {});
-  const told = () => new Promise<void>((resolve) => (heard = resolve));
-  const first = told();
+  const published = () => new Promise<void>((resolve) => (heard = resolve));
+  const first = published();
   await connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId, version: 1, text } });
   await first;
   const start = TextDocument.create(uri, languageId, 1, text).positionAt(offset);
   const times: number[] = [];
-  let before = 0;
-  for (let stroke = 0; stroke < STROKES + WARM_UP; stroke++) {
-    if (stroke === WARM_UP) before = await used();
+  let before: unknown;
+  for (let stroke = 0; stroke < strokes + WARM_UP; stroke++) {
+    if (stroke === WARM_UP) before = await tell();
     const typed = stroke % 2 === 0;
     const edit = typed
       ? { range: { start, end: start }, text: 'x' }
       : { range: { start, end: { line: start.line, character: start.character + 1 } }, text: '' };
-    const answer = told();
+    const answer = published();
     const from = performance.now();
     void connection.sendNotification(DidChangeTextDocumentNotification.type, {
       textDocument: { uri, version: stroke + 2 },
@@ -156,11 +191,11 @@ export async function outside(program: string, languageId: string, text: string,
     if (stroke >= WARM_UP) times.push(performance.now() - from);
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
-  const processorMs = ((await used()) - before) / STROKES;
+  const after = await tell();
   await connection.sendRequest(ShutdownRequest.type);
   await connection.sendNotification(ExitNotification.type);
   connection.dispose();
-  return { findings, shown: summed(times), processorMs };
+  return { findings, times, told: [before, after] };
 }
 
 /** Where to type in a text: the middle line that a statement of this word begins. */
