@@ -213,6 +213,14 @@ it.each([
   }
 });
 
+it.each([
+  'Ana: fiddle and voice and bones and flute and drum and kora',
+  'Ana: voice and voice and voice and voice and voice and voice and voice and voice',
+  'Ana: fiddle and voice and bones and kora, Brik drum, Cleo voice, Dado flute, Eli voice',
+])('keeps a mix of many below what an output can give: %s', async (people) => {
+  for (const ears of EARS) await expectNothingWrong(answers(people, { ears }));
+});
+
 it('still writes a rig for more people than there are frequencies for', async () => {
   const text = newRig(answers(Array.from({ length: 50 }, (_, index) => `P${index} voice`).join(', ')));
   expect(text).not.toContain('undefined');

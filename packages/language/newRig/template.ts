@@ -34,6 +34,9 @@ const TELL_THE_HOUSE = "the house's plugs go into our splits first; we tell its 
 /** Of a file's name, in letters: what a tab still shows, and every file system takes. */
 const LONGEST_FILE_NAME = 40;
 
+/** So many sources at their loudest fit through an output at 0 dB: a voice and things with a clip-on microphone, as the engine adds them up. */
+const MOST_WHOLE = 4.5;
+
 /** Metres from one person to the next, across the stage. */
 const APART_M = 1.5;
 
@@ -126,14 +129,13 @@ export function newRig({ title, people, interface: model, ears }: Answers): stri
     forHouse.map(({ channel }, index) => [`house ${index + 1}`, `takes ${channel}`, index === 0 ? "# channel 1 of the house's desk" : '']),
   );
   out.rows(
-    players.map(({ id, sources: own }) => [
-      `mix ${id}`,
-      `mono for ${id}`,
-      `{ ${[
-        ...own.map((source) => `${source.id} 0 dB`),
-        ...sources.filter(({ by }) => by !== id).map((source) => `${source.id} -6 dB`),
-      ].join('  ')} }`,
-    ]),
+    players.map(({ id, sources: own }) => {
+      const others = sources.filter(({ by }) => by !== id);
+      // Others come in at half the voltage, -6 dB. Of more than fits through an output all is halved, until it fits.
+      const down = 6 * Math.max(0, Math.ceil(Math.log2((own.length + others.length / 2) / MOST_WHOLE)));
+      const sends = [...own.map((source) => `${source.id} ${-down || 0} dB`), ...others.map((source) => `${source.id} ${-6 - down} dB`)];
+      return [`mix ${id}`, `mono for ${id}`, `{ ${sends.join('  ')} }`];
+    }),
   );
   out.rows(
     packs.map(({ player, tx, side }, index) => [
