@@ -93,13 +93,14 @@ export function dbfsOf(dbu: number, maxDbu: number, lowestDb: number, gainDb: nu
 
 export function buses(net: Network, levels: Levels): Buses {
   const all: MixLevels[] = [];
+  const byMix = new Map<string, MixLevels>();
   const passing = new Map<Joint, Passing>();
   for (const mix of net.rig.mixes.values()) {
     const { levels: loud, passing: passed } = busOf(net, levels, mix);
     all.push(loud);
+    byMix.set(mix.id, loud);
     for (const each of passed) if (!passing.has(each.joint)) passing.set(each.joint, each);
   }
-  const byMix = new Map(all.map((each) => [each.mix.id, each]));
   return { all, of: (mix) => byMix.get(mix), at: (joint) => passing.get(joint) };
 }
 
@@ -108,16 +109,17 @@ interface Bussed {
   readonly passing: readonly Passing[];
 }
 
-/** A mix hangs on its own lines, and on those by which what is sent to it comes in. */
+/** A mix hangs on its own lines, on those by which what is sent to it comes in, and on what comes to the gear that it leaves. */
 function busOf(net: Network, levels: Levels, mix: Mix): Bussed {
   const routes = router(net);
   const lines = net.linesOf(mix.id);
-  const carried = lines.filter(({ run, start }) => run.kind === 'output' && start);
-  const reach = carried.length === 0 ? undefined : merged(carried.map(({ start }) => routes((start as Socket).piece.id)));
-  const sent = mix.sends.map((send) => ({ send, lines: landings(net, send, reach) }));
-  const landed = sent.flatMap((each) => each.lines);
-  const steady = landed.map(({ run }) => run.kind === 'input' && isSteady(reach, run.to.piece));
-  return net.kept.once('bus', mix, [net.rig.settings, ...lines, undefined, ...landed, ...steady], () => {
+  const of: unknown[] = [net.rig.settings, lines];
+  for (const { run, start } of lines) if (run.kind === 'output' && start) of.push(routes(start.piece.id));
+  for (const { source } of mix.sends) of.push(net.linesOf(source));
+  return net.kept.once('bus', mix, of, () => {
+    const carried = lines.filter(({ run, start }) => run.kind === 'output' && start);
+    const reach = carried.length === 0 ? undefined : merged(carried.map(({ start }) => routes((start as Socket).piece.id)));
+    const sent = mix.sends.map((send) => ({ send, lines: landings(net, send, reach) }));
     const sides = (mix.stereo ? (['left', 'right'] as const) : [undefined]).map((side): Bus => {
       const from = sent.flatMap((each) => contributed(net.rig, levels, each.send, each.lines, reach, side));
       return { side, level: summed(from), from: from.sort((a, b) => b.peak - a.peak) };

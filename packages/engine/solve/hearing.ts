@@ -3,7 +3,7 @@ import type { Mix, Mode, Model, Performer, Piece, Run } from '#rig';
 import { belongs } from './earphones';
 import { earsDbSpl, USUAL_EARPHONES } from './loudInEars';
 import { type Network, type Socket, socket } from './network';
-import { driverOf, waysOf } from './ways';
+import { driverOf, type Way, waysOf } from './ways';
 
 export interface Hearing {
   readonly performer: Performer;
@@ -26,11 +26,17 @@ export interface Hearing {
 }
 
 /** One for each listener of a mix and each socket that they can hear it at. */
-export function hearings(net: Network): Hearing[] {
+export function hearings(net: Network): readonly Hearing[] {
+  const { rig, kept } = net;
+  const ways = waysOf(net);
+  return kept.once('hearings', undefined, [ways, rig.pieces, rig.performers], () => heardBy(net, ways));
+}
+
+function heardBy(net: Network, ways: readonly Way[]): Hearing[] {
   const { rig } = net;
   const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
   const found = new Map<string, Hearing>();
-  for (const { mix, line, end, how } of waysOf(net)) {
+  for (const { mix, line, end, how } of ways) {
     if (how === 'other') continue;
     for (const id of mix.for) {
       const performer = rig.performers.get(id);

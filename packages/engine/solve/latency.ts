@@ -1,9 +1,9 @@
 /** How late each performer hears what they themselves sing or play: everything that takes time between the sound and their ears. */
-import type { Mix, Performer, Piece, Source } from '#rig';
+import type { Mix, Performer, Piece, Rig, Source } from '#rig';
 import { landings } from './buses';
 import { isRadio } from './mating';
-import type { Line, Network, Socket } from './network';
-import { type Route, router, type Way, waysOf } from './ways';
+import { type Line, type Network, push, type Socket } from './network';
+import { type Route, router, type Way, waysOfMix } from './ways';
 
 /** Speed of sound in air at 20 °C, in m/s: handbook value, from memory. 2.9 ms a metre. */
 export const SOUND_M_PER_S = 343;
@@ -57,38 +57,50 @@ export function wedgeM(seconds: number): number {
 }
 
 export function latencies(net: Network): Latency[] {
-  const { rig } = net;
+  const { rig, kept } = net;
   const routes = router(net);
-  const ways = new Map<string, Way[]>();
-  for (const way of waysOf(net)) {
-    const there = ways.get(way.mix.id);
-    if (there) there.push(way);
-    else ways.set(way.mix.id, [way]);
+  const packs = kept.ofRig('packs', rig, ['pieces'], packsOf);
+  const own = kept.ofRig('own sounds', rig, ['sources', 'pieces'], ownOf);
+  const all: Latency[] = [];
+  for (const mix of rig.mixes.values()) {
+    // What is heard of a mix hangs on its lines, on what comes to the gear that it leaves, and on the lines of who hears it.
+    const lines = net.linesOf(mix.id);
+    const of: unknown[] = [rig.settings, rig.performers, packs, own, lines];
+    for (const { start } of lines) if (start) of.push(routes(start.piece.id));
+    for (const id of mix.for) for (const source of own.get(id) ?? []) of.push(net.linesOf(source.id));
+    for (const each of kept.once('latencies', mix, of, () => inMix(net, mix, packs, own))) all.push(each);
   }
-  const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
+  return all;
+}
+
+function packsOf({ pieces }: Pick<Rig, 'pieces'>): Piece[] {
+  return [...pieces.values()].filter(({ hears }) => hears);
+}
+
+/** What everybody sings or plays, by their ids. */
+function ownOf({ sources, pieces }: Pick<Rig, 'sources' | 'pieces'>): ReadonlyMap<string, readonly Source[]> {
   const own = new Map<string, Source[]>();
-  for (const source of rig.sources.values()) {
-    if (source.by === undefined || !isPlayed(rig.pieces.get(source.id))) continue;
-    const there = own.get(source.by);
-    if (there) there.push(source);
-    else own.set(source.by, [source]);
-  }
-  return [...rig.mixes.values()].flatMap((mix) =>
-    mix.for.flatMap((id) => {
-      const performer = rig.performers.get(id);
-      const out = performer && wayTo(packs, performer, ways.get(mix.id) ?? []);
-      const device = out?.way.line.start?.piece;
-      if (!performer || !device) return [];
-      return (own.get(id) ?? []).flatMap((source): Latency[] => {
-        const send = mix.sends.find((each) => each.source === source.id);
-        const [line] = send ? landings(net, send, routes(device.id)) : [];
-        const route = line?.run.kind === 'input' ? routes(device.id).get(line.run.to.piece) : undefined;
-        if (!line || !route) return [];
-        const parts = [...comingIn(net, source, line, route), ...mixing(net, device), ...goingOut(out)];
-        return [{ performer, source, mix, totalS: parts.reduce((sum, part) => sum + (part.seconds ?? 0), 0), parts }];
-      });
-    }),
-  );
+  for (const source of sources.values()) if (source.by !== undefined && isPlayed(pieces.get(source.id))) push(own, source.by, source);
+  return own;
+}
+
+function inMix(net: Network, mix: Mix, packs: readonly Piece[], own: ReadonlyMap<string, readonly Source[]>): Latency[] {
+  const routes = router(net);
+  const ways = waysOfMix(net, mix);
+  return mix.for.flatMap((id) => {
+    const performer = net.rig.performers.get(id);
+    const out = performer && wayTo(packs, performer, ways);
+    const device = out?.way.line.start?.piece;
+    if (!performer || !device) return [];
+    return (own.get(id) ?? []).flatMap((source): Latency[] => {
+      const send = mix.sends.find((each) => each.source === source.id);
+      const [line] = send ? landings(net, send, routes(device.id)) : [];
+      const route = line?.run.kind === 'input' ? routes(device.id).get(line.run.to.piece) : undefined;
+      if (!line || !route) return [];
+      const parts = [...comingIn(net, source, line, route), ...mixing(net, device), ...goingOut(out)];
+      return [{ performer, source, mix, totalS: parts.reduce((sum, part) => sum + (part.seconds ?? 0), 0), parts }];
+    });
+  });
 }
 
 /** A click or a track is not somebody's own sound: nobody waits for it. */

@@ -2,7 +2,7 @@
  * What is worked out once and asked for again, kept in one place: of a network as long as that lives, of a model for as long as
  * somebody holds the model. An answer depends on nothing but its key and on what the memory belongs to.
  */
-import type { Model } from '#rig';
+import type { Model, Rig } from '#rig';
 
 export class Memory {
   private readonly answers = new Map<string, Map<unknown, unknown>>();
@@ -85,6 +85,16 @@ export class Kept {
       return all.length === 0;
     });
     return none ? [] : (all ?? found());
+  }
+
+  /** Of some things of a rig alone. */
+  ofRig<K extends keyof Rig, V>(question: string, rig: Rig, things: readonly K[], answer: (rig: Pick<Rig, K>) => V): V {
+    return this.once(
+      question,
+      undefined,
+      things.map((each) => rig[each]),
+      () => answer(rig),
+    );
   }
 
   /** Nothing more is asked of this rig: what it has not asked for is forgotten. */

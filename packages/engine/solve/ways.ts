@@ -11,21 +11,39 @@ export interface Way {
   readonly how: 'radio' | 'phones' | 'other';
 }
 
+/** The same list as long as all that can touch one of them is the same. */
 export function waysOf(net: Network): readonly Way[] {
   return net.memory.once('ways', undefined, () => findWays(net));
 }
 
-function findWays(net: Network): Way[] {
-  return net.lines.flatMap((line) => {
-    const mix = line.run.kind === 'output' ? net.rig.mixes.get(line.signal ?? '') : undefined;
-    if (!mix) return [];
-    const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
-    return ends.slice(0, 1).map((first) => {
-      const radio = ends.find((end) => isRadio(end.port));
-      const phones = ends.find((end) => drivesEarphones(net, end));
-      return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' } as const;
-    });
-  });
+function findWays(net: Network): readonly Way[] {
+  const ways = waysAmong(net, net.lines);
+  return net.kept.once('ways', undefined, ways, () => ways);
+}
+
+/** Those of one mix. */
+export function waysOfMix(net: Network, mix: Mix): Way[] {
+  return waysAmong(net, net.linesOf(mix.id));
+}
+
+function waysAmong(net: Network, lines: readonly Line[]): Way[] {
+  const ways: Way[] = [];
+  for (const line of lines) {
+    if (line.run.kind !== 'output') continue;
+    const way = net.memoryOf(line.run).once('way', line, () => wayOf(net, line));
+    if (way) ways.push(way);
+  }
+  return ways;
+}
+
+function wayOf(net: Network, line: Line): Way | undefined {
+  const mix = net.rig.mixes.get(line.signal ?? '');
+  const ends = line.open.length > 0 ? line.open : line.end ? [line.end] : [];
+  const [first] = ends;
+  if (!mix || !first) return undefined;
+  const radio = ends.find((end) => isRadio(end.port));
+  const phones = ends.find((end) => drivesEarphones(net, end));
+  return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' };
 }
 
 function drivesEarphones(net: Network, at: Socket): boolean {
@@ -55,7 +73,7 @@ export interface Route {
 
 /**
  * The gear whose inputs come into a device by a link that carries several channels, directly or by way of other gear, by the
- * gear's id; the device itself is the first. Each device is worked out once.
+ * gear's id; the device itself is the first. Each device is worked out once, and what is found is the same as long as the links are.
  */
 export function router(net: Network): (device: string) => ReadonlyMap<string, Route> {
   return net.memory.once('routes', undefined, () => makeRouter(net));
@@ -74,15 +92,19 @@ function makeRouter(net: Network): (device: string) => ReadonlyMap<string, Route
     const there = known.get(device);
     if (there) return there;
     const routes = new Map<string, Route>([[device, { gear: [], digital: true }]]);
+    const links: Line[] = [];
     for (const [to, route] of routes) {
-      for (const { run, end } of direct.get(to) ?? []) {
+      for (const link of direct.get(to) ?? []) {
+        const { run, end } = link;
+        links.push(link);
         const from = run.kind === 'input' && run.takes ? net.rig.pieces.get(run.takes.id) : undefined;
         if (!from || routes.has(from.id)) continue;
         const digital = route.digital && end?.port.modes.some((mode) => mode.kind === 'digital') === true;
         routes.set(from.id, { gear: [from, ...route.gear], digital });
       }
     }
-    known.set(device, routes);
-    return routes;
+    const kept = net.kept.once('routes', device, links, () => routes);
+    known.set(device, kept);
+    return kept;
   };
 }

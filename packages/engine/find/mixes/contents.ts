@@ -8,14 +8,20 @@ import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
 
 export function contents(net: Network): Finding[] {
-  return [
-    ...[...net.rig.mixes.values()].flatMap((mix) => [...empty(net, mix), ...unheardOf(net, mix), ...panned(net, mix), ...halves(net, mix)]),
-    ...ownLeftOut(net),
-  ];
+  const { pieces, sources, mixes, outputs } = net.rig;
+  const found: Finding[] = [];
+  for (const mix of mixes.values()) {
+    if (mix.sends.length === 0) found.push(...empty(net, mix));
+    else {
+      const of: unknown[] = [pieces, sources, mixes, outputs];
+      for (const { source, channel } of mix.sends) if (channel !== undefined) of.push(net.linesOf(source));
+      found.push(...net.kept.once('contents', mix, of, () => [...unheardOf(net, mix), ...panned(net, mix), ...halves(net, mix)]));
+    }
+  }
+  return [...found, ...ownLeftOut(net)];
 }
 
 function empty(net: Network, mix: Mix): Finding[] {
-  if (mix.sends.length > 0) return [];
   const people = mix.for.flatMap((id) => net.rig.performers.get(id) ?? []);
   const own = people.flatMap((performer) => ownSources(net, performer))[0];
   return [
@@ -132,33 +138,50 @@ function halves(net: Network, mix: Mix): Finding[] {
 
 /** What somebody plays or sings that is plugged into our rig and that they would miss: no click, no talkback, and nothing they only "could" hear. */
 function ownSources(net: Network, performer: Performer): readonly Source[] {
-  const played = net.memory.once('played by', undefined, () => {
-    const byPlayer = new Map<string, Source[]>();
-    for (const source of net.rig.sources.values()) if (source.by !== undefined) push(byPlayer, source.by, source);
-    return byPlayer;
-  });
-  return (played.get(performer.id) ?? []).filter(
-    (source) =>
-      !source.private &&
-      source.need !== 'could' &&
-      net.linesOf(source.id).some(({ run }) => run.kind === 'input') &&
-      net.rig.pieces
-        .get(source.id)
-        ?.model.ports.some(({ direction, modes }) => direction === 'output' && modes.some(({ kind }) => kind !== 'digital')),
-  );
+  return playedBy(net, performer).filter((source) => isMissed(net, source));
+}
+
+const NO_SOURCES: readonly Source[] = [];
+
+function playedBy({ rig, kept }: Network, performer: Performer): readonly Source[] {
+  return kept.ofRig('played by', rig, ['sources'], byPlayer).get(performer.id) ?? NO_SOURCES;
+}
+
+function byPlayer({ sources }: Pick<Rig, 'sources'>): ReadonlyMap<string, readonly Source[]> {
+  const played = new Map<string, Source[]>();
+  for (const source of sources.values()) if (source.by !== undefined) push(played, source.by, source);
+  return played;
+}
+
+function isMissed(net: Network, { id, need, private: own }: Source): boolean {
+  if (own || need === 'could' || !net.linesOf(id).some(({ run }) => run.kind === 'input')) return false;
+  const ports = net.rig.pieces.get(id)?.model.ports;
+  return ports?.some(({ direction, modes }) => direction === 'output' && modes.some(({ kind }) => kind !== 'digital')) === true;
+}
+
+/** Who hears what: the first of their mixes, and all that is in them. */
+function byListener({ mixes }: Pick<Rig, 'mixes'>): ReadonlyMap<string, { readonly first: Mix; readonly sources: ReadonlySet<string> }> {
+  const heard = new Map<string, { readonly first: Mix; readonly sources: Set<string> }>();
+  for (const mix of mixes.values()) {
+    if (mix.sends.length === 0) continue;
+    for (const id of mix.for) {
+      const known = heard.get(id) ?? { first: mix, sources: new Set() };
+      heard.set(id, known);
+      for (const { source } of mix.sends) known.sources.add(source);
+    }
+  }
+  return heard;
 }
 
 function ownLeftOut(net: Network): Finding[] {
-  const { mixes, performers } = net.rig;
-  const heardBy = new Map<string, Mix[]>();
-  for (const mix of mixes.values()) if (mix.sends.length > 0) for (const id of new Set(mix.for)) push(heardBy, id, mix);
-  return [...performers.values()].flatMap((performer) => {
-    const own = heardBy.get(performer.id) ?? [];
-    const [first] = own;
-    if (!first) return [];
-    const heard = new Set(own.flatMap(({ sends }) => sends.map(({ source }) => source)));
-    const missing = ownSources(net, performer).filter(({ id }) => !heard.has(id));
+  const { rig, kept } = net;
+  const heardBy = kept.ofRig('heard by', rig, ['mixes'], byListener);
+  return [...rig.performers.values()].flatMap((performer) => {
+    const heard = heardBy.get(performer.id);
+    if (!heard) return [];
+    const missing = playedBy(net, performer).filter((source) => !heard.sources.has(source.id) && isMissed(net, source));
     if (missing.length === 0) return [];
+    const { first } = heard;
     const sends = missing.map(({ name }): Fix => ({ kind: 'add-send', mix: first.id, source: name }));
     return [
       finding(

@@ -6,7 +6,7 @@ import { wayOut } from '../../cure/wayOut';
 import { returns } from '../../solve/circles';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { runName, signalLabel, socketName } from '../../solve/naming';
-import { findPort, type Network } from '../../solve/network';
+import { findPort, type Network, push } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { router, type Way, waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
@@ -21,6 +21,7 @@ export const LOUD_DB = 10;
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
   const back = returns(net);
+  const { pieces, performers: people } = net.rig;
   return [
     ...comingBack(net, back),
     ...sends(net),
@@ -28,7 +29,7 @@ export function mixes(net: Network): Finding[] {
     ...widths(net),
     ...heard(net, ways, new Set(back.map(({ mix }) => mix.id))),
     ...oneEar(net, ways),
-    ...packs(net, ways),
+    ...net.kept.once('packs on the air', undefined, [ways, pieces, people], () => packs(net, ways)),
     ...performers(net, ways),
     ...audience(net),
   ];
@@ -38,53 +39,20 @@ export function mixes(net: Network): Finding[] {
 
 function sends(net: Network): Finding[] {
   const findings: Finding[] = [];
-  const carriedBy = new Map<string, OutputRun[]>();
-  for (const run of net.rig.outputs) {
-    if (run.carries === undefined) continue;
-    const runs = carriedBy.get(run.carries);
-    if (runs) runs.push(run);
-    else carriedBy.set(run.carries, [run]);
-  }
+  const { rig, kept } = net;
+  const carriedBy = kept.ofRig('carried by', rig, ['outputs'], carriers);
   const routes = router(net);
-  const landings = new Map<string, Set<string>>();
-  for (const run of net.rig.inputs) {
-    if (run.takes?.kind !== 'source') continue;
-    const set = landings.get(run.takes.id);
-    if (set) set.add(run.to.piece);
-    else landings.set(run.takes.id, new Set([run.to.piece]));
-  }
+  const landings = new Map<string, string[]>();
+  for (const run of rig.inputs) if (run.takes?.kind === 'source') push(landings, run.takes.id, run.to.piece);
   const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
-  for (const mix of net.rig.mixes.values()) {
-    const seen = new Map<string, Send>();
-    const devices = (carriedBy.get(mix.id) ?? []).map((run) => run.from.piece);
-    const reach = devices.length === 0 ? undefined : new Set(devices.flatMap((device) => [...routes(device).keys()]));
-    for (const send of mix.sends) {
-      if (send.levelDb > LOUD_DB) {
-        const figures = { source: signalLabel(net.rig, send.source), mix: mix.label, levelDb: send.levelDb };
-        const fixes: Fix[] = [{ kind: 'set-send', send: send.place, levelDb: -send.levelDb }];
-        findings.push(finding('mixes/loud-send', send.place, figures, { fixes }));
-      }
-      const key = `${send.source}.${send.channel ?? ''}`;
-      const earlier = seen.get(key);
-      if (earlier) {
-        findings.push(
-          finding(
-            'mixes/sent-twice',
-            send.place,
-            { source: signalLabel(net.rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] },
-            {
-              related: [{ place: earlier.place, says: BESIDE.firstTime }],
-              fixes: [{ kind: 'remove-send', send: send.place }],
-            },
-          ),
-        );
-        continue;
-      }
-      seen.set(key, send);
+  for (const mix of rig.mixes.values()) {
+    const devices = carriedBy.get(mix.id);
+    const comesTo = (device: string) => !devices || !rig.pieces.has(device) || devices.some((from) => routes(from).has(device));
+    const { once, findings: wrong } = kept.once('sends', mix, [rig.sources, rig.mixes, rig.pieces], () => sendsOf(rig, mix));
+    for (const each of wrong) findings.push(each);
+    for (const send of once) {
       // Gear that is not known has been told already; what lands on it may well be right.
-      if (!net.rig.pieces.has(send.source)) continue;
-      const landed = landings.get(send.source);
-      if (landed && (!reach || [...landed].some((device) => reach.has(device) || !net.rig.pieces.has(device)))) continue;
+      if (!rig.pieces.has(send.source) || landings.get(send.source)?.some(comesTo)) continue;
       const there = unpatched.get(send.source);
       if (there) {
         there.mixes.push(mix);
@@ -113,6 +81,44 @@ function sends(net: Network): Finding[] {
     );
   }
   return findings;
+}
+
+/** The devices that each mix leaves. */
+function carriers({ outputs }: Pick<Rig, 'outputs'>): ReadonlyMap<string, readonly string[]> {
+  const devices = new Map<string, string[]>();
+  for (const { carries, from } of outputs) if (carries !== undefined) push(devices, carries, from.piece);
+  return devices;
+}
+
+/** What is sent to a mix, each once, and what is wrong with it by itself. */
+function sendsOf(rig: Rig, mix: Mix): { readonly once: readonly Send[]; readonly findings: readonly Finding[] } {
+  const findings: Finding[] = [];
+  const seen = new Map<string, Send>();
+  for (const send of mix.sends) {
+    if (send.levelDb > LOUD_DB) {
+      const figures = { source: signalLabel(rig, send.source), mix: mix.label, levelDb: send.levelDb };
+      const fixes: Fix[] = [{ kind: 'set-send', send: send.place, levelDb: -send.levelDb }];
+      findings.push(finding('mixes/loud-send', send.place, figures, { fixes }));
+    }
+    const key = `${send.source}.${send.channel ?? ''}`;
+    const earlier = seen.get(key);
+    if (!earlier) {
+      seen.set(key, send);
+      continue;
+    }
+    findings.push(
+      finding(
+        'mixes/sent-twice',
+        send.place,
+        { source: signalLabel(rig, send.source), mix: mix.label, levelsDb: [earlier.levelDb, send.levelDb] },
+        {
+          related: [{ place: earlier.place, says: BESIDE.firstTime }],
+          fixes: [{ kind: 'remove-send', send: send.place }],
+        },
+      ),
+    );
+  }
+  return { once: [...seen.values()], findings };
 }
 
 /** Into a free input as it is; through a split where somebody else has all it gives. */

@@ -14,8 +14,12 @@ import { asMono, channelsOf } from './contents';
 /** What loses less than this on the side that is heard is not worth a word: common practice, no source. */
 const FAINT_DB = 6;
 
-export function oneEar(net: Network, ways: readonly Way[]): Finding[] {
-  return [...monoIntoOneSide(net, ways), ...stereoOnOneSide(net, ways)];
+export function oneEar(net: Network, ways: readonly Way[]): readonly Finding[] {
+  const { pieces, performers, sources, mixes, outputs } = net.rig;
+  return net.kept.once('one ear', undefined, [ways, pieces, performers, sources, mixes, outputs], () => [
+    ...monoIntoOneSide(net, ways),
+    ...stereoOnOneSide(net, ways),
+  ]);
 }
 
 // ---- a mono mix ----------------------------------------------------------------------------------
