@@ -109,10 +109,10 @@ function examined(rig: Rig, { network: net, leads: joined, levels: solved }: Who
     ...late(net, delays),
     ...hearing(rig.settings, heard),
     ...clock(net),
-    ...power(rig),
-    ...radio(rig),
-    ...offStage(rig),
-    ...budget(rig),
+    ...net.kept.ofRig('power', rig, ['pieces', 'settings'], power),
+    ...net.kept.ofRig('radio', rig, ['pieces', 'settings'], radio),
+    ...net.kept.ofRig('off stage', rig, ['pieces', 'performers', 'settings', 'house'], offStage),
+    ...net.kept.ofRig('budget', rig, ['pieces', 'performers', 'settings'], budget),
   ]);
   return {
     rig,

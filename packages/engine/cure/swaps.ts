@@ -1,7 +1,7 @@
 /** Two lines that change ports. */
 import type { Piece, Port } from '#rig';
 import { signalLabel } from '../solve/naming';
-import type { Line, Network } from '../solve/network';
+import { inputsInto, type Line, type Network } from '../solve/network';
 import { askedBy, canTake, type Demand, demandOf, takenBy } from '../solve/ports';
 import type { Fix } from './fix';
 
@@ -42,33 +42,28 @@ type Alike = [Movable, ...Movable[]];
 
 interface Movable {
   readonly line: Line;
+  /** Among those of its piece, in the order of the text. */
   readonly place: number;
   readonly port: Port;
   readonly demand: Demand;
 }
 
 /** The lines that could be moved on a piece, by what they ask and where they are: those of a desk are hundreds and of few kinds. */
-function alikeOn(net: Network, piece: Piece): Iterable<Alike> {
-  return (
-    net.memory
-      .once('alike', undefined, () => alike(net))
-      .get(piece)
-      ?.values() ?? []
-  );
+function alikeOn(net: Network, piece: Piece): readonly Alike[] {
+  const lines = inputsInto(net, piece);
+  return net.kept.once('alike', piece, lines, () => alike(net, lines));
 }
 
-function alike(net: Network): ReadonlyMap<Piece, ReadonlyMap<string, Alike>> {
-  const byPiece = new Map<Piece, Map<string, Alike>>();
-  for (const [place, line] of net.lines.entries()) {
+function alike(net: Network, lines: readonly Line[]): readonly Alike[] {
+  const groups = new Map<string, Alike>();
+  for (const [place, line] of lines.entries()) {
     const { run, end, joints } = line;
     if (run.kind !== 'input' || run.to.ports.length !== 1 || !end || joints.length === 0) continue;
     const movable = { line, place, port: end.port, demand: demandOf(net, line) };
-    const groups = byPiece.get(end.piece) ?? new Map<string, Alike>();
-    byPiece.set(end.piece, groups);
     const key = `${askedBy(movable.demand)} on ${takenBy(end.port)}`;
     const group = groups.get(key);
     if (group) group.push(movable);
     else groups.set(key, [movable]);
   }
-  return byPiece;
+  return [...groups.values()];
 }

@@ -6,7 +6,7 @@ import { type Finding, finding } from './finding';
 /** The dearest are named: what to think over first. */
 const MOST_NAMED = 3;
 
-export function budget(rig: Rig): Finding[] {
+export function budget(rig: Pick<Rig, 'pieces' | 'performers' | 'settings'>): Finding[] {
   const { budget } = rig.settings;
   if (!budget) return [];
   const { currency } = budget;

@@ -9,7 +9,8 @@ export function clock(net: Network): Finding[] {
 
 /** One rate for all: told once, at the rate where that is written. */
 function rates(net: Network): Finding[] {
-  const without = withoutRate(net);
+  const { rig, kept } = net;
+  const without = kept.once('no such rate', undefined, [rig.pieces, rig.settings], () => withoutRate(net));
   const [first] = without;
   if (!first) return [];
   const { rateHz, rateSaid } = net.rig.settings;

@@ -8,12 +8,12 @@ const MARGIN = 0.2;
 /** What is on for hours should take no more of a circuit than this: common practice (in the United States NEC 210.20 has it, from memory). */
 const SHARE = 0.8;
 
-export function power(rig: Rig): Finding[] {
+export function power(rig: Pick<Rig, 'pieces' | 'settings'>): Finding[] {
   return [...batteries(rig), ...circuit(rig), ...usb(rig)];
 }
 
 /** Things of one model are told of together. */
-function batteries({ settings: { setS, checkS = 0 }, pieces }: Rig): Finding[] {
+function batteries({ settings: { setS, checkS = 0 }, pieces }: Pick<Rig, 'pieces' | 'settings'>): Finding[] {
   if (setS === undefined) return [];
   const byModel = new Map<string, Piece[]>();
   for (const piece of pieces.values()) {
@@ -38,13 +38,13 @@ function batteries({ settings: { setS, checkS = 0 }, pieces }: Rig): Finding[] {
   });
 }
 
-function usb(rig: Rig): Finding[] {
+function usb(rig: Pick<Rig, 'pieces'>): Finding[] {
   return overUsb(rig).map(({ place, label, model }) =>
     finding('power/over-usb', place, { what: label, watts: model.power?.watts ?? 0, two: USB_W.two, three: USB_W.three }),
   );
 }
 
-function circuit(rig: Rig): Finding[] {
+function circuit(rig: Pick<Rig, 'pieces' | 'settings'>): Finding[] {
   const { circuit } = rig.settings;
   if (!circuit) return [];
   const { currentA, voltageV } = circuit;

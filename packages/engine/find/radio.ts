@@ -9,7 +9,7 @@ import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 import type { Related } from './related';
 
-export function radio(rig: Rig): Finding[] {
+export function radio(rig: Pick<Rig, 'pieces' | 'settings'>): Finding[] {
   const air = coordination(rig);
   if (air.all.length === 0) return [];
   return [
@@ -20,7 +20,7 @@ export function radio(rig: Rig): Finding[] {
   ];
 }
 
-function onAir(rig: Rig, air: Coordination): Finding[] {
+function onAir(rig: Pick<Rig, 'settings'>, air: Coordination): Finding[] {
   const ours = air.onAir.filter((each) => each.ours);
   return [
     ...ours.flatMap((each) => [...allowed(rig.settings, air, each), ...avoided(air, each), ...occupied(air, each)]),
@@ -51,7 +51,7 @@ function close({ one, other, awayHz, wantedHz }: Close): Finding {
 const RANK = { pair: 0, triple: 1, fifth: 2 };
 
 /** Of each carrier the worst that falls on it. */
-function products({ settings }: Rig, { troubles }: Coordination): Finding[] {
+function products({ settings }: Pick<Rig, 'settings'>, { troubles }: Coordination): Finding[] {
   const worst = new Map<OnAir, Trouble>();
   for (const each of troubles) {
     // What comes of two on one frequency is told as that.

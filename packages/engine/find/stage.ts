@@ -14,7 +14,7 @@ const PEOPLE: Leave = { beside: 0.5, behind: 0.5, before: 3 };
 /** Racks stand in the wings and behind; the house's desk and a speaker's stand among the audience. */
 const THINGS: Leave = { beside: 100, behind: 100, before: 100 };
 
-export function offStage(rig: Rig): Finding[] {
+export function offStage(rig: Pick<Rig, 'pieces' | 'performers' | 'settings' | 'house'>): Finding[] {
   const { stageM } = rig.settings;
   if (!stageM || !isStage(stageM)) return [];
   const { width, depth } = stageM;

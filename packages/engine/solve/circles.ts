@@ -1,10 +1,18 @@
 /** Signals that come back to where they come from: gear plugged round in a circle, and mixes that go back into what makes them. */
 import type { Mix } from '#rig';
-import { type Joint, type Line, type Network, type Socket, sidesOf } from './network';
+import { type Joint, type Line, type Network, NO_PORTS, type Socket, sidesOf, socket } from './network';
 
 /** The leads into which a signal goes on behind one: all that are in the outputs that its input feeds. */
 function behind(net: Network, { to: { piece, port } }: Joint): Joint[] {
-  return (sidesOf(piece.model).tied.get(port.id) ?? []).flatMap((output) => net.leaving.get(`${piece.id}.${output.id}`) ?? []);
+  const found: Joint[] = [];
+  for (const output of sidesOf(piece.model).tied.get(port.id) ?? NO_PORTS)
+    for (const joint of net.leaving.get(socket(piece, output).key) ?? []) found.push(joint);
+  return found;
+}
+
+/** It goes into something that hands nothing on. */
+function isLast({ to: { piece, port } }: Joint): boolean {
+  return !sidesOf(piece.model).tied.has(port.id);
 }
 
 /** The inputs, by key, of all that comes along with what these leads carry. A link that carries numbers keeps its channels apart. */
@@ -28,7 +36,7 @@ export function circles(net: Network): (readonly Joint[])[] {
   const found: (readonly Joint[])[] = [];
   const state = new Map<Joint, 'on the way' | 'done'>();
   for (const start of net.joints) {
-    if (state.has(start)) continue;
+    if (state.has(start) || isLast(start)) continue;
     state.set(start, 'on the way');
     const way: { readonly joint: Joint; readonly next: Joint[] }[] = [{ joint: start, next: behind(net, start) }];
     for (let last = way.at(-1); last; last = way.at(-1)) {
@@ -69,22 +77,30 @@ export interface Return {
 /** Of each mix the first that is found. */
 export function returns(net: Network): Return[] {
   const told = new Set<string>();
-  return net.lines.flatMap((line): Return[] => {
+  const found: Return[] = [];
+  for (const line of net.lines) {
     const { run, start, signal = '' } = line;
-    const mix = net.rig.mixes.get(signal);
-    if (run.kind !== 'output' || !start || !mix || told.has(mix.id)) return [];
-    const seen = new Set(net.leaving.get(start.key) ?? []);
-    let by: Joint | undefined;
-    for (const joint of seen) {
-      if (joint.to.piece === start.piece) by ??= joint;
-      else for (const next of behind(net, joint)) seen.add(next);
-    }
-    if (!by) return [];
+    const mix = run.kind === 'output' ? net.rig.mixes.get(signal) : undefined;
+    if (!start || !mix || told.has(mix.id)) continue;
+    const back = net.memoryOf(run).once('comes back', line, () => comingBack(net, start));
+    if (!back) continue;
     told.add(mix.id);
-    const inputs = mixedIn(net, seen);
+    const inputs = mixedIn(net, back.passed);
     const comesIn = (source: string) =>
       net.linesOf(source).some((each) => each.run.kind === 'input' && each.joints.some(({ to }) => inputs.has(to.key)));
     const sources = [...new Set(mix.sends.map(({ source }) => source))].filter(comesIn);
-    return [{ mix, line, from: start, by, sources }];
-  });
+    found.push({ mix, line, from: start, by: back.by, sources });
+  }
+  return found;
+}
+
+/** The lead by which what leaves a socket comes back into the same gear, and all leads that it goes by. */
+function comingBack(net: Network, start: Socket): { readonly by: Joint; readonly passed: ReadonlySet<Joint> } | undefined {
+  const passed = new Set(net.leaving.get(start.key) ?? []);
+  let by: Joint | undefined;
+  for (const joint of passed) {
+    if (joint.to.piece === start.piece) by ??= joint;
+    else for (const next of behind(net, joint)) passed.add(next);
+  }
+  return by && { by, passed };
 }

@@ -1,4 +1,5 @@
 /** Leads one behind the other, joined by copper alone: what drives the first of them drives them all, balanced only where each of them is. */
+import type { Run } from '#rig';
 import { floorLength, type JointLead, SLACK_M } from './leads';
 import type { Joint, Network } from './network';
 
@@ -13,8 +14,11 @@ export interface Copper {
 /** Tells of each lead the copper that ends with it. Linear in how many are asked for, however many boxes stand in a row. */
 export function coppers(net: Network, all: readonly JointLead[]): (lead: JointLead) => Copper {
   let leads: ReadonlyMap<Joint, JointLead> | undefined;
-  const known = new Map<JointLead, Copper>();
   return (each) => {
+    // All that copper joins is in one part of the rig.
+    const known = net.memoryOf(each.joint.runs[0] as Run).of<JointLead, Copper>('copper');
+    const there = known.get(each);
+    if (there) return there;
     leads ??= new Map(all.map((lead) => [lead.joint, lead]));
     const behind: JointLead[] = [];
     const seen = new Set<JointLead>();

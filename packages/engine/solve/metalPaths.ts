@@ -44,19 +44,19 @@ export function metalPaths(net: Network): MetalPath[] {
     if (!end || !isolate || end.paths.has(earth)) return;
     end.paths.set(earth, { line: end.line, earth, joints, isolate, unbalanced: joints.some((joint) => contactsOf(joint) < 3) });
   };
-  const fromEarths = spread(net, earthedSockets(net));
+  const fromEarths = new Spread(net, earthedSockets(net));
   for (const { at } of ends.values()) {
     const joints: Joint[] = [];
-    let step = fromEarths.get(sideOf(at));
-    for (; step?.before; step = step.before.step) joints.push(step.before.joint);
+    let step = fromEarths.to(at);
+    for (; step?.before && step.joint; step = step.before) joints.push(step.joint);
     if (step) add(at, step.at.piece, joints);
   }
   const starts = [...ends.values()].map(({ at }) => at);
-  for (const last of spread(net, starts).values()) {
+  for (const last of new Spread(net, starts).steps) {
     if (!isEarth(last.at)) continue;
     const joints: Joint[] = [];
     let step = last;
-    for (; step.before; step = step.before.step) joints.push(step.before.joint);
+    for (; step.before && step.joint; step = step.before) joints.push(step.joint);
     add(step.at, last.at.piece, joints.reverse());
   }
   return [...ends.values()].flatMap(({ paths }) => [...paths.values()]);
@@ -72,48 +72,87 @@ function theirEnd(line: Line): Socket | undefined {
 
 function earthedSockets(net: Network): Socket[] {
   const sockets = new Map<string, Socket>();
-  for (const { from, to } of net.joints) for (const at of [from, to]) if (isEarth(at)) sockets.set(sideOf(at), at);
+  for (const { from, to } of net.joints) {
+    if (isEarth(from)) sockets.set(sideOf(from), from);
+    if (isEarth(to)) sockets.set(sideOf(to), to);
+  }
   return [...sockets.values()];
 }
 
-/** A socket that metal was followed to, and by which lead from where. */
+/** A socket that metal was followed to, and by which lead from where; one that it starts from by none. */
 interface Step {
   readonly at: Socket;
-  readonly before?: { readonly joint: Joint; readonly step: Step };
+  readonly joint?: Joint;
+  readonly before?: Step;
 }
 
-/** All sockets that have metal to one of `starts`, each with the shortest way to it, as far as the first ground; by their sides. */
-function spread(net: Network, starts: readonly Socket[]): ReadonlyMap<string, Step> {
-  const steps = new Map<string, Step>(starts.map((at) => [sideOf(at), { at }]));
-  const walked = new Set<string>();
-  for (const step of steps.values()) {
+/** All sockets that have metal to one of some, each with the shortest way to it, as far as the first ground. */
+class Spread {
+  /** In the order in which they are met. */
+  readonly steps: Step[] = [];
+  private readonly met = new BySide<Step>();
+  private readonly walked = new BySide<true>();
+
+  constructor(
+    private readonly net: Network,
+    starts: readonly Socket[],
+  ) {
+    for (const at of starts) this.meet({ at });
+    for (const step of this.steps) this.goOn(step);
+  }
+
+  to(at: Socket): Step | undefined {
+    return this.met.get(at);
+  }
+
+  private meet(step: Step): void {
+    this.met.set(step.at, step);
+    this.steps.push(step);
+  }
+
+  private goOn(step: Step): void {
     const { at, before } = step;
-    if (before && (isTheirGround(at.piece) || isEarth(at))) continue;
-    // One that belongs to ground starts at its own socket alone. The metal of a piece is walked once, whichever way it is reached.
-    for (const inside of before ? within(at) : [at]) {
-      const side = sideOf(inside);
-      if (walked.has(side)) break;
-      walked.add(side);
-      const out = inside.port.direction === 'output';
-      for (const joint of (out ? net.leaving : net.entering).get(inside.key) ?? []) {
-        const next = out ? joint.to : joint.from;
-        if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || steps.has(sideOf(next))) continue;
-        steps.set(sideOf(next), { at: next, before: { joint, step } });
-      }
+    // One that belongs to ground starts at its own socket alone.
+    if (!before) this.goFrom(at, step);
+    else if (!isTheirGround(at.piece) && !isEarth(at)) {
+      // The metal of a piece is walked once, whichever way it is reached.
+      for (const port of within(at.piece, at.port)) if (!this.goFrom(socket(at.piece, port), step)) break;
     }
   }
-  return steps;
+
+  /** False where it has been gone from before. */
+  private goFrom(at: Socket, step: Step): boolean {
+    if (this.walked.get(at)) return false;
+    this.walked.set(at, true);
+    const out = at.port.direction === 'output';
+    for (const joint of (out ? this.net.leaving : this.net.entering).get(at.key) ?? NO_JOINTS) {
+      const next = out ? joint.to : joint.from;
+      if (joint.clashes || mustNotBe(joint) || contactsOf(joint) < 2 || this.met.get(next)) continue;
+      this.meet({ at: next, joint, before: step });
+    }
+    return true;
+  }
 }
 
-/** What a socket has metal to inside its piece, itself too; in the same order whichever of them is asked. */
-function within(at: Socket): Iterable<Socket> {
-  const { piece, port } = at;
-  if (isIsolated(port)) return [at];
-  return socketsOf(piece, groupsOf(piece.model).get(port) ?? [port]);
+const NO_JOINTS: readonly Joint[] = [];
+
+/** By sockets, of which an input and an output of one name are two. */
+class BySide<V> {
+  private readonly inputs = new Map<string, V>();
+  private readonly outputs = new Map<string, V>();
+
+  get({ key, port }: Socket): V | undefined {
+    return (port.direction === 'input' ? this.inputs : this.outputs).get(key);
+  }
+
+  set({ key, port }: Socket, value: V): void {
+    (port.direction === 'input' ? this.inputs : this.outputs).set(key, value);
+  }
 }
 
-function* socketsOf(piece: Piece, ports: readonly Port[]): Iterable<Socket> {
-  for (const port of ports) yield socket(piece, port);
+/** What a port has metal to inside its piece, itself too; in the same order whichever of them is asked. */
+function within({ model }: Piece, port: Port): readonly Port[] {
+  return (isIsolated(port) ? undefined : groupsOf(model).get(port)) ?? [port];
 }
 
 /** The ports of a model that metal joins, each with its group. Looking through all of a large device for every plug would take the square of the time. */

@@ -19,7 +19,7 @@ export interface Costs {
 }
 
 /** All that is to be bought or hired, with a price or without; in the order of the rig. */
-export function paidIn({ pieces, performers }: Rig): Paid[] {
+export function paidIn({ pieces, performers }: Pick<Rig, 'pieces' | 'performers'>): Paid[] {
   const gear = [...pieces.values()].flatMap(({ id, label, place, model, holding, kind }) =>
     holding && kind !== 'house' ? [{ id, label, place, model, holding }] : [],
   );
@@ -29,7 +29,7 @@ export function paidIn({ pieces, performers }: Rig): Paid[] {
   return [...gear, ...ears].filter(({ holding: { how } }) => how === 'buy' || how === 'hire');
 }
 
-export function costsOf(rig: Rig, currency: string): Costs {
+export function costsOf(rig: Pick<Rig, 'pieces' | 'performers'>, currency: string): Costs {
   const things = paidIn(rig).filter(({ holding }) => holding.price?.currency === currency);
   return { cents: things.reduce((sum, { holding }) => sum + Math.round((holding.price?.amount ?? 0) * 100), 0), things };
 }

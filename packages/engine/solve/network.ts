@@ -89,6 +89,19 @@ export function socket(piece: Piece, port: Port): Socket {
   return at;
 }
 
+const NO_LINES: readonly Line[] = [];
+
+/** The lines of inputs that end at a piece, in the order of the text. */
+export function inputsInto(net: Network, piece: Piece): readonly Line[] {
+  return net.memory.once('inputs into', net, byEnd).get(piece) ?? NO_LINES;
+}
+
+function byEnd({ lines }: Network): ReadonlyMap<Piece, readonly Line[]> {
+  const byPiece = new Map<Piece, Line[]>();
+  for (const line of lines) if (line.run.kind === 'input' && line.end) push(byPiece, line.end.piece, line);
+  return byPiece;
+}
+
 /** As a socket's key, where an input and an output of one name are two things. */
 export function sideOf({ key, port }: Socket): string {
   return `${port.direction} ${key}`;

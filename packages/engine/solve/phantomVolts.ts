@@ -61,6 +61,16 @@ export function phantomVolts(net: Network, at: Socket, isLive: (key: string) => 
   return circuit.voltsAt(sideOf(at));
 }
 
+/** The inputs, by key, whose supply bears on what is left at an output. */
+export function bearingOn(net: Network, at: Socket): string[] {
+  const keys: string[] = [];
+  phantomVolts(net, at, (key) => {
+    keys.push(key);
+    return false;
+  });
+  return keys;
+}
+
 /** The outputs that are joined to each input by wire, by the input's id. */
 function wiredFrom(model: Model): ReadonlyMap<string, readonly Port[]> {
   return memoryOf(model).once('wired', undefined, () => byWire(model));

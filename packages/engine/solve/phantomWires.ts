@@ -7,8 +7,11 @@ import { passesPhantom } from './ports';
 
 /** How many contacts of a plugged lead are joined at both ends; none inside a machine or by radio. */
 export function contactsOf({ from, to }: Joint): number {
-  const poles = (at: Socket) => (at.port.connector === undefined ? 0 : CONNECTORS[at.port.connector].poles);
-  return Math.min(poles(from), poles(to));
+  return Math.min(polesOf(from), polesOf(to));
+}
+
+function polesOf({ port: { connector } }: Socket): number {
+  return connector === undefined ? 0 : CONNECTORS[connector].poles;
 }
 
 /** Whether a lead ends in the jack half of a combo socket, which carries no phantom power, for a signal of these kinds. */

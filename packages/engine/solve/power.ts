@@ -40,7 +40,7 @@ export function isComputer({ model }: Piece): boolean {
 export const USB_W = { two: 2.5, three: 4.5 };
 
 /** What asks more of the computer's USB than a port gives. */
-export function overUsb(rig: Rig): Piece[] {
+export function overUsb(rig: Pick<Rig, 'pieces'>): Piece[] {
   return [...rig.pieces.values()].filter(
     (piece) => inUse(piece) && runsOn(piece.model, 'usb') && (piece.model.power?.watts ?? 0) > USB_W.three,
   );
@@ -55,7 +55,7 @@ export interface Draw {
 }
 
 /** What all of ours takes from the mains. */
-export function drawOf(rig: Rig): Draw {
+export function drawOf(rig: Pick<Rig, 'pieces'>): Draw {
   const things = [...rig.pieces.values()].filter((piece) => inUse(piece) && onMains(piece));
   const stated = things.filter((piece) => piece.model.power?.watts !== undefined && !receiverApart(piece));
   return {

@@ -4,10 +4,10 @@
  * It travels the leads backwards: through parallel legs and resistive pads, not through transformers or electronics,
  * and only over three contacts (IEC 61938).
  */
-import type { InputRun, Piece } from '#rig';
+import type { InputRun, Piece, Run } from '#rig';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
 import { wholePath } from './path';
-import { phantomVolts } from './phantomVolts';
+import { bearingOn, phantomVolts } from './phantomVolts';
 import { blockOn } from './phantomWires';
 import { isNeedy, needsPhantom, supplyOf } from './ports';
 
@@ -88,7 +88,7 @@ export function supplies(net: Network): Supplies {
       supplier,
       suppliers: [...all.filter((way) => way === supplier), ...all.filter((way) => way !== supplier)],
       drawsA: from?.port.modes.find((mode) => mode.phantom === 'needed')?.drawsA,
-      volts: from && all.length > 0 ? phantomVolts(net, from, (key) => live.has(key)) : undefined,
+      volts: from && all.length > 0 ? voltsAt(net, from, (ways[0] as Way).line.run, live) : undefined,
     };
   });
   const byLine = new Map<Line, Needy>();
@@ -118,6 +118,13 @@ export function supplies(net: Network): Supplies {
   };
 }
 
+/** `run`: one that comes by there. */
+function voltsAt(net: Network, at: Socket, run: Run, live: ReadonlyMap<string, Live>): number | undefined {
+  const memory = net.memoryOf(run);
+  const inputs = memory.once('phantom power can come from', at, () => bearingOn(net, at));
+  return net.kept.once('volts', at, [memory, ...inputs.map((key) => live.has(key))], () => phantomVolts(net, at, (key) => live.has(key)));
+}
+
 /** What the rig says of inputs itself, by their keys: `on` where two runs that share a plug say both. */
 function toldOf(runs: readonly InputRun[]): ReadonlyMap<string, 'on' | 'off'> {
   const told = new Map<string, 'on' | 'off'>();
@@ -142,33 +149,38 @@ function needyOf(net: Network, told: ReadonlyMap<string, 'on' | 'off'>): Found[]
     const { end } = line;
     const last = line.joints.at(-1);
     if (line.run.kind === 'output' || !last || !end || last.to.key !== end.key) continue;
-    const path = wholePath(net, line);
-    const add = (from: Socket, at: number) => {
-      const key = channelOf(from);
-      const way: Way = {
-        line,
-        path,
-        from,
-        end,
-        last,
-        block: blockOn(path, at),
-        supply: supplyOf(end.port),
-        off: told.get(end.key) === 'off',
-      };
+    const known = net.memoryOf(line.run).of<Line, readonly Way[]>('phantom power comes by');
+    let ways = known.get(line);
+    if (!ways) {
+      // Whoever says that it is off at its end is in the same part of the rig.
+      ways = waysAlong(net, line, end, last, told.get(end.key) === 'off');
+      known.set(line, ways);
+    }
+    for (const way of ways) {
+      const key = channelOf(way.from);
       const there = found.get(key);
       if (there) there.ways.push(way);
-      else found.set(key, { piece: from.piece, ways: [way] });
-    };
-    const source = net.rig.pieces.get(line.signal ?? '');
-    const first = path[0];
-    if (source?.kind === 'source' && isNeedy(source) && first?.from.piece === source) add(first.from, -1);
-    // Without a closure: through many splits it is a long way for each line.
-    for (let index = 0; index < path.length; index++) {
-      const { from } = path[index] as Joint;
-      if (from.port.modes.length > 0 && from.piece.kind !== 'source' && needsPhantom(from.port)) add(from, index);
+      else found.set(key, { piece: way.from.piece, ways: [way] });
     }
   }
   return [...found.values()];
+}
+
+const NO_WAYS: readonly Way[] = [];
+
+function waysAlong(net: Network, line: Line, end: Socket, last: Joint, off: boolean): readonly Way[] {
+  const path = wholePath(net, line);
+  const supply = supplyOf(end.port);
+  const ways: Way[] = [];
+  const add = (from: Socket, at: number) => ways.push({ line, path, from, end, last, block: blockOn(path, at), supply, off });
+  const source = net.rig.pieces.get(line.signal ?? '');
+  const first = path[0];
+  if (source?.kind === 'source' && isNeedy(source) && first?.from.piece === source) add(first.from, -1);
+  for (let index = 0; index < path.length; index++) {
+    const { from } = path[index] as Joint;
+    if (from.port.modes.length > 0 && from.piece.kind !== 'source' && needsPhantom(from.port)) add(from, index);
+  }
+  return ways.length > 0 ? ways : NO_WAYS;
 }
 
 /** Outputs of one piece that are fed as one: those of one channel. A stereo box needs power for each of its two. */

@@ -18,12 +18,16 @@ const LONG_UNBALANCED_M = 6;
 export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
   const shortTails = tailsAlike(all);
   const copper = coppers(net, all);
-  return all.flatMap((each) => {
+  const found: Finding[] = [];
+  for (const each of all) {
     // Which of several tails is told of hangs on all leads; the rest on what a lead is a part of.
     const alike = shortTails.get(each);
-    return net.kept.unlessNone('connectors', each, [alike], () => ofLead(net, each, copper, alike));
-  });
+    found.push(...net.kept.unlessNone('connectors', each, alike ? [alike] : NO_TAILS, () => ofLead(net, each, copper, alike)));
+  }
+  return found;
 }
+
+const NO_TAILS: readonly unknown[] = [];
 
 /** `alike`: the leads that are as much too short as this one, where it is told of them here. */
 function ofLead(

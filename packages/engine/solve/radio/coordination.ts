@@ -56,7 +56,7 @@ export interface Coordination {
 /** A receiver lets through some half of what its transmitter takes at full strength, a quarter on either side: common practice, no source. */
 const MIDDLE = 1 / 4;
 
-export function coordination(rig: Rig): Coordination {
+export function coordination(rig: Pick<Rig, 'pieces' | 'settings'>): Coordination {
   const all = transmissions(rig);
   const onAir = all.filter((each): each is OnAir => each.hz !== undefined);
   const where = whereOf(rig.settings);

@@ -23,7 +23,7 @@ export interface Transmission {
 }
 
 /** What sends: radio microphones and transmitters, in use. A pack only listens. */
-export function transmissions(rig: Rig): Transmission[] {
+export function transmissions(rig: Pick<Rig, 'pieces'>): Transmission[] {
   const packs = new Map<string, Piece[]>();
   for (const piece of rig.pieces.values()) {
     if (!piece.hears) continue;
