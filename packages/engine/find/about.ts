@@ -6,7 +6,8 @@ import { type Finding, toldIn } from './finding';
 /** Findings with the ids of what stands at their places, besides those that they were made with, and told in the rig's unit of length. */
 export function identified(rig: Rig, findings: readonly Finding[]): Finding[] {
   if (findings.length === 0) return [];
-  const runs = new Map<string, Run>([...rig.inputs, ...rig.house, ...rig.outputs].map((run) => [run.id, run]));
+  const runs = new Map<string, Run>();
+  for (const all of [rig.inputs, rig.house, rig.outputs]) for (const run of all) runs.set(run.id, run);
   return toldIn(rig.settings, findings).map((finding) => ({
     ...finding,
     about: [...new Set([...finding.about, ...standingAt(rig, runs, finding.place)])],

@@ -308,6 +308,12 @@ function reached(net: Network, supplied: Supplies): Finding[] {
       const { run } = line;
       const place = run.kind === 'input' ? `${run.id}/port` : `${run.id}/takes`;
       const { piece, port } = stop.at;
+      const harmful = piece.kind === 'source' && isHarmed(piece);
+      const intoOutput = !harmful && !needsPhantom(port) && (stop.unbalanced || isElectronic(stop.at));
+      // For a microphone that needs it, whoever supplies it is a matter between the two desks; by accident it is a trap.
+      const wanted = supplied.needyOn(line)?.suppliers.some((way) => way.line === line);
+      const trap = !each.own && !wanted && run.kind === 'input' && piece.kind === 'source' && !stop.unbalanced;
+      if (!harmful && !intoOutput && !trap) continue;
       const away = outOfReach(net, line, each, live);
       const figures = {
         source: signalLabel(net.rig, line.signal),
@@ -317,7 +323,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
         offAt: away.offAt,
         free: away.free,
       };
-      if (piece.kind === 'source' && isHarmed(piece)) {
+      if (harmful) {
         findings.push(
           finding('phantom/harmful', place, figures, {
             about: [piece.id],
@@ -325,7 +331,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
             fixes: away.fixes,
           }),
         );
-      } else if (!needsPhantom(port) && (stop.unbalanced || isElectronic(stop.at))) {
+      } else if (intoOutput) {
         findings.push(
           finding(
             'phantom/into-output',
@@ -339,11 +345,7 @@ function reached(net: Network, supplied: Supplies): Finding[] {
           ),
         );
       }
-      // For a microphone that needs it, whoever supplies it is a matter between the two desks; by accident it is a trap.
-      const wanted = supplied.needyOn(line)?.suppliers.some((way) => way.line === line);
-      if (!each.own && !wanted && run.kind === 'input' && piece.kind === 'source' && !stop.unbalanced) {
-        findings.push(...towardsHouse(net, line, piece, each, away));
-      }
+      if (trap) findings.push(...towardsHouse(net, line, piece, each, away));
     }
   }
   return findings;

@@ -1,5 +1,5 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
-import type { InputRun, Piece, Run } from '#rig';
+import type { InputRun, Piece, Rig, Run } from '#rig';
 import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
@@ -30,10 +30,9 @@ export function splits(net: Network): Finding[] {
 
 /** Outputs that copper or a winding joins to one another: what comes in on several sockets, and out on one that is no electronics and no switch. */
 function outputsJoined(net: Network): Finding[] {
-  return [...net.rig.pieces.values()].flatMap((piece) =>
-    piece.model.ports.flatMap(({ direction, tie, id }) => {
-      if (direction !== 'output' || !tie || tie.inputs.length < 2 || tie.how === 'active' || tie.how === 'switch') return [];
-      const joints = tie.inputs.flatMap((input) => net.entering.get(`${piece.id}.${input}`)?.slice(0, 1) ?? []);
+  return net.kept.ofRig('joining', net.rig, ['pieces'], joining).flatMap(({ piece, outputs }) =>
+    outputs.flatMap(({ id, inputs }) => {
+      const joints = inputs.flatMap((input) => net.entering.get(`${piece.id}.${input}`)?.slice(0, 1) ?? []);
       const runs = [...new Set(joints.flatMap((joint) => joint.runs[0] ?? []))];
       const [, second] = runs;
       if (!second) return [];
@@ -53,6 +52,18 @@ function outputsJoined(net: Network): Finding[] {
       ];
     }),
   );
+}
+
+/** Gear with outputs that are made of several inputs, and by no electronics and no switch. */
+function joining({ pieces }: Pick<Rig, 'pieces'>) {
+  return [...pieces.values()].flatMap((piece) => {
+    const outputs = piece.model.ports.flatMap(({ direction, tie, id }) =>
+      direction === 'output' && tie && tie.inputs.length >= 2 && tie.how !== 'active' && tie.how !== 'switch'
+        ? [{ id, inputs: tie.inputs }]
+        : [],
+    );
+    return outputs.length > 0 ? [{ piece, outputs }] : [];
+  });
 }
 
 /** Each by itself, without the piece, on an input of its own: of two lines that end at one, or at two. */

@@ -85,9 +85,11 @@ export interface HouseImpact {
 
 /** Pure; linear in the number of joints. Only of one source the lines of theirs are held against those of ours. */
 export function houseImpact(net: Network, levels: Levels, supplies: Supplies): HouseImpact {
-  const landings = new Set(net.rig.inputs.map((run) => run.to.piece));
+  const landings = new Set<string>();
+  for (const run of net.rig.inputs) landings.add(run.to.piece);
   const isDevice = (piece: Piece) => landings.has(piece.id) || piece.model.mixes !== undefined;
-  const byRun = new Map(net.lines.map((line) => [line.run.id, line]));
+  const byRun = new Map<string, Line>();
+  for (const line of net.lines) if (line.run.kind === 'house') byRun.set(line.run.id, line);
   const fed = fedByUs(supplies);
   const known = new Map<string, readonly OurWay[]>();
   const ours = (source: string) => {
@@ -95,8 +97,9 @@ export function houseImpact(net: Network, levels: Levels, supplies: Supplies): H
     known.set(source, there);
     return there;
   };
+  const looking: Looking = { net, levels, isDevice, fed, ours };
   const lines = net.rig.house.flatMap((run): HouseLine[] => {
-    const found = lineOf(run, byRun.get(run.id), { net, levels, isDevice, fed, ours });
+    const found = lineOf(run, byRun.get(run.id), looking);
     return found ? [found] : [];
   });
   const first = new Set(houseLines(net.rig));
@@ -136,12 +139,14 @@ interface OurWay {
   readonly path: readonly Joint[];
 }
 
+const NOTHING_OF_OURS = { parted: 0, partings: [], partingFrom: () => undefined, causes: [], replugged: false };
+
 function lineOf(run: HouseRun, line: Line | undefined, looking: Looking): HouseLine | undefined {
   const { net, levels, isDevice } = looking;
-  const nothing = { run, line, parted: 0, partings: [], partingFrom: () => undefined, causes: [], replugged: false };
-  if (run.ownMic) return { ...nothing, how: 'untouched' };
+  if (run.ownMic) return { ...NOTHING_OF_OURS, run, line, how: 'untouched' };
   const taken = net.rig.pieces.get(run.takes?.id ?? '');
-  if (run.takes?.kind === 'mix' || (taken && taken.kind === 'gear' && !isTheirs(taken))) return { ...nothing, how: 'brought' };
+  if (run.takes?.kind === 'mix' || (taken && taken.kind === 'gear' && !isTheirs(taken)))
+    return { ...NOTHING_OF_OURS, run, line, how: 'brought' };
   if (!taken || !arrives(line)) return undefined;
   const path = wholePath(net, line);
   if (path.some((joint) => joint.clashes || (net.leaving.get(joint.from.key)?.length ?? 0) > 1)) return undefined;

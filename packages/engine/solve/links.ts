@@ -1,6 +1,6 @@
 /** Links that bring the inputs of one device to another: which of them, at which sample rate. */
 import { CONNECTORS, type InputRun, type Piece, type Port, type Rig } from '#rig';
-import type { Network } from './network';
+import type { Line, Network } from './network';
 import { freeInputs } from './ports';
 
 export interface Link {
@@ -34,11 +34,16 @@ export function channelsAt(output: Port, input: Port, rateHz: number): number | 
  * Every digital link from gear to gear. A link carries its inputs in order, as many as it has channels; a second link
  * between the same two goes on where the first has to stop.
  */
-export function linksOf(net: Network): Link[] {
+export function linksOf(net: Network): readonly Link[] {
+  const lines = net.lines.filter(({ run }) => run.kind === 'input' && run.takes?.kind === 'gear');
+  return net.kept.once('links', undefined, [net.rig.settings, ...lines], () => linksAmong(net, lines));
+}
+
+function linksAmong(net: Network, lines: readonly Line[]): Link[] {
   const links: Link[] = [];
   const before = new Map<string, Set<string>>();
-  for (const { run, start, end } of net.lines) {
-    if (run.kind !== 'input' || run.takes?.kind !== 'gear' || !start || !end) continue;
+  for (const { run, start, end } of lines) {
+    if (run.kind !== 'input' || !start || !end) continue;
     const [output, input] = [start.port, end.port];
     if (![output, input].every((port) => port.modes.some((mode) => mode.kind === 'digital'))) continue;
     const [from, to] = [start.piece, end.piece];

@@ -35,6 +35,8 @@ interface Answer {
   askedBy: Kept;
 }
 
+const NOTHING: readonly never[] = [];
+
 /** The answers to one question. */
 interface Answers {
   readonly byKey: Map<unknown, Answer>;
@@ -57,7 +59,16 @@ export class Kept {
   }
 
   /** `answer` depends on nothing but the key and what it is made `of`. */
-  once<V>(question: string, key: unknown, of: readonly unknown[], answer: () => V): V {
+  once<K, V>(question: string, key: K, of: readonly unknown[], answer: (key: K) => V): V {
+    const known = this.known(question, key, of);
+    if (known) return known.is as V;
+    const is = answer(key);
+    this.answers.get(question)?.byKey.set(key, { of, is, askedBy: this });
+    return is;
+  }
+
+  /** What was answered the last time, where that still holds. */
+  private known(question: string, key: unknown, of: readonly unknown[]): Answer | undefined {
     let answers = this.answers.get(question);
     if (!answers) {
       answers = { byKey: new Map(), asked: 0 };
@@ -65,26 +76,20 @@ export class Kept {
     }
     const known = answers.byKey.get(key);
     if (known?.askedBy !== this) answers.asked += 1;
-    if (known && isMadeOf(known, of)) {
-      known.askedBy = this;
-      return known.is as V;
-    }
-    const is = answer();
-    answers.byKey.set(key, { of, is, askedBy: this });
-    return is;
+    if (!known || !isMadeOf(known, of)) return undefined;
+    known.askedBy = this;
+    return known;
   }
 
   /**
    * Everything of a list, or nothing where it was empty the last time: for findings, of which whether there are any depends on nothing
    * but the key and what they are `of`, and how they are cured on anything.
    */
-  unlessNone<V>(question: string, key: unknown, of: readonly unknown[], found: () => readonly V[]): readonly V[] {
-    let all: readonly V[] | undefined;
-    const none = this.once(question, key, of, () => {
-      all = found();
-      return all.length === 0;
-    });
-    return none ? [] : (all ?? found());
+  unlessNone<K, V>(question: string, key: K, of: readonly unknown[], found: (key: K) => readonly V[]): readonly V[] {
+    if (this.known(question, key, of)?.is === true) return NOTHING;
+    const all = found(key);
+    this.answers.get(question)?.byKey.set(key, { of, is: all.length === 0, askedBy: this });
+    return all;
   }
 
   /** Of some things of a rig alone. */

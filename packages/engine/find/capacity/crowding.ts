@@ -4,7 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { shortages } from '../../solve/matching';
 import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
-import type { Joint, Line, Network } from '../../solve/network';
+import { type Line, type Network, push } from '../../solve/network';
 import { askedBy, canTake, type Demand, demandOf } from '../../solve/ports';
 import { router } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
@@ -83,14 +83,18 @@ function lineLabel(net: Network, line: Line, among: readonly Line[]): string {
 
 /** One line for each plug, as one serves all the lines that share it. */
 function plugsByPiece(net: Network): ReadonlyMap<string, readonly Line[]> {
-  const byPiece = new Map<string, Map<Joint | undefined, Line>>();
-  for (const line of net.lines) {
-    if (line.run.kind !== 'input' || line.joints.length === 0) continue;
-    const plugs = byPiece.get(line.run.to.piece);
-    if (plugs) plugs.set(line.joints.at(-1), line);
-    else byPiece.set(line.run.to.piece, new Map([[line.joints.at(-1), line]]));
-  }
-  return new Map([...byPiece].map(([id, plugs]) => [id, [...plugs.values()]]));
+  const byPiece = new Map<string, Line[]>();
+  for (const line of net.lines) if (line.run.kind === 'input' && line.joints.length > 0) push(byPiece, line.run.to.piece, line);
+  for (const [id, lines] of byPiece)
+    byPiece.set(
+      id,
+      net.kept.once('plugs', id, lines, () => plugsAmong(lines)),
+    );
+  return byPiece;
+}
+
+function plugsAmong(lines: readonly Line[]): Line[] {
+  return [...new Map(lines.map((line) => [line.joints.at(-1), line])).values()];
 }
 
 function crowdOf(net: Network, piece: Piece, plugs: readonly Line[]): Crowd {

@@ -16,9 +16,10 @@ export function takenTwice(net: Network): Finding[] {
 function inputsTakenTwice(net: Network): Finding[] {
   const findings: Finding[] = [];
   for (const joints of net.entering.values()) {
-    const [first, ...rest] = joints;
+    const [first] = joints;
     // Two lines of the house's with one number are told as such.
-    if (!first || first.to.piece.kind === 'house') continue;
+    if (!first || first.to.piece.kind === 'house' || (joints.length === 1 && net.linesThrough(first).length === 1)) continue;
+    const rest = joints.slice(1);
     // Both channels of a line come in there as one.
     for (const run of new Set(rest.map(runOf))) {
       const joint = rest.find((each) => runOf(each) === run) as Joint;

@@ -4,7 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { isMovable } from '../../cure/move';
 import { channelsAt, type Link, linksOf, openInputs } from '../../solve/links';
 import { signalLabel } from '../../solve/naming';
-import type { Line, Network } from '../../solve/network';
+import { inputsInto, type Line, type Network } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
 import { BESIDE } from '../../words/beside';
 import { hertz } from '../../words/phrases';
@@ -17,44 +17,39 @@ export function tooFewChannels(net: Network): Finding[] {
     if (there) there.push(link);
     else byGear.set(link.from, [link]);
   }
-  if (byGear.size === 0) return [];
-  const onGear = new Map<Piece, Line[]>();
-  for (const line of net.lines) {
-    const piece = line.run.kind === 'input' ? line.end?.piece : undefined;
-    if (!piece || !byGear.has(piece)) continue;
-    const there = onGear.get(piece);
-    if (there) there.push(line);
-    else onGear.set(piece, [line]);
-  }
-  return [...byGear].flatMap(([from, links]) => {
-    const [first] = links;
-    const carried = new Set(links.flatMap((link) => link.carried));
-    const offered = new Set(links.flatMap((link) => link.offered));
-    const landed = (onGear.get(from) ?? []).filter(({ end }) => offered.has(end?.port.id ?? ''));
-    const beyond = landed.filter(({ end }) => !carried.has(end?.port.id ?? ''));
-    if (!first || beyond.length === 0) return [];
-    const free = openInputs(net, from).filter(({ id }) => carried.has(id));
-    const slower = lowerRate(net, links, new Set(landed.map(({ end }) => end?.port.id ?? '')));
-    const fixes: Fix[] = slower === undefined ? [] : [{ kind: 'rewrite', place: 'rig/rate', with: `rate ${hertz(slower.rateHz)}` }];
-    const figures = {
-      gear: from.label,
-      to: first.to.label,
-      rateHz: net.rig.settings.rateHz,
-      carried: [...carried],
-      sources: beyond.map((line) => signalLabel(net.rig, line.signal)),
-      ports: beyond.map(({ end }) => end?.port.id ?? ''),
-      free: free.map(({ id }) => id),
-      lower: slower,
-    };
-    return [
-      finding('capacity/too-few-channels', `${first.run.id}/port`, figures, {
-        related: beyond
-          .slice(0, 8)
-          .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.pluggedHere(signalLabel(net.rig, line.signal)) })),
-        fixes: [...fixes, ...moved(net, beyond, from, first.to, carried)],
-      }),
-    ];
-  });
+  return [...byGear].flatMap(([from, links]) =>
+    net.kept.unlessNone('too few channels', from, [...links, ...inputsInto(net, from)], () => ofGear(net, from, links)),
+  );
+}
+
+function ofGear(net: Network, from: Piece, links: readonly Link[]): Finding[] {
+  const [first] = links;
+  const carried = new Set(links.flatMap((link) => link.carried));
+  const offered = new Set(links.flatMap((link) => link.offered));
+  const landed = inputsInto(net, from).filter(({ end }) => offered.has(end?.port.id ?? ''));
+  const beyond = landed.filter(({ end }) => !carried.has(end?.port.id ?? ''));
+  if (!first || beyond.length === 0) return [];
+  const free = openInputs(net, from).filter(({ id }) => carried.has(id));
+  const slower = lowerRate(net, links, new Set(landed.map(({ end }) => end?.port.id ?? '')));
+  const fixes: Fix[] = slower === undefined ? [] : [{ kind: 'rewrite', place: 'rig/rate', with: `rate ${hertz(slower.rateHz)}` }];
+  const figures = {
+    gear: from.label,
+    to: first.to.label,
+    rateHz: net.rig.settings.rateHz,
+    carried: [...carried],
+    sources: beyond.map((line) => signalLabel(net.rig, line.signal)),
+    ports: beyond.map(({ end }) => end?.port.id ?? ''),
+    free: free.map(({ id }) => id),
+    lower: slower,
+  };
+  return [
+    finding('capacity/too-few-channels', `${first.run.id}/port`, figures, {
+      related: beyond
+        .slice(0, 8)
+        .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.pluggedHere(signalLabel(net.rig, line.signal)) })),
+      fixes: [...fixes, ...moved(net, beyond, from, first.to, carried)],
+    }),
+  ];
 }
 
 /** The highest of the lower rates of the same family at which the links carry all that lands there. */

@@ -32,7 +32,12 @@ function shared({ rig }: Network, run: OutputRun, mixes: readonly Mix[]): Fix[] 
 /** From one up. */
 const counting = (to: number) => Array.from({ length: to }, (_, index) => index + 1);
 
-export function tooManyMixes(net: Network): Finding[] {
+export function tooManyMixes(net: Network): readonly Finding[] {
+  const { outputs, pieces, mixes, performers } = net.rig;
+  return net.kept.once('too many mixes', undefined, [outputs, pieces, mixes, performers], () => findTooMany(net));
+}
+
+function findTooMany(net: Network): Finding[] {
   const findings: Finding[] = [];
   const byPiece = new Map<string, OutputRun[]>();
   for (const run of net.rig.outputs) {

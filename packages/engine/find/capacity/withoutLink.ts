@@ -1,5 +1,5 @@
 /** Gear that is there to bring its inputs to another device, and is not linked to any. */
-import type { InputRun, Piece, Port } from '#rig';
+import type { InputRun, Piece, Port, Rig } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { outAt } from '../../solve/arriving';
 import { openInputs } from '../../solve/links';
@@ -14,12 +14,13 @@ import { type Finding, finding } from '../finding';
  * Gear that makes mixes itself needs no link.
  */
 export function withoutLink(net: Network): Finding[] {
-  if (net.rig.mixes.size === 0) return [];
-  const linked = new Set(net.rig.inputs.flatMap(({ takes }) => (takes?.kind === 'gear' ? [takes.id] : [])));
-  const loose = [...net.rig.pieces.values()].flatMap((piece) => {
-    const output = piece.kind === 'gear' && !piece.model.mixes && !linked.has(piece.id) ? passingOn(piece) : undefined;
-    return output && !piece.model.ports.some((port) => net.leaving.has(socket(piece, port).key)) ? [{ piece, output }] : [];
-  });
+  const { rig, kept } = net;
+  if (rig.mixes.size === 0) return [];
+  const linked = new Set<string>();
+  for (const { takes } of rig.inputs) if (takes?.kind === 'gear') linked.add(takes.id);
+  const loose = kept
+    .ofRig('hands on', rig, ['pieces'], handingOn)
+    .filter(({ piece }) => !linked.has(piece.id) && !piece.model.ports.some((port) => net.leaving.has(socket(piece, port).key)));
   if (loose.length === 0) return [];
   const sent = new Map<string, Set<string>>();
   for (const mix of net.rig.mixes.values()) {
@@ -62,6 +63,14 @@ export function withoutLink(net: Network): Finding[] {
         },
       ),
     ];
+  });
+}
+
+/** Gear that makes no mixes and hands on what comes in. */
+function handingOn({ pieces }: Pick<Rig, 'pieces'>): readonly { readonly piece: Piece; readonly output: Port }[] {
+  return [...pieces.values()].flatMap((piece) => {
+    const output = piece.kind === 'gear' && !piece.model.mixes ? passingOn(piece) : undefined;
+    return output ? [{ piece, output }] : [];
   });
 }
 

@@ -18,11 +18,12 @@ const LONG_UNBALANCED_M = 6;
 export function connectors(net: Network, all: readonly JointLead[]): Finding[] {
   const shortTails = tailsAlike(all);
   const copper = coppers(net, all);
+  const look = (each: JointLead) => ofLead(net, each, copper, shortTails.get(each));
   const found: Finding[] = [];
   for (const each of all) {
     // Which of several tails is told of hangs on all leads; the rest on what a lead is a part of.
     const alike = shortTails.get(each);
-    found.push(...net.kept.unlessNone('connectors', each, alike ? [alike] : NO_TAILS, () => ofLead(net, each, copper, alike)));
+    for (const one of net.kept.unlessNone('connectors', each, alike ? [alike] : NO_TAILS, look)) found.push(one);
   }
   return found;
 }

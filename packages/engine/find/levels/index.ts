@@ -14,8 +14,13 @@ import { stages } from './stages';
 
 export function levelFindings(net: Network, levels: Levels): Finding[] {
   const around = new Around(net, levels);
-  return levels.solved.flatMap((solved) => net.kept.unlessNone('levels', solved, [], () => ofSource(around, solved)));
+  const look = (solved: Solved) => ofSource(around, solved);
+  const found: Finding[] = [];
+  for (const solved of levels.solved) for (const one of net.kept.unlessNone('levels', solved, NOTHING_ELSE, look)) found.push(one);
+  return found;
 }
+
+const NOTHING_ELSE: readonly unknown[] = [];
 
 function ofSource(around: Around, solved: Solved): Finding[] {
   const { net, levels } = around;

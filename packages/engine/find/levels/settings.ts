@@ -6,12 +6,14 @@ import { findPort, type Line, type Network, socket } from '../../solve/network';
 import { type Finding, finding } from '../finding';
 
 export function settings(net: Network, levels: Levels): Finding[] {
+  const set = net.rig.inputs.filter(({ pad, gainDb }) => pad || gainDb !== undefined);
+  if (set.length === 0) return [];
   const lines = new Map<InputRun, Line>();
   for (const line of net.lines) if (line.run.kind === 'input' && !lines.has(line.run)) lines.set(line.run, line);
-  return net.rig.inputs.flatMap((run) => {
+  return set.flatMap((run) => {
     const piece = net.rig.pieces.get(run.to.piece);
     const [port] = run.to.ports.flatMap((id) => (piece && findPort(piece, id, 'input')) ?? []);
-    if (!piece || !port || port.modes.length === 0 || (!run.pad && run.gainDb === undefined)) return [];
+    if (!piece || !port || port.modes.length === 0) return [];
     const line = lines.get(run);
     const arrival = line && levels.of(line);
     const at = { source: (run.takes && signalLabel(net.rig, run.takes.id)) ?? '', port: socketName(socket(piece, port)) };

@@ -1,7 +1,7 @@
 /** Mixes that clip where they leave, and mixes that are too hot for what they go into. */
 import type { Mix } from '#rig';
 import type { Fix } from '../../cure/fix';
-import { type Buses, type Contribution, type Loud, type MixLevels, type Passing, summed } from '../../solve/buses';
+import { type Bus, type Buses, type Contribution, type MixLevels, type Passing, summed } from '../../solve/buses';
 import { signalLabel, socketName } from '../../solve/naming';
 import { type Network, type Socket, stepOf } from '../../solve/network';
 import { BESIDE } from '../../words/beside';
@@ -22,7 +22,8 @@ export function hotMixes(net: Network, buses: Buses): Finding[] {
 }
 
 function clips(net: Network, { mix, sides }: MixLevels): Finding[] {
-  const [worst] = sides.filter(({ level }) => level !== undefined).sort((a, b) => (b.level as Loud).peak - (a.level as Loud).peak);
+  let worst: Bus | undefined;
+  for (const side of sides) if (side.level && !(worst?.level && worst.level.peak >= side.level.peak)) worst = side;
   const overDb = worst?.level?.peak ?? 0;
   if (!worst || overDb <= CLIP_LIMIT_DB || once(net, worst.from) <= CLIP_LIMIT_DB) return [];
   const loudest = named(net, worst.from);
@@ -70,16 +71,18 @@ function tooHot(net: Network, buses: Buses, { mix }: MixLevels): Finding[] {
     const { run } = line;
     // What one stage is over, the stages behind it are told of only where they are over by more.
     let told = HOT_LIMIT_DB;
-    for (const stage of line.joints.flatMap((joint) => stagesOf(buses.at(joint)))) {
-      const overDb = stage.peakDbu - stage.maxDbu;
-      if (overDb <= told) continue;
-      told = overDb;
-      const { piece } = stage.at;
-      const step = stepOf(run, piece);
-      const place = step >= 0 ? `${run.id}/via.${step}` : run.kind === 'house' ? `${run.id}/takes` : `${run.id}/port`;
-      const key = `${piece.id} ${stage.out}`;
-      const there = judged.get(key);
-      if (!there || overDb > there.overDb) judged.set(key, { stage, overDb, place: there?.place ?? place });
+    for (const joint of line.joints) {
+      for (const stage of stagesOf(buses.at(joint))) {
+        const overDb = stage.peakDbu - stage.maxDbu;
+        if (overDb <= told) continue;
+        told = overDb;
+        const { piece } = stage.at;
+        const step = stepOf(run, piece);
+        const place = step >= 0 ? `${run.id}/via.${step}` : run.kind === 'house' ? `${run.id}/takes` : `${run.id}/port`;
+        const key = `${piece.id} ${stage.out}`;
+        const there = judged.get(key);
+        if (!there || overDb > there.overDb) judged.set(key, { stage, overDb, place: there?.place ?? place });
+      }
     }
   }
   for (const { stage, overDb, place } of judged.values()) {

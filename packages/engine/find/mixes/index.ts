@@ -21,17 +21,17 @@ export const LOUD_DB = 10;
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
   const back = returns(net);
-  const { pieces, performers: people } = net.rig;
+  const { pieces, sources, performers: people, mixes: all, house, noHouse, outputs } = net.rig;
   return [
     ...comingBack(net, back),
     ...sends(net),
     ...contents(net),
-    ...widths(net),
+    ...net.kept.once('widths', undefined, [outputs, all, pieces, sources], () => widths(net)),
     ...heard(net, ways, new Set(back.map(({ mix }) => mix.id))),
     ...oneEar(net, ways),
     ...net.kept.once('packs on the air', undefined, [ways, pieces, people], () => packs(net, ways)),
     ...performers(net, ways),
-    ...audience(net),
+    ...net.kept.once('audience', undefined, [all, house, noHouse, sources, pieces], () => audience(net)),
   ];
 }
 
