@@ -9,15 +9,20 @@ export function isSame(one: unknown, other: unknown): boolean {
   if (Object.is(one, other)) return true;
   if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null) return false;
   if (Array.isArray(one)) {
-    return Array.isArray(other) && one.length === other.length && one.every((each, index) => isSame(each, other[index]));
+    if (!Array.isArray(other) || one.length !== other.length) return false;
+    for (let index = 0; index < one.length; index++) if (!isSame(one[index], other[index])) return false;
+    return true;
   }
   if (one instanceof Map) return other instanceof Map && one.size === other.size && isSame([...one], [...other]);
   if (Array.isArray(other) || other instanceof Map) return false;
-  const keys = Object.keys(one);
-  return (
-    keys.length === Object.keys(other).length &&
-    keys.every((key) => Object.hasOwn(other, key) && isSame((one as Fields)[key], (other as Fields)[key]))
-  );
+  // Without lists of what they hold: most that is compared is the same, and there is much of it.
+  let more = 0;
+  for (const key in one) {
+    if (!Object.hasOwn(other, key) || !isSame((one as Fields)[key], (other as Fields)[key])) return false;
+    more += 1;
+  }
+  for (const _ in other) more -= 1;
+  return more === 0;
 }
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -31,7 +36,7 @@ export function sharing(before: Rig, now: Rig): Rig {
     ...now,
     night: one(before.night, now.night),
     settings: one(before.settings, now.settings),
-    pieces: named(before.pieces, withModels(before.pieces, now.pieces)),
+    pieces: named(before.pieces, now.pieces, sharingModels(before.pieces)),
     performers: named(before.performers, now.performers),
     sources: named(before.sources, now.sources),
     mixes: named(before.mixes, now.mixes),
@@ -64,38 +69,42 @@ function listed<T extends { readonly id: string }>(before: readonly T[], now: re
   return same ? before : all;
 }
 
-function named<T>(before: ReadonlyMap<string, T>, now: ReadonlyMap<string, T>): ReadonlyMap<string, T> {
+function named<T>(
+  before: ReadonlyMap<string, T>,
+  now: ReadonlyMap<string, T>,
+  prepared: (each: T) => T = (each) => each,
+): ReadonlyMap<string, T> {
   const order = before.keys();
   /** So many are the same in the same order. */
   let same = 0;
   /** Only made where something is otherwise. */
   let all: Map<string, T> | undefined;
-  for (const [id, each] of now) {
+  now.forEach((read, id) => {
+    const each = prepared(read);
     const known = before.get(id);
     const kept = known === undefined ? each : one(known, each);
     if (!all && kept === known && order.next().value === id) {
       same += 1;
-      continue;
+      return;
     }
     all ??= new Map([...before].slice(0, same));
     all.set(id, kept);
-  }
+  });
   return all ?? (same === before.size ? before : new Map([...before].slice(0, same)));
 }
 
 /** Pieces of one model share it, and each model is looked into once. */
-function withModels(before: ReadonlyMap<string, Piece>, now: ReadonlyMap<string, Piece>): ReadonlyMap<string, Piece> {
-  const known = new Map([...before.values()].map(({ model }) => [model.place, model]));
+function sharingModels(before: ReadonlyMap<string, Piece>): (piece: Piece) => Piece {
+  const known = new Map<string, Model>();
+  for (const { model } of before.values()) known.set(model.place, model);
   const kept = new Map<Model, Model>();
-  const pieces = new Map<string, Piece>();
-  for (const [id, piece] of now) {
+  return (piece) => {
     const { model } = piece;
     let shared = kept.get(model);
     if (!shared) {
       shared = one(known.get(model.place) ?? model, model);
       kept.set(model, shared);
     }
-    pieces.set(id, shared === model ? piece : { ...piece, model: shared });
-  }
-  return pieces;
+    return shared === model ? piece : { ...piece, model: shared };
+  };
 }

@@ -8,10 +8,11 @@ export function identified(rig: Rig, findings: readonly Finding[]): Finding[] {
   if (findings.length === 0) return [];
   const runs = new Map<string, Run>();
   for (const all of [rig.inputs, rig.house, rig.outputs]) for (const run of all) runs.set(run.id, run);
-  return toldIn(rig.settings, findings).map((finding) => ({
-    ...finding,
-    about: [...new Set([...finding.about, ...standingAt(rig, runs, finding.place)])],
-  }));
+  return toldIn(rig.settings, findings).map((finding) => {
+    const about = [...new Set(finding.about)];
+    for (const id of standingAt(rig, runs, finding.place)) if (!about.includes(id)) about.push(id);
+    return { ...finding, about };
+  });
 }
 
 function standingAt(rig: Rig, runs: ReadonlyMap<string, Run>, place: Place): readonly string[] {

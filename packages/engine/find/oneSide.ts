@@ -10,14 +10,16 @@ import { type Finding, finding } from './finding';
 import { channelsOf } from './mixes/contents';
 
 export function oneSide(net: Network): Finding[] {
-  return [...net.rig.sources.keys()].flatMap((source) => sidesOf(net, source));
+  const found: Finding[] = [];
+  for (const id of net.rig.sources.keys()) if (channelsOf(net.rig, id).length > 0) found.push(...sidesOf(net, id));
+  return found;
 }
 
 function sidesOf(net: Network, id: string): Finding[] {
   const { rig } = net;
   const source = rig.sources.get(id);
   const channels = channelsOf(rig, id);
-  if (!source || channels.length === 0) return [];
+  if (!source) return [];
   const lines = net.linesOf(id);
   return (['input', 'house'] as const).flatMap((desk) => {
     const here = lines.filter(({ run }) => run.kind === desk);

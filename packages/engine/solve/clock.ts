@@ -23,8 +23,12 @@ export interface Clock {
 }
 
 /** One for each group of gear that digital leads join. Pure. */
-export function clocksOf(net: Network): Clock[] {
+export function clocksOf(net: Network): readonly Clock[] {
   const links = net.joints.filter(({ from, to }) => isClocked(from.port) && isClocked(to.port) && from.piece !== to.piece);
+  return net.kept.once('clocks', undefined, links, () => clocksBy(links));
+}
+
+function clocksBy(links: readonly Joint[]): Clock[] {
   const groups = grouped(links);
   return groups.map((group) => {
     const pieces = [...new Set(group.flatMap(({ from, to }) => [from.piece, to.piece]))];

@@ -27,16 +27,40 @@ export interface ShortEarphones {
  * Of each performer's mixes, those that no socket of theirs can be reached for. Nothing is said where
  * one of the places is not known, nor of a socket that is worn.
  */
-export function shortEarphones(net: Network, joined: readonly JointLead[]): ShortEarphones[] {
+export function shortEarphones(net: Network, joined: readonly JointLead[]): readonly ShortEarphones[] {
+  const { performers, settings } = net.rig;
+  const ways = waysOf(net);
+  const places = placesOf(net, joined, ways);
+  return net.kept.once('short earphones', undefined, [ways, performers, settings, ...places], () => findShort(net, ways, places));
+}
+
+/** Where the gear stands that each way ends at. */
+function placesOf(net: Network, joined: readonly JointLead[], ways: readonly Way[]): readonly (Position | undefined)[] {
+  let stands: Map<string, Position> | undefined;
+  return ways.map(({ end: { piece } }) => {
+    const known = placed(net.rig, piece);
+    if (known) return known;
+    // As its leads say.
+    stands ??= standsOf(joined);
+    return stands.get(piece.id);
+  });
+}
+
+function standsOf(joined: readonly JointLead[]): Map<string, Position> {
   const stands = new Map<string, Position>();
   for (const { joint, fromAt, toAt } of joined) {
     if (fromAt) stands.set(joint.from.piece.id, fromAt);
     if (toAt) stands.set(joint.to.piece.id, toAt);
   }
+  return stands;
+}
+
+function findShort(net: Network, all: readonly Way[], places: readonly (Position | undefined)[]): ShortEarphones[] {
+  const placeOf = new Map(all.map((way, index) => [way, places[index]]));
   /** Sockets that somebody has already: of two that are equally near, the next one takes the other. */
   const taken = new Set<string>();
   const heardBy = new Map<string, Way[]>();
-  for (const way of waysOf(net)) {
+  for (const way of all) {
     if (way.how !== 'phones' || way.end.port.direction !== 'output') continue;
     for (const listener of new Set(way.mix.for)) push(heardBy, listener, way);
   }
@@ -47,7 +71,7 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
     const tailM = stated ?? USUAL_TAIL_M;
     const mine = (heardBy.get(performer.id) ?? []).filter(({ end }) => belongs(end.piece.for, performer));
     const short = [...new Set(mine.map(({ mix }) => mix))].flatMap((mix): ShortEarphones[] => {
-      const away = mine.filter((way) => way.mix === mix).map((way) => ({ way, from: whereIs(net, stands, way) }));
+      const away = mine.filter((way) => way.mix === mix).map((way) => ({ way, from: placeOf.get(way) }));
       // The nearest, where all places are known.
       const known = away.flatMap(({ way, from }) => (from ? [{ way, from, wayM: wayAlong(from, at) ?? 0 }] : []));
       const [first, ...others] = known;
@@ -69,8 +93,4 @@ export function shortEarphones(net: Network, joined: readonly JointLead[]): Shor
 /** Two on one mix have a pack each, and it says for whom; what says nothing is for all. */
 export function belongs(owners: readonly string[], performer: Performer): boolean {
   return owners.length === 0 || owners.includes(performer.id);
-}
-
-function whereIs(net: Network, stands: ReadonlyMap<string, Position>, { end: { piece } }: Way): Position | undefined {
-  return placed(net.rig, piece) ?? stands.get(piece.id);
 }

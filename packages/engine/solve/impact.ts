@@ -99,7 +99,8 @@ export function houseImpact(net: Network, levels: Levels, supplies: Supplies): H
   };
   const looking: Looking = { net, levels, isDevice, fed, ours };
   const lines = net.rig.house.flatMap((run): HouseLine[] => {
-    const found = lineOf(run, byRun.get(run.id), looking);
+    const line = byRun.get(run.id);
+    const found = net.kept.once('house line', run, hangingOn(run, line, looking), () => lineOf(run, line, looking));
     return found ? [found] : [];
   });
   const first = new Set(houseLines(net.rig));
@@ -137,6 +138,13 @@ interface Looking {
 interface OurWay {
   readonly run: InputRun;
   readonly path: readonly Joint[];
+}
+
+/** What a line of theirs is told by, besides what is in its part of the rig: what of the gear on its way is a device, and fed by us. */
+function hangingOn(run: HouseRun, line: Line | undefined, { net, isDevice, fed }: Looking): readonly unknown[] {
+  const of: unknown[] = [net.memoryOf(run), line];
+  for (const { from, to } of line ? wholePath(net, line) : []) of.push(isDevice(from.piece), isDevice(to.piece), fed.get(from.piece));
+  return of;
 }
 
 const NOTHING_OF_OURS = { parted: 0, partings: [], partingFrom: () => undefined, causes: [], replugged: false };

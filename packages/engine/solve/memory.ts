@@ -33,6 +33,8 @@ interface Answer {
   readonly is: unknown;
   /** For which rig it was asked for last. */
   askedBy: Kept;
+  /** What `of` follows from. */
+  from?: readonly unknown[];
 }
 
 const NOTHING: readonly never[] = [];
@@ -67,6 +69,16 @@ export class Kept {
     return is;
   }
 
+  /** As `once`, where it takes some time to say what an answer is made `of`: that follows `from` these, and is not asked for while they are the same. */
+  onceFrom<K, V>(question: string, key: K, from: readonly unknown[], of: () => readonly unknown[], answer: (key: K) => V): V {
+    const there = this.answers.get(question)?.byKey.get(key);
+    const made = there?.from && isSameList(there.from, from) ? there.of : of();
+    const is = this.once(question, key, made, answer);
+    const now = this.answers.get(question)?.byKey.get(key);
+    if (now) now.from = from;
+    return is;
+  }
+
   /** What was answered the last time, where that still holds. */
   private known(question: string, key: unknown, of: readonly unknown[]): Answer | undefined {
     let answers = this.answers.get(question);
@@ -76,7 +88,7 @@ export class Kept {
     }
     const known = answers.byKey.get(key);
     if (known?.askedBy !== this) answers.asked += 1;
-    if (!known || !isMadeOf(known, of)) return undefined;
+    if (!known || !isSameList(known.of, of)) return undefined;
     known.askedBy = this;
     return known;
   }
@@ -111,9 +123,10 @@ export class Kept {
   }
 }
 
-function isMadeOf(answer: Answer, of: readonly unknown[]): boolean {
-  if (answer.of.length !== of.length) return false;
-  for (let index = 0; index < of.length; index++) if (answer.of[index] !== of[index]) return false;
+function isSameList(one: readonly unknown[], other: readonly unknown[]): boolean {
+  if (one === other) return true;
+  if (one.length !== other.length) return false;
+  for (let index = 0; index < one.length; index++) if (one[index] !== other[index]) return false;
   return true;
 }
 

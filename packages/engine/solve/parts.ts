@@ -21,9 +21,21 @@ export interface Part {
 export function partsOf(rig: Rig, kept: Kept): Part[] {
   const order = kept.once('order', undefined, [rig.pieces, rig.sources], () => orderOf(rig));
   const listed = new Map<unknown, Members>();
+  const { settings, pieces, sources, mixes, performers } = rig;
+  const things = kept.once('things', undefined, [settings, pieces, sources, mixes, performers], () => ({}));
   return together(rig).map((runs) => {
-    const members = new Members(rig, runs, order, listed);
-    return kept.once('part', runs[0], members.of, () => solved(members));
+    let members: Members | undefined;
+    const membersOf = () => {
+      members ??= new Members(rig, runs, order, listed);
+      return members;
+    };
+    return kept.onceFrom(
+      'part',
+      runs[0],
+      [things, ...runs],
+      () => membersOf().of,
+      () => solved(membersOf()),
+    );
   });
 }
 

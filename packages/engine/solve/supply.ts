@@ -5,7 +5,7 @@
  * and only over three contacts (IEC 61938).
  */
 import type { InputRun, Piece, Run } from '#rig';
-import { type Joint, type Line, type Network, type Socket, socket } from './network';
+import { findPort, type Joint, type Line, type Network, type Socket, socket } from './network';
 import { wholePath } from './path';
 import { bearingOn, phantomVolts } from './phantomVolts';
 import { blockOn } from './phantomWires';
@@ -215,14 +215,13 @@ function liveInputs(
     const end = suppliers.get(each)?.end;
     if (end && !live.has(end.key)) live.set(end.key, { socket: end, because: each.piece, own: true });
   }
-  for (const { to } of net.rig.inputs) {
-    const piece = net.rig.pieces.get(to.piece);
+  for (const { to } of told.size > 0 ? net.rig.inputs : []) {
     for (const id of to.ports) {
-      const port = piece?.model.ports.find((each) => each.id === id && each.direction === 'input');
       const key = `${to.piece}.${id}`;
-      if (piece && port && supplyOf(port) && told.get(key) === 'on' && !live.has(key)) {
-        live.set(key, { socket: socket(piece, port), own: true });
-      }
+      if (told.get(key) !== 'on' || live.has(key)) continue;
+      const piece = net.rig.pieces.get(to.piece);
+      const port = piece && findPort(piece, id, 'input');
+      if (port && supplyOf(port)) live.set(key, { socket: socket(piece, port), own: true });
     }
   }
   const banks = new Set<string>();

@@ -1,6 +1,7 @@
 /** What is in a mix, and what is not: nothing at all, half of something stereo, a place from left to right that mono has not; and one's own sound. */
-import type { Mix, Performer, Rig, Send, Source } from '#rig';
+import type { Mix, Model, Performer, Rig, Send, Source } from '#rig';
 import type { Fix } from '../../cure/fix';
+import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
 import { type Network, push } from '../../solve/network';
 import { BESIDE } from '../../words/beside';
@@ -100,8 +101,13 @@ export function asMono(rig: Rig, mix: Mix): Fix {
 // ---- half of something stereo --------------------------------------------------------------------
 
 /** `left` and `right` of a source that is stereo; of one with other channels (a kit of four) each may well go its own way. */
-export function channelsOf(rig: Rig, source: string): string[] {
-  const outputs = rig.pieces.get(source)?.model.ports.filter(({ direction, separate }) => direction === 'output' && separate) ?? [];
+export function channelsOf(rig: Rig, source: string): readonly string[] {
+  const model = rig.pieces.get(source)?.model;
+  return model ? memoryOf(model).once('sides of a source', model, leftAndRight) : [];
+}
+
+function leftAndRight({ ports }: Model): readonly string[] {
+  const outputs = ports.filter(({ direction, separate }) => direction === 'output' && separate);
   const ids = outputs.map(({ id }) => id);
   return ids.length === 2 && ids.includes('left') && ids.includes('right') ? ids : [];
 }
