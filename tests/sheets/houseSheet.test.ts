@@ -78,7 +78,7 @@ describe('a line of each kind', async () => {
 
   it('asks for what is to be plugged and kept', () => {
     const asked = told(sheet, 'asks');
-    expect(Object.keys(asked)).toEqual(['Mute', 'Plug', 'Power', '48 V', 'Open']);
+    expect(Object.keys(asked)).toEqual(['Power', 'Mute', 'Plug', '48 V', 'Open']);
     expect(asked.Mute).toMatch(/^2 to 16, before each plug and each time 48 V goes on or off/);
     expect(asked.Plug).toMatch(
       /^Plug 4 to 6, 9, 11 and 13 to 15 into our gear, as in the table; put your leads for 2, 3, .*12 on what we bring; keep 16 for us\.$/,
@@ -244,10 +244,27 @@ it('knows a split with tails by its own plugs', async () => {
 
 it('asks only for what there is: nothing to power or to open where no line of ours comes to the house', async () => {
   const sheet = await of(join(examples, 'street.rig'));
-  expect(Object.keys(told(sheet, 'asks'))).toEqual(['Plug', 'Power']);
+  expect(Object.keys(told(sheet, 'asks'))).toEqual(['Power', 'Plug']);
   const cautions = sheet.blocks.find(({ kind }) => kind === 'cautions');
   const hidden = cautions?.kind === 'cautions' && cautions.cautions.find(({ subject }) => subject === 'Never for the audience');
   expect(hidden ? hidden.text : '').toMatch(/hear it in the hall, tell us at once\.$/);
+});
+
+it('names a line that needs 48 V and has it from nobody yet, instead of saying that none does', async () => {
+  const { checked } = await analyseText(`rig "Owl Weir"  mains shared # Invented.
+performer ana "Ana"
+source harp   "Harp"   is clip-on-mic  by ana
+source voice  "Voice"  is dynamic-mic  by ana
+gear iface is interface-8-mic
+input iface.1  takes voice  via y-lead
+house 1  takes voice
+house 2  takes harp  via passive-di
+`);
+  if (!checked) throw new Error('That is a rig.');
+  const sheet = await sheetOf('house', checked);
+  expect(told(sheet, 'asks')['48 V']).toBe(
+    'Off on all lines of ours. Not settled for 2: it is needed there and comes from nobody yet; we ask you first. Tell us before it goes on or off.',
+  );
 });
 
 it('says when each line is opened, as the set-up does, with our rig off and with it on', async () => {

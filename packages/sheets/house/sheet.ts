@@ -94,6 +94,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
   const replugged = lines.filter((line) => line.touched?.replugged);
   const kept = lines.filter((line) => line.touched?.how === 'brought');
   const powered = lines.filter(({ row }) => row.phantom === '48 V from the house');
+  const missing = lines.filter(({ row }) => row.phantom === '48 V needed, from nobody yet');
   const poweredByUs = lines.filter(({ row }) => row.phantom.includes('48 V from us'));
   const silent = silentWithoutUs(context);
   const alone = touched.filter(({ run }) => !silent.has(run.place));
@@ -110,6 +111,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
     feeds.length > 0 ? `send us ${list(feeds)}` : '',
   ].filter(Boolean);
   const steps: [string, string][] = [
+    ['Power', 'Give our rig power from one distribution, before it is switched on.'],
     ...(touched.length > 0
       ? [
           [
@@ -119,8 +121,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
         ]
       : []),
     ...(plug.length > 0 ? [['Plug', `${capital(plug.join('; '))}.`] as [string, string]] : []),
-    ['Power', 'Give our rig power from one distribution, before it is switched on.'],
-    ...(touched.length > 0 ? [['48 V', phantomAsk(numbers(powered), numbers(poweredByUs))] as [string, string]] : []),
+    ...(touched.length > 0 ? [['48 V', phantomAsk(numbers(powered), numbers(poweredByUs), numbers(missing))] as [string, string]] : []),
     ...(touched.length > 0 ? [['Open', openAsk(numbers(alone), numbers(touched))] as [string, string]] : []),
   ];
   return {
@@ -135,9 +136,10 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
   };
 }
 
-function phantomAsk(theirs: string, ours: string): string {
+function phantomAsk(theirs: string, ours: string, missing: string): string {
   const on = theirs === '' ? 'Off on all lines of ours.' : `On for ${theirs}, off for all others of ours, when all is plugged.`;
-  return `${on}${ours === '' ? '' : ` It comes from us on ${ours}.`} Tell us before it goes on or off.`;
+  const open = missing === '' ? '' : ` Not settled for ${missing}: it is needed there and comes from nobody yet; we ask you first.`;
+  return `${on}${ours === '' ? '' : ` It comes from us on ${ours}.`}${open} Tell us before it goes on or off.`;
 }
 
 /** As the set-up has it: what plays without us with our rig off, all of them when it is on. */
