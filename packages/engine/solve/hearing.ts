@@ -37,7 +37,8 @@ function heardBy(net: Network, ways: readonly Way[]): Hearing[] {
   const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
   const found = new Map<string, Hearing>();
   for (const { mix, line, end, how } of ways) {
-    if (how === 'other') continue;
+    // A loudspeaker on a phones socket is in nobody's ears.
+    if (how === 'other' || end.port.direction === 'input') continue;
     for (const id of mix.for) {
       const performer = rig.performers.get(id);
       if (!performer) continue;
