@@ -41,7 +41,8 @@ const line = ({ run, index, signal, channel, joints, start, end, open }: Line) =
 ];
 
 /** All that what is found hangs on. */
-function pictures({ network, leads, levels, buses, found }: Examined): Readonly<Record<string, unknown>> {
+function pictures(examined: Examined): Readonly<Record<string, unknown>> {
+  const { network, leads, levels, supplies, buses, latencies, hearings, impact, metalPaths, found } = examined;
   return {
     lines: network.lines.map(line),
     joints: network.joints.map(joint),
@@ -49,6 +50,11 @@ function pictures({ network, leads, levels, buses, found }: Examined): Readonly<
     leads: JSON.stringify(leads.map(({ joint: _, ...lead }) => lead)),
     arrivals: levels.arrivals.map(figures),
     onTheWay: network.joints.map((each) => levels.at(each)?.typicalDbu),
+    phantom: supplies.needy.map(({ piece, volts, suppliers }) => [piece.id, volts, suppliers.map((way) => line(way.line))]),
+    latencies: JSON.stringify(latencies.map(({ performer, source, mix, ...late }) => [performer.id, source.id, mix.id, late])),
+    hearings: hearings.map(({ run, driver, highestDbSpl, lossDb }) => [run.id, driver.key, highestDbSpl, lossDb]),
+    house: impact.lines.map(({ run, how, parted, causes, lossDb }) => [run.id, how, parted, causes.map(({ kind }) => kind), lossDb]),
+    metal: metalPaths.map(({ joints, earth }) => [earth.id, joints.map(joint)]),
     buses: JSON.stringify(buses.all.map(({ sides }) => sides)),
     found: JSON.stringify(found),
   };
@@ -105,7 +111,8 @@ test('after any edits what was kept is as what is worked out afresh', { timeout:
       const now = edited(before.rig, random);
       const kept = examineEdited(sharing(before.rig, now), before);
       expect(pictures(kept), text).toEqual(pictures(examine(now)));
-      before = kept;
+      // Now and then the next one is made of the same rig as this one, as where an edit is taken back.
+      if (random() < 0.7) before = kept;
     }
   }
 });

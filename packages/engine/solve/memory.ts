@@ -1,6 +1,6 @@
 /**
- * What is worked out once and asked for again, kept in one place: of a network as long as that lives, of a model for as long as
- * somebody holds the model. An answer depends on nothing but its key and on what the memory belongs to.
+ * What is worked out once and asked for again, kept in one place: of a network or of a part of a rig as long as that lives, of a model
+ * for as long as somebody holds the model. An answer depends on nothing but its key and on what the memory belongs to.
  */
 import type { Model, Rig } from '#rig';
 
@@ -69,7 +69,7 @@ export class Kept {
     return is;
   }
 
-  /** As `once`, where it takes some time to say what an answer is made `of`: that follows `from` these, and is not asked for while they are the same. */
+  /** As `once`, where it takes some time to say what an answer is made `of`: that follows `from` these, and is not looked for while they are the same. */
   onceFrom<K, V>(question: string, key: K, from: readonly unknown[], of: () => readonly unknown[], answer: (key: K) => V): V {
     const there = this.answers.get(question)?.byKey.get(key);
     const made = there?.from && isSameList(there.from, from) ? there.of : of();
