@@ -1,8 +1,8 @@
 /**
  * What is worked out once and asked for again, kept in one place: of a network or of a part of a rig as long as that lives, of a model
- * for as long as somebody holds the model. An answer depends on nothing but its key and on what the memory belongs to.
+ * or a piece for as long as somebody holds it. An answer depends on nothing but its key and on what the memory belongs to.
  */
-import type { Model, Rig } from '#rig';
+import type { Model, Piece, Rig } from '#rig';
 
 export class Memory {
   private readonly answers = new Map<string, Map<unknown, unknown>>();
@@ -130,13 +130,14 @@ function isSameList(one: readonly unknown[], other: readonly unknown[]): boolean
   return true;
 }
 
-const MODELS = new WeakMap<Model, Memory>();
+const THINGS = new WeakMap<Model | Piece, Memory>();
 
-export function memoryOf(model: Model): Memory {
-  let memory = MODELS.get(model);
+/** What is so of a thing whatever rig it is in. */
+export function memoryOf(thing: Model | Piece): Memory {
+  let memory = THINGS.get(thing);
   if (!memory) {
     memory = new Memory();
-    MODELS.set(model, memory);
+    THINGS.set(thing, memory);
   }
   return memory;
 }

@@ -72,15 +72,9 @@ export interface Network {
   linesThrough(joint: Joint): readonly Line[];
 }
 
-const SOCKETS = new WeakMap<Piece, Map<Port, Socket>>();
-
 /** Made once for each port: they are asked for again and again. */
 export function socket(piece: Piece, port: Port): Socket {
-  let made = SOCKETS.get(piece);
-  if (!made) {
-    made = new Map();
-    SOCKETS.set(piece, made);
-  }
+  const made = memoryOf(piece).of<Port, Socket>('sockets');
   let at = made.get(port);
   if (!at) {
     at = { key: `${piece.id}.${port.id}`, piece, port };
