@@ -17,6 +17,7 @@ import type { Gear, Header, Mix, Model, Performer, RigFile, Scan, Source, Use } 
 import { isLibrary, LIBRARY_SIZE } from './library';
 import { shelfOf } from './library/shelf';
 import { parsedText, revisionOf, treeOf } from './syntax/factory';
+import { moreInFeet } from './syntax/feet';
 import { DECLARING, type DeclaringWord, type Heads } from './syntax/heads';
 import type { Extent } from './syntax/parser';
 
@@ -270,13 +271,13 @@ export class SymbolTable {
     return this.view(document).closure;
   }
 
-  /** The rigs that a document uses whole, directly or not, nearest first. */
+  /** The rigs that a document uses whole, directly or not, nearest first. A file without a `rig` is none. */
   bands(document: LangiumDocument): readonly Symbols[] {
     const found: Symbols[] = [];
     const own = this.of(document);
     for (let at = [own]; at.length > 0; ) {
       const next = at.flatMap((symbols) => (symbols.used.length > 0 ? symbols.whole : []).flatMap((uri) => this.at(uri) ?? []));
-      at = [...new Set(next)].filter((symbols) => symbols !== own && !found.includes(symbols));
+      at = [...new Set(next)].filter((symbols) => symbols !== own && symbols.title !== undefined && !found.includes(symbols));
       found.push(...at);
     }
     return found;
@@ -412,18 +413,13 @@ export class SymbolTable {
     return [...seen.values()];
   }
 
-  /** The path, as a `use` here would write it, of another file that shares this name. */
+  /** The path, as a `use` here would write it, of another file that shares this name: of several the nearest, whichever was there first. */
   elsewhere(document: LangiumDocument, name: string, kinds: readonly Kind[], mayLend: (other: Symbols) => boolean): string | undefined {
     const { closure } = this.view(document);
-    const declarers = kinds.flatMap((kind) => this.declarers.of(kind, name) ?? []);
-    if (declarers.length === 0) return undefined;
-    const isDeclared = (symbols: Symbols) => declarers.some((each) => each.has(symbols));
-    for (const other of this.documents.all) {
-      const symbols = this.of(other);
-      if (!isDeclared(symbols) || closure.includes(symbols) || !mayLend(symbols)) continue;
-      return UriUtils.relative(UriUtils.dirname(document.uri), other.uri);
-    }
-    return undefined;
+    const declarers = kinds.flatMap((kind) => [...(this.declarers.of(kind, name) ?? [])]);
+    const others = declarers.filter((symbols) => !closure.includes(symbols) && mayLend(symbols));
+    const folder = UriUtils.dirname(document.uri);
+    return others.map((other) => UriUtils.relative(folder, other.document.uri)).sort(byDistance)[0];
   }
 
   libraryModel(name: string): Declaration | undefined {
@@ -443,6 +439,11 @@ export class SymbolTable {
     }
     return this.shelf;
   }
+}
+
+/** Paths from one folder: the nearest first. */
+export function byDistance(one: string, other: string): number {
+  return one.split('/').length - other.split('/').length || (one < other ? -1 : one > other ? 1 : 0);
 }
 
 function nodesOf(file: RigFile): Nodes {
@@ -514,8 +515,10 @@ function lentBy({ value }: ParseResult<RigFile>): string {
     const { line, character } = $cstNode.range.start;
     return `${line}:${character} ${$cstNode.text}`;
   });
-  // What a comment allows holds for those who use the file as well, and what it is about follows from what stands around it.
   const text = value.$cstNode?.root.fullText ?? '';
+  // In what its lengths are written counts for a night of it, those that belong to no statement included.
+  if (isWhole) lent.push(String(moreInFeet(text)));
+  // What a comment allows holds for those who use the file as well, and what it is about follows from what stands around it.
   if (allows(text)) lent.push(text);
   return lent.join('\n');
 }

@@ -126,6 +126,12 @@ it('may be a night of a night, in a circle, or of a file that is not there', asy
   const circle = await night('rig "Away"\nuse "other.rig" whole', { 'other.rig': 'rig "Other"\nuse "night.rig" whole\nperformer ada\n' });
   expect(idsOf(circle).people).toEqual(['performer:ada']);
   expect(codes(await night('rig "Away"\nuse "gone.rig" whole without house', {}))).toEqual(['use/missing']);
+  // Of a file without a "rig" there is nothing more than without "whole": its runs and its mixes are no night's.
+  const untitled = BAND.replace(/^rig .*/, '');
+  const without = await night('rig "Away"\nuse "band.rig" whole', { 'band.rig': untitled });
+  expect(codes(without)).toContain('use/no-rig');
+  expect(without.lowered.rig).toEqual((await night('rig "Away"\nuse "band.rig"', { 'band.rig': untitled })).lowered.rig);
+  expect(idsOf(without)).toMatchObject({ people: ['performer:pip', 'performer:noa'], mixes: [], runs: [] });
 });
 
 it('tells each thing that is wrong with the band’s rig on this night, with where it stands', async () => {

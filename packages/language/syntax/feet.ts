@@ -3,14 +3,17 @@
 /** A length, or a comment, which says what it likes. */
 const LENGTH = /#.*|\d\s*(?:(ft|foot|feet)|m)\b/g;
 
-/** More of its lengths are in feet than in metres. */
+/** More of their lengths are in feet than in metres. */
 export function isInFeet(...texts: readonly string[]): boolean {
-  let [feet, metres] = [0, 0];
-  for (const text of texts) {
-    for (const [found, foot] of text.matchAll(LENGTH)) {
-      if (foot !== undefined) feet++;
-      else if (!found.startsWith('#')) metres++;
-    }
+  return texts.reduce((more, text) => more + moreInFeet(text), 0) > 0;
+}
+
+/** By how many the lengths in feet are more than those in metres. */
+export function moreInFeet(text: string): number {
+  let more = 0;
+  for (const [found, foot] of text.matchAll(LENGTH)) {
+    if (foot !== undefined) more++;
+    else if (!found.startsWith('#')) more--;
   }
-  return feet > metres;
+  return more;
 }
