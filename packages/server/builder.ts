@@ -27,7 +27,7 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
   private readonly seen = new Map<string, Seen>();
   /** Files with a name in them that means nothing: any other file may bring it. */
   private readonly lacking = new Set<string>();
-  private sorted: { readonly changed: Set<string>; readonly surely: Set<string> } | undefined;
+  private sorted: { readonly changed: Set<string>; readonly surely: Set<string>; readonly lacking: ReadonlySet<string> } | undefined;
 
   constructor(
     services: LangiumSharedServices,
@@ -61,14 +61,22 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
 
   /** Of a file that has been read before it is only known what has changed in it once it is read again. */
   protected override shouldRelink(document: LangiumDocument, changed: Set<string>): boolean {
-    if (this.sorted?.changed !== changed) this.sorted = { changed, surely: new Set([...changed].filter((each) => !this.seen.has(each))) };
-    const { surely } = this.sorted;
+    if (this.sorted?.changed !== changed) {
+      const surely = new Set([...changed].filter((each) => !this.seen.has(each)));
+      this.sorted = { changed, surely, lacking: this.lackingNames(surely.size > 0) };
+    }
+    const { surely, lacking } = this.sorted;
     try {
-      return surely.size > 0 && (this.lacking.has(document.uri.toString()) || this.indexManager.isAffected(document, surely));
+      return surely.size > 0 && (lacking.has(document.uri.toString()) || this.indexManager.isAffected(document, surely));
     } catch {
       // Where it cannot be told, it may well concern the document.
       return true;
     }
+  }
+
+  /** Who is told of a name that means nothing, in a file or in one that it uses: where there are `others` now, it may mean something. */
+  private lackingNames(others: boolean): ReadonlySet<string> {
+    return others ? this.rig().rig.Symbols.usersOf(this.lacking) : new Set();
   }
 
   /** Those that what has been read again concerns: who uses it, where that looks different now, and who lacks a name, where it has others. */
@@ -88,11 +96,12 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
       names ||= now?.offered !== before.offered;
     }
     const users = Symbols.usersOf(different);
+    const lacking = this.lackingNames(names);
     const linked = Symbols.usersOf(alike);
     return this.langiumDocuments.all
       .filter((document) => {
         const key = document.uri.toString();
-        if (users.has(key) || (names && this.lacking.has(key))) return true;
+        if (users.has(key) || lacking.has(key)) return true;
         // It looks the same, but its nodes may be others.
         if (linked.has(key) && Trees.isHeld(document)) this.unlink(document);
         return false;

@@ -79,6 +79,27 @@ it('a name that a file lacks is looked for again as soon as another has it', asy
   expect(message()).toContain('shelf.rig');
 });
 
+it('a name that a used file lacks is looked for again for those who use that file, and of several files that have it the nearest is told', async () => {
+  const lacking = { 'lacks.rig': 'source x is new-mic\n', 'asks.rig': 'rig "Asks"\nuse "lacks.rig"\n' };
+  const { folder, client, checked } = await opened({ ...FILES, ...lacking });
+  const message = () => String(client.latest(folder.uriOf('asks.rig'))?.diagnostics.find(({ code }) => code === 'use/trouble')?.message);
+  expect(message()).toContain('new-mic');
+  expect(await checked('shelf.rig', at(3, 0), 'model new-mic is dynamic-mic\n')).toEqual([...CHAIN, ...Object.keys(lacking)].toSorted());
+  expect(message()).toContain('use "shelf.rig"');
+  // Whichever was there first.
+  folder.write('box.rig', 'model new-mic is dynamic-mic\n');
+  await client.onDisk(folder.uriOf('box.rig'), FileChangeType.Created);
+  await client.until(() => message().includes('use "box.rig"'), 'the nearest to be told');
+});
+
+it('in what lengths are written is told to the nights of a rig, also where nobody can read them', async () => {
+  const { checked } = await opened({
+    'shelf.rig': 'rig "Band"\ngear i is interface-2 at 1 m, 1 m\n',
+    'night.rig': 'rig "N"\nuse "shelf.rig" whole\n',
+  });
+  expect(await checked('shelf.rig', at(1, 34), ' 1 ft 2 ft 3 ft')).toEqual(['night.rig', 'shelf.rig']);
+});
+
 it('renaming reaches files whose trees have been let go, and no others', async () => {
   const { folder, client } = await opened();
   const textDocument = { uri: folder.uriOf('shelf.rig') };

@@ -9,6 +9,7 @@ import type * as ast from '../../generated/ast';
 import { Layout } from '../../layout';
 import { A_LEAD, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO } from '../../lowering/context';
 import { nearest } from '../../near';
+import { byDistance } from '../../symbols';
 import { numberOf } from '../../syntax/values';
 import { Candidates } from '../candidates';
 import { contextAt } from '../context';
@@ -265,7 +266,7 @@ export class TextualCures {
   /** Of these, those that are called so, and those that are called nearly so. */
   private like(document: LangiumDocument, path: string, uris: readonly URI[]): string[] {
     const folder = UriUtils.dirname(document.uri);
-    const known = uris.map((uri) => UriUtils.relative(folder, uri));
+    const known = uris.map((uri) => UriUtils.relative(folder, uri)).sort(byDistance);
     const base = path.split(/[\\/]/).at(-1);
     return [...new Set([...known.filter((each) => each.split('/').at(-1) === base), ...nearest(path, known)])];
   }
