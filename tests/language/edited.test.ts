@@ -56,6 +56,34 @@ const PIECES = [
   'voice',
 ];
 
+/** What somebody who wires the rig changes: of a line that has this, that. */
+const MEANT: readonly (readonly [had: RegExp, has: string])[] = [
+  [/ +via [^\s,]+/, ''],
+  [/(takes \S+)(?! *via)/, '$1 via y-lead'],
+  [/(carries \S+)(?! *via)/, '$1 via headphone-amp'],
+  [/\bmono\b/, 'stereo'],
+  [/\bstereo\b/, 'mono'],
+  [/^output [^.]+\.\S+/, 'output iface.phones1'],
+  [/^input [^.]+\.\S+/, 'input iface.2'],
+  [/^input ([^.]+)\.\S+( +takes) \S+/, 'input $1.1$2 $1'],
+  [/^input .* takes.*/, 'input iface.optical takes preamps'],
+  [/phantom shared/, 'phantom each'],
+  [/(combo|xlr|trs)\b/, 'speakon'],
+  [/^(\s+(?:input|output) +1\.\.)\d+/, '$12'],
+  [/ +(for|by|hears) \S+/, ''],
+  [/^(performer|gear|source|mix|house)\b.*/, ''],
+  [/ on \S+ MHz/, ' on 863.1 MHz'],
+  [/(\d) m\b/g, '$1 ft'],
+  [/\bat \S+ m,/, 'at 30 m,'],
+  [/\bmains shared\b/, ''],
+  [/\brate \S+ kHz/, 'rate 96 kHz'],
+  [/\bregion \S+/, 'region UK'],
+  [/\bwhole\b.*/, 'whole without house'],
+  [/"[^"]*"/, '"Voice"'],
+  [/(.)$/, '$1  # allow splits/needless: so it is'],
+];
+const DECLARED = /^(?:source|gear|mix|performer|model) +([\p{L}\d-]+)/gmu;
+
 /** Those of the other tests, each by itself: between them they have every kind of gear, and every mistake. */
 const MORE = ['tests/checks', 'tests/checks/gear', 'tests/sheets', 'tests/house'].flatMap((folder) =>
   readdirSync(folder).flatMap((name) => (name.endsWith('.rig') ? [`${folder}/${name}`] : [])),
@@ -74,12 +102,36 @@ test('what is kept after an edit is as what is read afresh', { timeout: 36_000_0
     const any = MORE[upTo(MORE.length - 1)] as string;
     const [edited, looked] = upTo(1) === 0 ? (PAIRS[upTo(PAIRS.length - 1)] as (typeof PAIRS)[number]) : ([any, any] as const);
     const text = texts[edited] as string;
-    let changed = text;
+    let [changed, before] = [text, text];
     for (let turn = 0; turn < IN_A_ROW && edit < EDITS; turn++, edit++) {
       const at = upTo(changed.length);
       const line = upTo(lined(changed).length - 1);
       const put = PIECES[upTo(PIECES.length - 1)] as string;
+      const other = upTo(lined(changed).length - 1);
+      const [it, instead] = MEANT[upTo(MEANT.length - 1)] as (typeof MEANT)[number];
+      const meant = () => {
+        const lines = lined(changed).map((each) => each.replace(it, instead));
+        const having = [...lines.keys()].filter((each) => lines[each] !== lined(changed)[each]);
+        const which = having[upTo(having.length - 1)] ?? 0;
+        return lined(changed)
+          .with(which, lines[which] as string)
+          .join('\n');
+      };
       const ways = [
+        ...[meant, meant, meant],
+        // Back again.
+        () => before,
+        // A name, everywhere.
+        () => {
+          const names = [...changed.matchAll(DECLARED)].map(([, name]) => name as string);
+          return changed.replaceAll(names[upTo(names.length - 1)] ?? 'voice', put === '' ? 'x' : `${put}x`);
+        },
+        // A line, moved.
+        () =>
+          lined(changed)
+            .toSpliced(line, 1)
+            .toSpliced(other, 0, lined(changed)[line] as string)
+            .join('\n'),
         () => changed.slice(0, at) + put + changed.slice(at + upTo(3)),
         () => changed.slice(0, at) + put + changed.slice(at),
         () => lined(changed).toSpliced(line, 1).join('\n'),
@@ -88,7 +140,7 @@ test('what is kept after an edit is as what is read afresh', { timeout: 36_000_0
           return lined(changed).toSpliced(line, 0, other).join('\n');
         },
       ];
-      changed = (ways[upTo(ways.length - 1)] as () => string)();
+      [changed, before] = [(ways[upTo(ways.length - 1)] as () => string)(), changed];
       await write(bench, edited, changed);
       const sheet = SHEET_IDS[upTo(SHEET_IDS.length - 1)] as SheetId;
       const document = bench.documentOf(looked);
