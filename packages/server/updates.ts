@@ -82,8 +82,9 @@ export class RigUpdateHandler extends DefaultDocumentUpdateHandler {
     this.build(() => {
       const { LangiumDocuments } = this.shared.workspace;
       const inClosed = closed.flatMap((folder) => LangiumDocuments.getDocuments(folder).map((document) => document.uri));
-      const open = inClosed.filter((uri) => this.isOpen(uri));
-      return { changed: [...opened, ...open], deleted: inClosed.filter((uri) => !this.isOpen(uri)) };
+      // A folder inside another one, or around it, can still be open.
+      const stays = (uri: URI) => this.isOpen(uri) || this.isInFolder(uri);
+      return { changed: [...opened, ...inClosed.filter(stays)], deleted: inClosed.filter((uri) => !stays(uri)) };
     });
   }
 
