@@ -50,6 +50,12 @@ export class UsedFiles {
     return found;
   }
 
+  /** Whether a file that has been read stands behind a link by now that leads out of its folder. */
+  async hasLeft(uri: URI): Promise<boolean> {
+    // What is not there at all is told by whoever reads it.
+    return this.leadsOut(uri, uri, new Map()).catch(() => false);
+  }
+
   /** Reads a file as far as its user may use it, and keeps why it cannot be read. */
   private async reading(uri: URI, user: URI, roots: Map<string, Promise<URI>>, read: () => Promise<void>): Promise<void> {
     const { Workspace } = this.services.rig;

@@ -130,10 +130,12 @@ export class ServerDocumentBuilder extends RigDocumentBuilder {
     this.prepareBuild(documents, options);
     const lost: LangiumDocument[] = [];
     await this.runCancelable(documents, DocumentState.Parsed, token, async (document) => {
+      const isOpen = () => this.textDocuments?.get(document.uri) !== undefined;
       try {
-        await this.langiumDocumentFactory.update(document, token);
+        if (!isOpen() && (await this.used().hasLeft(document.uri)) && !isOpen()) lost.push(document);
+        else await this.langiumDocumentFactory.update(document, token);
       } catch (problem) {
-        if (isOperationCancelled(problem) || this.textDocuments?.get(document.uri)) throw problem;
+        if (isOperationCancelled(problem) || isOpen()) throw problem;
         lost.push(document);
       }
     });

@@ -160,6 +160,12 @@ describe('files that a rig uses', () => {
     outer.write('inner/link.rig', 'model our-mic is dynamic-mic\n');
     await client.onDisk(outer.uriOf('inner/link.rig'), FileChangeType.Changed);
     await client.until(() => !client.codes(uri).includes('use/outside'), 'the file instead of the link');
+
+    // Nor is one that is put in the place of a file that has been read.
+    outer.remove('inner/link.rig');
+    symlinkSync(path.join(outer.path, 'secret.rig'), path.join(outer.path, 'inner/link.rig'));
+    await client.onDisk(outer.uriOf('inner/link.rig'), FileChangeType.Changed);
+    await client.until(() => client.codes(uri).includes('use/outside'), 'the link instead of the file');
   });
 
   it('are said to be no text where they are none', async () => {
@@ -225,6 +231,20 @@ describe('files and folders that come and go', () => {
     await client.until(() => client.codes(uri).includes('names/unknown'), 'the folder that was opened');
     await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event: { added: [], removed: [event] } });
     await client.until(() => client.codes(uri).length === 0, 'the folder that was closed');
+  });
+
+  it('keeps of a folder that is closed what is in another one that is open', async () => {
+    const folder = new Folder({ 'one.rig': 'source voice is dynamic-mik\n', 'inner/two.rig': 'source voice is dynamic-mik\n' });
+    const client = await start(folder.uri, folder.uriOf('inner'));
+    const [one, two] = [folder.uriOf('one.rig'), folder.uriOf('inner/two.rig')];
+    await client.until(() => [one, two].every((uri) => client.codes(uri).includes('names/unknown')), 'both');
+    const removed = [{ uri: folder.uri, name: 'outer' }];
+    await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event: { added: [], removed } });
+    await client.until(() => client.codes(one).length === 0, 'the folder that was closed');
+    folder.write('inner/three.rig', '');
+    await client.onDisk(folder.uriOf('inner/three.rig'), FileChangeType.Created);
+    await client.until(() => client.latest(folder.uriOf('inner/three.rig')) !== undefined, 'what comes after it');
+    expect(client.codes(two)).toEqual(['names/unknown']);
   });
 
   it('takes a buffer that was never saved', async () => {
