@@ -12,7 +12,7 @@ import {
 import { RigAnalyser } from './analysis';
 import { RigGeneratedModule, RigGeneratedSharedModule } from './generated/module';
 import { Scans } from './scans';
-import { RigScopeComputation, RigScopeProvider } from './scope';
+import { RigLinker, RigScopeComputation, RigScopeProvider } from './scope';
 import { SymbolTable } from './symbols';
 import { RigDocumentFactory } from './syntax/factory';
 import { headsOf } from './syntax/heads';
@@ -45,6 +45,7 @@ export function rigModule(workspace: Workspace): Module<RigServices, DeepPartial
       ValueConverter: () => new RigValueConverter(),
     },
     references: {
+      Linker: (services) => new RigLinker(services),
       ScopeProvider: (services) => new RigScopeProvider(services),
       ScopeComputation: (services) => new RigScopeComputation(services),
     },

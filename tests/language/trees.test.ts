@@ -1,12 +1,12 @@
 /** What is let go of files that nobody has open, and that nobody can tell. */
 import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
-import { AstUtils, EmptyFileSystemProvider, type LangiumDocument, URI } from 'langium';
-import { expect, it } from 'vitest';
+import { AstUtils, DocumentState, EmptyFileSystemProvider, type LangiumDocument, URI } from 'langium';
+import { expect, it, vi } from 'vitest';
 import type { Range } from 'vscode-languageserver-types';
 import { diagnosticOf, RigLoader } from '#language';
 import { isDeclaration, nameRange } from '../../packages/language/editor/things';
-import type { RigFile, Statement } from '../../packages/language/generated/ast';
+import type { Model, RigFile, Statement } from '../../packages/language/generated/ast';
 import { treeOf } from '../../packages/language/syntax/factory';
 import { headsOf } from '../../packages/language/syntax/heads';
 import type { RigLexer } from '../../packages/language/syntax/lexer';
@@ -198,4 +198,17 @@ it('what the tokens alone tell of a text is what its whole tree tells', async ()
   }
   // Of what is not spoilt, all is told so.
   expect(sure).toBeGreaterThan(texts.length);
+});
+
+it('a name that nothing has is looked up in silence, also in a file that has only just been read', async () => {
+  const { loader, document } = load();
+  const ground = await document('ground.rig');
+  const odd = (ground.parseResult.value as RigFile).statements.find((each): each is Model => each.$type === 'Model' && each.name === 'odd');
+  loader.services.references.Linker.unlink(ground);
+  ground.state = DocumentState.Parsed;
+  const warned = vi.spyOn(console, 'warn').mockReturnValue();
+  expect(odd?.parent?.$refText).toBe('dynamic-mik');
+  expect(odd?.parent?.ref).toBeUndefined();
+  expect(warned).not.toHaveBeenCalled();
+  warned.mockRestore();
 });
