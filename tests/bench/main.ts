@@ -23,7 +23,7 @@ import { deskRig, engineOn, severalBays, splitterRig, yLeadsRig } from './engine
 import { askShown, keystrokes } from './keystrokes';
 import { chain, checked, inFolder, opened, rigs, type Used, waits } from './many';
 import { type Memory, memory } from './memory';
-import { install, OTHERS, outside, placeIn, type Richness, rigWith, type Where } from './outside';
+import { install, OTHERS, outside, placeIn, type Richness, rigWith, WARM_UPS, type Where } from './outside';
 import { planning } from './plan';
 import { choosing, choosingOne, crowd, looking } from './radio';
 import { extensionLoading, ready } from './ready';
@@ -251,12 +251,13 @@ async function sheets(lengths: readonly number[]): Promise<void> {
   );
 }
 
-const OUTSIDE: readonly (readonly [Richness, Where])[] = [
-  ['many', 'in a statement'],
-  ['many', 'at its end'],
-  ['many', 'in a comment'],
-  ['few', 'in a statement'],
-  ['none', 'in a statement'],
+const OUTSIDE: readonly (readonly [Richness, Where, number])[] = [
+  ['many', 'in a statement', WARM_UPS.few],
+  ['many', 'in a statement', WARM_UPS.many],
+  ['many', 'at its end', WARM_UPS.few],
+  ['many', 'in a comment', WARM_UPS.few],
+  ['few', 'in a statement', WARM_UPS.few],
+  ['none', 'in a statement', WARM_UPS.few],
 ];
 
 async function fromOutside(lengths: readonly number[]): Promise<void> {
@@ -264,13 +265,13 @@ async function fromOutside(lengths: readonly number[]): Promise<void> {
   const rows: string[][] = [];
   for (const lines of lengths) {
     const costs: number[] = [];
-    for (const [richness, where] of OUTSIDE) {
+    for (const [richness, where, warmUp] of OUTSIDE) {
       const text = rigWith(richness, lines, SEED);
-      const { findings, shown, processorMs } = await outside('dist/server.cjs', 'rig', text, placeIn(text, where));
+      const { findings, shown, processorMs } = await outside('dist/server.cjs', 'rig', text, placeIn(text, where), warmUp);
       costs.push(processorMs);
       rows.push([
         String(lines),
-        `rig, ${where}, ${richness} findings`,
+        `rig, ${where}, ${richness} findings, after ${warmUp} keys`,
         String(findings),
         ms(shown.median),
         ms(shown.p95),

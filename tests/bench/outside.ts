@@ -25,7 +25,8 @@ import { generateRig } from '../generate';
 import { summed, type Times } from './times';
 
 const STROKES = 40;
-const WARM_UP = 20;
+/** A server that has only just been opened, and one that somebody has typed in for a while. */
+export const WARM_UPS = { few: 20, many: 200 } as const;
 
 /** How much is found in a rig. */
 export type Richness = 'many' | 'few' | 'none';
@@ -120,15 +121,21 @@ process.on('message', () => {
 }); process.channel?.unref();`;
 
 /** Letters typed at one place of a text in the server of `program`, each taken away again. */
-export async function outside(program: string, languageId: string, text: string, offset: number): Promise<Outside> {
-  const { findings, times, told } = await typing(program, languageId, text, offset, TELLS, STROKES);
+export async function outside(
+  program: string,
+  languageId: string,
+  text: string,
+  offset: number,
+  warmUp: number = WARM_UPS.few,
+): Promise<Outside> {
+  const { findings, times, told } = await typing(program, languageId, text, offset, TELLS, STROKES, warmUp);
   const [before, after] = told as [number, number];
   return { findings, shown: summed(times), processorMs: (after - before) / STROKES };
 }
 
 /** What so many keys allocate, by who called whom. It slows the server down: no times are measured beside it. */
 export async function allocating(program: string, text: string, offset: number, strokes: number): Promise<Allocating> {
-  const { told } = await typing(program, 'rig', text, offset, SAMPLES, strokes);
+  const { told } = await typing(program, 'rig', text, offset, SAMPLES, strokes, WARM_UPS.few);
   return told[1] as Allocating;
 }
 
@@ -140,6 +147,7 @@ async function typing(
   offset: number,
   tells: string,
   strokes: number,
+  warmUp: number,
 ): Promise<{ readonly findings: number; readonly times: readonly number[]; readonly told: readonly unknown[] }> {
   const server = spawn(
     process.execPath,
@@ -175,8 +183,8 @@ async function typing(
   const start = TextDocument.create(uri, languageId, 1, text).positionAt(offset);
   const times: number[] = [];
   let before: unknown;
-  for (let stroke = 0; stroke < strokes + WARM_UP; stroke++) {
-    if (stroke === WARM_UP) before = await tell();
+  for (let stroke = 0; stroke < strokes + warmUp; stroke++) {
+    if (stroke === warmUp) before = await tell();
     const typed = stroke % 2 === 0;
     const edit = typed
       ? { range: { start, end: start }, text: 'x' }
@@ -188,7 +196,7 @@ async function typing(
       contentChanges: [edit],
     });
     await answer;
-    if (stroke >= WARM_UP) times.push(performance.now() - from);
+    if (stroke >= warmUp) times.push(performance.now() - from);
     await new Promise((resolve) => setTimeout(resolve, 20));
   }
   const after = await tell();
