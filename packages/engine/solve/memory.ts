@@ -2,7 +2,7 @@
  * What is worked out once and asked for again, kept in one place: of a network or of a part of a rig as long as that lives, of a model
  * or a piece for as long as somebody holds it. An answer depends on nothing but its key and on what the memory belongs to.
  */
-import type { Model, Piece, Rig } from '#rig';
+import { isSameList, type Model, type Piece, type Rig } from '#rig';
 
 export class Memory {
   private readonly answers = new Map<string, Map<unknown, unknown>>();
@@ -121,13 +121,6 @@ export class Kept {
       for (const [key, { askedBy }] of byKey) if (askedBy !== this) byKey.delete(key);
     }
   }
-}
-
-function isSameList(one: readonly unknown[], other: readonly unknown[]): boolean {
-  if (one === other) return true;
-  if (one.length !== other.length) return false;
-  for (let index = 0; index < one.length; index++) if (one[index] !== other[index]) return false;
-  return true;
 }
 
 const THINGS = new WeakMap<Model | Piece, Memory>();

@@ -4,7 +4,7 @@
  * lowered. Of what anything was reported no tape is kept, for what is told hangs on more.
  */
 import type { AstNode } from 'langium';
-import type { Model, Place } from '#rig';
+import { isSameList, type Model, type Place } from '#rig';
 import type * as ast from '../generated/ast';
 import type { Declaration, Kind } from '../symbols';
 import { byThing, type Mark, type Marks, type SourceMap } from './marks';
@@ -114,7 +114,7 @@ export class Tapes {
   /** What was made of it this time, where that has been kept; nobody hears of it. */
   had<T>(node: AstNode, of: readonly unknown[], work: () => T): T {
     const known = this.kept.get(node);
-    return known && isMadeOf(known, of) ? (known.made as T) : work();
+    return known && isSameList(known.of, of) ? (known.made as T) : work();
   }
 
   private readOf({ name, kinds, target }: Named): Read {
@@ -124,15 +124,11 @@ export class Tapes {
 
   private holds(node: AstNode, tape: Tape, of: readonly unknown[]): boolean {
     return (
-      isMadeOf(tape, of) &&
+      isSameList(tape.of, of) &&
       tape.reads.every(({ name, kinds, kind, model }) => {
         const target = this.meaning(node, kinds, name);
         return target?.$type === kind && (!model || this.lowered(target as ast.Model) === model);
       })
     );
   }
-}
-
-function isMadeOf(tape: Tape, of: readonly unknown[]): boolean {
-  return of.length === tape.of.length && of.every((each, index) => each === tape.of[index]);
 }
