@@ -2,7 +2,7 @@
 import path from 'node:path';
 import type { LangiumDocument } from 'langium';
 import type { Log } from 'sarif';
-import { collectNow } from './collect';
+import { collectNow } from '#server/collect';
 import { CLEAN, FOUND, UNUSABLE, Unusable } from './exit';
 import { print, style, tell } from './print';
 import { type CheckedFile, countsOf } from './report/checked';

@@ -2,6 +2,7 @@
 import path from 'node:path';
 import type { Connection } from 'vscode-languageserver';
 import { ClientFiles } from './clientFiles';
+import { collectYoung } from './collect';
 import { DiskFiles } from './files';
 import { layOutOnThread } from './layoutOnThread';
 import { lastCommit } from './past';
@@ -23,6 +24,7 @@ export function startServer(connection: Connection): void {
     layOut: layOutOnThread(beside('layoutThread.cjs')),
     planner: planOnThread(beside('planThread.cjs')),
     past: lastCommit,
+    collect: collectYoung,
   });
 }
 

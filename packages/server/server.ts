@@ -31,6 +31,7 @@ import { ServerDocumentBuilder } from './builder';
 import { answerCompare, type Past, rigsOf } from './comparing';
 import { RigConfigurationProvider } from './configuration';
 import { ServerWorkspaceManager } from './folders';
+import { collectWhenIdle } from './idle';
 import { answerPlans, type Planner, Plans } from './planning';
 import { Refresher } from './refresh';
 import { type Printer, sendSheets } from './sheets';
@@ -46,10 +47,16 @@ export interface Means {
   readonly planner: Planner;
   /** Without it there are no commits to compare with. */
   readonly past?: Past;
+  /** Has what was made lately and nobody needs any more collected. Without it, that is done whenever the room for it is full. */
+  readonly collect?: () => void;
 }
 
 /** Answers a client on this connection until it hangs up. */
-export function serve(connection: Connection, files: FileSystemProvider & LoaderOptions, { printer, layOut, planner, past }: Means): void {
+export function serve(
+  connection: Connection,
+  files: FileSystemProvider & LoaderOptions,
+  { printer, layOut, planner, past, collect }: Means,
+): void {
   const workspace = new Workspace();
   let language: RigEditorServices | undefined;
   const rig = (): RigEditorServices => {
@@ -84,6 +91,7 @@ export function serve(connection: Connection, files: FileSystemProvider & Loader
   shared.ServiceRegistry.register(language);
   letGoLater(language.rig.Trees);
   readLibraryAfterwards(shared);
+  if (collect) collectWhenIdle(shared, collect);
   const rigs = rigsOf(shared, language, past);
   const plans = new Plans(language, planner);
   sendSheets(connection, shared, language, rigs, plans, printer, layOut);
