@@ -23,7 +23,7 @@ export function houseSheet(checked: Checked, _findings?: readonly Finding[]): Sh
   const { rig } = checked;
   const context = contextOf(checked);
   const lines = handedLines(context);
-  const leads = leadListOf(checked, context);
+  const leads = leadListOf(checked);
   const harmful = forbidden(checked);
   // What must not be plugged as the rig is, is asked for by nobody.
   const asked = lines.filter(({ run }) => !harmful.has(run.place));

@@ -15,7 +15,6 @@ import type { Piece, Place } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
 import { alike } from '../shared/alike';
-import { contextOf } from '../shared/context';
 import { about, unique } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
 import { plugsWords } from '../shared/leads';
@@ -189,7 +188,7 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
   }
   // By what it is and not by what it is called: two signals may share a label.
   const bySignal = new Map<string, { readonly label: string; readonly leads: Lead[] }>();
-  for (const { number, joint, signals, row: lead } of leadListOf(checked, contextOf(checked))) {
+  for (const { number, joint, signals, row: lead } of leadListOf(checked)) {
     const failure = byJoint.get(joint);
     if (!failure || number === undefined) continue;
     const label = signals.length === 0 ? lead.from : signals.length > MOST_SIGNALS ? `${signals.length} signals` : list(alike(signals));

@@ -22,7 +22,11 @@ export interface ListedLead extends LeadDraft {
 /** How many signals on one lead are named; a link's eight are counted. */
 const MOST_SIGNALS = 2;
 
-export function leadListOf(checked: Checked, context: Context = contextOf(checked)): ListedLead[] {
+export function leadListOf(checked: Checked): readonly ListedLead[] {
+  return contextOf(checked).once('leads', listed);
+}
+
+function listed(context: Context): readonly ListedLead[] {
   let last = 0;
   return laidLeads(context, [...inputRows(context), ...houseRows(context), ...outputRows(context)]).map((draft) => ({
     ...draft,

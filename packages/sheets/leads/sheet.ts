@@ -16,7 +16,7 @@ import { type ListedLead, leadListOf, piecesOf } from './list';
 export function leadsSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const leadList = leadListOf(checked, context);
+  const leadList = leadListOf(checked);
   const underfoot = cautions(
     context,
     leadList.map(({ row }) => row),

@@ -27,7 +27,7 @@ import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 export function packDownSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const leadList = leadListOf(checked, context);
+  const leadList = leadListOf(checked);
   const items = itemsOf(context);
   const harmful = forbidden(checked);
   const plugged = handedLines(context).filter(({ run }) => !harmful.has(run.place));

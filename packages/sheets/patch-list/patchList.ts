@@ -20,7 +20,7 @@ import { outputRows } from '../shared/outputs';
 export function patchList(checked: Checked, findings: readonly Finding[] = checked.findings): PatchList {
   const { rig } = checked;
   const context = contextOf(checked);
-  const leads = leadListOf(checked, context);
+  const leads = leadListOf(checked);
   const numbers = new Map(leads.map(({ joint, number }) => [joint, number]));
   const numbered = <R extends Draft<InputRow | OutputRow | HouseRow>>(rows: readonly R[]) =>
     rows.map((row) => {

@@ -35,12 +35,12 @@ import { stepTable } from './table';
 /** Source by source, all of one player's together, so that nobody is called twice. */
 export function lineCheckTable(context: Context): TableBlock {
   const { rig } = context.checked;
-  const order = [...rig.performers.values()].map(({ id }) => id);
+  const order = new Map([...rig.performers.values()].map(({ id }, index) => [id, index]));
   const rank = (source: string | undefined) => {
     // All lines of an expander come over its link.
     if (source !== undefined && rig.pieces.get(source)?.kind === 'gear') return -1;
     const by = rig.sources.get(source ?? '')?.by;
-    return by === undefined || !order.includes(by) ? order.length : order.indexOf(by);
+    return order.get(by ?? '') ?? order.size;
   };
   const takes = new Map(rig.inputs.map(({ place, takes: taken }) => [place, taken]));
   const lineOf = ({ place, written }: { readonly place: Place; readonly written: string }) =>

@@ -19,7 +19,7 @@ import { forbiddenTable, houseTable, leadTable, muteTable } from './walks';
 export function setUpSheet(checked: Checked, _findings?: readonly Finding[]): Sheet {
   const { rig } = checked;
   const context = contextOf(checked);
-  const leadList = leadListOf(checked, context);
+  const leadList = leadListOf(checked);
   const areas = areasOf(context);
   const care = cautions(
     context,

@@ -12,14 +12,25 @@ export interface Context {
   receiversOf(transmitter: string): readonly Piece[];
   /** The lines of the house's that take a source or a mix, by its id. */
   houseLinesOf(taken: string): readonly HouseRun[];
+  /** The lines of the house's of this number: two where somebody has taken one twice. */
+  houseLinesAt(number: string): readonly HouseRun[];
   /** The runs that land on a socket of ours: `iface.3`, with the piece's id. */
   landingOn(socket: string): readonly InputRun[];
+  /** What several sections, and several sheets, ask for is worked out once. */
+  once<V>(question: string, answer: (context: Context) => V): V;
 }
 
+/** The same for the same rig: what has been worked out for one sheet is there for the next. */
 export function contextOf(checked: Checked): Context {
+  return checked.network.memory.once('what sheets look things up in', checked, made);
+}
+
+function made(checked: Checked): Context {
   const byRun = grouped(checked.network.lines, (line) => line.run.id);
   const receivers = grouped(checked.rig.pieces.values(), (piece) => piece.hears?.piece);
   const house = grouped(checked.rig.house, (run) => run.takes?.id);
+  const numbers = grouped(checked.rig.house, ({ number }) => number);
+  const answers = new Map<string, unknown>();
   const landing = new Map<string, InputRun[]>();
   for (const run of checked.rig.inputs) {
     for (const port of run.to.ports) {
@@ -29,15 +40,21 @@ export function contextOf(checked: Checked): Context {
       else landing.set(socket, [run]);
     }
   }
-  return {
+  const context: Context = {
     checked,
     supplies: checked.supplies,
     leads: new Map(checked.leads.map((each) => [each.joint, each])),
     linesOf: (run) => byRun.get(run) ?? [],
     receiversOf: (transmitter) => receivers.get(transmitter) ?? [],
     houseLinesOf: (taken) => house.get(taken) ?? [],
+    houseLinesAt: (number) => numbers.get(number) ?? [],
     landingOn: (socket) => landing.get(socket) ?? [],
+    once<V>(question: string, answer: (context: Context) => V): V {
+      if (!answers.has(question)) answers.set(question, answer(context));
+      return answers.get(question) as V;
+    },
   };
+  return context;
 }
 
 /** In the order in which each key first comes; what has no key is left out. */

@@ -2,6 +2,7 @@
 import { type Checked, type Finding, statementOf } from '#engine';
 import type { Rig } from '#rig';
 import type { Block, Sheet, TableBlock } from '../sheet';
+import { type Context, contextOf } from './context';
 import { unique } from './draft';
 
 type Grave = Finding & { readonly severity: 'danger' | 'error' };
@@ -47,7 +48,11 @@ const HARMS = new Set<string>(['mixes/private-to-house']);
  * Statements that must not be carried out as the rig is, with the finding that forbids each: all that stands behind a plug that
  * must not be plugged in among them.
  */
-export function forbidden({ rig, findings }: Checked): ReadonlyMap<string, Finding> {
+export function forbidden(checked: Checked): ReadonlyMap<string, Finding> {
+  return contextOf(checked).once('forbidden', allForbidden);
+}
+
+function allForbidden({ checked: { rig, findings } }: Context): ReadonlyMap<string, Finding> {
   const found = new Map<string, Finding>();
   const add = (statement: string, finding: Finding) => {
     if (!found.has(statement)) found.set(statement, finding);

@@ -29,7 +29,11 @@ import { legs, signalWords } from './path';
 import { isInComputer } from './power';
 import { bySwitch } from './switched';
 
-export function houseRows(context: Context): Draft<HouseRow>[] {
+export function houseRows(context: Context): readonly Draft<HouseRow>[] {
+  return context.once('house rows', allRows);
+}
+
+function allRows(context: Context): readonly Draft<HouseRow>[] {
   const rows = [...context.checked.rig.house].sort((a, b) => Number(a.number) - Number(b.number) || compareText(a.number, b.number));
   return distinct<HouseRow>(rows.map((run) => houseRow(context, run)));
 }
@@ -38,14 +42,22 @@ export function houseRows(context: Context): Draft<HouseRow>[] {
  * Of the house's lines, those that somebody has a plug of ours or of the source's to put in: not its own microphones. One that is
  * not settled yet is among them, so that it is not forgotten.
  */
-export function sharedHouseRows(context: Context): Draft<HouseRow>[] {
+export function sharedHouseRows(context: Context): readonly Draft<HouseRow>[] {
+  return context.once('shared house rows', sharedRows);
+}
+
+function sharedRows(context: Context): readonly Draft<HouseRow>[] {
   return houseRows(context).filter(
     ({ from, weBring, replugged, gets, unfinished }) => gets !== 'own mic' && (from || weBring || replugged || unfinished),
   );
 }
 
 /** Of these, those that are plugged as the rig is: what anybody is asked to mute, to open and to power. Every sheet has them from here. */
-export function touchedHouseRows(context: Context): Draft<HouseRow>[] {
+export function touchedHouseRows(context: Context): readonly Draft<HouseRow>[] {
+  return context.once('touched house rows', touchedRows);
+}
+
+function touchedRows(context: Context): readonly Draft<HouseRow>[] {
   const harmful = forbidden(context.checked);
   return sharedHouseRows(context).filter(({ place }) => !harmful.has(place));
 }
@@ -151,7 +163,7 @@ function getsWords(context: Context, run: HouseRun, line: Line | undefined): str
   const { rig } = context.checked;
   if (run.ownMic) return 'own mic';
   if (!run.takes) return 'not said';
-  const beside = rig.house.flatMap(({ number, takes }) => (number === run.number && takes ? [takes.id] : []));
+  const beside = context.houseLinesAt(run.number).flatMap(({ takes }) => takes?.id ?? []);
   const label = bySwitch(context, run, beside) ?? signalWords(rig, run.takes, line);
   if (run.takes.kind === 'mix') return `our mix: ${label}`;
   const piece = rig.pieces.get(run.takes.id);

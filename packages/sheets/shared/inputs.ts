@@ -20,7 +20,11 @@ export const PHANTOM_WORDS: Readonly<Record<Supply, string>> = {
   none: '',
 };
 
-export function inputRows(context: Context): Draft<InputRow>[] {
+export function inputRows(context: Context): readonly Draft<InputRow>[] {
+  return context.once('input rows', allRows);
+}
+
+function allRows(context: Context): readonly Draft<InputRow>[] {
   const { rig } = context.checked;
   const order = portOrder(rig, 'input');
   const landed = rig.inputs

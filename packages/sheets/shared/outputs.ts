@@ -7,7 +7,11 @@ import { UNNUMBERED } from './laid';
 import type { OutputRow } from './model';
 import { onAir, portOrder } from './path';
 
-export function outputRows(context: Context): Draft<OutputRow>[] {
+export function outputRows(context: Context): readonly Draft<OutputRow>[] {
+  return context.once('output rows', allRows);
+}
+
+function allRows(context: Context): readonly Draft<OutputRow>[] {
   const { rig } = context.checked;
   const leaving = rig.outputs
     .flatMap((run) =>

@@ -19,7 +19,7 @@ export function shoppingSheet(checked: Checked, _findings?: readonly Finding[]):
   const { settings } = rig;
   const context = contextOf(checked);
   const items = itemsOf(context);
-  const leadList = leadListOf(checked, context);
+  const leadList = leadListOf(checked);
   const tables = [
     held(items, 'borrowed', 'Borrowed', 'The rig does not say from whom: write it in, and ask in time.', 'From whom'),
     held(items, 'theirs', 'From the house', 'Ask the house for these before the day.', 'Agreed with'),
