@@ -2,8 +2,10 @@
 import * as vscode from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { FromPreview, ToPreview } from '#preview';
-import { SHEETS, type Sheets, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
-import { SHEET_IDS, type SheetId, TAB_IDS, TAB_NAMES, type TabId } from '#sheets/sheet';
+import { SHEETS, type Sheets, type SheetsUpdate, type Spot, UNWATCH, WATCH, type Watched } from '#server/protocol';
+import { sheetsUpdated } from '#server/sheetsUpdate';
+import { SHEET_IDS, type Sheet, type SheetId, TAB_IDS, TAB_NAMES, type TabId } from '#sheets/sheet';
+import { updateOf } from '#sheets/update';
 import { isRig } from './client';
 import { previewPage } from './previewPage';
 import { Ticks } from './ticks';
@@ -17,6 +19,10 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   static readonly viewType = 'earloom.preview';
 
   private panel: vscode.WebviewPanel | undefined;
+  /** What has come of each rig that is watched: of what is other now, the whole is made with it. */
+  private readonly told = new Map<string, Sheets>();
+  /** What the page has. */
+  private posted: { readonly uri: string; readonly sheet: Sheet<TabId> } | undefined;
   /** The sheets that are shown. */
   private shown: Sheets | undefined;
   /** The rig that is to be shown as soon as its sheets come. */
@@ -42,7 +48,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   ) {
     this.ticks = new Ticks(workspaceState);
     this.disposables = [
-      client.onNotification(SHEETS, (sheets: Sheets) => this.receive(sheets)),
+      client.onNotification(SHEETS, (told: Sheets | SheetsUpdate) => this.hearOf(told)),
       vscode.window.onDidChangeActiveTextEditor((editor) => {
         if (this.panel && editor && isRig(editor.document)) this.want(editor.document.uri.toString());
       }),
@@ -119,6 +125,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private take(panel: vscode.WebviewPanel): void {
     this.panel?.dispose();
     this.panel = panel;
+    this.posted = undefined;
     panel.webview.onDidReceiveMessage((message: FromPreview) => this.hear(message), undefined, this.disposables);
     previewPage(panel, this.extensionUri, 'Sheets');
     // Nobody looks: nothing is planned, until the page is back and asks.
@@ -143,6 +150,17 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
     this.wanted = uri;
     this.leave(left);
     this.watch(uri);
+  }
+
+  private hearOf(told: Sheets | SheetsUpdate): void {
+    const before = this.told.get(told.uri);
+    const now = !('updates' in told) ? told : before && sheetsUpdated(before, told);
+    if (now) {
+      this.told.set(now.uri, now);
+      this.receive(now);
+    }
+    // Without what it changes it says nothing: the whole is asked for.
+    else if (this.watched().includes(told.uri)) this.watch(told.uri);
   }
 
   private receive(sheets: Sheets): void {
@@ -170,7 +188,11 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   private tell(): void {
     if (!this.shown) return;
     const { uri, title, sheets, lends, titled, plan } = this.shown;
-    this.post({ type: 'sheet', uri, title, sheet: sheets?.[0], plan: sheets && plan, lends, titled, ticked: this.ticks.of(uri) });
+    const sheet = sheets?.[0];
+    const before = this.posted?.uri === uri && this.posted.sheet.id === sheet?.id ? this.posted.sheet : undefined;
+    const told = sheet && before ? { update: updateOf(before, sheet) } : { sheet };
+    this.posted = sheet && { uri, sheet };
+    this.post({ type: 'sheet', uri, title, ...told, plan: sheets && plan, lends, titled, ticked: this.ticks.of(uri) });
     const editor =
       vscode.window.activeTextEditor ?? vscode.window.visibleTextEditors.find(({ document }) => document.uri.toString() === uri);
     if (editor) this.tellCursor(editor);
@@ -188,7 +210,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   private hear(message: FromPreview): void {
     if (message.type === 'ready') {
-      // A page that was hidden asks again for what it showed.
+      // A page that was hidden has nothing, and asks again for what it showed.
+      this.posted = undefined;
       if (message.sheet !== this.sheet) this.show(message.sheet);
       else if (this.sheet === 'plan') this.watchAgain();
       else this.tell();
@@ -234,7 +257,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
 
   private watch(uri: string): void {
     if (!this.client.isRunning()) return;
-    const watched: Watched = this.sheet === 'plan' ? { uri, sheets: [], plan: true } : { uri, sheets: [this.sheet], against: this.against };
+    const watched: Watched =
+      this.sheet === 'plan' ? { uri, sheets: [], plan: true } : { uri, sheets: [this.sheet], updates: true, against: this.against };
     void this.client.sendNotification(WATCH, watched);
   }
 
@@ -245,6 +269,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private unwatch(uri: string): void {
+    this.told.delete(uri);
     if (this.client.isRunning()) void this.client.sendNotification(UNWATCH, { uri });
   }
 }

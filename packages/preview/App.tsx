@@ -8,7 +8,7 @@ import { PlanState } from './PlanState';
 import { NoRig, Start, Waiting } from './Start';
 import { PANEL, Tabs, tabOf } from './Tabs';
 
-export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type' | 'ticked'>;
+export type Shown = Omit<Extract<ToPreview, { type: 'sheet' }>, 'type' | 'ticked' | 'update'>;
 
 interface AppProps {
   readonly shown?: Shown;
@@ -20,6 +20,8 @@ interface AppProps {
   readonly ticked: readonly string[];
   /** Of the drawings of the sheet that was chosen. */
   readonly zooms: Zooms;
+  /** Which rows are in sight. */
+  readonly near?: Interaction['near'];
   jump(place: Place): void;
   choose(sheet: TabId): void;
   /** What is planned is to be written. */
@@ -28,11 +30,11 @@ interface AppProps {
   mark(ticked: readonly string[]): void;
 }
 
-export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, write, mark }: AppProps) {
+export function App({ shown, chosen, cursor, ticked, zooms, near, jump, choose, write, mark }: AppProps) {
   if (!shown) return <Waiting says="Reading the rig …" />;
   const { sheet, title, lends, titled, plan } = shown;
   if (!sheet && !plan && lends) return <NoRig title={title} />;
-  const act = interaction({ cursor, ticked, zooms, jump, mark });
+  const act = interaction({ cursor, ticked, zooms, near, jump, mark });
   return (
     <>
       <Tabs chosen={chosen} choose={choose} />
@@ -50,18 +52,18 @@ export function App({ shown, chosen, cursor, ticked, zooms, jump, choose, write,
   );
 }
 
-interface AloneProps extends Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'jump' | 'mark'> {
+interface AloneProps extends Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'near' | 'jump' | 'mark'> {
   readonly uri: string;
   readonly sheet: Sheet<string>;
 }
 
 /** A sheet that stands by itself: what changes between two rigs. */
-export function Alone({ uri, sheet, cursor, ticked, zooms, jump, mark }: AloneProps) {
+export function Alone({ uri, sheet, cursor, ticked, zooms, near, jump, mark }: AloneProps) {
   return (
     <Drawn
       key={`${uri} ${sheet.id}`}
       sheet={sheet}
-      act={interaction({ cursor, ticked, zooms, jump, mark })}
+      act={interaction({ cursor, ticked, zooms, near, jump, mark })}
       titled
       ticked={ticked}
       mark={mark}
@@ -69,10 +71,18 @@ export function Alone({ uri, sheet, cursor, ticked, zooms, jump, mark }: AlonePr
   );
 }
 
-function interaction({ cursor, ticked, zooms, jump, mark }: Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'jump' | 'mark'>): Interaction {
+function interaction({
+  cursor,
+  ticked,
+  zooms,
+  near,
+  jump,
+  mark,
+}: Pick<AppProps, 'cursor' | 'ticked' | 'zooms' | 'near' | 'jump' | 'mark'>): Interaction {
   const boxes = new Set(ticked);
   return {
     jump,
+    near,
     isLit: (about) => isUnder(cursor, about),
     ticks: { has: (box) => boxes.has(box), set: (box, on) => mark([...ticked.filter((each) => each !== box), ...(on ? [box] : [])]) },
     zooms,

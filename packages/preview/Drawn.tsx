@@ -3,8 +3,8 @@ import { Component } from 'preact';
 import { useMemo, useRef } from 'preact/hooks';
 import type { Sheet as SheetData } from '#sheets';
 import { allBoxes, failedSheet, type Interaction, isEmpty, Sheet } from '#sheets/components';
+import { sharing } from '#sheets/sharing';
 import { Start } from './Start';
-import { sharing } from './sharing';
 import { Ticked } from './Ticked';
 
 interface DrawnProps {
@@ -19,6 +19,8 @@ interface State {
   /** The sheet that was tried last. */
   readonly sheet?: SheetData<string>;
   readonly problem?: { readonly is: unknown };
+  /** It has been laid out whole, so that the room that each table takes is known. */
+  readonly settled?: true;
 }
 
 export class Drawn extends Component<DrawnProps, State> {
@@ -28,6 +30,18 @@ export class Drawn extends Component<DrawnProps, State> {
     return { problem: { is } };
   }
 
+  private frame = 0;
+
+  override componentDidMount(): void {
+    this.frame = requestAnimationFrame(() => {
+      this.frame = requestAnimationFrame(() => this.setState({ settled: true }));
+    });
+  }
+
+  override componentWillUnmount(): void {
+    cancelAnimationFrame(this.frame);
+  }
+
   /** The next one that comes is tried. */
   static override getDerivedStateFromProps({ sheet }: DrawnProps, state: State): State | null {
     return sheet === state.sheet ? null : { sheet, problem: undefined };
@@ -35,14 +49,14 @@ export class Drawn extends Component<DrawnProps, State> {
 
   override render() {
     const { sheet, act } = this.props;
-    const { problem } = this.state;
+    const { problem, settled } = this.state;
     // What was half drawn goes with the element that it stands in.
     return problem ? (
       <div key="failed">
         <Sheet sheet={failedSheet(sheet, problem.is)} act={act} />
       </div>
     ) : (
-      <div key="whole">
+      <div key="whole" class={settled && 'settled'}>
         <Whole {...this.props} />
       </div>
     );

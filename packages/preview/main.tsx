@@ -3,9 +3,11 @@ import { render } from 'preact';
 import type { Place } from '#rig';
 import type { Sheet } from '#sheets';
 import { TAB_IDS, type TabId, type Zooms } from '#sheets/components';
+import { updated } from '#sheets/update';
 import { Alone, App, type Shown } from './App';
 import { bringLitIntoView, keepFocus, moveByKeys } from './focus';
 import type { FromPreview, Ticked, ToPreview } from './messages';
+import { rowsInSight } from './sight';
 
 /** How large each drawing is, by sheet and block. */
 type Sizes = Readonly<Record<string, number>>;
@@ -43,11 +45,13 @@ let cursor: readonly Place[] = [];
 let alone: { readonly uri: string; readonly sheet: Sheet<string>; readonly ticked: readonly string[] } | undefined;
 
 function draw(): void {
+  const near = rowsInSight(root);
   const app = alone ? (
     <Alone
       {...alone}
       cursor={cursor}
       zooms={zooms}
+      near={near}
       jump={jump}
       mark={(ticked) => {
         if (alone) alone = { ...alone, ticked };
@@ -61,6 +65,7 @@ function draw(): void {
       cursor={cursor}
       ticked={ticked.get(shown?.uri ?? '')?.[chosen] ?? []}
       zooms={zooms}
+      near={near}
       jump={jump}
       choose={choose}
       write={write}
@@ -114,7 +119,14 @@ function mark(boxes: readonly string[]): void {
 
 function receive(message: ToPreview): void {
   if (message.type === 'sheet') {
-    const { type: _, ticked: kept, ...now } = message;
+    const { type: _, ticked: kept, update, ...told } = message;
+    const id = (update ?? told.sheet)?.id;
+    const known = id && shown?.uri === told.uri ? seen.get(id)?.sheet : undefined;
+    if (update && !known) {
+      vscode.postMessage({ type: 'ready', sheet: chosen });
+      return;
+    }
+    const now: Shown = { ...told, sheet: update && known ? updated(known, update) : told.sheet };
     if (kept && !ticked.has(now.uri)) ticked.set(now.uri, kept);
     if (shown?.uri !== now.uri) {
       // Another document starts at its top; the one that was read before goes on where it was.

@@ -2,6 +2,7 @@
 import type { Place } from '#rig';
 import type { Sheet } from '#sheets';
 import type { TabId } from '#sheets/components';
+import type { SheetUpdate } from '#sheets/update';
 
 /** The boxes that are ticked on each sheet of a rig. */
 export type Ticked = Readonly<Partial<Record<TabId, readonly string[]>>>;
@@ -22,6 +23,8 @@ export type ToPreview =
       readonly uri: string;
       readonly title: string;
       readonly sheet?: Sheet<TabId>;
+      /** In its place, where it is the last one that was sent: what is other in it now. */
+      readonly update?: SheetUpdate<TabId>;
       readonly plan?: PlanNow;
       readonly lends: boolean;
       readonly titled: boolean;
@@ -34,7 +37,7 @@ export type ToPreview =
   | { readonly type: 'cursor'; readonly places: readonly Place[] };
 
 export type FromPreview =
-  /** The preview can take messages: sent once, when it has loaded, with the sheet that it showed last. Answer with `sheet`. */
+  /** The preview can take messages: sent when it has loaded, with the sheet that it showed last; or it has not what an update is of. Answer with `sheet`. */
   | { readonly type: 'ready'; readonly sheet: TabId }
   /** Show this sheet. Answer with `sheet`. */
   | { readonly type: 'show'; readonly sheet: TabId }

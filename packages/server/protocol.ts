@@ -8,6 +8,7 @@ import type { Paper } from '#pdf';
 import type { Place } from '#rig';
 import type { ExportFormat, LabelSetOptions, Sheet, SheetFile, SheetId } from '#sheets';
 import type { TabId } from '#sheets/sheet';
+import type { SheetUpdate } from '#sheets/update';
 
 export type { Summary };
 
@@ -16,7 +17,7 @@ export const WATCH = 'earloom/watch';
 /** Client to server: no more sheets of this document. A notification. */
 export const UNWATCH = 'earloom/unwatch';
 /**
- * Server to client: sheets of a watched document, after each change in it or in a file it uses, `Sheets`. A notification.
+ * Server to client: sheets of a watched document, after each change in it or in a file it uses, `Sheets`, or `SheetsUpdate` for who wants that. A notification.
  * A sheet that takes time to lay out comes later than the others, in one of its own.
  */
 export const SHEETS = 'earloom/sheets';
@@ -124,6 +125,8 @@ export interface Watched extends OfDocument {
   readonly sheets?: readonly SheetId[];
   /** The plan instead, which is made anew when nobody has typed for a while. */
   readonly plan?: true;
+  /** Of sheets that have been sent, from then on only what is other now. */
+  readonly updates?: true;
   /** Rows that have changed are marked: against another rig, or, without `old`, against the last commit. */
   readonly against?: Pick<CompareWanted, 'old'>;
 }
@@ -201,4 +204,13 @@ export interface Sheets {
   readonly unmarked?: string;
   /** Where each place that these sheets speak of stands: in this document, in one that it uses, or in the library. */
   readonly spots: Readonly<Record<Place, Spot>>;
+}
+
+/** What is other in the same sheets, which were the last that were sent of this document. */
+export interface SheetsUpdate extends Omit<Sheets, 'sheets'> {
+  readonly updates: readonly SheetUpdate<TabId>[];
+  /** Where places stand that stood elsewhere, or were not spoken of. */
+  readonly spots: Readonly<Record<Place, Spot>>;
+  /** Places that are not spoken of any more. */
+  readonly gone: readonly Place[];
 }

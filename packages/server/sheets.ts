@@ -34,12 +34,15 @@ import {
   type ExportPdf,
   type OfDocument,
   SHEETS,
+  type Sheets,
+  type SheetsUpdate,
   UNWATCH,
   WATCH,
   type Watched,
 } from './protocol';
 import { settled } from './settled';
 import { message, quiet } from './sheetsMessage';
+import { sharingSheets, sheetsUpdateOf } from './sheetsUpdate';
 
 /** How what takes time to lay out is laid out for somebody who types. */
 interface Pace extends SheetOptions {
@@ -141,6 +144,8 @@ class Watch {
   /** The other rig, read once: whoever wants it anew watches anew. */
   private old: Promise<Analysis> | undefined;
   private unmarked: string | undefined;
+  /** What the client has, where it wants updates. */
+  private sent: Sheets | undefined;
 
   constructor(
     private readonly connection: Connection,
@@ -161,10 +166,8 @@ class Watch {
     const analysis = this.rig.rig.Analyser.of(document);
     const { version } = document.textDocument;
     const tell = (sheets: readonly Sheet[] | undefined) => {
-      void this.connection.sendNotification(SHEETS, {
-        ...message(this.watched.uri, version, analysis, sheets),
-        ...(this.unmarked === undefined ? {} : { unmarked: this.unmarked }),
-      });
+      const now = { ...message(this.watched.uri, version, analysis, sheets), unmarked: this.unmarked };
+      void this.connection.sendNotification(SHEETS, this.watched.updates ? this.update(now) : now);
     };
     if (!analysis.checked) {
       tell(undefined);
@@ -183,6 +186,12 @@ class Watch {
           (problem) => signal.aborted || this.failed(problem),
         );
     }
+  }
+
+  private update(now: Sheets): Sheets | SheetsUpdate {
+    const before = this.sent;
+    this.sent = sharingSheets(before, now);
+    return sheetsUpdateOf(before, this.sent) ?? now;
   }
 
   private async make(analysis: Analysis, laidOut: boolean, signal?: AbortSignal): Promise<Sheet[]> {

@@ -16,7 +16,8 @@ import {
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
-import { SHEETS, type Sheets, WATCH, type Watched } from '#server/protocol';
+import { SHEETS, type Sheets, type SheetsUpdate, WATCH, type Watched } from '#server/protocol';
+import { sheetsUpdated } from '#server/sheetsUpdate';
 import type { SheetId } from '#sheets';
 
 /** An edit without an answer for so long means that the server has stumbled. */
@@ -86,8 +87,12 @@ export async function startSession(
       };
     });
   let drawn: (sheets: Sheets) => void = () => undefined;
-  connection.onNotification(SHEETS, (sheets: Sheets) => drawn(sheets));
-  if (sheet) await connection.sendNotification(WATCH, { uri, sheets: [sheet] } satisfies Watched);
+  let had: Sheets | undefined;
+  connection.onNotification(SHEETS, (told: Sheets | SheetsUpdate) => {
+    had = 'updates' in told ? had && sheetsUpdated(had, told) : told;
+    if (had) drawn(had);
+  });
+  if (sheet) await connection.sendNotification(WATCH, { uri, sheets: [sheet], updates: true } satisfies Watched);
   const opened = performance.now();
   const first = published(1);
   await connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument: { uri, languageId: 'rig', version: 1, text } });

@@ -4,6 +4,7 @@ import { chromium, type Page } from 'playwright-core';
 import type { ToPreview } from '#preview';
 import type { Sheets } from '#server/protocol';
 import type { SheetId } from '#sheets';
+import { updateOf } from '#sheets/update';
 import { randomFrom } from '../generate';
 import { startSession } from './session';
 import { summed, type Times } from './times';
@@ -60,7 +61,9 @@ async function shown(all: readonly Sheets[], sheet: SheetId) {
     const frames: number[] = [];
     const cursorFrames: number[] = [];
     for (const [index, { uri, title, sheets, lends, titled, spots }] of all.entries()) {
-      const frame = await longestFrame(page, { type: 'sheet', uri, title, sheet: sheets?.[0], lends, titled });
+      const [sheet, before] = [sheets?.[0], all[index - 1]?.sheets?.[0]];
+      const told = sheet && before ? { update: updateOf(before, sheet) } : { sheet };
+      const frame = await longestFrame(page, { type: 'sheet', uri, title, ...told, lends, titled });
       // The first fills the page.
       if (index > 0) frames.push(frame);
       const places = Object.keys(spots);
@@ -73,17 +76,23 @@ async function shown(all: readonly Sheets[], sheet: SheetId) {
   }
 }
 
-/** In ms, of the next six. */
+/** A sheet is drawn in parts: the last of them comes some frames later. */
+const FRAMES = 24;
+
+/** In ms, of the next so many. */
 function longestFrame(page: Page, message: ToPreview): Promise<number> {
-  return page.evaluate(async (message) => {
-    let longest = 0;
-    let last = await new Promise<number>(requestAnimationFrame);
-    window.postMessage(message, '*');
-    for (let frame = 0; frame < 6; frame++) {
-      const now = await new Promise<number>(requestAnimationFrame);
-      longest = Math.max(longest, now - last);
-      last = now;
-    }
-    return longest;
-  }, message);
+  return page.evaluate(
+    async ([message, frames]) => {
+      let longest = 0;
+      let last = await new Promise<number>(requestAnimationFrame);
+      window.postMessage(message, '*');
+      for (let frame = 0; frame < frames; frame++) {
+        const now = await new Promise<number>(requestAnimationFrame);
+        longest = Math.max(longest, now - last);
+        last = now;
+      }
+      return longest;
+    },
+    [message, FRAMES] as const,
+  );
 }

@@ -13,11 +13,13 @@ import {
   type ExportLabels,
   type ExportPdf,
   type Sheets,
+  type SheetsUpdate,
   UNWATCH,
   WATCH,
   type Watched,
 } from '#server/protocol';
-import { fields, SHEET_IDS } from '#sheets/sheet';
+import { sheetsUpdated } from '#server/sheetsUpdate';
+import { fields, SHEET_IDS, type SheetId } from '#sheets/sheet';
 import { root } from '../build';
 import { Client, START } from './client';
 import { Folder } from './folder';
@@ -68,6 +70,54 @@ it('sends the sheets of a watched rig, at once and after each change', async () 
   const sent = client.sheets.length;
   await client.diagnostics(uri, client.change(uri, { range: START, text: '# ' }));
   expect(client.sheets.length).toBe(sent);
+  expect(await client.stop()).toBe(0);
+});
+
+it('sends of a sheet that has been sent only what is other now, to a client that wants no more', async () => {
+  const client = await Client.start();
+  const line = tour.split('\n').findIndex((text) => text.startsWith('source clar '));
+  const [start, next] = [
+    { line, character: 0 },
+    { line: line + 1, character: 0 },
+  ];
+  const texts = ['# a line more\n', 'source hurdy "Hurdy-gurdy" is clip-on-mic\n', ''];
+  const edits = [...texts.map((text) => ({ range: { start, end: start }, text })), { range: { start, end: next }, text: '' }];
+  // Of two rigs that say the same, one is sent whole each time.
+  const told = { whole: 'untitled:whole.rig', bit: 'untitled:bit.rig' };
+  const watch = async (sheet: SheetId) => {
+    await client.connection.sendNotification(WATCH, { uri: told.whole, sheets: [sheet] } satisfies Watched);
+    await client.connection.sendNotification(WATCH, { uri: told.bit, sheets: [sheet], updates: true } satisfies Watched);
+  };
+  await client.open(told.whole, tour);
+  await client.open(told.bit, tour);
+  let heard = 0;
+  let [whole, bit]: (Sheets | undefined)[] = [];
+  const kinds = new Set<string>();
+  const hear = () => {
+    for (const each of client.sheets.slice(heard) as (Sheets | SheetsUpdate)[]) {
+      const isUpdate = 'updates' in each;
+      if (each.uri === told.bit) kinds.add(isUpdate ? 'update' : 'whole');
+      if (!isUpdate) [whole, bit] = each.uri === told.whole ? [each, bit] : [whole, each];
+      else if (bit) bit = sheetsUpdated(bit, each);
+    }
+    heard = client.sheets.length;
+    return [whole, bit];
+  };
+  let version = 1;
+  for (const [round, id] of (['patch-list', 'set-up', 'leads'] as const).entries()) {
+    await watch(id);
+    for (let step = 0; step <= edits.length; step++) {
+      const edit = edits[(step - 1 + round) % edits.length];
+      if (step > 0 && edit) [version] = [client.change(told.whole, edit), client.change(told.bit, edit)];
+      await client.until(
+        () => hear().every((each) => each?.version === version && each.sheets?.[0]?.id === id),
+        `the ${id} of version ${version}`,
+      );
+      if (step === 0) kinds.clear();
+      expect(JSON.parse(JSON.stringify(bit).replaceAll(told.bit, told.whole))).toEqual(whole);
+    }
+    expect([...kinds]).toEqual(['update']);
+  }
   expect(await client.stop()).toBe(0);
 });
 

@@ -1,6 +1,6 @@
 /** The boxes of a sheet that can be ticked. */
 import { mark } from '../../shared/fingerprint';
-import type { Sheet, TableBlock } from '../../sheet';
+import type { Sheet, TableBlock, TableRow } from '../../sheet';
 import { written } from '../words';
 
 /**
@@ -10,12 +10,27 @@ import { written } from '../words';
 export function boxesOf({ id, rows, ticks }: TableBlock): string[] {
   if (!ticks) return [];
   const seen = new Map<string, number>();
-  return rows.map(({ cells }) => {
-    const says = JSON.stringify([id, ...cells.map(written)]);
-    const before = seen.get(says) ?? 0;
-    seen.set(says, before + 1);
-    return mark(before === 0 ? says : `${says} ${before + 1}`);
+  return rows.map((row) => {
+    const box = once(row, () => mark(says(id, row)));
+    const before = seen.get(box) ?? 0;
+    seen.set(box, before + 1);
+    return before === 0 ? box : mark(`${says(id, row)} ${before + 1}`);
   });
+}
+
+function says(id: string, { cells }: TableRow): string {
+  return JSON.stringify([id, ...cells.map(written)]);
+}
+
+/** Of a row that is in the next state of its table as well. */
+const boxes = new WeakMap<TableRow, string>();
+
+function once(row: TableRow, made: () => string): string {
+  const there = boxes.get(row);
+  if (there !== undefined) return there;
+  const now = made();
+  boxes.set(row, now);
+  return now;
 }
 
 export function allBoxes({ blocks }: Sheet<string>): string[] {

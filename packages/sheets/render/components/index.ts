@@ -2,6 +2,6 @@
 export { failedSheet } from '../../failed';
 export { isEmpty, TAB_IDS, TAB_NAMES, type TabId } from '../../sheet';
 export { allBoxes } from './boxes';
-export type { Interaction, Zooms } from './interaction';
+export type { Interaction, RowsNear, Zooms } from './interaction';
 export { AnyBlock, Head, Sheet } from './Sheet';
 export { TickBar } from './TickBar';

@@ -5,10 +5,18 @@ export interface Interaction {
   jump(place: Place): void;
   /** Whether the cursor is in one of the statements that a row is about. */
   isLit(about: readonly Place[]): boolean;
+  /** The rows that are in sight; all others may be drawn later. Left out, all are drawn at once. */
+  near?(table: HTMLTableElement): RowsNear;
   /** Left out, the page keeps them itself. */
   readonly ticks?: Ticks;
   /** Left out, a drawing is as large as on paper, or as there is room. */
   readonly zooms?: Zooms;
+}
+
+/** From one row of a table to another, by where they stand in it. */
+export interface RowsNear {
+  readonly from: number;
+  readonly to: number;
 }
 
 /** Boxes by their names (`boxesOf`). */

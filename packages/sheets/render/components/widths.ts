@@ -1,7 +1,7 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { widthOf } from '../../draw/words';
 import { crowded, type Need, onTwoLines } from '../../shared/columns';
-import { type Column, heading, placed, standsOut, type TableBlock } from '../../sheet';
+import { type Column, heading, placed, standsOut, type TableBlock, type TableRow } from '../../sheet';
 import { unbroken, written } from '../words';
 
 export const TICKS = { boxes: 'Done', numbers: 'Step' } as const;
@@ -59,7 +59,19 @@ export function layoutOf(block: TableBlock, dense = false): Layout {
 /** What stands in the cells of each field, by its place in a row, unbroken; what is empty is left out. */
 function textsOf({ rows, columns }: TableBlock): readonly (readonly string[])[] {
   const fields = placed(columns).flat();
-  return fields.map(({ index }) => rows.flatMap((row) => unbroken(written(row.cells[index])) || []));
+  const texts = rows.map(textsIn);
+  return fields.map(({ index }) => texts.flatMap((row) => row[index] || []));
+}
+
+/** Of rows that are in the next state of their table as well. */
+const known = new WeakMap<TableRow, readonly string[]>();
+
+function textsIn(row: TableRow): readonly string[] {
+  const there = known.get(row);
+  if (there) return there;
+  const texts = row.cells.map((cell) => unbroken(written(cell)));
+  known.set(row, texts);
+  return texts;
 }
 
 function inSteps(needs: readonly number[]): number[] {

@@ -1,7 +1,6 @@
-/** A sheet that comes anew, with the very blocks and rows of the one before wherever they say the same: only the others are drawn again. */
-import { isSame } from '#rig';
-import type { Sheet } from '#sheets';
-import type { Block, TableBlock } from '#sheets/sheet';
+/** A sheet that comes anew, with the very blocks and rows of the one before wherever they say the same: only the others are sent, and drawn again. */
+import { isSame, isSameList } from '#rig';
+import type { Block, Sheet, TableBlock } from './sheet';
 
 export function sharing<S extends Sheet<string>>(before: S, now: S): S {
   if (before === now || before.id !== now.id) return now;
@@ -13,13 +12,14 @@ function shared(before: Block | undefined, now: Block): Block {
   if (before === undefined) return now;
   if (before.kind !== 'table' || now.kind !== 'table') return isSame(before, now) ? before : now;
   const known = new Map(before.rows.map((row) => [row.key, row]));
+  const rows = now.rows.map((row) => {
+    const same = known.get(row.key);
+    return same && isSame(same, row) ? same : row;
+  });
   const table: TableBlock = {
     ...now,
     columns: isSame(before.columns, now.columns) ? before.columns : now.columns,
-    rows: now.rows.map((row) => {
-      const same = known.get(row.key);
-      return same && isSame(same, row) ? same : row;
-    }),
+    rows: isSameList(before.rows, rows) ? before.rows : rows,
   };
   return isSame(before, table) ? before : table;
 }

@@ -1,0 +1,166 @@
+/** A long sheet beside the text: of what comes only that is drawn which is other, first what is in sight; in the end it is as if it were drawn afresh. */
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { ToPreview } from '#preview';
+import type { Sheet } from '#sheets';
+import { sharing } from '#sheets/sharing';
+import type { TableRow } from '#sheets/sheet';
+import { updateOf } from '#sheets/update';
+import { inParts } from '../../packages/sheets/render/components/parts';
+import { randomFrom } from '../generate';
+import { Webview, why } from './webview';
+
+if (why) console.warn(`\nNOT RUN: the tests of long sheets in a browser (tests/preview), because ${why}.\n`);
+
+const ROWS = 700;
+
+function row(number: number, says = `Lead ${number}`): TableRow {
+  return {
+    key: `lead ${number}`,
+    place: `input:iface.${number}`,
+    about: [`input:iface.${number}`],
+    group: `Walk ${Math.floor(number / 90)}`,
+    findings: [],
+    cells: [says, number % 3 === 0 ? 'XLR' : 'jack'],
+  };
+}
+
+function sheet(rows: readonly TableRow[]): Sheet {
+  return {
+    id: 'patch-list',
+    name: 'Patch list',
+    title: 'Copper Wren',
+    facts: [],
+    blocks: [
+      {
+        kind: 'table',
+        id: 'first',
+        title: 'First',
+        columns: [{ title: 'What', names: true }],
+        rows: [{ ...row(9_999), cells: ['Mats'] }],
+        ticks: 'numbers',
+        empty: '',
+      },
+      {
+        kind: 'table',
+        id: 'leads',
+        title: 'Leads',
+        columns: [{ title: 'What', names: true }, { title: 'Plug' }],
+        rows,
+        ticks: 'numbers',
+        firstStep: 2,
+        groups: 'Walk',
+        empty: '',
+      },
+    ],
+  };
+}
+
+const all = Array.from({ length: ROWS }, (_, index) => row(index));
+
+/** Some rows come, some go, some say something else, some change their places. */
+function edited(rows: readonly TableRow[], random: () => number, fresh: () => number): TableRow[] {
+  const now = [...rows];
+  const at = () => Math.floor(random() * now.length);
+  for (let count = 1 + Math.floor(random() * 4); count > 0; count--) {
+    const what = Math.floor(random() * 4);
+    if (what === 0) now.splice(at(), 0, row(fresh()));
+    else if (what === 1) now.splice(at(), 1 + Math.floor(random() * 3));
+    else if (what === 2) now.splice(at(), 1, row(fresh(), `Lead of ${fresh()}`));
+    else now.splice(at(), 0, ...now.splice(at(), 2));
+  }
+  return now;
+}
+
+describe('the parts of a long table', () => {
+  it('are all of its rows in order, and the very lists of before where nothing has changed', () => {
+    const random = randomFrom(3);
+    let [rows, number] = [all, ROWS];
+    let parts = inParts(rows, []);
+    for (let step = 0; step < 300; step++) {
+      rows = edited(rows, random, () => number++);
+      const now = inParts(rows, parts);
+      expect(now.flatMap((part) => part.rows)).toEqual(rows);
+      for (const { rows: some, first } of now) expect(rows[first]).toBe(some[0]);
+      expect(Math.max(...now.map((part) => part.rows.length))).toBeLessThanOrEqual(64);
+      const before = new Set(parts.map((part) => part.rows));
+      expect(now.filter((part) => !before.has(part.rows)).length).toBeLessThanOrEqual(16);
+      // It does not fall to pieces.
+      expect(now.length).toBeLessThan(60);
+      parts = now;
+    }
+  });
+});
+
+describe.skipIf(why !== undefined)('a long sheet in a browser', { timeout: 60_000 }, () => {
+  let webview: Webview;
+  let shown = sheet(all);
+
+  beforeAll(async () => {
+    const failure = inject('buildFailure');
+    if (failure) throw new Error(`dist/ could not be built:\n${failure}`);
+    webview = await Webview.open([shown]);
+  }, 60_000);
+
+  afterAll(() => webview?.close());
+
+  const message = (content: { readonly sheet?: Sheet } | { readonly update?: unknown }): ToPreview =>
+    ({ type: 'sheet', uri: 'file:///a.rig', title: 'a', lends: false, titled: true, ...content }) as ToPreview;
+
+  async function update(rows: readonly TableRow[]): Promise<void> {
+    const now = sharing(shown, sheet(rows));
+    await webview.send(message({ update: updateOf(shown, now) }));
+    shown = now;
+  }
+
+  const words = ({ page }: Webview) => page.locator('.table-leads').evaluate((table) => (table as HTMLElement).textContent);
+
+  it('is in the end as if it were drawn afresh, wherever somebody looks', async () => {
+    const random = randomFrom(7);
+    const { page } = webview;
+    let [rows, number] = [all, ROWS];
+    for (let round = 0; round < 12; round++) {
+      await page.evaluate((part) => window.scrollTo(0, document.body.scrollHeight * part), random());
+      rows = edited(rows, random, () => number++);
+      await update(rows);
+      const steps = rows.map((_, index) => String(index + 2));
+      await expect.poll(() => page.locator('.table-leads .tickable').allTextContents(), { timeout: 10_000 }).toEqual(steps);
+    }
+    const fresh = await Webview.open([{ ...shown, id: 'patch-list' as const }]);
+    expect(await words(webview)).toBe(await words(fresh));
+    await fresh.close();
+  });
+
+  it('keeps what is ticked in one part and then in another', async () => {
+    const { page } = webview;
+    const boxes = page.locator('.table-leads input[type="checkbox"]');
+    for (const at of [1, 300, 650, 2]) await boxes.nth(at).check();
+    const ticked = () => boxes.evaluateAll((all) => all.flatMap((box, index) => ((box as HTMLInputElement).checked ? [index] : [])));
+    expect(await ticked()).toEqual([1, 2, 300, 650]);
+    const rows = shown.blocks.flatMap((block) => (block.kind === 'table' && block.id === 'leads' ? block.rows : []));
+    await update([row(5_000), ...rows]);
+    await expect.poll(ticked, { timeout: 10_000 }).toEqual([2, 3, 301, 651]);
+    await boxes.nth(301).uncheck();
+    expect(await ticked()).toEqual([2, 3, 651]);
+  });
+
+  it('shows at once which row the cursor is in, however far down it is', async () => {
+    const { page } = webview;
+    await page.evaluate(() => {
+      (document.activeElement as HTMLElement).blur();
+      window.scrollTo(0, 0);
+    });
+    await webview.send({ type: 'cursor', places: ['input:iface.640'] });
+    await page.locator('.entry.lit').filter({ hasText: 'Lead 640' }).waitFor();
+    await expect.poll(() => page.locator('.entry.lit').evaluate((lit) => lit.getBoundingClientRect().top < window.innerHeight)).toBe(true);
+  });
+
+  it('asks for the whole where it has not what it is told the changes of', async () => {
+    const other = { ...sheet(all), id: 'leads' as const };
+    const said = webview.said.length;
+    await webview.send(message({ update: updateOf(other, other) }));
+    await expect.poll(() => webview.said.slice(said)).toContainEqual({ type: 'ready', sheet: 'patch-list' });
+    // Which it gets: here, of the beginning.
+    await expect.poll(() => webview.page.locator('.table-leads .entry').count()).toBe(ROWS);
+    expect(webview.troubles).toEqual([]);
+  });
+});
