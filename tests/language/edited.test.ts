@@ -14,6 +14,8 @@ import { cases } from '../thorough';
 const EDITS = Number(process.env.EDITS ?? cases(600, 60));
 /** So many one after the other, before a file is as it was again. */
 const IN_A_ROW = 6;
+/** After so many all is opened anew: of each text that was read afresh the folder keeps something. */
+const AT_MOST = 1000;
 
 const FILES = [
   'first.rig',
@@ -94,11 +96,13 @@ const texts = Object.fromEntries([...FILES, ...MORE].map(read));
 let added = 0;
 
 test('what is kept after an edit is as what is read afresh', { timeout: 36_000_000 }, async () => {
-  const bench = await open(texts);
+  let bench = await open(texts);
+  let opened = 0;
   const random = randomFrom(EDITS);
   const upTo = (most: number) => Math.floor(random() * (most + 1));
   const lined = (text: string) => text.split('\n');
   for (let edit = 0; edit < EDITS; ) {
+    if (edit - opened >= AT_MOST) [bench, opened] = [await open(texts), edit];
     const any = MORE[upTo(MORE.length - 1)] as string;
     const [edited, looked] = upTo(1) === 0 ? (PAIRS[upTo(PAIRS.length - 1)] as (typeof PAIRS)[number]) : ([any, any] as const);
     const text = texts[edited] as string;
