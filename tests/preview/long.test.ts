@@ -84,10 +84,38 @@ describe('the parts of a long table', () => {
       expect(Math.max(...now.map((part) => part.rows.length))).toBeLessThanOrEqual(64);
       const before = new Set(parts.map((part) => part.rows));
       expect(now.filter((part) => !before.has(part.rows)).length).toBeLessThanOrEqual(16);
+      expect(new Set(now.map(({ id }) => id)).size).toBe(now.length);
       // It does not fall to pieces.
-      expect(now.length).toBeLessThan(60);
+      expect(now.length).toBeLessThan(40);
       parts = now;
     }
+  });
+});
+
+describe('a part of a long table', () => {
+  const before = inParts(all, []);
+  const [, second] = before;
+
+  it.each([
+    ['a row in front of all', [row(ROWS), ...all]],
+    ['its first row gone', all.toSpliced(second?.first ?? 0, 1)],
+    ['a row in front of its first', all.toSpliced(second?.first ?? 0, 0, row(ROWS))],
+    ['a row within', all.toSpliced((second?.first ?? 0) + 3, 0, row(ROWS))],
+  ])('stays that part: %s', (_, rows) => {
+    const ids = inParts(rows, before).map(({ id }) => id);
+    expect(ids.filter((id) => id >= before.length).length).toBeLessThanOrEqual(1);
+    expect(before.map(({ id }) => id).filter((id) => !ids.includes(id))).toEqual([]);
+  });
+
+  it('takes in what comes in front of it, row by row', () => {
+    let parts = before;
+    let rows = all;
+    for (let number = ROWS; number < ROWS + 200; number++) {
+      rows = [row(number), ...rows];
+      parts = inParts(rows, parts);
+    }
+    expect(parts.length).toBeLessThan(before.length + 200 / 14);
+    expect(parts.at(-1)?.rows).toBe(before.at(-1)?.rows);
   });
 });
 

@@ -7,7 +7,7 @@ import type { Interaction } from './interaction';
 import { drawLater, drawnNow } from './later';
 import type { RowPart } from './parts';
 
-interface PartProps extends RowPart {
+interface PartProps extends Omit<RowPart, 'id'> {
   /** Of its rows, where they have some. */
   readonly boxes: readonly string[];
   readonly block: TableBlock;
@@ -24,7 +24,12 @@ interface Marks {
 
 export class Part extends Component<PartProps> {
   /** As it was drawn last, or will be. */
-  private marks: Marks = { lit: [], ticked: [] };
+  private marks: Marks;
+
+  constructor(props: PartProps) {
+    super(props);
+    this.marks = marksOf(props);
+  }
 
   override shouldComponentUpdate(next: PartProps): boolean {
     const now = this.props;
@@ -36,10 +41,6 @@ export class Part extends Component<PartProps> {
     if (next.isNear) return true;
     drawLater(this, next.rows.length);
     return false;
-  }
-
-  override componentWillMount(): void {
-    this.marks = marksOf(this.props);
   }
 
   override componentWillUnmount(): void {

@@ -74,9 +74,9 @@ function Rows({ block, id, dense, act }: TableProps) {
             ))}
           </tr>
         </thead>
-        {parts.map(({ rows, first }) => (
+        {parts.map(({ id, rows, first }) => (
           <Part
-            key={rows[0]?.key}
+            key={id}
             rows={rows}
             first={first}
             boxes={boxes.slice(first, first + rows.length)}

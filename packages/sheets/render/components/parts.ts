@@ -2,38 +2,48 @@
 import type { TableRow } from '../../sheet';
 
 export interface RowPart {
+  /** The same from one state of the table to the next. */
+  readonly id: number;
   readonly rows: readonly TableRow[];
   /** Where its first row stands in the table. */
   readonly first: number;
 }
 
 const MOST = 64;
-/** A part that is new and has fewer goes to the one before it. */
+/** One that is smaller goes to the one before it, if there is room. */
 const LEAST = 16;
 
 /** The rows in order, with the very lists of `before` wherever the same rows follow one another: what comes or goes changes a part or two. */
 export function inParts(rows: readonly TableRow[], before: readonly RowPart[]): RowPart[] {
-  const known = new Map(before.map((part) => [part.rows[0]?.key, part.rows]));
-  const parts: (readonly TableRow[])[] = [];
+  const starts = new Map(before.map((part) => [part.rows[0]?.key, part.rows]));
+  const lists: (readonly TableRow[])[] = [];
   for (let at = 0; at < rows.length; ) {
-    const there = known.get(rows[at]?.key);
-    if (there?.every((row, index) => row === rows[at + index])) {
-      parts.push(there);
-      at += there.length;
-      continue;
+    const there = starts.get(rows[at]?.key);
+    let list = there;
+    if (!there?.every((row, index) => row === rows[at + index])) {
+      let end = at + 1;
+      while (end < rows.length && end - at < MOST && !starts.has(rows[end]?.key)) end++;
+      list = rows.slice(at, end);
     }
-    let end = at + 1;
-    while (end < rows.length && end - at < MOST && !known.has(rows[end]?.key)) end++;
-    const last = parts.at(-1);
-    const isShort = end - at < LEAST && last !== undefined && last.length + end - at <= MOST;
-    // One that has its own first row still is the one that it was.
-    if (isShort && !there) parts[parts.length - 1] = [...last, ...rows.slice(at, end)];
-    else parts.push(rows.slice(at, end));
-    at = end;
+    if (!list) break;
+    at += list.length;
+    const last = lists.at(-1);
+    if (last && list.length < LEAST && last.length + list.length <= MOST) lists[lists.length - 1] = [...last, ...list];
+    else lists.push(list);
   }
-  let first = 0;
-  return parts.map((rows) => {
-    const part = { rows, first };
+  return identified(lists, before);
+}
+
+/** Each is the one that its first row was in, if no other is. */
+function identified(lists: readonly (readonly TableRow[])[], before: readonly RowPart[]): RowPart[] {
+  const were = new Map(before.flatMap(({ id, rows }) => rows.map(({ key }) => [key, id])));
+  const taken = new Set<number>();
+  let [first, next] = [0, Math.max(0, ...before.map(({ id }) => id + 1))];
+  return lists.map((rows) => {
+    const was = were.get(rows[0]?.key ?? '');
+    const id = was === undefined || taken.has(was) ? next++ : was;
+    taken.add(id);
+    const part = { id, rows, first };
     first += rows.length;
     return part;
   });
