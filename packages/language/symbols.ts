@@ -324,7 +324,8 @@ export class SymbolTable {
     if (symbols.standing?.state === this.state) return symbols.standing;
     const next = symbols.used.flatMap((uri) => this.at(uri) ?? []);
     this.declarers.enter(symbols);
-    const lendsMore = symbols.shared.some(({ kind }) => kind !== 'Model');
+    // Without a list of them: of a thousand files it is asked at each key.
+    const lendsMore = SHARED_KINDS.some((kind) => kind !== 'Model' && symbols.names(kind).size > 0);
     symbols.standing = { state: this.state, next, lendsMore, walk: 0 };
     return symbols.standing;
   }

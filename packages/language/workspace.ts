@@ -160,4 +160,10 @@ export class RigIndexManager extends DefaultIndexManager {
 /** Links names when they are looked at: checking a rig looks at all of them, so a pass of its own would be work done twice. */
 export class RigDocumentBuilder extends DefaultDocumentBuilder {
   override updateBuildOptions: BuildOptions = { eagerLinking: false, validation: true };
+
+  /** A document is checked whole or not at all: in which parts others would check it is not asked of each file at each key. */
+  protected override resultsAreIncomplete({ uri }: LangiumDocument): boolean {
+    const state = this.buildState.get(uri.toString());
+    return !state?.completed && !state?.result?.validationChecks;
+  }
 }
