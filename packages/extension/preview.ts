@@ -153,6 +153,8 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
   }
 
   private hearOf(told: Sheets | SheetsUpdate): void {
+    // On its way while somebody went elsewhere.
+    if (!this.watched().includes(told.uri)) return;
     const before = this.told.get(told.uri);
     const now = !('updates' in told) ? told : before && sheetsUpdated(before, told);
     if (now) {
@@ -160,7 +162,7 @@ export class Preview implements vscode.WebviewPanelSerializer<Kept>, vscode.Disp
       this.receive(now);
     }
     // Without what it changes it says nothing: the whole is asked for.
-    else if (this.watched().includes(told.uri)) this.watch(told.uri);
+    else this.watch(told.uri);
   }
 
   private receive(sheets: Sheets): void {

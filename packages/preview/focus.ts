@@ -2,15 +2,23 @@
 
 const ROWS = '.entry > tr[tabindex]';
 
-/** Draws anew. If the row that had the focus is gone, the row in its place gets it. */
+/** Draws anew. What had the focus keeps it, also where it is drawn afresh; if its row is gone, the row in its place gets it. */
 export function keepFocus(root: HTMLElement, redraw: () => void): void {
   const focused = document.activeElement;
   const row = focused instanceof HTMLElement && root.contains(focused) ? focused.closest<HTMLElement>(ROWS) : null;
   const index = row ? rows(root).indexOf(row) : -1;
+  const name = row && nameOf(row);
   redraw();
-  if (index < 0 || document.activeElement === focused) return;
+  if (!(focused instanceof HTMLElement) || index < 0 || document.activeElement === focused) return;
   const all = rows(root);
-  all[Math.min(index, all.length - 1)]?.focus({ preventScroll: true });
+  const same = all.find((each) => nameOf(each) === name);
+  const there = focused.isConnected ? focused : focused === row ? same : same?.querySelector<HTMLElement>('input');
+  (there ?? all[Math.min(index, all.length - 1)])?.focus({ preventScroll: true });
+}
+
+/** Of a row, in the page. */
+function nameOf(row: HTMLElement): string {
+  return `${row.closest('table')?.querySelector('h2')?.id} ${row.dataset.row}`;
 }
 
 /** Up and down, Home and End, from row to row. */

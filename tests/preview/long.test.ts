@@ -101,6 +101,9 @@ describe('a part of a long table', () => {
     ['its first row gone', all.toSpliced(second?.first ?? 0, 1)],
     ['a row in front of its first', all.toSpliced(second?.first ?? 0, 0, row(ROWS))],
     ['a row within', all.toSpliced((second?.first ?? 0) + 3, 0, row(ROWS))],
+    ['its first row another', all.toSpliced(second?.first ?? 0, 1, row(ROWS))],
+    ['the first of all another', all.toSpliced(0, 1, row(ROWS))],
+    ['one in front and one gone', [row(ROWS), ...all.toSpliced(300, 1)]],
   ])('stays that part: %s', (_, rows) => {
     const ids = inParts(rows, before).map(({ id }) => id);
     expect(ids.filter((id) => id >= before.length).length).toBeLessThanOrEqual(1);
@@ -180,6 +183,32 @@ describe.skipIf(why !== undefined)('a long sheet in a browser', { timeout: 60_00
     await webview.send({ type: 'cursor', places: ['input:iface.640'] });
     await page.locator('.entry.lit').filter({ hasText: 'Lead 640' }).waitFor();
     await expect.poll(() => page.locator('.entry.lit').evaluate((lit) => lit.getBoundingClientRect().top < window.innerHeight)).toBe(true);
+  });
+
+  it.each([
+    ['in front of all', 0],
+    ['in front of a part', 250],
+  ])('leaves the rows alone that stay, and the focus where it is, while rows come one after the other %s', async (_, at) => {
+    const { page } = webview;
+    await update(all);
+    await expect.poll(() => page.locator('.table-leads .entry').count()).toBe(ROWS);
+    const focused = page.locator('.table-leads tr[tabindex]').filter({ hasText: /Lead 300(?!\d)/ });
+    await focused.focus();
+    await page.evaluate(() => {
+      const moved = Object.assign(globalThis, { moved: 0 });
+      new MutationObserver((all) => {
+        for (const { removedNodes } of all) moved.moved += removedNodes.length;
+      }).observe(document.querySelector('.table-leads') as Element, { childList: true });
+    });
+    let rows: readonly TableRow[] = all;
+    for (let number = 6_000; number < 6_020; number++) {
+      rows = rows.toSpliced(at, 0, row(number));
+      await update(rows);
+      await expect.poll(() => page.locator('.table-leads .entry').count()).toBe(rows.length);
+      expect(await page.evaluate(() => document.activeElement?.textContent)).toMatch(/Lead 300(?!\d)/);
+    }
+    // Those of small parts that become one are drawn afresh.
+    expect(await page.evaluate(() => (globalThis as unknown as { moved: number }).moved)).toBeLessThan(80);
   });
 
   it('asks for the whole where it has not what it is told the changes of', async () => {

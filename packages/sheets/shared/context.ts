@@ -20,9 +20,14 @@ export interface Context {
   once<V>(question: string, answer: (context: Context) => V): V;
 }
 
+/** They go with what has been checked: a network may be there for longer, through any number of comments. */
+const known = new WeakMap<Checked, Context>();
+
 /** The same for the same rig: what has been worked out for one sheet is there for the next. */
 export function contextOf(checked: Checked): Context {
-  return checked.network.memory.once('what sheets look things up in', checked, made);
+  const context = known.get(checked) ?? made(checked);
+  known.set(checked, context);
+  return context;
 }
 
 function made(checked: Checked): Context {

@@ -65,7 +65,11 @@ export class Entry extends Component<EntryProps> {
             </td>
           </tr>
         )}
-        <tr role="row" {...(jump && place !== undefined ? goTo(place, jump) : {})} aria-current={lit || undefined}>
+        <tr
+          role="row"
+          {...(jump && place !== undefined ? { 'data-row': row.key, ...goTo(place, jump) } : {})}
+          aria-current={lit || undefined}
+        >
           {ticks && box !== undefined && (
             <td role="cell" class="cell tick">
               <span class="main" data-label={TICKS[ticks]}>

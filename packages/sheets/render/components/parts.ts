@@ -34,14 +34,14 @@ export function inParts(rows: readonly TableRow[], before: readonly RowPart[]): 
   return identified(lists, before);
 }
 
-/** Each is the one that its first row was in, if no other is. */
+/** Each is the one that the first of its rows was in that has been there: the page keeps what stands in a part as long as that is the same. */
 function identified(lists: readonly (readonly TableRow[])[], before: readonly RowPart[]): RowPart[] {
   const were = new Map(before.flatMap(({ id, rows }) => rows.map(({ key }) => [key, id])));
   const taken = new Set<number>();
   let [first, next] = [0, Math.max(0, ...before.map(({ id }) => id + 1))];
   return lists.map((rows) => {
-    const was = were.get(rows[0]?.key ?? '');
-    const id = was === undefined || taken.has(was) ? next++ : was;
+    const was = rows.map(({ key }) => were.get(key)).find((each) => each !== undefined && !taken.has(each));
+    const id = was ?? next++;
     taken.add(id);
     const part = { id, rows, first };
     first += rows.length;
