@@ -47,9 +47,6 @@ function blockUpdated(known: ReadonlyMap<string, Block>, update: BlockUpdate): B
   if (update.kind !== 'table') return update;
   const before = known.get(update.id);
   const there = before?.kind === 'table' ? before.rows : [];
-  const [first] = update.rows;
-  // All that there were, and nothing else.
-  if (update.rows.length === 1 && first && isRun(first) && first[0] === 0 && first[1] === there.length) return { ...update, rows: there };
   return { ...update, rows: update.rows.flatMap((row) => (isRun(row) ? there.slice(row[0], row[0] + row[1]) : row)) };
 }
 

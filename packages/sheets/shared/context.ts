@@ -1,6 +1,7 @@
 /** What every section of the sheet looks things up in. */
 import type { Checked, Joint, JointLead, Line, Supplies } from '#engine';
 import type { HouseRun, InputRun, Piece } from '#rig';
+import { onceEach } from './onceEach';
 
 export interface Context {
   readonly checked: Checked;
@@ -20,17 +21,11 @@ export interface Context {
   once<V>(question: string, answer: (context: Context) => V): V;
 }
 
-/** They go with what has been checked: a network may be there for longer, through any number of comments. */
-const known = new WeakMap<Checked, Context>();
-
-/** The same for the same rig: what has been worked out for one sheet is there for the next. */
-export function contextOf(checked: Checked): Context {
-  const context = known.get(checked) ?? made(checked);
-  known.set(checked, context);
-  return context;
-}
-
-function made(checked: Checked): Context {
+/**
+ * The same for the same rig: what has been worked out for one sheet is there for the next. It goes with what has been checked: a network
+ * may be there for longer, through any number of comments.
+ */
+export const contextOf = onceEach((checked: Checked): Context => {
   const byRun = grouped(checked.network.lines, (line) => line.run.id);
   const receivers = grouped(checked.rig.pieces.values(), (piece) => piece.hears?.piece);
   const house = grouped(checked.rig.house, (run) => run.takes?.id);
@@ -60,7 +55,7 @@ function made(checked: Checked): Context {
     },
   };
   return context;
-}
+});
 
 /** In the order in which each key first comes; what has no key is left out. */
 export function grouped<T>(all: Iterable<T>, keyOf: (each: T) => string | undefined): ReadonlyMap<string, readonly T[]> {

@@ -1,22 +1,18 @@
 /** A short mark of a rig's content: two papers with the same one tell the same rig. */
 import type { Rig } from '#rig';
-
-/** Of rigs and of each thing in them: one that somebody edits shares with the one before all that is the same. */
-const marks = new WeakMap<object, string>();
+import { onceEach } from './onceEach';
 
 /** `K3F7 9QXM`: the same for the same content, whatever its comments and spaces. */
-export function fingerprintOf(rig: Rig): string {
-  return once(rig, () =>
-    mark(
-      JSON.stringify(
-        Object.entries(rig)
-          .sort(byKey)
-          .map(([key, value]) => [key, listed(value)]),
-        plain,
-      ),
+export const fingerprintOf = onceEach((rig: Rig) =>
+  mark(
+    JSON.stringify(
+      Object.entries(rig)
+        .sort(byKey)
+        .map(([key, value]) => [key, listed(value)]),
+      plain,
     ),
-  );
-}
+  ),
+);
 
 /** Of what a rig has many of, the mark of each. */
 function listed(value: unknown): unknown {
@@ -24,17 +20,8 @@ function listed(value: unknown): unknown {
   return Array.isArray(value) ? value.map(markOf) : value;
 }
 
-function markOf(thing: object): string {
-  return once(thing, () => hash(JSON.stringify(thing, plain)).join('.'));
-}
-
-function once(thing: object, made: () => string): string {
-  const there = marks.get(thing);
-  if (there !== undefined) return there;
-  const now = made();
-  marks.set(thing, now);
-  return now;
-}
+/** Of each thing by itself: a rig that somebody edits shares with the one before all that is the same. */
+const markOf = onceEach((thing: object) => hash(JSON.stringify(thing, plain)).join('.'));
 
 /** A text by eight signs of thirty-two: forty bits. */
 export function mark(text: string): string {

@@ -5,18 +5,13 @@
 import { type Checked, examine, type Finding } from '#engine';
 import type { HouseRun, Position, Rig } from '#rig';
 import { grouped } from './context';
-
-const known = new WeakMap<Checked, Checked>();
+import { onceEach } from './onceEach';
 
 /** The same where there is nothing to tell apart. Findings keep their order and their places. */
-export function toldApart(checked: Checked): Checked {
-  const there = known.get(checked);
-  if (there) return there;
+export const toldApart = onceEach((checked: Checked): Checked => {
   const rig = relabelled(checked.rig);
-  const made = rig === checked.rig ? checked : { ...examine(rig), findings: checked.findings };
-  known.set(checked, made);
-  return made;
-}
+  return rig === checked.rig ? checked : { ...examine(rig), findings: checked.findings };
+});
 
 /** These findings in the words of a rig that is told apart. */
 export function inItsWords(findings: readonly Finding[], told: Checked): readonly Finding[] {

@@ -29,7 +29,6 @@ interface EntryProps {
 export class Entry extends Component<EntryProps> {
   override shouldComponentUpdate({ row, group, step, box, ticked, lit, block }: EntryProps): boolean {
     const now = this.props;
-    const { title, columns, ticks } = now.block;
     return !(
       row === now.row &&
       group === now.group &&
@@ -37,9 +36,7 @@ export class Entry extends Component<EntryProps> {
       box === now.box &&
       ticked === now.ticked &&
       lit === now.lit &&
-      title === block.title &&
-      columns === block.columns &&
-      ticks === block.ticks
+      hasSameHead(now.block, block)
     );
   }
 
@@ -97,6 +94,11 @@ export class Entry extends Component<EntryProps> {
       </tbody>
     );
   }
+}
+
+/** Whether all of two tables is the same by which a row is drawn besides what it says itself. */
+export function hasSameHead(one: TableBlock, other: TableBlock): boolean {
+  return one.title === other.title && one.columns === other.columns && one.ticks === other.ticks;
 }
 
 interface TickProps {

@@ -2,7 +2,7 @@
 import { Component } from 'preact';
 import { isSameList, type Place } from '#rig';
 import { groupAt, stepOf, type TableBlock } from '../../sheet';
-import { Entry } from './Entry';
+import { Entry, hasSameHead } from './Entry';
 import type { Interaction } from './interaction';
 import { drawLater, drawnNow } from './later';
 import type { RowPart } from './parts';
@@ -84,9 +84,7 @@ function saysTheSame(now: PartProps, next: PartProps): boolean {
     now.rows === next.rows &&
     groupAt(now.block.rows, now.first) === groupAt(next.block.rows, next.first) &&
     isSameList(now.boxes, next.boxes) &&
-    now.block.columns === next.block.columns &&
-    now.block.title === next.block.title &&
-    now.block.ticks === next.block.ticks &&
+    hasSameHead(now.block, next.block) &&
     stepOf(now.block, now.first) === stepOf(next.block, next.first)
   );
 }

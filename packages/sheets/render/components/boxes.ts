@@ -1,5 +1,6 @@
 /** The boxes of a sheet that can be ticked. */
 import { mark } from '../../shared/fingerprint';
+import { onceEach } from '../../shared/onceEach';
 import type { Sheet, TableBlock, TableRow } from '../../sheet';
 import { written } from '../words';
 
@@ -11,7 +12,7 @@ export function boxesOf({ id, rows, ticks }: TableBlock): string[] {
   if (!ticks) return [];
   const seen = new Map<string, number>();
   return rows.map((row) => {
-    const box = once(row, () => mark(says(id, row)));
+    const box = boxOf(id, row);
     const before = seen.get(box) ?? 0;
     seen.set(box, before + 1);
     return before === 0 ? box : mark(`${says(id, row)} ${before + 1}`);
@@ -22,15 +23,14 @@ function says(id: string, { cells }: TableRow): string {
   return JSON.stringify([id, ...cells.map(written)]);
 }
 
-/** Of a row that is in the next state of its table as well. */
-const boxes = new WeakMap<TableRow, string>();
+/** By the table, as that is in their names. Most rows are in the next state of their table as well. */
+const boxesIn = onceEach((_: TableRow) => new Map<string, string>());
 
-function once(row: TableRow, made: () => string): string {
-  const there = boxes.get(row);
-  if (there !== undefined) return there;
-  const now = made();
-  boxes.set(row, now);
-  return now;
+function boxOf(id: string, row: TableRow): string {
+  const known = boxesIn(row);
+  const box = known.get(id) ?? mark(says(id, row));
+  known.set(id, box);
+  return box;
 }
 
 export function allBoxes({ blocks }: Sheet<string>): string[] {

@@ -16,16 +16,16 @@ const LEAST = 16;
 /** The rows in order, with the very lists of `before` wherever the same rows follow one another: what comes or goes changes a part or two. */
 export function inParts(rows: readonly TableRow[], before: readonly RowPart[]): RowPart[] {
   const starts = new Map(before.map((part) => [part.rows[0]?.key, part.rows]));
+  /** To where the next one of before starts. */
+  const endFrom = (at: number) => {
+    let end = at + 1;
+    while (end < rows.length && end - at < MOST && !starts.has(rows[end]?.key)) end++;
+    return end;
+  };
   const lists: (readonly TableRow[])[] = [];
   for (let at = 0; at < rows.length; ) {
     const there = starts.get(rows[at]?.key);
-    let list = there;
-    if (!there?.every((row, index) => row === rows[at + index])) {
-      let end = at + 1;
-      while (end < rows.length && end - at < MOST && !starts.has(rows[end]?.key)) end++;
-      list = rows.slice(at, end);
-    }
-    if (!list) break;
+    const list = there?.every((row, index) => row === rows[at + index]) ? there : rows.slice(at, endFrom(at));
     at += list.length;
     const last = lists.at(-1);
     if (last && list.length < LEAST && last.length + list.length <= MOST) lists[lists.length - 1] = [...last, ...list];

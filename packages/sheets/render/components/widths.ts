@@ -1,6 +1,7 @@
 /** How wide the columns of a table are: by what stands in most of their cells, so that a single letter typed moves nothing. */
 import { widthOf } from '../../draw/words';
 import { crowded, type Need, onTwoLines } from '../../shared/columns';
+import { onceEach } from '../../shared/onceEach';
 import { type Column, heading, placed, standsOut, type TableBlock, type TableRow } from '../../sheet';
 import { unbroken, written } from '../words';
 
@@ -63,16 +64,8 @@ function textsOf({ rows, columns }: TableBlock): readonly (readonly string[])[] 
   return fields.map(({ index }) => texts.flatMap((row) => row[index] || []));
 }
 
-/** Of rows that are in the next state of their table as well. */
-const known = new WeakMap<TableRow, readonly string[]>();
-
-function textsIn(row: TableRow): readonly string[] {
-  const there = known.get(row);
-  if (there) return there;
-  const texts = row.cells.map((cell) => unbroken(written(cell)));
-  known.set(row, texts);
-  return texts;
-}
+/** Once each: most rows are in the next state of their table as well. */
+const textsIn = onceEach((row: TableRow) => row.cells.map((cell) => unbroken(written(cell))));
 
 function inSteps(needs: readonly number[]): number[] {
   const sum = total(needs);
