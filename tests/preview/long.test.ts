@@ -161,6 +161,53 @@ describe.skipIf(why !== undefined)('a long sheet in a browser', { timeout: 60_00
     await fresh.close();
   });
 
+  it('has its columns under one another, and no word in them is broken', async () => {
+    const { page } = webview;
+    const rows = shown.blocks.flatMap((block) => (block.kind === 'table' && block.id === 'leads' ? block.rows : []));
+    await update(rows.with(4, { ...row(8_000), cells: ['Sousaphones', 'unbalanced'] }));
+    await page.locator('.table-leads .entry').filter({ hasText: 'Sousaphones' }).waitFor();
+    for (const width of [480, 600, 760, 1300]) {
+      await page.setViewportSize({ width, height: 800 });
+      await page.evaluate(() => window.scrollTo(0, 0));
+      const { lefts, broken, wider } = await page.locator('.table-leads').evaluate((table) => {
+        const cells = [...table.querySelectorAll('thead tr, .entry:nth-of-type(-n+20) > tr:not(.group)')].map((row) => [...row.children]);
+        const lefts = new Set(cells.map((row) => row.map((cell) => Math.round(cell.getBoundingClientRect().left)).join(' ')));
+        const lines = (cell: Element) => {
+          const range = document.createRange();
+          range.selectNodeContents(cell);
+          return new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size;
+        };
+        const words = [...table.querySelectorAll('.main')].filter(({ textContent }) =>
+          /^(Sousaphones|unbalanced)$/.test(textContent ?? ''),
+        );
+        return { lefts: [...lefts], broken: words.map(lines).filter((count) => count > 1), wider: table.scrollWidth - table.clientWidth };
+      });
+      expect({ columns: lefts.length, broken, wider }, `${width} px`).toEqual({ columns: 1, broken: [], wider: 0 });
+    }
+    await page.setViewportSize({ width: 760, height: 800 });
+    await update(rows);
+  });
+
+  it('lays out only what is in sight', async () => {
+    const { page } = webview;
+    await page.evaluate(() => window.scrollTo(0, 0));
+    const laidOut = () =>
+      page
+        .locator('.table-leads .main')
+        .evaluateAll((all) => all.filter((each) => each.checkVisibility({ contentVisibilityAuto: true })).length);
+    await expect.poll(laidOut).toBeLessThan(400);
+    expect(await laidOut()).toBeGreaterThan(10);
+  });
+
+  it('is a table for everybody', async () => {
+    const some = await Webview.open([sheet(all.slice(0, 130))]);
+    const groups = 2;
+    const head = 1;
+    expect(await some.page.getByRole('table', { name: 'Leads' }).getByRole('row').count()).toBe(130 + groups + head);
+    expect(await some.violations()).toEqual([]);
+    await some.close();
+  });
+
   it('keeps what is ticked in one part and then in another', async () => {
     const { page } = webview;
     const boxes = page.locator('.table-leads input[type="checkbox"]');

@@ -20,6 +20,9 @@ interface TableProps {
   readonly act?: Interaction;
 }
 
+/** So many rows are laid out each by itself, where the page is drawn again and again. */
+const LONG = 128;
+
 export function Table(props: TableProps) {
   const { block, id } = props;
   if (block.rows.length > 0) return <Rows {...props} />;
@@ -34,18 +37,24 @@ export function Table(props: TableProps) {
 function Rows({ block, id, dense, act }: TableProps) {
   const { title, remark, columns, rows, ticks } = block;
   // For a table that is drawn again because something else has changed, all of that stays.
-  const { shares, small, cardsBelow, moved } = useMemo(() => layoutOf(block, dense), [rows, columns, ticks, dense]);
+  const { shares, tracks, small, cardsBelow, moved } = useMemo(() => layoutOf(block, dense), [rows, columns, ticks, dense]);
   const boxes = useMemo(() => boxesOf(block), [rows, ticks]);
   const table = useRef<HTMLTableElement>(null);
   const before = useRef<readonly RowPart[]>([]);
   const parts = useMemo(() => inParts(rows, before.current), [rows]);
   before.current = parts;
   const near = useMemo(() => (table.current ? act?.near?.(table.current) : undefined), [block]);
+  // Of a table the browser lays all rows out again where one comes or goes.
+  const long = act !== undefined && !moved && rows.length > LONG;
   // What may have to be moved sideways can be reached by the keyboard (WCAG 2.1.1): by something in it, or else by itself.
   const reached = act || ticks ? {} : { role: 'group', 'aria-label': `Table: ${title}`, tabIndex: 0 };
   return (
     <div class={`room cards${cardsBelow}${moved ? ' moved' : ''}`} {...reached}>
-      <table ref={table} class={`block table-of table-${block.id}${small ? ' small' : ''}`}>
+      <table
+        ref={table}
+        class={`block table-of table-${block.id}${small ? ' small' : ''}${long ? ' long-table' : ''}`}
+        style={long ? { '--columns': tracks } : undefined}
+      >
         <caption>
           <h2 id={id}>{title}</h2>
           {remark && <p class="remark">{unbroken(remark)}</p>}

@@ -33,6 +33,8 @@ const STEP = 2;
 export interface Layout {
   /** In percent of the table, in whole steps, together 100; the column of boxes first where there is one. */
   readonly shares: readonly number[];
+  /** The same for a grid, in CSS. A table takes from its words how much a column has at least; a grid is told. `--letter` and `--beside` are the style sheet's. */
+  readonly tracks: string;
   /** Needs so little that it is not drawn out over the page. */
   readonly small: boolean;
   /** In `rem`: on a screen that has less room, each row of the table is a card. The style sheet has a class for each step. */
@@ -47,10 +49,15 @@ export function layoutOf(block: TableBlock, dense = false): Layout {
   const small = total(needed(wishes, PAGE)) <= SMALL;
   const page = dense ? DENSE_PAGE : PAGE;
   const needs = spread(block, needed(wishes, page), small ? SMALL_PAGE : page);
-  const least = unbrokenWidth(block, texts) * NARROW;
+  const words = wordsOf(block, texts);
+  const least = unbrokenWidth(block, words) * NARROW;
   const step = Math.ceil(least / CARDS.step) * CARDS.step;
+  const shares = inSteps(needs);
   return {
-    shares: inSteps(needs),
+    shares,
+    tracks: shares
+      .map((share, at) => `minmax(calc(${(words[at] ?? 0).toFixed(2)} * var(--letter) + 2 * var(--beside)), ${share}fr)`)
+      .join(' '),
     small,
     cardsBelow: Math.min(CARDS.most, Math.max(CARDS.least, step)),
     moved: least > CARDS.most,
@@ -146,8 +153,8 @@ const NARROW = 0.8125 * 1.14;
 /** On both sides of a column there. */
 const NARROW_PADDING = 0.5;
 
-/** No word that stays whole on a screen is broken, and all are beside one another. */
-function unbrokenWidth(block: TableBlock, cells: readonly (readonly string[])[]): number {
+/** Of the longest word of each column that stays whole on a screen; the column of boxes first where there is one. */
+function wordsOf(block: TableBlock, cells: readonly (readonly string[])[]): number[] {
   const { columns, ticks } = block;
   const needs = placed(columns).map((parts, at) => {
     const column = columns[at] as Column;
@@ -159,9 +166,14 @@ function unbrokenWidth(block: TableBlock, cells: readonly (readonly string[])[])
         ...wholeWords([unbroken(heading(field))]).map((word) => widthOf(word, UNDER, under === 0)),
       ];
     });
-    return Math.max(0, ...words) + NARROW_PADDING + apart(columns, at);
+    return Math.max(0, ...words) + apart(columns, at);
   });
-  return total(needs) + (ticks ? TICK : 0);
+  return ticks ? [TICK - NARROW_PADDING, ...needs] : needs;
+}
+
+/** So that all are beside one another. */
+function unbrokenWidth({ columns, ticks }: TableBlock, words: readonly number[]): number {
+  return total(words) + (columns.length + (ticks ? 1 : 0)) * NARROW_PADDING;
 }
 
 /** Each once: in a long table most come again and again. */
