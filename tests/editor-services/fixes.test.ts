@@ -112,6 +112,15 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Write ", pad-20"'],
     makes: ['input iface.1 takes voice via y-lead, pad-20'],
   },
+  'a DI that is gone through by its thru, and whose output the house has': {
+    code: 'connectors/long-unbalanced',
+    rig: 'rig "Copper Wren"  mains shared\nperformer ana "Ana" at 0 m, 1 m\nsource organ "Organ" is stereo-keyboard by ana\ngear iface is interface-8 at 3.2 m, 1 m\ngear box is stereo-di at 1.6 m, 1 m\ninput iface.3  takes organ.left  via box.thru-left\nhouse at 5 m, 0 m\nhouse 1  takes organ.left  via box',
+    offers: [
+      'Move Organ to iface input 1, go through box.left, y-lead instead of box.thru-left and take box out of house 1',
+      'Move Organ to iface input 2, go through box.left, y-lead instead of box.thru-left and take box out of house 1',
+    ],
+    makes: ['input iface.1  takes organ.left  via box.left, y-lead', 'house 1  takes organ.left'],
+  },
   'a box of one’s own that lies idle': {
     code: 'levels/instrument-on-line',
     rig: `${HEAD}source bass is magnetic-pickup\ngear iface is interface-8-mic\ngear our-box "Our box" is active-di\ninput iface.1 takes bass`,

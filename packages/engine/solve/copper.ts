@@ -1,14 +1,18 @@
 /** Leads one behind the other, joined by copper alone: what drives the first of them drives them all, balanced only where each of them is. */
-import type { Run } from '#rig';
-import { floorLength, type JointLead, SLACK_M } from './leads';
-import type { Joint, Network } from './network';
+import type { Piece, Port, Run } from '#rig';
+import { floorLength, type JointLead, metresOf } from './leads';
+import { type Joint, type Network, type Socket, sidesOf, socket } from './network';
 
 export interface Copper {
   /** The lead that leaves the output which drives it. */
   readonly first: JointLead;
-  /** All leads to here, as far as their lengths follow from the rig, in metres; undefined where that is of none. */
-  readonly metres?: number;
+  /** What all leads to here need, each with its slack, as far as that follows from the rig, in metres; undefined where that is of none. */
+  readonly needsM?: number;
+  /** How long they are as they are laid, as far as that is known. */
+  readonly laidM: number;
   readonly balanced: boolean;
+  /** What could drive a balanced lead instead: the output of a DI that is gone through by its thru. */
+  readonly instead?: Socket;
 }
 
 /** Tells of each lead the copper that ends with it. Linear in how many are asked for, however many boxes stand in a row. */
@@ -48,12 +52,31 @@ function before(net: Network, leads: ReadonlyMap<Joint, JointLead>, { from: { pi
 
 function extended(copper: Copper | undefined, next: JointLead): Copper {
   const own = next.lead?.balanced !== false;
-  if (!copper) return { first: next, metres: next.needsM, balanced: own };
+  if (!copper) return { first: next, needsM: next.needsM, laidM: metresOf(next), balanced: own };
   // Where a box in between has no place, it is as far as from end to end at least.
   const direct = floorLength(copper.first.fromAt, next.toAt);
-  const known = [copper.metres, next.needsM].filter((each) => each !== undefined);
-  // What hangs and is coiled is counted once.
-  const sum = known.length === 0 ? undefined : known.reduce((all, each) => all + each - SLACK_M);
-  const metres = direct === undefined ? sum : Math.max(direct, sum ?? 0);
-  return { first: copper.first, metres, balanced: copper.balanced && own };
+  const known = [copper.needsM, next.needsM].filter((each) => each !== undefined);
+  const sum = known.length === 0 ? undefined : known.reduce((all, each) => all + each);
+  return {
+    first: copper.first,
+    needsM: direct === undefined ? sum : Math.max(direct, sum ?? 0),
+    laidM: copper.laidM + metresOf(next),
+    balanced: copper.balanced && own,
+    instead: copper.instead ?? besideThru(next.joint.from),
+  };
+}
+
+/** What a DI makes of what it hands on by its thru. */
+function besideThru({ piece, port }: Socket): Socket | undefined {
+  return port.tie && balancedFrom(piece, port.tie.inputs);
+}
+
+/** The balanced output, at the level of a microphone, that a DI makes of what comes into it. */
+export function balancedFrom(piece: Piece, inputs: readonly string[]): Socket | undefined {
+  const port = inputs.flatMap((input) => sidesOf(piece.model).tied.get(input) ?? []).find(isDriven);
+  return port && socket(piece, port);
+}
+
+function isDriven({ connector, tie, modes }: Port): boolean {
+  return connector === 'xlr' && (tie?.how === 'transformer' || tie?.how === 'active') && modes.some(({ kind }) => kind === 'mic');
 }

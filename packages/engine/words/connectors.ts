@@ -66,14 +66,29 @@ export const CONNECTING = {
     why: 'It does not reach: the plug is pulled out at the first step, or somebody trips over a tight lead.',
     cure: `Bring a stereo extension lead of ${lengthText(f.extensionM, lengths)} ("via earphone-extension"), or give ${f.performer} a wired pack from a line output ("via wired-pack"). Run leads along edges, and tape or cover them where people walk.`,
   })),
-  'connectors/long-unbalanced': problem<{ from: string; to: string; run: string; neededM: number; limitM: number }>(
+  'connectors/long-unbalanced': problem<{
+    from: string;
+    to: string;
+    run: string;
+    /** All the leads that copper joins, as long as they are laid. */
+    laidM: number;
+    limitM: number;
+    /** A DI that stands there already: at the far end of it, or gone through by its thru. `output`: what to take instead, where that could be plugged in. */
+    di: { readonly label: string; readonly ahead?: true; readonly output?: string } | undefined;
+  }>(
     'warning',
     (f, lengths) => ({
-      what: `${f.from} to ${f.to} is ${lengthText(f.neededM, lengths)} of unbalanced lead.`,
+      what: `${f.from} to ${f.to} is ${lengthText(f.laidM, lengths)} of unbalanced lead${f.di && !f.di.ahead ? `, by the thru of ${f.di.label}` : ''}.`,
       why: `Beyond ${lengthText(f.limitM, lengths)} or so an unbalanced lead picks up hum, and a pickup loses its highs.`,
-      cure: 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.',
+      cure: !f.di
+        ? 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.'
+        : f.di.ahead
+          ? `Move ${f.di.label} within reach of a short lead: what comes out of it is balanced.`
+          : f.di.output
+            ? `Take the balanced output of the DI instead, into a microphone input: "via ${f.di.output}", or "via ${f.di.output}, y-lead" where another line has that.`
+            : `Move ${f.di.label} and ${f.to} closer together.`,
     }),
-    { short: ({ neededM }, _own, lengths) => ({ wrong: `${lengthText(neededM, lengths, 0)} unbalanced`, needs: 'a DI' }) },
+    { short: ({ laidM, di }, _own, lengths) => ({ wrong: `${lengthText(laidM, lengths, 0)} unbalanced`, needs: di ? undefined : 'a DI' }) },
   ),
   'connectors/stereo-into-balanced': problem<{
     from: string;

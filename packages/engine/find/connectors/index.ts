@@ -1,12 +1,12 @@
 /** Leads that nothing makes, that do not reach, or that hum. */
-import { boxed } from '../../cure/boxes';
+import { boxed, notByThru, takesFromBox } from '../../cure/boxes';
 import type { Fix } from '../../cure/fix';
 import { isMovable } from '../../cure/move';
-import { type Copper, coppers } from '../../solve/copper';
+import { balancedFrom, type Copper, coppers } from '../../solve/copper';
 import { leadId } from '../../solve/ids';
 import { type JointLead, RISE_M, wayAlong } from '../../solve/leads';
 import { mates } from '../../solve/mating';
-import { runName, socketName } from '../../solve/naming';
+import { runName, socketName, socketText } from '../../solve/naming';
 import { type Joint, type Network, stepOf } from '../../solve/network';
 import { freePortsFor } from '../../solve/ports';
 import { type Finding, finding } from '../finding';
@@ -82,25 +82,37 @@ function ofLead(
 function longUnbalanced(
   net: Network,
   { joint, lead, kind, ownM, needsM }: JointLead,
-  { first, metres, balanced }: Copper,
+  copper: Copper,
   place: string,
   names: { readonly to: string; readonly run: string },
 ): Finding[] {
-  if (!lead || balanced || ownM !== undefined || metres === undefined || metres <= LONG_UNBALANCED_M) return [];
-  const before = first.joint === joint ? 0 : metres - (needsM ?? metres);
+  const { first, balanced, instead } = copper;
+  if (!lead || balanced || ownM !== undefined || copper.needsM === undefined || copper.needsM <= LONG_UNBALANCED_M) return [];
+  const before = first.joint === joint ? 0 : copper.needsM - (needsM ?? copper.needsM);
   if (before > LONG_UNBALANCED_M || (kind !== 'mic' && kind !== 'instrument' && kind !== 'line')) return [];
   const { from } = first.joint;
+  const ahead = balancedFrom(joint.to.piece, [joint.to.port.id]);
+  const line = net.linesThrough(joint)[0];
   return [
     finding(
       'connectors/long-unbalanced',
       place,
-      { ...names, from: socketName(from), neededM: metres, limitM: LONG_UNBALANCED_M },
+      {
+        ...names,
+        from: socketName(from),
+        laidM: Math.max(copper.laidM, copper.needsM),
+        limitM: LONG_UNBALANCED_M,
+        di: instead
+          ? { label: instead.piece.label, output: takesFromBox(joint.to.piece, instead) ? socketText(instead) : undefined }
+          : ahead && { label: ahead.piece.label, ahead: true },
+      },
       {
         about: [leadId(joint.from, joint.to)],
         // A DI makes a microphone level of it, so the line has to end where one is wanted.
-        fixes:
-          from.piece.kind === 'source' && kind !== 'mic'
-            ? boxed(net, net.linesThrough(joint)[0], 'first').filter((fix) => fix.kind === 'add-step')
+        fixes: instead
+          ? notByThru(net, line, instead)
+          : from.piece.kind === 'source' && kind !== 'mic' && !ahead
+            ? boxed(net, line, 'first').filter((fix) => fix.kind === 'add-step')
             : [],
       },
     ),
