@@ -149,6 +149,12 @@ const SLIPS: readonly (readonly [right: string, written: string, codes: string, 
   ['is stereo-keyboard  by bo', 'is stereo-keyboard  by bo  peak 108 dB SPL', 'units/wrong', 'no output here states its "sensitivity"'],
   [
     'performer ada',
+    'model x is splitter { input in mini-trs channels 2  output out ts from in parallel }\nperformer ada',
+    'text/unexpected',
+    '"channels" does not fit here, in this "model". The rest of this statement is not understood. Before "channels" comes the kind of signal (mic, instrument, line, phones, speaker, digital or radio), as in "mini-trs line channels".',
+  ],
+  [
+    'performer ada',
     'model x is wireless-mic { typical 108 dB SPL }\nperformer ada',
     'models/unused-figure',
     '"typical" says nothing of a model whose outputs state their level.',

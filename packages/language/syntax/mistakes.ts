@@ -63,6 +63,16 @@ const ASIDE = /\d\s*dB\s+(?:left|right)\s+$/i;
 const PHANTOM_OF_A_MODEL =
   '"each" or "shared" for an input, "needed" or "harmful" for an output, or the current that a unit has, as in 20 mA';
 
+/** What is said of a kind of signal, behind it. */
+const FIGURES: ReadonlySet<string> = new Set(
+  'impedance capacitance inductance max limiter level sensitivity gain noise self-noise dynamic-range pad draws channels balanced unbalanced floating'.split(
+    ' ',
+  ),
+);
+
+/** A socket in a model, up to where something does not fit. */
+const SOCKET = /(?:^|[{}])\s*(?:input|output)\s[^{}]*$/;
+
 const LAST_SOCKET = 'the last socket, as in iface.1..2';
 
 /** More names than these are no help. */
@@ -301,6 +311,7 @@ class Mistakes {
       fixes,
       from: earlier,
       to = endOf(token),
+      shown,
     } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
     const start = strangeBefore ? strangeBefore.offset : (earlier ?? token.startOffset);
     // `= voice` for `takes voice`.
@@ -309,7 +320,12 @@ class Mistakes {
       'text/unexpected',
       start,
       to,
-      { found: quoted(shorten(this.text.slice(start, to)).replace(/ \.\. ?/, '..')), hint, example, statement },
+      {
+        found: quoted(shorten(this.text.slice(start, to)).replace(/ \.\. ?/, '..')),
+        hint,
+        example: shown ? undefined : example,
+        statement,
+      },
       verb && (strangeBefore || fixes.length === 0) ? [`${verb} ${token.image}`] : strangeBefore ? [] : fixes,
     );
   }
@@ -326,17 +342,21 @@ class Mistakes {
     return told('text/no-braces', start, end, { statement, sockets: statement === 'source' || statement === 'gear' });
   }
 
-  /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. */
+  /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. `shown`: the hint shows how it is written. */
   private hint(
     token: IToken,
     previous: Word | undefined,
     statement: StatementWord,
     missing: string | undefined,
     before: string,
-  ): { hint: string; fixes: string[]; from?: number; to?: number } {
+  ): { hint: string; fixes: string[]; from?: number; to?: number; shown?: true } {
     const just = (hint: string) => ({ hint, fixes: [] as string[] });
     /** With these words instead of all from there to the end of the token. */
     const write = (words: string, from: number | undefined, hint: string, to?: number) => ({ hint, fixes: [words], from, to });
+    if (statement === 'model' && previous && FIGURES.has(token.image) && SOCKET.test(before)) {
+      const hint = `Before ${quoted(token.image)} comes ${MISSING.SignalKind}, as in "${previous.image} line ${token.image}".`;
+      return { hint, fixes: [], shown: true };
+    }
     const end = endOf(token);
     const behind = this.text.slice(end, end + MOST_LOOKED_AT);
     const range = token.image === '.' ? /(\S+\.\S+?)\s*\.\.\s*\S+\s*$/.exec(before) : null;
