@@ -1,5 +1,5 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
-import type { InputRun, Piece, Rig, Run } from '#rig';
+import type { InputRun, Piece, Port, Rig, Run } from '#rig';
 import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
@@ -7,6 +7,7 @@ import { runName, signalLabel, socketName, socketText } from '../solve/naming';
 import { type Joint, type Network, type Snag, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
 import { BESIDE } from '../words/beside';
+import { carriesTwo } from './connectors/sides';
 import { type Finding, finding } from './finding';
 import { channelsOf } from './mixes/contents';
 
@@ -23,7 +24,7 @@ export function splits(net: Network): Finding[] {
     // Once for all its inputs.
     if (spread.has(snag.run)) return [];
     spread.add(snag.run);
-    return [overSeveral(net, snag.run, snag.signal)];
+    return [overSeveral(net, snag.run, snag.signal, snag.taken.from.port)];
   });
   return [...found, ...outputsJoined(net), ...needless(net)];
 }
@@ -85,13 +86,16 @@ function apart(net: Network, piece: Piece, runs: readonly Run[], joints: readonl
 }
 
 /** On an input of more ports than it has channels. */
-function overSeveral(net: Network, run: InputRun, signal: string): Finding {
+function overSeveral(net: Network, run: InputRun, signal: string, from: Port): Finding {
   const { ports } = run.to;
   const channels = run.takes?.port === undefined ? Math.max(1, channelsOf(net.rig, signal).length) : 1;
+  const inOne = from.modes.some(carriesTwo) ? from.connector : undefined;
   const [first, last] = [ports[0], ports[channels - 1]];
   const fixes: Fix[] =
-    first === undefined || last === undefined ? [] : [{ kind: 'move', run: run.id, port: channels === 1 ? first : `${first}..${last}` }];
-  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length, channels };
+    first === undefined || last === undefined || inOne
+      ? []
+      : [{ kind: 'move', run: run.id, port: channels === 1 ? first : `${first}..${last}` }];
+  const figures = { source: signalLabel(net.rig, signal), run: runName(net.rig, run), inputs: ports.length, channels, inOne };
   return finding('splits/over-several', `${run.id}/port`, figures, { fixes });
 }
 

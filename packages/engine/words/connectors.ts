@@ -1,6 +1,6 @@
 import { CONNECTORS, type Connector } from '#rig';
 import { type Lengths, lengthText } from './lengths';
-import { capital, inside, list, spoken } from './phrases';
+import { capital, inside, list, spoken, stereoLead } from './phrases';
 import { NOTHING_JOINS, problem } from './problem';
 
 const connector = (c: Connector | undefined) => (c ? CONNECTORS[c].label : 'no connector');
@@ -95,8 +95,8 @@ export const CONNECTING = {
     to: string;
     /** The same comes on both sides. */
     mono: boolean;
-    /** It is what is played that is stereo, and not a mix. */
-    source: boolean;
+    /** The plug of what is played, where it is that which is stereo, and not a mix. */
+    source: Connector | undefined;
   }>(
     'error',
     (f) => ({
@@ -105,7 +105,7 @@ export const CONNECTING = {
         ? 'A mono mix is the same on both sides: nothing of it is left.'
         : 'What is the same on both sides, the singer in the middle above all, is not heard.',
       cure: f.source
-        ? 'Take a lead with one stereo plug and two mono ones, into two inputs; or one that takes one side alone (tip and sleeve of the stereo plug).'
+        ? `Take ${stereoLead(f.source)}; or one that takes one side alone (tip and sleeve of the stereo plug).`
         : 'Take line outputs instead, or a lead that takes one side alone (tip and sleeve of the stereo plug).',
     }),
     { short: () => ({ wrong: 'stereo into a balanced input' }) },

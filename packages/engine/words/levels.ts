@@ -1,3 +1,4 @@
+import type { SignalKind } from '#rig';
 import { lengthText } from './lengths';
 import { decibels, hertz, list, ohms, oneOf, portList, tidy } from './phrases';
 import { problem, resting } from './problem';
@@ -35,6 +36,16 @@ function insteadOf({ free, swaps, taps = [] }: Instead, which: string, otherwise
 const moreOut = (mic: boolean) => (mic ? 'a microphone closer by or more sensitive' : 'the instrument turned up');
 
 const ACTIVE_NEAR = 'Put an active DI next to the player ("active-di"), and let its balanced lead do the distance.';
+
+const MADE_FOR: Readonly<Record<SignalKind, string>> = {
+  mic: 'microphones',
+  instrument: 'instruments',
+  line: 'line level',
+  phones: 'earphones',
+  speaker: 'loudspeakers',
+  digital: 'numbers',
+  radio: 'radio',
+};
 
 export const LEVELS = resting(['units'], {
   /** `dead`: it needs phantom power as well, and that input has none. `passing`: of a box on the way. */
@@ -75,6 +86,19 @@ export const LEVELS = resting(['units'], {
       cure: insteadOf(f, 'that takes it', 'Put a DI in between and use a microphone input.'),
     }),
     { short: () => ({ wrong: 'a pickup into a line input', needs: 'a DI and a microphone input' }) },
+  ),
+  /** `takes`: what the input is for. */
+  'levels/phones-on-line': problem<{ source: string; from: string; port: string; takes: readonly SignalKind[] }>(
+    'warning',
+    (f) => ({
+      what: `${f.from} is an output for earphones, and ${f.port} is for ${list(
+        f.takes.map((kind) => MADE_FOR[kind]),
+        'or',
+      )}.`,
+      why: 'How loud it comes hangs on its volume knob: a touch of it undoes the sound check, and no gain can be told beforehand.',
+      cure: `Take a line output if it has one. If this is its only one, say so in its model: "line" instead of "phones", with the "level" that it gives, and tape its knob there.`,
+    }),
+    { short: () => ({ wrong: 'an output for earphones' }) },
   ),
   /** `box`: the DI that fits there. */
   'levels/instrument-on-mic': problem<{ source: string; from: string; port: string; box: string | undefined } & Instead>(

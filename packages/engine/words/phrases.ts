@@ -1,4 +1,5 @@
 /** How figures and lists are written, the same everywhere. */
+import type { Connector } from '#rig';
 
 /** `3.4 dB`, `-12 dBu`: at most one decimal, none where it would be a nought. */
 export function decibels(value: number, unit = 'dB'): string {
@@ -107,4 +108,9 @@ export function portList(ids: readonly string[], joiner = 'and'): string {
     groups.flatMap((g) => (g.ids.length > 2 ? [`${g.ids[0]}..${g.ids.at(-1)}`] : g.ids)),
     joiner,
   );
+}
+
+/** What parts left and right that come in one plug, and how it is written. */
+export function stereoLead(plug: Connector): string {
+  return `a lead with one stereo plug and two mono ones, into two inputs ("model stereo-lead is splitter { input in ${plug} line channels 2 output left, right ts separate from in parallel }", then "via stereo-lead")`;
 }

@@ -1,4 +1,5 @@
-import { capital, count, list, portList, spoken } from './phrases';
+import type { Connector } from '#rig';
+import { capital, count, list, portList, spoken, stereoLead } from './phrases';
 import { NEEDS_SPLIT, problem, resting } from './problem';
 
 export const SPLITS = resting(['inputs', 'house'], {
@@ -20,16 +21,21 @@ export const SPLITS = resting(['inputs', 'house'], {
     }),
     { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }), restsOn: ['neighbours'] },
   ),
-  'splits/over-several': problem<{ source: string; run: string; inputs: number; channels: number }>(
+  /** `inOne`: what it comes on, where left and right are in one plug. */
+  'splits/over-several': problem<{ source: string; run: string; inputs: number; channels: number; inOne: Connector | undefined }>(
     'error',
     (f) => ({
-      what: `${f.source} is ${count(f.channels, 'channel')}, and ${spoken(f.inputs)} inputs take it: ${f.run}.`,
+      what: f.inOne
+        ? `${f.source} has one plug, with left and right in it, and ${spoken(f.inputs)} inputs take it: ${f.run}.`
+        : `${f.source} is ${count(f.channels, 'channel')}, and ${spoken(f.inputs)} inputs take it: ${f.run}.`,
       why: `One plug fits one socket: the ${f.inputs - f.channels === 1 ? 'other input gets' : 'other inputs get'} nothing.`,
-      cure: `Write ${count(f.channels, 'input')}. If it has more channels than that, write a model of it that says so.`,
+      cure: f.inOne
+        ? `Take ${stereoLead(f.inOne)}.`
+        : `Write ${count(f.channels, 'input')}. If it has more channels than that, write a model of it that says so.`,
     }),
     {
       // With one of the inputs it is one plug, and that fits or not by itself.
-      overrules: /^(capacity\/too-few-inputs|levels\/mic-on-line)$/,
+      overrules: /^(capacity\/too-few-inputs|levels\/(mic|phones)-on-line|connectors\/stereo-into-balanced)$/,
       short: () => ({ wrong: 'more inputs than it has channels' }),
     },
   ),

@@ -1,7 +1,7 @@
 /** More lines than ports that can take them: who fights over what, and where there is room. */
-import type { Piece } from '#rig';
+import type { Piece, SignalKind } from '#rig';
 import type { Fix } from '../../cure/fix';
-import { shortages } from '../../solve/matching';
+import { type Shortage, shortages } from '../../solve/matching';
 import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
 import { type Line, type Network, push } from '../../solve/network';
@@ -26,40 +26,60 @@ export function crowding(net: Network): Finding[] {
 
 function ofCrowd(net: Network, crowd: Crowd): Finding[] {
   const { piece, ports, plugs, demands } = crowd;
-  return shortages(demands.map((demand) => crowd.wishes(demand))).flatMap(({ lefts, rights }) => {
-    const lines = lefts.map((index) => plugs[index] as Line);
-    // What stands where it cannot: nothing else is to be said of its socket.
-    const misplaced = lines.filter(({ end }) => end && !rights.some((index) => ports[index] === end.port));
-    const last = misplaced.at(-1) ?? lines.at(-1);
-    if (lefts.length < 2 || !last) return [];
-    const needy = lefts.map((index) => demands[index] as Demand);
-    const excess = lefts.length - rights.length;
-    const { fixes, ...elsewhere } = room(net, router(net), crowd, lefts, excess);
-    return [
-      finding(
-        'capacity/too-few-inputs',
-        `${last.run.id}/port`,
-        {
-          gear: piece.label,
-          sources: lines.map((line) => lineLabel(net, line, lines)),
-          kind: (['mic', 'instrument', 'line', 'digital'] as const).find((kind) =>
-            needy.every(({ kinds }) => kinds.every((each) => each === kind)),
-          ),
-          phantom: needy.every((demand) => demand.phantom),
-          fed: needy.every((demand) => demand.phantom)
-            ? []
-            : lines.filter((_, at) => needy[at]?.phantom).map((line) => lineLabel(net, line, lines)),
-          ports: rights.map((index) => ports[index]?.id ?? ''),
-          ...elsewhere,
-        },
-        {
-          about: misplaced.map(({ run }) => run.id),
-          related: lines.slice(0, 8).map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.needsOne(lineLabel(net, line, lines)) })),
-          fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
-        },
-      ),
-    ];
-  });
+  return shortages(demands.map((demand) => crowd.wishes(demand)))
+    .flatMap((shortage) => ofOneKind(shortage, demands))
+    .flatMap(({ lefts, rights }) => {
+      const lines = lefts.map((index) => plugs[index] as Line);
+      // What stands where it cannot: nothing else is to be said of its socket.
+      const misplaced = lines.filter(({ end }) => end && !rights.some((index) => ports[index] === end.port));
+      const last = misplaced.at(-1) ?? lines.at(-1);
+      if (lefts.length < 2 || !last) return [];
+      const needy = lefts.map((index) => demands[index] as Demand);
+      const excess = lefts.length - rights.length;
+      const { fixes, ...elsewhere } = room(net, router(net), crowd, lefts, excess);
+      return [
+        finding(
+          'capacity/too-few-inputs',
+          `${last.run.id}/port`,
+          {
+            gear: piece.label,
+            sources: lines.map((line) => lineLabel(net, line, lines)),
+            kind: kindOf(needy),
+            phantom: needy.every((demand) => demand.phantom),
+            fed: needy.every((demand) => demand.phantom)
+              ? []
+              : lines.filter((_, at) => needy[at]?.phantom).map((line) => lineLabel(net, line, lines)),
+            ports: rights.map((index) => ports[index]?.id ?? ''),
+            ...elsewhere,
+          },
+          {
+            about: misplaced.map(({ run }) => run.id),
+            related: lines
+              .slice(0, 8)
+              .map((line) => ({ place: `${line.run.id}/port`, says: BESIDE.needsOne(lineLabel(net, line, lines)) })),
+            fixes: fixes.length === 0 && excess === 1 ? leftOut(net, last) : fixes,
+          },
+        ),
+      ];
+    });
+}
+
+const KINDS = ['mic', 'instrument', 'line', 'digital'] as const;
+
+/** What they all are, where that is one of those that inputs of gear are made for. */
+function kindOf(demands: readonly Demand[]) {
+  return KINDS.find((kind) => demands.every(({ kinds }) => kinds.length > 0 && kinds.every((each) => each === kind)));
+}
+
+/** What no port takes fights over nothing: it is told kind by kind, and of what is for no input at all it is told where it is plugged in. */
+function ofOneKind(shortage: Shortage, demands: readonly Demand[]): Shortage[] {
+  if (shortage.rights.length > 0) return [shortage];
+  const byKind = new Map<SignalKind, number[]>();
+  for (const index of shortage.lefts) {
+    const kind = kindOf(demands.slice(index, index + 1));
+    if (kind) push(byKind, kind, index);
+  }
+  return [...byKind.values()].map((lefts) => ({ lefts, rights: [] }));
 }
 
 /** Without a source: its only line, and what the mixes have of it. */

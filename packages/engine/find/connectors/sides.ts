@@ -17,7 +17,11 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
   const contacts = Math.min(...[drive.port, joint.from.port, into].map(({ connector }) => (connector ? CONNECTORS[connector].poles : 0)));
   const balanced = into.modes.some(({ kind, balanced }) => (kind === 'mic' || kind === 'line') && balanced);
   const about = [leadId(joint.from, joint.to)];
-  const figures = { from: socketName(drive), to: socketName(joint.to), source: drive.piece.kind === 'source' };
+  const figures = {
+    from: socketName(drive),
+    to: socketName(joint.to),
+    source: drive.piece.kind === 'source' ? drive.port.connector : undefined,
+  };
   if (contacts >= 3 && drive.port.modes.some(carriesTwo) && !into.modes.some(carriesTwo) && balanced) {
     const mix = net.linesThrough(joint).flatMap((line) => net.rig.mixes.get(line.signal ?? '') ?? [])[0];
     const mono = mix !== undefined && !mix.stereo;
@@ -45,7 +49,7 @@ function listening({ rig, linesThrough }: Network, joint: Joint): string[] {
   return [...ids].flatMap((id) => rig.performers.get(id)?.label ?? []);
 }
 
-const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'line') && (mode.channels ?? 1) >= 2;
+export const carriesTwo = (mode: Mode) => (mode.kind === 'phones' || mode.kind === 'line') && (mode.channels ?? 1) >= 2;
 
 /** The output that drives what comes out at a socket: itself, or what feeds it by copper alone. */
 function drivenBy(net: Network, at: Socket): Socket | undefined {

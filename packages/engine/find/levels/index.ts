@@ -38,7 +38,9 @@ function ofSource(around: Around, solved: Solved): Finding[] {
       clipped ||= joint === way.clipsAt;
       if (seen.has(joint)) continue;
       seen.add(joint);
-      const wrong = mismatch(around, solved, joint, clipped);
+      // What is for earphones is so wherever it goes: it is told once, where it goes first.
+      const told = found.some(({ code }) => code === FOR_EARPHONES);
+      const wrong = mismatch(around, solved, joint, clipped).filter(({ code }) => code !== FOR_EARPHONES || !told);
       mismatches += wrong.length;
       found.push(...wrong);
     }
@@ -58,6 +60,8 @@ function ofSource(around: Around, solved: Solved): Finding[] {
   if (mismatches > 0 || found.some(({ code }) => code === 'levels/split-loss')) return found;
   return [...found, ...solutions.flatMap((solution) => loading(net, solved, solution))];
 }
+
+const FOR_EARPHONES: Code = 'levels/phones-on-line';
 
 const LOADED: ReadonlySet<Code> = new Set<Code>([
   'levels/low-end',

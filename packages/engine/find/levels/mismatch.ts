@@ -122,6 +122,10 @@ export function mismatch(around: Around, solved: Solved, joint: Joint, clipped: 
       ),
     ];
   }
+  if (kind === 'phones') {
+    const figures = { ...at, from: socketName(rootOf(plug.upstream).socket), takes: into };
+    return [finding('levels/phones-on-line', place, figures, { about: [source.id], related: [madeHere(source)] })];
+  }
   return [];
 }
 
