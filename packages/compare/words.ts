@@ -444,7 +444,9 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
     case 'houseBox':
       return modelLabel(rig, String(value));
     case 'holding':
-      return [fields.how, fields.price ? money(fields.price as Fields) : ''].filter(Boolean).join(' ');
+      return [fields.how, fields.price ? money(fields.price as Fields) : '', fields.spare && fields.how !== 'spare' ? 'spare' : '']
+        .filter(Boolean)
+        .join(' ');
     case 'budget':
       return money(fields);
     case 'onHz':

@@ -78,7 +78,10 @@ export interface Port {
 }
 
 export interface Holding {
+  /** `spare`: nothing says whose it is. */
   readonly how: 'owned' | 'borrowed' | 'theirs' | 'spare' | 'hire' | 'buy';
+  /** It stays in its case until another one fails, whosever it is. */
+  readonly spare?: true;
   readonly price?: { readonly amount: number; readonly currency: string };
 }
 

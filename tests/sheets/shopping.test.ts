@@ -48,6 +48,17 @@ describe('a rig with one of each', async () => {
     expect(JSON.stringify(sheet)).not.toContain('Computer channel');
   });
 
+  it('has what is borrowed and stays in the case among what is borrowed', async () => {
+    const { checked: spare } = await analyseText(
+      'rig\ngear a "A" is y-lead borrowed\ngear b "B" is y-lead borrowed spare\ngear c "C" is y-lead spare',
+    );
+    expect(cellsOf(shoppingSheet(spare), 'borrowed')).toEqual([
+      [1, 'Y-lead', 'A', 'ask'],
+      [1, 'Y-lead, to spare', 'B', 'ask'],
+    ]);
+    expect(cellsOf(shoppingSheet(spare), 'spare')).toEqual([[1, 'Y-lead', 'C']]);
+  });
+
   it('tells earphones, and what fits plug and socket together', () => {
     expect(cellsOf(sheet, 'earphones')).toEqual([
       ['Oona', 'Closed headphones', "Oona's amp (6.35 mm TRS jack)", 'fits'],

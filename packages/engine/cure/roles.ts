@@ -101,7 +101,7 @@ function idleFor(net: Network, written: string): string | undefined {
   for (const piece of net.rig.pieces.values()) {
     const { kind, name, holding, model } = piece;
     // A spare stays in its case, and what is the house's is theirs to lend.
-    if (kind !== 'gear' || name === undefined || holding?.how === 'theirs' || holding?.how === 'spare') continue;
+    if (kind !== 'gear' || name === undefined || holding?.how === 'theirs' || holding?.spare) continue;
     const idle = ({ input, outputs }: Way) =>
       !net.entering.has(socket(piece, input).key) && outputs.every((output) => !net.leaving.has(socket(piece, output).key));
     const found = goingBy(name, model, written, idle);

@@ -147,8 +147,8 @@ export class Failures {
     const alike = [...rig.pieces.values()].filter(
       (each) => each !== piece && each.kind === 'gear' && each.model.id === piece.model.id && !isTheirs(each),
     );
-    const spare = alike.find(({ holding }) => holding?.how === 'spare');
-    const idle = alike.find((each) => each !== spare && !used.has(each) && !each.hears && each.holding?.how !== 'spare');
+    const spare = alike.find(({ holding }) => holding?.spare);
+    const idle = alike.find((each) => each !== spare && !used.has(each) && !each.hears && !each.holding?.spare);
     return [
       ...(spare ? [{ kind: 'spare', piece: spare } as const] : []),
       ...(idle ? [{ kind: 'idle', piece: idle } as const] : []),

@@ -11,7 +11,7 @@ export function isThing(model: Model): boolean {
 
 /** What is ours and stands on the stage. A spare stays in its case. */
 export function inUse(piece: Piece): boolean {
-  return piece.kind !== 'house' && !isTheirs(piece) && piece.holding?.how !== 'spare' && isThing(piece.model);
+  return piece.kind !== 'house' && !isTheirs(piece) && !piece.holding?.spare && isThing(piece.model);
 }
 
 export function runsOn({ power }: Model, kind: 'battery' | 'mains' | 'usb'): boolean {

@@ -126,8 +126,12 @@ export const TEXT = {
     { leavesHole: true },
   ),
   /** `joined` is what the two come to together, where both count. */
-  'text/clause-twice': problem<{ clause: string; statement: string; joined: string | undefined }>('warning', (f) => ({
-    what: `This "${f.statement}" says "${f.clause}" twice.`,
+  /** `before`: how it is said the first time. */
+  'text/clause-twice': problem<{ clause: string; before: string; statement: string; joined: string | undefined }>('warning', (f) => ({
+    what:
+      f.clause === f.before
+        ? `This "${f.statement}" says "${f.clause}" twice.`
+        : `This "${f.statement}" says both "${f.before}" and "${f.clause}".`,
     why: f.joined === undefined ? 'Only the last counts.' : 'The two are read as one, in this order.',
     cure: f.joined === undefined ? 'Delete the one that is not true.' : `Join them, with a comma in between: "${f.joined}".`,
   })),

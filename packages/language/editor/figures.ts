@@ -145,9 +145,9 @@ export function loudText(what: string, level: Loudness | undefined): string | un
   return level?.dbu === undefined ? undefined : `${what} ${decibels(level.dbu, 'dBu')}`;
 }
 
-export function holdingText({ how, price }: Holding): string {
+export function holdingText({ how, price, spare }: Holding): string {
   const words = { owned: 'owned', borrowed: 'borrowed', theirs: 'the house’s', spare: 'spare', hire: 'to hire', buy: 'to buy' }[how];
-  return price ? `${words}, ${tidy(price.amount, 2)} ${price.currency}` : words;
+  return [words, price && `${tidy(price.amount, 2)} ${price.currency}`, spare && how !== 'spare' && 'spare'].filter(Boolean).join(', ');
 }
 
 /** Where figures come from. */

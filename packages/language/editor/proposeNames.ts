@@ -197,7 +197,7 @@ function takenOf(source: Source): Taken {
 /** Other gear whose output an input may take: an expander's link, an amplifier fed by a DI. */
 function linkProposals(scene: Scene, device: Piece | undefined): Ranked[] {
   return [...scene.rig.pieces.values()]
-    .filter((piece) => piece.kind === 'gear' && piece !== device && piece.holding?.how !== 'spare')
+    .filter((piece) => piece.kind === 'gear' && piece !== device && !piece.holding?.spare)
     .filter(
       (piece) =>
         outputsOf(piece.model).some((port) => port.modes.some(({ kind }) => kind === 'digital' || kind === 'line')) && !piece.hears,
@@ -339,7 +339,7 @@ export function stepTargets(scene: Scene): Ranked[] {
     const there = list([...new Set(inputs.flatMap((port) => scene.occupancy?.on(piece, port) ?? []))]);
     const documentation = tablesOf(piece.model, scene.rig.settings);
     return judge(piece, piece.model).map(({ rank, says, leg }) => ({
-      rank: rank + (piece.holding?.how === 'spare' ? 50 : 0),
+      rank: rank + (piece.holding?.spare ? 50 : 0),
       proposal: {
         kind: 'gear',
         label: `${piece.name}${leg === undefined ? '' : `.${leg}`}`,

@@ -159,7 +159,7 @@ function portsOf(piece: Piece, direction: 'input' | 'output') {
 
 /** Words of which one statement has one at most. */
 const CHOICES: readonly ReadonlySet<string>[] = [
-  new Set(['owned', 'borrowed', 'theirs', 'spare', 'hire', 'buy']),
+  new Set(['owned', 'borrowed', 'theirs', 'hire', 'buy']),
   new Set(['must', 'should', 'could']),
   new Set(['private', 'public']),
   new Set(['mono', 'stereo']),

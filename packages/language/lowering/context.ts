@@ -15,7 +15,7 @@ import {
   unitsFor,
   unitsMeant,
 } from '#rig';
-import type { Quantity, Range } from '../generated/ast';
+import { type Holding, isHolding, type Quantity, type Range } from '../generated/ast';
 import { nearest } from '../near';
 import type { Kind } from '../symbols';
 import { numberOf } from '../syntax/values';
@@ -240,17 +240,20 @@ export class Context {
   }
 
   /** The clauses of a statement by kind. One that is said twice is reported, and the last counts. */
-  clauses<T extends AstNode, K extends T['$type']>(statement: string, all: readonly T[]): Partial<{ [P in K]: Extract<T, { $type: P }> }> {
+  clauses<T extends AstNode, K extends T['$type']>(
+    statement: string,
+    all: readonly T[],
+  ): Partial<{ [P in K]: Extract<T, { $type: P }> }> & { readonly Spare?: Holding } {
     const found: Partial<Record<string, T>> = {};
     for (const clause of all) {
-      if (found[clause.$type])
-        this.report(
-          'text/clause-twice',
-          { node: clause },
-          { clause: firstWord(clause), statement, joined: undefined },
-          { fixes: [{ with: '' }] },
-        );
-      found[clause.$type] = clause;
+      // Whose a thing is, and that it is to spare, are two things.
+      const kind = isHolding(clause) && clause.how === 'spare' ? 'Spare' : clause.$type;
+      const before = found[kind];
+      if (before) {
+        const figures = { clause: firstWord(clause), before: firstWord(before), statement, joined: undefined };
+        this.report('text/clause-twice', { node: clause }, figures, { fixes: [{ with: '' }] });
+      }
+      found[kind] = clause;
     }
     return found as Partial<{ [P in K]: Extract<T, { $type: P }> }>;
   }

@@ -472,7 +472,7 @@ class Lowering {
         label: node.label ?? node.name,
         model: lowered,
         at: this.position(clauses.At),
-        holding: clauses.Holding ? holding(this.context, clauses.Holding) : lowered.holding,
+        holding: holding(this.context, clauses) ?? lowered.holding,
         for: performers,
         ...this.frequency(clauses.OnFrequency, id),
         hears,
@@ -527,7 +527,7 @@ class Lowering {
         place,
       },
     ]);
-    const owned = clauses.Holding ? holding(context, clauses.Holding) : lowered?.holding;
+    const owned = holding(context, clauses) ?? lowered?.holding;
     if (lowered)
       this.making.push([
         'pieces',
@@ -735,7 +735,7 @@ class Lowering {
     const written = vias.flatMap(({ steps }) => steps.map((step) => step.$cstNode?.text ?? ''));
     const joined = `via ${written.join(', ')}`;
     const fixes = [{ at: { node: first }, with: joined }, ...more.map((via) => ({ at: { node: via }, with: '' }))];
-    this.context.report('text/clause-twice', again, { clause: 'via', statement, joined }, { fixes, together: true });
+    this.context.report('text/clause-twice', again, { clause: 'via', before: 'via', statement, joined }, { fixes, together: true });
   }
 
   // ---- names -------------------------------------------------------------------------------------

@@ -121,6 +121,7 @@ export class Models {
     let bank = from?.ports.reduce((most, port) => Math.max(most, port.bank + 1), 0) ?? 0;
     const declared = new Set<string>();
     const inputs = new Set(from?.ports.flatMap((port) => (port.direction === 'input' ? port.id : [])));
+    const held: { Holding?: ast.Holding; Spare?: ast.Holding } = {};
     for (const item of model.items) {
       switch (item.$type) {
         case 'Port':
@@ -147,7 +148,7 @@ export class Models {
           if (item.from) own.power = powerOf(context, item);
           break;
         case 'Holding':
-          own.holding = holding(context, item);
+          held[item.how === 'spare' ? 'Spare' : 'Holding'] = item;
           break;
         case 'Typical':
           own.typical = item;
@@ -183,6 +184,7 @@ export class Models {
           break;
       }
     }
+    own.holding = holding(context, held);
     return own;
   }
 
@@ -448,7 +450,13 @@ export function connectorOf(context: Context, written: string, mark: Mark): Conn
   return undefined;
 }
 
-export function holding(context: Context, node: ast.Holding): Holding {
-  const price = context.measure(node.price, 'price', ['money'], NOT_NEGATIVE);
-  return { how: node.how, price: price && { amount: price.value, currency: price.unit } };
+/** Whose something is, and whether it is to spare. */
+export function holding(
+  context: Context,
+  { Holding, Spare }: { readonly Holding?: ast.Holding; readonly Spare?: ast.Holding },
+): Holding | undefined {
+  const said = Holding ?? Spare;
+  if (!said) return undefined;
+  const price = context.measure(said.price, 'price', ['money'], NOT_NEGATIVE);
+  return { how: said.how, price: price && { amount: price.value, currency: price.unit }, ...(Spare ? { spare: true } : {}) };
 }

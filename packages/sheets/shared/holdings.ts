@@ -12,6 +12,8 @@ export interface Item {
   readonly pieces: readonly Piece[];
   /** Nothing where the rig does not say. */
   readonly how?: Holding['how'];
+  /** They stay in the case. */
+  readonly spare?: true;
   /** Of one of them. */
   readonly price?: Holding['price'];
   /** Names of those that have one; what runs through those that have none: `Bass DI`, `Double bass`. */
@@ -25,8 +27,10 @@ export function itemsOf(context: Context): Item[] {
   for (const piece of context.checked.rig.pieces.values()) {
     // An extension lead is counted with the leads.
     if (piece.kind === 'house' || !isThing(piece.model) || (piece.kind === 'fresh' && isExtension(piece.model))) continue;
-    const { how, price } = piece.holding ?? {};
-    const key = [piece.model.id, how ?? 'open', price ? `${price.amount} ${price.currency}` : ''].filter(Boolean).join(' ');
+    const { how, price, spare } = piece.holding ?? {};
+    const key = [piece.model.id, how ?? 'open', price ? `${price.amount} ${price.currency}` : '', spare && how !== 'spare' ? 'spare' : '']
+      .filter(Boolean)
+      .join(' ');
     const group = groups.get(key);
     if (group) group.push(piece);
     else groups.set(key, [piece]);
@@ -43,6 +47,7 @@ function itemOf(context: Context, key: string, first: Piece, pieces: readonly Pi
     model: first.model,
     pieces,
     how: first.holding?.how,
+    spare: first.holding?.spare,
     price: first.holding?.price,
     which: whichOf(context, pieces),
     places: unique(pieces.map((piece) => (piece.kind === 'fresh' ? statementOf(piece.place) : piece.place))),

@@ -51,8 +51,12 @@ function itemTable(id: string, title: string, items: readonly Item[], extra?: st
     id,
     title,
     columns: [COUNT, THING, WHICH, ...(extra ? [{ title: extra }] : [])],
-    rows: items.map(({ key, pieces, model, which, places }) =>
-      tableRow(key, [pieces.length, model.label, which.join(', '), ...(extra ? ['ask'] : [])], { place: places[0], about: places }),
+    rows: items.map(({ key, pieces, model, which, places, how, spare }) =>
+      tableRow(
+        key,
+        [pieces.length, spare && how !== 'spare' ? `${model.label}, to spare` : model.label, which.join(', '), ...(extra ? ['ask'] : [])],
+        { place: places[0], about: places },
+      ),
     ),
     empty: 'Nothing.',
     ticks: 'boxes',

@@ -81,7 +81,7 @@ export function thingsOf(checked: Checked): Thing[] {
   for (const kind of ['gear', 'source'] as const) {
     for (const piece of pieces.filter((each) => each.kind === kind)) {
       const owner = people.get((kind === 'gear' ? piece.for[0] : rig.sources.get(piece.id)?.by) ?? '');
-      if (!piece.at && (!isThere(piece) || piece.holding?.how === 'spare')) continue;
+      if (!piece.at && (!isThere(piece) || piece.holding?.spare)) continue;
       const kindHere = kindOf(piece.model);
       // What stands there is the receiver; the player has the rest of it.
       if (piece.at && owner && kind === 'source' && kindHere === 'radio')

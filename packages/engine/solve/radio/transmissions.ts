@@ -54,7 +54,7 @@ export function transmissions(rig: Pick<Rig, 'pieces'>): Transmission[] {
 /** What sends, whoever it belongs to. A spare stays in its case, and what has a radio input and no output only listens. */
 export function isOnAir(piece: Piece): boolean {
   const { holding, hears, onHz, model } = piece;
-  if (holding?.how === 'spare' || hears) return false;
+  if (holding?.spare || hears) return false;
   const radio = model.ports.filter(isRadio);
   if (radio.length > 0) return radio.some(({ direction }) => direction === 'output');
   return onHz !== undefined || model.tunesHz !== undefined || model.carrier !== undefined;
