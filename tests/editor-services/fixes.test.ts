@@ -433,6 +433,13 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['input iface.optical takes pre'],
     preferred: true,
   },
+  'a box with outputs that no mix comes to': {
+    code: 'capacity/no-link',
+    rig: `${HEAD}model conv "Converter" is expander {\n  input optical optical digital channels 8\n  output 1..8 trs from optical active line impedance 150 ohm max 18 dBu\n}\nsource a "Bell" is dynamic-mic\ngear iface "Interface" is interface-16\ngear outs "Outs" is conv\ninput iface.1 takes a\nmix ana mono for ana, brik { a 0 dB }\noutput outs.1 carries ana via headphone-amp`,
+    offers: ['Plug iface.optical into outs.optical'],
+    makes: ['input outs.optical takes iface.optical'],
+    preferred: true,
+  },
   'a mix too many in stereo becomes mono': {
     code: 'capacity/too-many-mixes',
     rig: `${HEAD}source voice is dynamic-mic\nmodel box is interface {\n  input 1 xlr mic impedance 2 kohm max 2 dBu gain 0..55 dB\n  output 1..4 trs line\n  mixes 3 mono\n}\ngear iface is box\ninput iface.1 takes voice\nmix ana   stereo  for ana { voice 0 dB }\nmix brik  stereo  for brik { voice 0 dB }\noutput iface.1..2 carries ana via headphone-amp\noutput iface.3..4 carries brik via headphone-amp`,

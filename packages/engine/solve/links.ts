@@ -1,7 +1,8 @@
 /** Links that bring the inputs of one device to another: which of them, at which sample rate. */
-import { CONNECTORS, type InputRun, type Piece, type Port, type Rig } from '#rig';
-import type { Line, Network } from './network';
-import { freeInputs } from './ports';
+import { CONNECTORS, type InputRun, type OutputRun, type Piece, type Port, type Rig } from '#rig';
+import { outAt } from './arriving';
+import { findPort, type Line, type Network, socket } from './network';
+import { canTake, freeInputs } from './ports';
 
 export interface Link {
   readonly run: InputRun;
@@ -60,8 +61,54 @@ function linksAmong(net: Network, lines: readonly Line[]): Link[] {
 
 /** Inputs that nothing is plugged into and no line is written for. */
 export function openInputs(net: Network, piece: Piece): Port[] {
-  const written = net.memory.once('written inputs', undefined, () => writtenInputs(net.rig));
-  return freeInputs(net, piece).filter(({ id }) => !written.has(`${piece.id}.${id}`));
+  return freeInputs(net, piece).filter(({ id }) => !written(net).has(`${piece.id}.${id}`));
+}
+
+function written(net: Network): ReadonlySet<string> {
+  return net.memory.once('written inputs', undefined, () => writtenInputs(net.rig));
+}
+
+/** Gear that mixes leave by, that makes none, and that none comes to. */
+export interface Unfed {
+  readonly runs: readonly OutputRun[];
+  /** Where they would have to come in, as numbers. */
+  readonly input: Port;
+  /** What could bring them: outputs of gear that makes mixes. */
+  readonly from: readonly { readonly piece: Piece; readonly output: Port }[];
+}
+
+/** By the ids of the gear. */
+export function unfed(net: Network): ReadonlyMap<string, Unfed> {
+  return net.memory.once('unfed', undefined, () => findUnfed(net));
+}
+
+function findUnfed(net: Network): ReadonlyMap<string, Unfed> {
+  const found = new Map<string, { readonly runs: OutputRun[] } & Unfed>();
+  for (const run of net.rig.outputs) {
+    const piece = net.rig.pieces.get(run.from.piece);
+    if (piece?.kind !== 'gear' || piece.model.mixes || run.carries === undefined) continue;
+    const input = run.from.ports
+      .flatMap((id) => findPort(piece, id, 'output')?.tie?.inputs ?? [])
+      .flatMap((id) => findPort(piece, id, 'input') ?? [])[0];
+    if (!input || !isLink(input) || net.entering.has(socket(piece, input).key) || written(net).has(`${piece.id}.${input.id}`)) continue;
+    const there = found.get(piece.id);
+    const from = there?.from ?? makersFor(net, piece, input);
+    if (there) there.runs.push(run);
+    else if (from.length > 0) found.set(piece.id, { runs: [run], input, from });
+  }
+  return found;
+}
+
+function isLink({ connector, modes }: Port): boolean {
+  return connector !== undefined && modes.length > 0 && modes.every(({ kind }) => kind === 'digital');
+}
+
+function makersFor({ rig }: Network, piece: Piece, input: Port): Unfed['from'] {
+  return [...rig.pieces.values()].flatMap((maker) => {
+    if (maker.kind !== 'gear' || !maker.model.mixes || maker === piece) return [];
+    const output = maker.model.ports.find((port) => port.direction === 'output' && canTake(input, outAt(port)));
+    return output ? [{ piece: maker, output }] : [];
+  });
 }
 
 function writtenInputs({ inputs }: Rig): ReadonlySet<string> {

@@ -171,7 +171,10 @@ export const CAPACITY = {
   'capacity/no-link': problem<{
     gear: string;
     name: string;
-    output: string;
+    /** The output that goes nowhere, or the input that nothing comes into. */
+    socket: string;
+    /** What could bring the mixes that leave it: `desk.net`; nothing where it is what it takes that goes nowhere. */
+    brings: readonly string[] | undefined;
     /** As they are written, and as they are called. */
     names: readonly string[];
     sources: readonly string[];
@@ -180,14 +183,21 @@ export const CAPACITY = {
     free: readonly string[];
   }>(
     'error',
-    (f) => ({
-      what: `The ${f.output} output of ${f.gear} goes nowhere, and ${list(f.sources)} ${f.sources.length === 1 ? 'is' : 'are'} plugged into ${f.gear}.`,
-      why: `${f.sources.length === 1 ? 'It is' : 'They are'} not heard in the ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)}, however far the fader goes up.`,
-      cure:
-        f.free.length > 0
-          ? `Link it: "input ${f.free[0]} takes ${f.name}".`
-          : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
-    }),
+    (f) =>
+      f.brings
+        ? {
+            what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'leaves' : 'leave'} by ${f.gear}, which makes none itself, and nothing comes into its ${f.socket} input.`,
+            why: 'Its outputs are silent: whoever listens there hears nothing.',
+            cure: `Link it to what makes the ${f.mixes.length === 1 ? 'mix' : 'mixes'}: "input ${f.free[0]} takes ${f.brings[0]}".`,
+          }
+        : {
+            what: `The ${f.socket} output of ${f.gear} goes nowhere, and ${list(f.sources)} ${f.sources.length === 1 ? 'is' : 'are'} plugged into ${f.gear}.`,
+            why: `${f.sources.length === 1 ? 'It is' : 'They are'} not heard in the ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)}, however far the fader goes up.`,
+            cure:
+              f.free.length > 0
+                ? `Link it: "input ${f.free[0]} takes ${f.name}".`
+                : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
+          },
     { restsOn: ['neighbours', 'inputs'] },
   ),
   'capacity/too-many-mixes': problem<{

@@ -1,9 +1,9 @@
-/** Gear that is there to bring its inputs to another device, and is not linked to any. */
+/** Gear that is there to bring its inputs to another device, or the mixes of another to its outputs, and is not linked to any. */
 import type { InputRun, Piece, Port, Rig } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { outAt } from '../../solve/arriving';
-import { openInputs } from '../../solve/links';
-import { signalLabel, socketName } from '../../solve/naming';
+import { openInputs, unfed } from '../../solve/links';
+import { signalLabel, socketName, socketText } from '../../solve/naming';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
 import { BESIDE } from '../../words/beside';
@@ -14,8 +14,43 @@ import { type Finding, finding } from '../finding';
  * Gear that makes mixes itself needs no link.
  */
 export function withoutLink(net: Network): Finding[] {
+  return net.rig.mixes.size === 0 ? [] : [...goingNowhere(net), ...gettingNothing(net)];
+}
+
+/** What mixes leave by, and none comes to. */
+function gettingNothing(net: Network): Finding[] {
+  return [...unfed(net)].flatMap(([id, { runs, input, from }]) => {
+    const piece = net.rig.pieces.get(id);
+    if (!piece?.name) return [];
+    const port = `${piece.name}.${input.id}`;
+    const names = from.map((each) => socketText(socket(each.piece, each.output)));
+    const mixes = [...new Set(runs.flatMap(({ carries }) => carries ?? []))];
+    return [
+      finding(
+        'capacity/no-link',
+        piece.place,
+        {
+          gear: piece.label,
+          name: piece.name,
+          socket: input.id,
+          brings: names,
+          names: [],
+          sources: [],
+          mixes: mixes.map((mix) => signalLabel(net.rig, mix)),
+          free: [port],
+        },
+        {
+          about: mixes,
+          related: runs.slice(0, 8).map((run) => ({ place: `${run.id}/port`, says: BESIDE.leavesHere(signalLabel(net.rig, run.carries)) })),
+          fixes: names.slice(0, 3).map((source): Fix => ({ kind: 'add-input', source, port })),
+        },
+      ),
+    ];
+  });
+}
+
+function goingNowhere(net: Network): Finding[] {
   const { rig, kept } = net;
-  if (rig.mixes.size === 0) return [];
   const linked = new Set<string>();
   for (const { takes } of rig.inputs) if (takes?.kind === 'gear') linked.add(takes.id);
   const loose = kept
@@ -48,7 +83,8 @@ export function withoutLink(net: Network): Finding[] {
         {
           gear: piece.label,
           name: piece.name ?? '',
-          output: socketName(socket(piece, output)) === piece.label ? output.id : socketName(socket(piece, output)),
+          socket: socketName(socket(piece, output)) === piece.label ? output.id : socketName(socket(piece, output)),
+          brings: undefined,
           names: sources.map(({ name }) => name),
           sources: sources.map(({ label }) => label),
           mixes: [...new Set(wanted.flatMap((id) => [...(sent.get(id) ?? [])]))].map((id) => signalLabel(net.rig, id)),

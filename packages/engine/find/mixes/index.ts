@@ -4,6 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
 import { returns } from '../../solve/circles';
+import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { runName, signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
@@ -42,12 +43,15 @@ function sends(net: Network): Finding[] {
   const { rig, kept } = net;
   const carriedBy = kept.ofRig('carried by', rig, ['outputs'], carriers);
   const routes = router(net);
+  // Of gear that no mix comes to, that is all there is to say.
+  const loose = unfed(net);
   const landings = new Map<string, string[]>();
   for (const run of rig.inputs) if (run.takes?.kind === 'source') push(landings, run.takes.id, run.to.piece);
   const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
   for (const mix of rig.mixes.values()) {
     const devices = carriedBy.get(mix.id);
-    const comesTo = (device: string) => !devices || !rig.pieces.has(device) || devices.some((from) => routes(from).has(device));
+    const comesTo = (device: string) =>
+      !devices || !rig.pieces.has(device) || devices.some((from) => loose.has(from) || routes(from).has(device));
     const { once, findings: wrong } = kept.once('sends', mix, [rig.sources, rig.mixes, rig.pieces], () => sendsOf(rig, mix));
     for (const each of wrong) findings.push(each);
     for (const send of once) {
