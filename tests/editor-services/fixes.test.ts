@@ -139,6 +139,18 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Put Snake iso2 into iface input 2', 'Put a Y-lead into iface input 2', 'Put a Transformer split into iface input 2'],
     makes: ['input iface.2 takes low   via snake.iso2'],
   },
+  'both sides of an unbalanced line, which the house takes as well': {
+    code: 'splits/missing',
+    rig: `rig "Copper Wren"  mains shared\nperformer ana "Ana" at 0 m, 1 m\nsource organ "Organ" is stereo-keyboard by ana\ngear iface is interface-8 at 1 m, 2 m\ninput iface.3..4  takes organ\nhouse at 8 m, 0 m\nhouse 1  takes organ.left\nhouse 2  takes organ.right\nmix ana stereo for ana { organ 0 dB }\noutput iface.phones1 carries ana`,
+    offers: ['Put a Stereo DI into iface input 3..4', 'Put a Y-lead into iface input 3..4'],
+    makes: ['input iface.3..4  takes organ  via stereo-di'],
+  },
+  'one side of an unbalanced line, by the thru of a DI to us': {
+    code: 'splits/missing',
+    rig: `rig "Copper Wren"  mains shared\nperformer ana "Ana" at 0 m, 1 m\nsource organ "Organ" is stereo-keyboard by ana\ngear iface is interface-8-mic at 1 m, 2 m\ngear our-box "Our box" is passive-di at 0 m, 1 m\ninput iface.3  takes organ.left\nhouse at 8 m, 0 m\nhouse 1  takes organ.left\nmix ana mono for ana { organ.left 0 dB }\noutput iface.phones1 carries ana`,
+    offers: ['Put Our box thru into iface input 3', 'Put a Passive DI thru into iface input 3', 'Put a Y-lead into iface input 3'],
+    makes: ['input iface.3  takes organ.left  via our-box.thru'],
+  },
   'a title without quotes': {
     code: 'text/unexpected',
     rig: 'rig Copper Wren, cellar  # Invented.\nperformer ana "Ana"',

@@ -52,7 +52,7 @@ const ROLES: Readonly<Record<string, Role>> = {
 };
 
 /** What the outputs of the library's split are called, by what they are made of. */
-const LEGS: Readonly<Record<string, Tie['how']>> = { iso: 'transformer', direct: 'parallel' };
+const LEGS: Readonly<Record<string, Tie['how']>> = { iso: 'transformer', direct: 'parallel', thru: 'parallel' };
 
 /** What of one's own does what a box of the library's does, as either is written: `our-di` or `split.iso3` for `passive-di`. */
 export type Own = (written: string) => string | undefined;

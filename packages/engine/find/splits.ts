@@ -1,15 +1,17 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
-import type { InputRun, Piece, Port, Rig, Run } from '#rig';
+import { CONNECTORS, type InputRun, type Piece, type Port, type Rig, type Run } from '#rig';
 import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
-import { type Joint, type Network, type Snag, socket, stepOf } from '../solve/network';
+import { type Joint, type Network, type Snag, type Socket, socket, stepOf } from '../solve/network';
 import { gives48V, needsPhantom } from '../solve/ports';
 import { BESIDE } from '../words/beside';
 import { carriesTwo } from './connectors/sides';
 import { type Finding, finding } from './finding';
 import { channelsOf } from './mixes/contents';
+
+type NoFreeLeg = Extract<Snag, { kind: 'no-free-leg' }>;
 
 export function splits(net: Network): Finding[] {
   const spread = new Set<Run>();
@@ -20,11 +22,13 @@ export function splits(net: Network): Finding[] {
       if (missing.has(snag.ref.place)) return [];
       missing.add(snag.ref.place);
     }
-    if (snag.kind !== 'no-free-leg' || snag.run.kind !== 'input' || !snag.taken.runs.includes(snag.run)) return fromSnag(net, snag);
+    if (snag.kind !== 'no-free-leg' || snag.run.kind !== 'input') return fromSnag(net, snag);
     // Once for all its inputs.
     if (spread.has(snag.run)) return [];
     spread.add(snag.run);
-    return [overSeveral(net, snag.run, snag.signal, snag.taken.from.port)];
+    if (snag.taken.runs.includes(snag.run)) return [overSeveral(net, snag.run, snag.signal, snag.taken.from.port)];
+    const more = net.snags.filter((each) => each !== snag && each.kind === 'no-free-leg' && each.run === snag.run);
+    return unsplit(net, [snag, ...(more as NoFreeLeg[])]);
   });
   return [...found, ...outputsJoined(net), ...needless(net)];
 }
@@ -99,55 +103,67 @@ function overSeveral(net: Network, run: InputRun, signal: string, from: Port): F
   return finding('splits/over-several', `${run.id}/port`, figures, { fixes });
 }
 
+/** Of all the channels that one line takes, and that others take as well. */
+function unsplit(net: Network, snags: readonly [NoFreeLeg, ...NoFreeLeg[]]): Finding[] {
+  const { rig } = net;
+  const [{ run, signal, taken }] = snags;
+  const others = [...new Set(snags.flatMap((each) => each.taken.runs.find((taker) => taker !== run) ?? []))];
+  const [other] = others;
+  // Two mixes on one output are not for a split to cure; `capacity` tells.
+  if (!other || (other.kind === 'output' && run.kind === 'output' && taken.from.piece.id === run.from.piece)) return [];
+  const takers = [...others, run];
+  const ours = takers.find((each) => each.kind === 'input') ?? run;
+  const theirs = takers.find((each) => each.kind === 'house');
+  const models = splitters(net, taken, ours, theirs);
+  return [
+    finding(
+      'splits/missing',
+      `${run.id}/takes`,
+      {
+        source: taken.from.port.separate && snags.length === 1 ? socketName(taken.from) : signalLabel(rig, signal),
+        output: socketName(taken.from),
+        takers: takers.map((each) => runName(rig, each)),
+        models,
+        run: runName(rig, ours),
+        // One for the hall and one for the ears, and not two of one of them.
+        house: theirs !== undefined && takers.some((each) => each.kind === 'input'),
+      },
+      {
+        about: others.map(({ id }) => id),
+        related: others.map((each) => ({ place: `${each.id}/takes`, says: BESIDE.takesHere(runName(rig, each)) })),
+        fixes: models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' })),
+      },
+    ),
+  ];
+}
+
+/** What would split it, as it is written into our line. */
+function splitters(net: Network, { from }: Joint, ours: Run, theirs: Run | undefined): readonly string[] {
+  const ends = net.lines.filter((line) => line.run === ours);
+  if (from.port.modes.some((mode) => mode.kind === 'instrument')) {
+    // A DI splits too, where its line ends at a microphone input that powers it.
+    const di = boxed(net, ends[0], 'first').some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
+    return di ? ['active-di', 'y-lead'] : ['y-lead'];
+  }
+  if (from.piece.kind === 'source' && ours.kind === 'input' && theirs?.kind === 'house') {
+    // With copper to both desks, or the house on the isolated side, our input would be the one that powers it.
+    const powers = net.rig.pieces.get(theirs.piece)?.model.ports.some((port) => port.direction === 'input' && gives48V(port));
+    if (needsPhantom(from.port) && powers) return ['transformer-split.iso'];
+    // By its thru as it comes to us, and balanced to the house, which is further away.
+    const plugged = (end: Socket | undefined) => end?.port.modes.some(({ kind }) => kind === 'line') === true;
+    const di = ends.length === 1 ? 'passive-di.thru' : ends.length === channelsOf(net.rig, from.piece.id).length ? 'stereo-di' : undefined;
+    if (di && isUnbalancedLine(from.port) && ends.every(({ end }) => plugged(end))) return [di, 'y-lead'];
+  }
+  return ['y-lead', 'transformer-split'];
+}
+
+function isUnbalancedLine({ connector, modes }: Port): boolean {
+  return connector !== undefined && CONNECTORS[connector].poles < 3 && modes.some(({ kind }) => kind === 'line');
+}
+
 function fromSnag(net: Network, snag: Snag): Finding[] {
   const { rig } = net;
-  if (snag.kind === 'no-free-leg') {
-    const other = snag.taken.runs[0];
-    // Two mixes on one output are not for a split to cure; `capacity` tells.
-    if (!other || (other.kind === 'output' && snag.run.kind === 'output' && snag.taken.from.piece.id === snag.run.from.piece)) return [];
-    const instrument = snag.taken.from.port.modes.some((mode) => mode.kind === 'instrument');
-    const ours = [other, snag.run].find((run) => run.kind === 'input') ?? snag.run;
-    // A DI splits too, where its line ends at a microphone input that powers it.
-    const di =
-      instrument &&
-      boxed(
-        net,
-        net.lines.find((line) => line.run === ours),
-        'first',
-      ).some((fix) => fix.kind === 'add-step' && fix.model === 'active-di');
-    const theirs = [other, snag.run].find((run) => run.kind === 'house');
-    // With copper to both desks, or the house on the isolated side, our input would be the one that powers it.
-    const powered =
-      needsPhantom(snag.taken.from.port) && snag.taken.from.piece.kind === 'source' && ours.kind === 'input' && theirs !== undefined;
-    const housePowers =
-      powered && net.rig.pieces.get(theirs.piece)?.model.ports.some((port) => port.direction === 'input' && gives48V(port));
-    const models = housePowers
-      ? ['transformer-split.iso']
-      : di
-        ? ['active-di', 'y-lead']
-        : instrument
-          ? ['y-lead']
-          : ['y-lead', 'transformer-split'];
-    return [
-      finding(
-        'splits/missing',
-        `${snag.run.id}/takes`,
-        {
-          source: snag.taken.from.port.separate ? socketName(snag.taken.from) : signalLabel(rig, snag.signal),
-          output: socketName(snag.taken.from),
-          takers: [runName(rig, other), runName(rig, snag.run)],
-          models,
-          run: runName(rig, ours),
-          // One for the hall and one for the ears, and not two of one of them.
-          house: theirs !== undefined && [other, snag.run].some((run) => run.kind === 'input'),
-        },
-        {
-          related: [{ place: `${other.id}/takes`, says: BESIDE.takesHere(runName(rig, other)) }],
-          fixes: models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' })),
-        },
-      ),
-    ];
-  }
+  if (snag.kind === 'no-free-leg') return unsplit(net, [snag]);
   if (snag.kind === 'leg-taken') {
     const other = snag.taken.runs[0];
     if (!other) return [];

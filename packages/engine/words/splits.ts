@@ -13,7 +13,7 @@ export const SPLITS = resting(['inputs', 'house'], {
   }>(
     'error',
     (f) => ({
-      what: `${capital(list(f.takers))} both take ${f.source}, and nothing splits it.`,
+      what: `${capital(list(f.takers))} ${f.takers.length === 2 ? 'both' : 'all'} take ${f.source}, and nothing splits it.`,
       why: f.house
         ? 'One plug fits one socket: on the night either the house or your ears go without.'
         : 'One plug fits one socket: one of the two stays silent.',
