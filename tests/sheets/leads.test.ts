@@ -97,6 +97,19 @@ it.each([
   expect(cellsOf(sheet, 'leads', 2).concat(cellsOf(sheet, 'adapters', 2)).flat().includes('15 m')).toBe(whose === 'ours');
 }); // biome-ignore format: a case a line
 
+it('marks a lead of the gear’s own that reaches with less slack than a bought one would have', async () => {
+  const { checked } = await analyseText(
+    'rig\nhouse at 4.5 m, 4 m\nsource a "Fife" is dynamic-mic at -3.5 m, 4.8 m\ngear b "Box" is interface-8-mic at -3.5 m, 5 m\ngear s "Split" is shared-split at -3.5 m, 4.8 m\ninput b.1 takes a via s.iso1\nhouse 1 takes a via s.1',
+  );
+  // 8.8 m x 1.2 + 2 m is 12.6 m, and 8.8 m and 1 m up are less than ten; 0.2 m x 1.2 + 2 m is less than three.
+  expect(cellsOf(leadsSheet(checked), 'lead-list', 9, 10)).toEqual([
+    ['2 m', '2 m with slack'],
+    ['own lead, 3 m', '2.3 m with slack'],
+    ['own lead, 10 m', '12.6 m with slack: own is tight'],
+  ]);
+  expect(tableOf(leadsSheet(checked), 'lead-list').remark).toContain('lay it first');
+});
+
 it('says which end has no place', async () => {
   const { checked } = await analyseText(
     'rig\nsource a "Fife" is dynamic-mic at 1 m, 1 m\ngear b "Box" is interface-8-mic\ninput b.1 takes a',

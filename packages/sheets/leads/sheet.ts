@@ -1,5 +1,5 @@
 /** Every lead and adapter: its number and label, both ends, what runs on it, how long and why; and what to pack. */
-import { type Checked, count, type Finding, type Lengths, lengthText, list, SLACK_FACTOR, SLACK_M, tidy } from '#engine';
+import { type Checked, count, type Finding, type Lengths, lengthText, list, SLACK_FACTOR, SLACK_M, samePlace, tidy } from '#engine';
 import { type Rig, type Settings, toBase } from '#rig';
 import { cautions } from '../shared/cautions';
 import { contextOf } from '../shared/context';
@@ -59,6 +59,7 @@ function listTable(rig: Rig, leadList: readonly ListedLead[], findings: readonly
       NUMBERING,
       leadList.some((lead) => lead.lengthens || piecesOf(lead, rig.settings).length > 1) ? JOINTS : '',
       lengthRule(rig.settings),
+      leadList.some(({ number, theirs, reckoned }) => number !== undefined && !theirs && isTight(reckoned)) ? TIGHTLY : '',
       leadList.some(({ row }) => row.unfinished) ? unknown(rig) : '',
     ]
       .filter(Boolean)
@@ -71,6 +72,11 @@ const NUMBERING =
 
 const JOINTS = 'A figure behind the letter is a joint on the way: A1 goes together with B1.';
 
+const TIGHT = 'own is tight';
+
+const TIGHTLY =
+  'An own lead that is tight reaches, with less slack than that: lay it first, and move what it is fixed to closer, or bring an extension.';
+
 function unknown(rig: Rig): string {
   return `A length is known where both ends have a place: write "at …" for ${toPlace(rig)}.`;
 }
@@ -80,7 +86,8 @@ function lengthRule(settings: Settings): string {
   return `A lead follows edges: sideways and back together, times ${tidy(SLACK_FACTOR, 1)}, plus ${lengthText(SLACK_M, settings)} of slack, up to the next length that can be had (${stock} ${settings.inFeet ? 'ft' : 'm'}).`;
 }
 
-function listRow(rig: Rig, { number, name, row, theirs, reckoned }: ListedLead, findings: TableRow['findings']): TableRow {
+function listRow(rig: Rig, lead: ListedLead, findings: TableRow['findings']): TableRow {
+  const { number, name, row, theirs, reckoned } = lead;
   const ownOnly = reckoned.ownM !== undefined && reckoned.lengthM === undefined;
   return tableRow(
     row.key,
@@ -95,17 +102,24 @@ function listRow(rig: Rig, { number, name, row, theirs, reckoned }: ListedLead, 
       row.kind.replace(', the house’s', ''),
       number === undefined ? '' : theirs ? 'the house’s' : ownOnly ? 'part of the gear' : 'ours',
       row.length,
-      number === undefined ? '' : why(reckoned, rig.settings),
+      number === undefined ? '' : why(lead, rig.settings),
     ],
     { name, place: row.place, about: row.about, unfinished: row.unfinished || number === undefined, findings },
   );
 }
 
 /** How a length came about: `8 m with slack`, rounded up; `no place for Interface`. */
-function why({ needsM, joint, fromAt, toAt }: ListedLead['reckoned'], lengths: Lengths): string {
-  if (needsM !== undefined) return `${lengthText(roundedUp(needsM, lengths), lengths)} with slack`;
+function why({ reckoned, theirs }: ListedLead, lengths: Lengths): string {
+  const { needsM, joint, fromAt, toAt } = reckoned;
+  if (needsM !== undefined)
+    return `${lengthText(roundedUp(needsM, lengths), lengths)} with slack${!theirs && isTight(reckoned) ? `: ${TIGHT}` : ''}`;
   const lost = [fromAt ? undefined : joint.from.piece, toAt ? undefined : joint.to.piece].flatMap((piece) => piece?.label ?? []);
   return `no place for ${list(lost)}`;
+}
+
+/** Whether the gear’s own lead reaches, and has not the slack that a lead of ours would have. */
+function isTight({ ownM, lengthM, needsM, fromAt, toAt }: ListedLead['reckoned']): boolean {
+  return ownM !== undefined && lengthM === undefined && needsM !== undefined && !samePlace(fromAt, toAt) && ownM < needsM;
 }
 
 /** To a tenth of what it is told in, so that no length seems to be more than what is taken for it. */
