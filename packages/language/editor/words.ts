@@ -210,7 +210,7 @@ const WORDS: Readonly<Record<string, Word>> = {
   'Holding/owned': word('You have it.', 'owned'),
   'Holding/borrowed': word('You get it from somebody: ask before the day.', 'borrowed'),
   'Holding/theirs': word('The house’s: on the way of the signal, not on your pack list.', 'theirs'),
-  'Holding/spare': word('In the case, for when another one fails.', 'spare'),
+  'Holding/spare': word('In the case, for when another one fails. Whose it is may stand beside it, as in "borrowed spare".', 'spare'),
   'Holding/hire': word('Hired, for this price.', 'hire 12 EUR'),
   'Holding/buy': word('Still to be bought, for this price.', 'buy 25 EUR'),
 
