@@ -280,8 +280,9 @@ class Holes {
       const signal = signalOf(run);
       if (!ids.has(run.id) || signal === undefined) continue;
       this.astray.add(signal);
-      const theirs = run.kind === 'house' || rig.pieces.get(signal)?.holding?.how === 'theirs';
-      if (theirs || rig.house.some(({ takes }) => takes?.id === signal)) this.meeting = true;
+      const way = [signal, ...run.via.map(({ piece }) => piece), endOf(run)];
+      const theirs = way.some((id) => rig.pieces.get(id)?.holding?.how === 'theirs');
+      if (run.kind === 'house' || theirs || rig.house.some(({ takes }) => takes?.id === signal)) this.meeting = true;
     }
   }
 

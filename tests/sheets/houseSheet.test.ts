@@ -1,5 +1,5 @@
 /** The page for the house's engineer: what it says of each kind of line, what it asks, and that it stays on one page. */
-import { readdirSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it, vi } from 'vitest';
@@ -136,6 +136,32 @@ it('says on which lead the house’s feed comes to us, in the unit of the rig', 
   expect(told(await of(join(examples, 'choir.rig')), 'needs')['The house brings']).toBe(
     'for us: Lectern, to Interface 8, on a lead of ours (XLR female to 6.35 mm TRS jack, 25 ft)',
   );
+});
+
+it('asks for the desk of the house’s that our ears are mixed on: which sockets, for what, and who brings what', async () => {
+  const sheet = await of(here('../checks/house-desk.rig'));
+  expect(table(sheet, 'asks').remark).toBe(
+    'We bring no desk: our ears are mixed on your monitor desk, as told below. It serves all of us, two people.',
+  );
+  expect(told(sheet, 'asks').Desk).toBe('We need your monitor desk: four inputs, two mixes, two outputs; which, see below.');
+  const needs = told(sheet, 'needs');
+  expect(needs['The house brings']).toBe('House split (1 and 2); for us: House monitor desk');
+  expect(needs['On your desk']).toBe(
+    'House monitor desk: inputs 1 Voice (from House split iso1), 2 Kora (from House split iso2), 5 Piano left, 6 Piano right; outputs 1 Ines (mono, to Transmitter left), 2 Kofi (mono, to Transmitter right); on leads of ours: 2 × 6.35 mm TS jack, 5 m; 2 × 6.35 mm TRS jack, 2 m. What goes into each mix: on our mixes sheet.',
+  );
+  expect(needs.Ground).toMatch(
+    /^Metal joins our ground and the house’s at House monitor desk in 5, House monitor desk in 6, House monitor desk out 1, House monitor desk out 2, partly over unbalanced leads\./,
+  );
+  expect(needs['Our side of its gear']).toBeUndefined();
+});
+
+it('says that phantom power comes from their desk where it does', async () => {
+  const swapped: Record<string, string> = { 'split.iso2': 'split.2', 'split.2': 'split.iso2' };
+  const text = readFileSync(here('../checks/house-desk.rig'), 'utf8').replaceAll(/split\.(iso)?2\b/g, (leg) => swapped[leg] ?? leg);
+  const sheet = await sheetOf('house', (await analyseText(text)).checked);
+  expect(table(sheet, 'lines').rows.map(({ cells }) => cells[4])).toEqual(['off', '48 V from House monitor desk']);
+  expect(told(sheet, 'asks')['48 V']).toMatch(/^Off on all lines of ours\. It comes from House monitor desk on 2\./);
+  expect(told(sheet, 'needs')['On your desk']).toContain('2 Kora (from House split out 2, 48 V)');
 });
 
 it('leaves all contacts blank, and says where the stage box is as far as the rig does', async () => {

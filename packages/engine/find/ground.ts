@@ -1,7 +1,7 @@
 /** Whether metal joins our ground and the house's, and hums. */
 import type { Fix } from '../cure/fix';
 import type { MetalPath } from '../solve/metalPaths';
-import { plugName, runName, signalLabel } from '../solve/naming';
+import { plugName } from '../solve/naming';
 import { type Network, stepOf } from '../solve/network';
 import { wholePath } from '../solve/path';
 import { canSupply, type Needy, type Supplies } from '../solve/supply';
@@ -22,12 +22,13 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
   return [
     finding(
       paths.some(({ unbalanced }) => unbalanced) ? 'ground/unbalanced-path' : 'ground/metal-path',
-      `${run.id}/takes`,
+      `${run.id}/${run.kind === 'output' ? 'carries' : 'takes'}`,
       {
         paths: paths.map((path) => ({
-          house: path.line.run.kind === 'house' ? runName(net.rig, path.line.run) : signalLabel(net.rig, path.line.signal),
+          house: metAt(path),
           earth: path.earth.label,
           lead: `${plugName(path.isolate.from)} to ${plugName(path.isolate.to)}`,
+          mix: path.line.run.kind === 'output',
           feeds: fedBy(net, path, supplies)?.piece.label,
           piezo: piezoAt(net, path),
           unbalanced: path.unbalanced,
@@ -39,6 +40,11 @@ export function ground(net: Network, paths: readonly MetalPath[], supplies: Supp
       },
     ),
   ];
+}
+
+/** What of the house's a path starts at: `house 3`, its feed, the plug at its desk. */
+function metAt({ at }: MetalPath): string {
+  return at.piece.kind === 'source' ? at.piece.label : plugName(at);
 }
 
 /** Our side behind a transformer instead of copper, where that is all there is to it and the house can give the phantom power. */

@@ -15,8 +15,10 @@ import { contactsOf } from './phantomWires';
 
 /** One way through metal from the house to earthed gear of ours. */
 export interface MetalPath {
-  /** A line of the house's, or one of ours that takes something of theirs. */
+  /** A line of the house's, or one of ours that goes through, into or out of something of theirs. */
   readonly line: Line;
+  /** The socket of theirs at which it starts. */
+  readonly at: Socket;
   /** Gear of ours that the mains earths. */
   readonly earth: Piece;
   /** The leads, from the house's end to ours. */
@@ -34,15 +36,14 @@ export interface MetalPath {
 export function metalPaths(net: Network): MetalPath[] {
   const ends = new Map<string, { readonly line: Line; readonly at: Socket; readonly paths: Map<Piece, MetalPath> }>();
   for (const line of net.lines) {
-    const at = theirEnd(line);
-    if (at && !ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
+    for (const at of theirEnds(line)) if (!ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
   }
   if (ends.size === 0) return [];
   const add = (start: Socket, earth: Piece, joints: readonly Joint[]) => {
     const end = ends.get(sideOf(start));
     const isolate = joints.at(-1);
     if (!end || !isolate || end.paths.has(earth)) return;
-    end.paths.set(earth, { line: end.line, earth, joints, isolate, unbalanced: joints.some((joint) => contactsOf(joint) < 3) });
+    end.paths.set(earth, { line: end.line, at: end.at, earth, joints, isolate, unbalanced: joints.some((joint) => contactsOf(joint) < 3) });
   };
   const fromEarths = new Spread(net, earthedSockets(net));
   for (const { at } of ends.values()) {
@@ -62,12 +63,10 @@ export function metalPaths(net: Network): MetalPath[] {
   return [...ends.values()].flatMap(({ paths }) => [...paths.values()]);
 }
 
-/** The socket at which a line meets the house's ground: where it ends at their desk, or where it starts there. */
-function theirEnd(line: Line): Socket | undefined {
-  if (!arrives(line)) return undefined;
-  if (line.run.kind === 'house') return line.end;
-  const start = line.joints[0]?.from;
-  return line.run.kind === 'input' && start && isTheirGround(start.piece) ? start : undefined;
+/** The sockets at which a line meets the house's ground: where it ends or starts at their desk, and what of theirs it goes through. */
+function theirEnds(line: Line): Socket[] {
+  if (line.run.kind !== 'output' && !arrives(line)) return [];
+  return line.joints.flatMap(({ from, to }) => [from, to].filter(({ piece, port }) => isTheirGround(piece) && !isIsolated(port)));
 }
 
 function earthedSockets(net: Network): Socket[] {

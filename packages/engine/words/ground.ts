@@ -9,6 +9,8 @@ interface Path {
   readonly earth: string;
   readonly lead: string;
   readonly unbalanced: boolean;
+  /** That lead carries a mix, which comes at line level. */
+  readonly mix: boolean;
   /** What would lose its phantom power if that lead were isolated. */
   readonly feeds: string | undefined;
   /** A piezo whose bare signal that lead carries. */
@@ -34,11 +36,19 @@ function named(paths: readonly Path[]): string {
 }
 
 function transformers(paths: readonly Path[]): string {
-  const good = paths.filter(({ feeds, piezo }) => feeds === undefined && piezo === undefined);
+  const good = paths.filter(({ mix, feeds, piezo }) => !mix && feeds === undefined && piezo === undefined);
+  const mixes = paths.filter(({ mix }) => mix);
   const bare = paths.filter(({ piezo }) => piezo !== undefined);
   const bad = paths.filter(({ feeds, piezo }) => feeds !== undefined && piezo === undefined);
-  const put = `If it still hums, put a transformer on our side, at ${leads(good)}: the isolated side of a split or a passive DI, its ground lift set to lift.`;
-  const said = good.length > 0 ? [put] : [];
+  const hums = 'If it still hums, put';
+  const said = [
+    ...(good.length > 0
+      ? [`${hums} a transformer on our side, at ${leads(good)}: the isolated side of a split or a passive DI, its ground lift set to lift.`]
+      : []),
+    ...(mixes.length > 0
+      ? [`${good.length > 0 ? 'A mix has line level: there, put' : hums} an isolating transformer for line level, at ${leads(mixes)}.`]
+      : []),
+  ];
   if (bare.length > 0) {
     const names = list([...new Set(bare.flatMap(({ piezo }) => piezo ?? []))]);
     said.push(

@@ -1,5 +1,5 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, capital, decibels, hertz, isOnAir, isTheirs, list, signalLabel, socketName, spoken } from '#engine';
+import { type Checked, capital, decibels, hertz, isOnAir, isTheirs, list, plugName, signalLabel, socketName, statementOf } from '#engine';
 import type { Piece, Place } from '#rig';
 import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
@@ -11,6 +11,7 @@ import { broughtFor, onOurMains } from '../shared/house';
 import { mainsPlaces } from '../shared/mains';
 import type { TableRow } from '../sheet';
 import { counted, lineNumbers, short } from './counted';
+import { deskWords, theirDesks } from './desk';
 import { theirLeads } from './leads';
 import { type HandedLine, touchedAs } from './lines';
 
@@ -27,6 +28,7 @@ export function needRows(context: Context, lines: readonly HandedLine[], leads: 
     ...brings(context, lines, leads),
     ...leadsAsked(lines, leads),
     ...freeLines(lines),
+    ...onTheirs(context, leads),
     ...intoOurEars(context),
     ...sockets(context),
     ...radios(context),
@@ -62,17 +64,30 @@ function brings(context: Context, lines: readonly HandedLine[], leads: readonly 
     const on = leads.filter(({ number, joint }) => number !== undefined && joint.from.piece === piece);
     return [piece.label, at.length > 0 ? `to ${list(at)}` : '', ...on.map(feedLead)].filter(Boolean).join(', ');
   });
+  const lent = lentTo(context).filter((piece) => !on.has(piece));
+  const sent = [...alike(lent.map(({ label }) => label)), ...feeds];
   const theirs = [
     told(true),
-    feeds.length > 0 ? `for us: ${short(feeds, '; ')}` : '',
+    sent.length > 0 ? `for us: ${short(sent, '; ')}` : '',
     own.length > 0 ? `microphones of its own with leads (${lineNumbers(own)})` : '',
   ]
     .filter(Boolean)
     .join('; ');
   return [
     ...need('bring', 'We bring', told(false) && `${told(false)}, with the leads between them and our gear`, places(false)),
-    ...need('house-brings', 'The house brings', theirs, [...places(true), ...houseFeeds(context).map(({ piece }) => piece.place)]),
+    ...need('house-brings', 'The house brings', theirs, [
+      ...places(true),
+      ...lent.map(({ place }) => statementOf(place)),
+      ...houseFeeds(context).map(({ piece }) => piece.place),
+    ]),
   ];
+}
+
+/** Gear of the house's that our inputs and mixes go through, and what of it is worn. */
+function lentTo({ checked: { rig } }: Context): Piece[] {
+  const ways = [...rig.inputs, ...rig.outputs].flatMap((run) => [run.kind === 'input' ? run.to : run.from, ...run.via]);
+  const used = new Set(ways.map(({ piece }) => piece));
+  return [...rig.pieces.values()].filter((piece) => piece.kind !== 'source' && isTheirs(piece) && (used.has(piece.id) || piece.hears));
 }
 
 /** `on a lead of ours (XLR female to 6.35 mm TRS jack, 8 m)`: it has to be led from their desk or stage box to us. */
@@ -139,6 +154,17 @@ function leadsAsked(lines: readonly HandedLine[], all: readonly ListedLead[]): N
   ];
 }
 
+// ---- what of ours is on gear of the house's -----------------------------------------------------------
+
+function onTheirs(context: Context, leads: readonly ListedLead[]): Need[] {
+  return theirDesks(context).map((desk) => ({
+    key: `on ${desk.piece.id}`,
+    subject: desk.mixes > 0 ? 'On your desk' : 'On your gear',
+    text: `${desk.piece.label}: ${deskWords(desk, leads)}.${desk.mixes > 0 ? ' What goes into each mix: on our mixes sheet.' : ''}`,
+    about: desk.places,
+  }));
+}
+
 // ---- what comes from the house ------------------------------------------------------------------------
 
 function intoOurEars({ checked, linesOf }: Context): Need[] {
@@ -154,8 +180,10 @@ function intoOurEars({ checked, linesOf }: Context): Need[] {
       feeds.push(`${taken.label}${at}`);
       about.push(run.place);
     }
+    const device = rig.pieces.get(run.to.piece);
     for (const piece of unique(run.via.flatMap((step) => rig.pieces.get(step.piece) ?? []))) {
-      if (!isTheirs(piece)) continue;
+      // From theirs into theirs there is no side of ours: that is told with their desk.
+      if (!isTheirs(piece) || (device && isTheirs(device))) continue;
       const there = splits.get(piece.label) ?? { pieces: new Set(), signals: new Set() };
       there.pieces.add(piece);
       if (run.takes) there.signals.add(run.takes.id);
@@ -238,11 +266,12 @@ function grounds(checked: Checked): Need[] {
   const { rig, metalPaths } = checked;
   const harmful = forbidden(checked);
   const paths = metalPaths.filter(({ line: { run } }) => !harmful.has(run.place));
-  if (rig.house.length === 0 || (paths.length === 0 && metalPaths.length > 0)) return [];
+  if (paths.length === 0 && (rig.house.length === 0 || metalPaths.length > 0)) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
-  const numbers = unique(paths.flatMap(({ line: { run } }) => (run.kind === 'house' ? [run.number] : [])));
-  const signals = unique(paths.flatMap(({ line }) => (line.run.kind === 'house' ? [] : (line.signal ?? []))));
-  const others = alike(signals.map((id) => signalLabel(rig, id)));
+  const numbers = unique(paths.flatMap(({ at, line: { run } }) => (run.kind === 'house' && at.piece.kind === 'house' ? [run.number] : [])));
+  const sources = unique(paths.flatMap(({ at }) => (at.piece.kind === 'source' ? [at.piece] : [])));
+  const plugs = unique(paths.flatMap(({ at }) => (at.piece.kind === 'gear' || at.piece.kind === 'fresh' ? [plugName(at)] : [])));
+  const others = [...alike(sources.map(({ label }) => label)), ...plugs];
   const where = [...(numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : []), ...others];
   const joined = `Metal joins our ground and the house’s at ${short(where)}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
   const cure = rig.settings.sharedMains
@@ -288,13 +317,9 @@ function need(key: string, subject: string, text: string, about: readonly Place[
   return text === '' ? [] : [{ key, subject, text, about: unique(about) }];
 }
 
-const MOST_NAMED = 4;
-
-/** `Interface and Expander`: what the mixes of our ears are made on. */
-export function mixedOn({ rig }: Checked): string {
-  const on = unique(
+/** What the mixes of our ears are made on. */
+export function mixedOn({ rig }: Checked): Piece[] {
+  return unique(
     rig.outputs.filter((run) => !rig.mixes.get(run.carries ?? '')?.house).flatMap((run) => rig.pieces.get(run.from.piece) ?? []),
   );
-  const made = alike(on.map(({ label }) => label));
-  return list(made.length > MOST_NAMED ? [...made.slice(0, MOST_NAMED - 1), `${spoken(made.length - MOST_NAMED + 1)} more`] : made);
 }

@@ -1,7 +1,9 @@
 /** One page for a house engineer who has never heard of us: what we do to each line, what we bring, what we ask. */
-import { type Checked, capital, type Finding, isOnAir, list, spoken } from '#engine';
+import { type Checked, capital, count, type Finding, isOnAir, isTheirs, list, spoken } from '#engine';
+import type { Piece } from '#rig';
 import { type ListedLead, leadListOf } from '../leads/list';
 import { PLACES_RULE, positionWords } from '../set-up/areas';
+import { alike } from '../shared/alike';
 import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
@@ -12,6 +14,7 @@ import { tableRow } from '../shared/tableRow';
 import { CAUTIONS } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableBlock } from '../sheet';
 import { counted, lineNumbers } from './counted';
+import { type TheirDesk, theirDesks, yoursWords } from './desk';
 import { type HandedLine, handedLines, intoTheirSocket, linesTable, theirLeadOnOurs } from './lines';
 import { houseFeeds, mixedOn, needRows } from './needs';
 
@@ -79,11 +82,30 @@ function who(checked: Checked): string {
   const all = rig.performers.size;
   const served = new Set([...rig.mixes.values()].flatMap((mix) => mix.for)).size;
   const made = mixedOn(checked);
-  const rigWords = `We bring a monitor rig of our own and mix our own ears${made === '' ? '' : `, on ${made}`}.`;
+  const theirs = made.filter(isTheirs);
+  const rigWords = whoMixes(
+    made.filter((piece) => !theirs.includes(piece)),
+    theirs,
+  );
   if (served === 0) return rigWords;
   if (served < all)
     return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about the other${all - served > 1 ? 's' : ''}.`;
-  return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}: no monitor mix of the house’s is needed.`;
+  return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}${theirs.length > 0 ? '.' : ': no monitor mix of the house’s is needed.'}`;
+}
+
+/** On what of ours, and on what of theirs. */
+function whoMixes(ours: readonly Piece[], theirs: readonly Piece[]): string {
+  if (theirs.length > 0 && ours.length === 0) return `We bring no desk: our ears are mixed on ${yoursWords(theirs)}, as told below.`;
+  const on = ours.length > 0 ? `, on ${listed(alike(ours.map(({ label }) => label)))}` : '';
+  const more = theirs.length > 0 ? `, and some on ${yoursWords(theirs)}, as told below` : '';
+  return `We bring a monitor rig of our own and mix our own ears${on}${more}.`;
+}
+
+const MOST_NAMED = 4;
+
+/** `Interface and Expander`. */
+function listed(made: readonly string[]): string {
+  return list(made.length > MOST_NAMED ? [...made.slice(0, MOST_NAMED - 1), `${spoken(made.length - MOST_NAMED + 1)} more`] : made);
 }
 
 /** In the order in which it is done. */
@@ -95,7 +117,12 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
   const kept = lines.filter((line) => line.touched?.how === 'brought');
   const powered = lines.filter(({ row }) => row.phantom === '48 V from the house');
   const missing = lines.filter(({ row }) => row.phantom === '48 V needed, from nobody yet');
-  const poweredByUs = lines.filter(({ row }) => row.phantom.includes('48 V from us'));
+  const theirGear = theirDesks(context);
+  const desks = theirGear.filter(({ mixes }) => mixes > 0);
+  const elsewhere = ['us', ...theirGear.map(({ piece }) => piece.label)].flatMap((from) => {
+    const on = lines.filter(({ row }) => [`48 V from ${from}`, `off; 48 V from ${from} arrives here`].includes(row.phantom));
+    return on.length > 0 ? [`from ${from} on ${numbers(on)}`] : [];
+  });
   const silent = silentWithoutUs(context);
   const alone = touched.filter(({ run }) => !silent.has(run.place));
   const feeds = houseFeeds(context).map(({ piece }) => piece.label);
@@ -112,6 +139,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
   ].filter(Boolean);
   const steps: [string, string][] = [
     ['Power', 'Give our rig power from one distribution, before it is switched on.'],
+    ...(desks.length > 0 ? [['Desk', deskAsk(desks)] as [string, string]] : []),
     ...(touched.length > 0
       ? [
           [
@@ -121,7 +149,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
         ]
       : []),
     ...(plug.length > 0 ? [['Plug', `${capital(plug.join('; '))}.`] as [string, string]] : []),
-    ...(touched.length > 0 ? [['48 V', phantomAsk(numbers(powered), numbers(poweredByUs), numbers(missing))] as [string, string]] : []),
+    ...(touched.length > 0 ? [['48 V', phantomAsk(numbers(powered), list(elsewhere), numbers(missing))] as [string, string]] : []),
     ...(touched.length > 0 ? [['Open', openAsk(numbers(alone), numbers(touched))] as [string, string]] : []),
   ];
   return {
@@ -136,10 +164,19 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
   };
 }
 
-function phantomAsk(theirs: string, ours: string, missing: string): string {
+/** Which of its sockets stands below. */
+function deskAsk(desks: readonly TheirDesk[]): string {
+  const asked = desks.map(
+    ({ piece, inputs, outputs, mixes }) =>
+      `${yoursWords([piece])}: ${[count(inputs.length, 'input'), count(mixes, 'mix', 'mixes'), count(outputs.length, 'output')].join(', ')}`,
+  );
+  return `We need ${asked.join('; ')}; which, see below.`;
+}
+
+function phantomAsk(theirs: string, elsewhere: string, missing: string): string {
   const on = theirs === '' ? 'Off on all lines of ours.' : `On for ${theirs}, off for all others of ours, when all is plugged.`;
   const open = missing === '' ? '' : ` Not settled for ${missing}: it is needed there and comes from nobody yet; we ask you first.`;
-  return `${on}${ours === '' ? '' : ` It comes from us on ${ours}.`}${open} Tell us before it goes on or off.`;
+  return `${on}${elsewhere === '' ? '' : ` It comes ${elsewhere}.`}${open} Tell us before it goes on or off.`;
 }
 
 /** As the set-up has it: what plays without us with our rig off, all of them when it is on. */

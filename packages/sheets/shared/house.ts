@@ -11,6 +11,7 @@ import {
   type Line,
   our,
   repluggedOf,
+  type Socket,
   type Touching,
   touching,
   touchShort,
@@ -193,15 +194,20 @@ function phantomWords({ supplies, checked }: Context, line: Line): string {
   const supply = supplies.of(line);
   if (supplies.needed(line)) {
     if (supply === 'on') return '48 V from the house';
-    return supply === 'missing' ? '48 V needed, from nobody yet' : '48 V from us';
+    return supply === 'missing' ? '48 V needed, from nobody yet' : `48 V from ${whose(supplies.needyOn(line)?.supplier?.end)}`;
   }
   if (!supplies.passes(line)) return '';
-  const ours = checked.network
+  const beside = checked.network
     .linesOf(line.signal ?? '')
-    .some((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
-  if (ours) return 'off; 48 V from us arrives here';
+    .find((other) => other.run.kind === 'input' && supplies.of(other) === 'shared' && supplies.passes(other));
+  if (beside) return `off; 48 V from ${whose(beside.end)} arrives here`;
   const source = checked.rig.pieces.get(line.signal ?? '');
   return source && isHarmed(source) ? HARMED_BY_48_V : 'off';
+}
+
+/** Of an input that gives phantom power: ours, or that of a desk of theirs that we are on. */
+function whose(end: Socket | undefined): string {
+  return end && isTheirs(end.piece) ? end.piece.label : 'us';
 }
 
 /** What each is, for a source; its own name, for gear. */
