@@ -20,11 +20,12 @@ export {
   type MixLevels,
   type Passing,
   panDb,
+  type Side,
 } from './solve/buses';
 export * from './solve/circuit';
 export { type Clock, clocksOf, type Following } from './solve/clock';
 export { powerSum } from './solve/decibels';
-export { belongs, shortEarphones } from './solve/earphones';
+export { belongs, isOneEarpiece, shortEarphones } from './solve/earphones';
 export * from './solve/exposure';
 export { type Failure, Failures, failuresOf, type Round } from './solve/failure';
 export * from './solve/filters';

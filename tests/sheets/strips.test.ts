@@ -1,6 +1,7 @@
 /** What each listener tears off: where the mix comes from, the side and the frequency, what is in it, whom to call. */
 import { expect, it } from 'vitest';
 import { mixesSheet } from '../../packages/sheets/mixes/sheet';
+import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { analyse, analyseText, here } from './load';
 import { cellsOf } from './tables';
 
@@ -46,4 +47,32 @@ it('a sign is for whoever sits at the rig and not for a telephone, which may be 
     'you hear v',
     'Nothing, or too loud: ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.',
   ]);
+});
+
+it('whoever hears one side of a stereo mix alone is told what is on it, and sets the pack for it', async () => {
+  const rig = `rig "R" region EU
+performer a "Ada"
+performer b "Bo"
+source v "Voice" is dynamic-mic by a
+source d "Drum" is dynamic-mic by b
+source o "Organ" is stereo-keyboard by b
+gear iface "Interface" is interface-8-mic
+gear tx "Transmitter" is in-ear-transmitter on 863.5 MHz
+gear p "Ada's pack" is belt-pack for a hears tx.left
+gear q "Bo's pack" is belt-pack for b hears tx
+input iface.1 takes v
+input iface.2 takes d
+input iface.3..4 takes o
+mix m "Both" stereo for a, b { v 0 dB left 100 % d -3 dB right 100 % o -6 dB }
+output iface.1..2 carries m via tx
+`;
+  const { checked } = await analyseText(rig);
+  expect(checked.findings.find(({ code }) => code === 'mixes/one-side')?.figures).toMatchObject({ gone: ['Drum', 'the right of Organ'] });
+  expect(cellsOf(mixesSheet(checked), 'strips', 0, 4, 6)).toEqual([
+    ['Ada', 'side left: the same in both ears', 'you hear Voice and Organ left'],
+    ['Bo', 'stereo', 'you hear Voice, Drum and Organ'],
+  ]);
+  const set = new Map(cellsOf(setUpSheet(checked), 'switches').map(([on, what]) => [on, what]));
+  expect(set.get("Ada's pack")).toBe('side select left, mono: the same in both ears, 863.5 MHz');
+  expect(set.get("Bo's pack")).toBe('stereo, 863.5 MHz');
 });

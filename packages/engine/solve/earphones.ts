@@ -94,3 +94,8 @@ function findShort(net: Network, all: readonly Way[], places: readonly (Position
 export function belongs(owners: readonly string[], performer: Performer): boolean {
   return owners.length === 0 || owners.includes(performer.id);
 }
+
+/** One earpiece on a plug of its own, which gets what is on the tip: the left of what is stereo. */
+export function isOneEarpiece(ears: Model | undefined): boolean {
+  return ears?.ports.some(({ direction, modes }) => direction === 'input' && modes.some(({ channels }) => channels === 1)) === true;
+}

@@ -8,7 +8,7 @@ import { straight } from '../draw/straight';
 import { fitted, fittedToLast, words } from '../draw/words';
 import type { Drawing, Path, Shape } from '../drawing';
 import { isRaised, RAISED } from '../shared/raised';
-import { sideWords, soundingLabel } from './sends';
+import { isWide, sideWords, soundingLabel } from './sends';
 
 /** A mix with what stands under its name. */
 export interface Paneled {
@@ -164,12 +164,6 @@ function cut(name: string, channel: string | undefined, bold: boolean): string {
 function isOwn(rig: Rig, mix: Mix, send: Send): boolean {
   const by = rig.sources.get(send.source)?.by;
   return by !== undefined && mix.for.includes(by);
-}
-
-/** Two channels that stay left and right. */
-function isWide(rig: Rig, { source, channel }: Send): boolean {
-  const outputs = rig.pieces.get(source)?.model.ports.filter(({ direction }) => direction === 'output') ?? [];
-  return channel === undefined && ['left', 'right'].every((id) => outputs.some((port) => port.id === id && port.separate));
 }
 
 /** Where a sound stands between left and right; one that is stereo itself keeps its width and leans. */

@@ -124,3 +124,9 @@ function inputsOf({ checked }: Context, { source, channel }: Sounding): string {
   });
   return named.join(', ') || 'not plugged in';
 }
+
+/** Two channels that stay left and right. */
+export function isWide(rig: Rig, { source, channel }: Send): boolean {
+  const outputs = rig.pieces.get(source)?.model.ports.filter(({ direction }) => direction === 'output') ?? [];
+  return channel === undefined && ['left', 'right'].every((id) => outputs.some((port) => port.id === id && port.separate));
+}

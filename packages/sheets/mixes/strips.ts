@@ -1,10 +1,11 @@
 /** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. It says what it means without the headings, which stay on the sheet. */
-import { hertz, list, socketName } from '#engine';
+import { hertz, list, panDb, socketName } from '#engine';
 import type { Context } from '../shared/context';
 import { about } from '../shared/draft';
 import { type Listening, listeningOf } from '../shared/listening';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
+import { isWide } from './sends';
 
 /** Nothing where nobody listens. */
 export function stripTable(context: Context): TableBlock[] {
@@ -23,7 +24,7 @@ export function stripTable(context: Context): TableBlock[] {
         { title: 'For help' },
       ],
       rows: all.map((each) => {
-        const { performer, mix, channels, at, sender, side } = each;
+        const { performer, mix, channels, at, sender } = each;
         return tableRow(
           `${performer.id} ${mix.id}`,
           [
@@ -31,7 +32,7 @@ export function stripTable(context: Context): TableBlock[] {
             mix.label,
             channels.length > 0 ? `from ${list(channels)}` : NOT_SETTLED,
             at ? `earphones in ${socketName(at)}` : NOT_SETTLED,
-            sideWords(each, side),
+            sideWords(each),
             sender ? (sender.onHz === undefined ? 'not stated' : hertz(sender.onHz)) : 'by wire',
             `you hear ${hears(context, each)}`,
             HELP,
@@ -53,17 +54,21 @@ export function stripTable(context: Context): TableBlock[] {
 /** Of an output or a socket that no line of the rig names. */
 const NOT_SETTLED = 'not settled yet';
 
-function sideWords({ mono }: Listening, side: string | undefined): string {
+function sideWords({ mix, side, only }: Listening): string {
   if (side !== undefined) return `side ${side}: the same in both ears`;
-  return mono ? 'mono: the same in both ears' : 'stereo';
+  if (only) return `the ${only} side alone`;
+  return mix.stereo ? 'stereo' : 'mono: the same in both ears';
 }
 
-function hears({ checked: { rig } }: Context, { mix }: Listening): string {
-  const loudestFirst = mix.sends.toSorted((a, b) => b.levelDb - a.levelDb);
-  return (
-    list(loudestFirst.map(({ source, channel }) => [rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' '))) ||
-    'nothing yet'
-  );
+/** Of whoever hears one side of a stereo mix alone, what is on that side. */
+function hears({ checked: { rig } }: Context, { mix, only }: Listening): string {
+  const heard = only ? mix.sends.filter(({ panPercent }) => Number.isFinite(panDb(panPercent, only))) : mix.sends;
+  const loudestFirst = heard.toSorted((a, b) => b.levelDb - a.levelDb);
+  const names = loudestFirst.map((send) => {
+    const { source, channel = only && isWide(rig, send) ? only : undefined } = send;
+    return [rig.sources.get(source)?.label ?? source, channel].filter(Boolean).join(' ');
+  });
+  return list(names) || (mix.sends.length > 0 ? 'nothing' : 'nothing yet');
 }
 
 /** Whatever is wrong with ears is first of all out of them. On stage nobody telephones, and whoever is asked may be the listener. */

@@ -106,13 +106,13 @@ function senders({ checked: { rig, network } }: Context, listening: readonly Lis
 /** Packs and amplifiers: which side, the same in both ears or not, which frequency. */
 function players({ checked: { network } }: Context, listening: readonly Listening[]): TableRow[] {
   const rows = new Map<string, TableRow>();
-  for (const { at, performer, mix, sender, side } of listening) {
+  for (const { at, performer, mix, sender, side, only } of listening) {
     if (!at || rows.has(at.key)) continue;
     const { piece } = at;
     const { model } = piece;
     const set = [
       side !== undefined && model.sideSelect ? `side select ${side}` : '',
-      widthOf(mix.stereo, side, model.monoSwitch || (model.sideSelect && side !== undefined), onOneSide(network, at)),
+      widthOf(mix.stereo && !only, side, model.monoSwitch || (model.sideSelect && side !== undefined), onOneSide(network, at)),
       sender ? frequencyOf(sender) : '',
     ].filter(Boolean);
     if (set.length === 0) continue;

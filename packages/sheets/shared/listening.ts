@@ -1,5 +1,5 @@
 /** How each listener is reached: by which outputs, which pack or amplifier, on which side of it, at which frequency. */
-import { belongs, type Line, type Socket, socket, socketName } from '#engine';
+import { belongs, isOneEarpiece, type Line, type Side, type Socket, socket, socketName } from '#engine';
 import type { Mix, Performer, Piece } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -16,8 +16,8 @@ export interface Listening {
   readonly sender?: Piece;
   /** One side of a sender with two, for a pack that takes one. */
   readonly side?: string;
-  /** Both ears hear the same. */
-  readonly mono: boolean;
+  /** The one side of a stereo mix that is all they hear: by a pack that takes one, or by one earpiece. */
+  readonly only?: Side;
 }
 
 /** One for each mix of each performer, in the order of the rig. Those whose mix goes nowhere yet have no channel. */
@@ -33,6 +33,8 @@ interface Way {
   readonly at?: Socket;
   readonly sender?: Piece;
   readonly side?: string;
+  /** All that is heard of the line's mix, where that is stereo. */
+  readonly only?: Side;
 }
 
 function heardBy(context: Context, performer: Performer, mix: Mix): Listening {
@@ -50,7 +52,7 @@ function heardBy(context: Context, performer: Performer, mix: Mix): Listening {
     ...(first?.at ? { at: first.at } : {}),
     ...(first?.sender ? { sender: first.sender } : {}),
     ...(first?.side ? { side: first.side } : {}),
-    mono: !mix.stereo,
+    ...(mix.stereo && first?.only ? { only: first.only } : {}),
   };
 }
 
@@ -58,11 +60,22 @@ function wayOf(context: Context, line: Line, performer: Performer): Way | undefi
   const air = onAir(line);
   if (!air) {
     const at = line.open.find(({ piece, port }) => belongs(piece.for, performer) && port.modes.every(({ kind }) => kind === 'phones'));
-    return at && { line, at };
+    return at && { line, at, ...(isOneEarpiece(performer.ears) ? { only: 'left' } : {}) };
   }
   const side = line.joints.at(-1)?.to.port.id;
   const pack = context.receiversOf(air.piece.id).find((each) => each.for.includes(performer.id) && (each.hears?.port ?? side) === side);
   if (!pack) return undefined;
   const out = pack.model.ports.find(({ direction }) => direction === 'output');
-  return { line, sender: air.piece, ...(out ? { at: socket(pack, out) } : {}), ...(pack.hears?.port ? { side: pack.hears.port } : {}) };
+  const only = pack.model.sideSelect && pack.hears?.port !== undefined ? sideOf(line) : undefined;
+  return {
+    line,
+    sender: air.piece,
+    ...(out ? { at: socket(pack, out) } : {}),
+    ...(pack.hears?.port ? { side: pack.hears.port } : {}),
+    ...(only ? { only } : {}),
+  };
+}
+
+function sideOf({ channel }: Line): Side | undefined {
+  return channel === 'left' || channel === 'right' ? channel : undefined;
 }

@@ -3,6 +3,7 @@ import type { Mix, Piece, Run } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { follows } from '../../cure/free';
 import { panDb, type Side } from '../../solve/buses';
+import { isOneEarpiece } from '../../solve/earphones';
 import { isRadio } from '../../solve/mating';
 import { signalLabel } from '../../solve/naming';
 import { type Joint, type Network, stepOf } from '../../solve/network';
@@ -93,13 +94,10 @@ function stereoOnOneSide(net: Network, ways: readonly Way[]): Finding[] {
       return packs.flatMap((pack) => told(net, mix, sideOf, pack.label, pack.hears?.place ?? pack.place));
     }
     if (how !== 'phones' || sideOf === 'right') return [];
-    // One earpiece on a plug of its own gets what is on the tip, the left.
     return mix.for.flatMap((id) => {
       const performer = net.rig.performers.get(id);
-      const single = performer?.ears?.ports.some(
-        ({ direction, modes }) => direction === 'input' && modes.some(({ channels }) => channels === 1),
-      );
-      return performer && single ? told(net, mix, 'left', `${performer.label}’s one earpiece`, performer.place) : [];
+      if (!performer || !isOneEarpiece(performer.ears)) return [];
+      return told(net, mix, 'left', `${performer.label}’s one earpiece`, performer.place);
     });
   });
 }
