@@ -64,7 +64,7 @@ describe('If it fails', () => {
         house.map(({ number }) => number),
       ]);
     expect(told).toContainEqual(['Interface', ['Ana', 'Brik', 'Cleo'], [], ['3']]);
-    expect(told).toContainEqual(['DI', [], ['Bass'], ['2']]);
+    expect(told).toContainEqual(['DI', [], ['Bass'], ['2', '3']]);
     expect(told).toContainEqual(['Split', [], ['Voice'], ['1']]);
     expect(told).toContainEqual(['Transmitter', ['Ana', 'Brik'], [], []]);
     expect(told).toContainEqual(["Ana's pack", ['Ana'], [], []]);
@@ -86,7 +86,7 @@ describe('If it fails', () => {
   it('asks for a line of the house’s to be muted, its 48 V off and its level down before anything is plugged on it', async () => {
     const rows = table(await sheetFor(RIG), 'pieces')?.rows ?? [];
     const round = (what: string) => rows.find(({ cells }) => cells[0] === what)?.cells[2];
-    expect(round('DI')).toMatch(/^first house 2 muted, its 48 V off, level down: the spare: Other DI; or /);
+    expect(round('DI')).toMatch(/^first house 2 and 3 muted, their 48 V off, level down: the spare: Other DI; or /);
     expect(round('Split')).toMatch(
       /^first house 1 muted, its 48 V off, level down: plug Voice straight into Interface in 1; or the house’s/,
     );
@@ -149,6 +149,84 @@ output iface.phones1 carries wim
     expect(round('Transmitter')).toBe('for one of them: earphones on a lead, into Interface phones1, and the mix sent there');
     expect(round('Ana’s pack')).toBe('earphones on a lead, into Interface phones1, and the mix sent there');
     expect(round('Y')).toMatch(/^for Cleo alone: plug Interface out 3 straight into Amp left.*; or for one of them: earphones on a lead/);
+  });
+
+  it('has the desk of the house’s that our ears are mixed on, and what else of theirs we hear by', async () => {
+    const { checked } = await analyse(join(import.meta.dirname, '../checks/house-desk.rig'));
+    if (!checked) throw new Error('no rig');
+    const rows = table(await sheetOf('if-it-fails', checked, checked.findings), 'pieces')?.rows ?? [];
+    expect(rows.slice(0, 2).map(({ cells }) => cells.slice(0, 3))).toEqual([
+      ['House monitor desk', 'everybody hears nothing', 'ask the house for another'],
+      [
+        'House split',
+        'Voice and Kora in the ears; house 1 and 2',
+        'the house’s own microphone or box on its line; or ask the house for another',
+      ],
+    ]);
+  });
+
+  it('has what is gone from a mix for the house: its line where nothing is left in it, else what is missing on it', async () => {
+    const lost = async (text: string, id: string, what: string) =>
+      table(await sheetFor(text), id)?.rows.find(({ cells }) => cells[0] === what)?.cells;
+    const tracks = RIG.replace('for house { bass 0 dB }', 'for house { click 0 dB bass 0 dB }');
+    expect((await lost(tracks, 'supplies', 'the computer'))?.[2]).toBe('Click in the ears and on house 3');
+    expect((await lost(tracks, 'pieces', 'DI'))?.[1]).toBe('Bass in the ears and on house 3; house 2');
+    expect((await lost(tracks, 'leads', 'Click'))?.[1]).toBeUndefined();
+    const alone = RIG.replace('for house { bass 0 dB }', 'for house { click 0 dB }').replace(' click -12 dB', '');
+    expect((await lost(alone, 'supplies', 'the computer'))?.[2]).toBe('house 3');
+    expect((await lost(RIG, 'leads', 'Bass'))?.[1]).toMatch(
+      /^\d+ to DI: the ears and house 2 and 3; \d+ to Interface in 2: the ears and house 3/,
+    );
+  });
+
+  it('has each side of a mix for the house by itself', async () => {
+    const wide = RIG.replace('source click', 'source organ "Organ" is stereo-keyboard\nsource click')
+      .replace('input iface.usb1', 'input iface.5..6 takes organ\ninput iface.usb1')
+      .replace('house 3 "Tracks" takes tracks', 'house 3 "Left" takes tracks.left\nhouse 4 "Right" takes tracks.right')
+      .replace('tracks mono for house { bass 0 dB }', 'tracks stereo for house { organ 0 dB kick 0 dB left 100 % }')
+      .replace('output iface.4 carries tracks via passive-di', 'output iface.4..5 carries tracks via stereo-di');
+    const rows = table(await sheetFor(wide), 'leads')?.rows ?? [];
+    const leads = (signal: string) => String(rows.find(({ cells }) => cells[0] === signal)?.cells[1]);
+    expect(leads('Organ left')).toMatch(/^\d+ to Interface in 5: its part on house 3$/);
+    expect(leads('Organ right')).toMatch(/^\d+ to Interface in 6: house 4$/);
+    expect(leads('Kick')).toMatch(/^\d+ to Interface in 3: the ears and its part on house 3$/);
+  });
+
+  it('has loudspeakers of our own, and what the audience loses', async () => {
+    const own = `rig "Barn" region EU
+performer ana "Ana"
+source voice "Voice" is dynamic-mic by ana
+source drum "Drum" is dynamic-mic by ana
+gear iface "Interface" is interface-8-mic
+gear one "Left loudspeaker" is powered-loudspeaker
+gear two "Right loudspeaker" is powered-loudspeaker
+input iface.1 takes voice
+input iface.2 takes drum
+house ours
+mix ana mono for ana { voice 0 dB }
+mix pa stereo for house { voice 0 dB drum -3 dB }
+output iface.phones1 carries ana
+output iface.1 carries pa via one
+output iface.2 carries pa via two
+`;
+    const sheet = await sheetFor(own);
+    expect(table(sheet, 'supplies')?.rows[0]?.cells[2]).toBe('Ana hears nothing; the audience hears nothing');
+    expect(table(sheet, 'pieces')?.rows.map(({ cells }) => cells.slice(0, 2))).toEqual([
+      ['Interface', 'Ana hears nothing; the audience hears nothing'],
+      ['Left loudspeaker', 'a part of what the audience hears'],
+      ['Right loudspeaker', 'a part of what the audience hears'],
+    ]);
+    const leads = table(sheet, 'leads')?.rows.map(({ cells }) => String(cells[1])) ?? [];
+    expect(leads).toEqual([
+      expect.stringMatching(/^\d+ to Interface in 1: the ears and its part in the loudspeakers$/),
+      expect.stringMatching(/^\d+ to Interface in 2: its part in the loudspeakers$/),
+      expect.stringMatching(/^\d+ to Left loudspeaker: a part of what the audience hears; \d+ to Right loudspeaker: a part of /),
+    ]);
+    const single = own.replace('output iface.2 carries pa via two\n', '').replace('pa stereo', 'pa mono');
+    expect(table(await sheetFor(single), 'pieces')?.rows.map(({ cells }) => cells[1])).toEqual([
+      'Ana hears nothing; the audience hears nothing',
+      'the audience hears nothing',
+    ]);
   });
 
   it('has what the mains and the computer take with them', async () => {

@@ -150,6 +150,13 @@ export function landings(net: Network, send: Send, reach: ReadonlyMap<string, Ro
   return wanted.filter((line, index) => wanted.findIndex(({ channel }) => channel === line.channel) === index);
 }
 
+/** What one of the lines by which a send comes gives to a side of the mix, in dB: what is stereo itself stays left and right. */
+export function shareDb({ panPercent }: Send, lines: readonly Line[], { channel }: Line, side: Side): number {
+  const stereo = lines.length === 2 && lines.every((line) => line.channel === 'left' || line.channel === 'right');
+  if (!stereo) return panDb(panPercent, side);
+  return channel === side ? balanceDb(panPercent, side) : Number.NEGATIVE_INFINITY;
+}
+
 function contributed(
   rig: Rig,
   levels: Levels,
@@ -158,17 +165,8 @@ function contributed(
   reach: ReadonlyMap<string, Route> | undefined,
   side: Side | undefined,
 ): Contribution[] {
-  const stereo = lines.length === 2 && lines.every(({ channel }) => channel === 'left' || channel === 'right');
   return lines.flatMap((line) => {
-    const shareDb =
-      side === undefined
-        ? 0
-        : !stereo
-          ? panDb(send.panPercent, side)
-          : line.channel === side
-            ? balanceDb(send.panPercent, side)
-            : -Infinity;
-    const levelDb = send.levelDb + shareDb;
+    const levelDb = send.levelDb + (side === undefined ? 0 : shareDb(send, lines, line, side));
     if (!Number.isFinite(levelDb) || line.run.kind !== 'input') return [];
     const come = isSteady(reach, line.run.to.piece) ? comingIn(line, levels.of(line)) : undefined;
     const { typical, peak, cutDb } = come ?? { ...linedUp(rig.settings), cutDb: 0 };

@@ -1,12 +1,15 @@
-/** What falls silent when one thing breaks or loses its power: who hears nothing, which sounds are gone from the mixes, which lines the house loses; and the quickest way round. */
-import { type HouseRun, isSame, type Performer, type Piece, type Port, type SignalKind, type Source } from '#rig';
-import { landings } from './buses';
+/**
+ * What falls silent when one thing breaks or loses its power: who hears nothing, which sounds are gone from the mixes, what the audience loses,
+ * on the house's lines or over our own loudspeakers; and the quickest way round.
+ */
+import { type HouseRun, isSame, type Mix, type Performer, type Piece, type Port, type SignalKind, type Source } from '#rig';
+import { landings, type Side, shareDb } from './buses';
 import { belongs } from './earphones';
 import { type Lead, leadBetween, mates } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
 import { isHarmed, needsPhantom, supplyOf } from './ports';
-import { inUse, onMains, runsOn } from './power';
+import { inUse, isThing, onMains, runsOn } from './power';
 import { supplies } from './supply';
 import { type Route, router, waysOf } from './ways';
 
@@ -28,12 +31,39 @@ export interface Failure {
     | { readonly supply: 'mains' | 'computer'; readonly pieces: readonly Piece[] };
   /** Those who hear nothing at all any more. */
   readonly deaf: readonly Performer[];
-  /** Sounds that no mix has any more; none where everybody is deaf. */
+  /** Sounds that no mix for ears has any more; none where everybody is deaf. */
   readonly sources: readonly Source[];
   /** Of what has two sides, those of which one is gone: who hears one alone, and what comes in one alone. */
   readonly oneSided: { readonly performers: readonly Performer[]; readonly sources: readonly Source[] };
+  /** Those on which nothing comes any more. */
   readonly house: readonly HouseRun[];
+  /** Of our own loudspeakers, where there are any: how many of them nothing comes out of any more. */
+  readonly silent: 'all' | 'some' | 'none';
+  /** Mixes for the audience of which only a part is gone. */
+  readonly thinned: readonly Thinned[];
   readonly round: readonly Round[];
+}
+
+export interface Thinned {
+  readonly sources: readonly Source[];
+  /** Of which one side is gone. */
+  readonly halves: readonly Source[];
+  /** The lines that take the mix; none where the loudspeakers are ours. */
+  readonly house: readonly HouseRun[];
+}
+
+type Lost = Omit<Failure, 'of' | 'round'>;
+
+/** By what a source comes to a mixer: a line, and the gear behind the input that it lands on. */
+type Coming = readonly [Line, readonly Piece[]];
+type Comings = ReadonlyMap<string, readonly Coming[]>;
+
+/** A mix for the audience as it leaves on some of its lines: all of it, or one side. */
+interface Played {
+  readonly mix: Mix;
+  readonly channel: string | undefined;
+  /** Of each source in it. */
+  readonly comings: Comings;
 }
 
 /** How a performer hears something: the line to it, and what is worn. */
@@ -45,8 +75,11 @@ interface HearingWay {
 /** Of everything of ours whose failing is heard, in the order of the rig; then of every lead. Pure. */
 export class Failures {
   private readonly ways: ReadonlyMap<string, readonly HearingWay[]>;
-  /** Of each source that a mix has, the lines by which it comes to a mixer, each with the gear behind the input it lands on. */
-  private readonly comings: ReadonlyMap<string, readonly (readonly [Line, readonly Piece[]])[]>;
+  /** Of each source that a mix for ears has. */
+  private readonly comings: Comings;
+  private readonly forAudience: readonly Played[];
+  /** What it leaves by where the loudspeakers are ours. */
+  private readonly loud: readonly Line[];
 
   /** The lines that stand in a piece, or run over a lead, anywhere from where their signal is made. */
   private readonly standing = new Map<Piece | Joint, Line[]>();
@@ -65,17 +98,31 @@ export class Failures {
         else this.standing.set(each, [line]);
       }
     this.ways = heardBy(net);
-    this.comings = comingsOf(net);
+    const mixes = [...net.rig.mixes.values()];
+    this.comings = comingsOf(
+      net,
+      mixes.filter((mix) => mix.for.length > 0),
+    );
+    this.forAudience = mixes.flatMap((mix) => (mix.house ? playedOf(net, mix) : []));
+    const out = net.rig.noHouse === 'ours' ? mixes.flatMap(({ id, house }) => (house ? net.linesOf(id) : [])) : [];
+    this.loud = out.filter(({ run }) => run.kind === 'output');
     this.worn = new Set([...this.ways.values()].flat().flatMap(({ worn }) => worn ?? []));
-    this.bearing = new Set([...this.comings.values()].flat().flatMap(([, gear]) => gear));
+    this.bearing = new Set(
+      [this.comings, ...this.forAudience.map(({ comings }) => comings)].flatMap((each) =>
+        [...each.values()].flat().flatMap(([, gear]) => gear),
+      ),
+    );
   }
 
   pieces(): Failure[] {
     const { rig } = this.net;
-    const things = [...rig.pieces.values()].filter((piece) => inUse(piece) && piece.kind !== 'source');
+    const things = [...rig.pieces.values()].filter((piece) => (inUse(piece) || isLent(piece)) && piece.kind !== 'source');
     return things.flatMap((piece) => {
       const lost = this.lost(new Set([piece]));
-      return lost ? [{ of: { piece }, ...lost, round: this.roundOf(piece, lost.deaf.length > 0) }] : [];
+      // What only the house hears of its own gear is not ours to tell.
+      return lost && (inUse(piece) || isHeardByUs(lost))
+        ? [{ of: { piece }, ...lost, round: this.roundOf(piece, lost.deaf.length > 0) }]
+        : [];
     });
   }
 
@@ -105,7 +152,7 @@ export class Failures {
     });
   }
 
-  private lost(dead: ReadonlySet<Piece>, broken?: Joint): Pick<Failure, 'deaf' | 'sources' | 'oneSided' | 'house'> | undefined {
+  private lost(dead: ReadonlySet<Piece>, broken?: Joint): Lost | undefined {
     const { net } = this;
     const { rig } = net;
     const gone = new Set([...dead, ...(broken ? [broken] : [])].flatMap((each) => this.standing.get(each) ?? []));
@@ -116,29 +163,67 @@ export class Failures {
       const ways = this.ways.get(id) ?? [];
       return ways.length > 0 && ways.every(({ line, worn }) => gone.has(line) || (worn !== undefined && isDead(worn)));
     });
-    const sources = [...this.comings].flatMap(([id, ways]) => {
-      const source = rig.sources.get(id);
-      const piece = rig.pieces.get(id);
-      const silent = (piece !== undefined && isDead(piece)) || ways.every(([line, gear]) => gone.has(line) || gear.some(isDead));
-      return source && ways.length > 0 && silent ? [source] : [];
-    });
-    const house = rig.house.filter((run) => (this.linesOf.get(run.id) ?? []).some((line) => line.joints.length > 0 && gone.has(line)));
+    const silentIn = (comings: Comings) =>
+      [...comings].flatMap(([id, ways]) => {
+        const source = rig.sources.get(id);
+        const piece = rig.pieces.get(id);
+        const silent = (piece !== undefined && isDead(piece)) || ways.every(([line, gear]) => gone.has(line) || gear.some(isDead));
+        return source && ways.length > 0 && silent ? [source] : [];
+      });
+    const missingIn = (comings: Comings) => {
+      const sources = silentIn(comings);
+      const halves = [...comings].flatMap(([id, ways]) => {
+        const source = rig.sources.get(id);
+        const arriving = ways.map(([line, gear]) => ({ line, gear }));
+        const half = sideGone(arriving, ({ line, gear }) => gone.has(line) || gear.some(isDead));
+        return source && !sources.includes(source) && half ? [source] : [];
+      });
+      return { sources, halves };
+    };
+    const { sources, halves } = missingIn(this.comings);
+    const audience = this.audienceLoses(gone, missingIn);
     const oneSided = {
       performers: [...rig.performers.values()].filter(
         (performer) =>
           !deaf.includes(performer) &&
           sideGone(this.ways.get(performer.id) ?? [], ({ line, worn }) => gone.has(line) || (worn !== undefined && isDead(worn))),
       ),
-      sources: [...this.comings].flatMap(([id, ways]) => {
-        const source = rig.sources.get(id);
-        const arriving = ways.map(([line, gear]) => ({ line, gear }));
-        const half = sideGone(arriving, ({ line, gear }) => gone.has(line) || gear.some(isDead));
-        return source && !sources.includes(source) && half ? [source] : [];
-      }),
+      sources: halves,
     };
-    if (deaf.length + sources.length + house.length + oneSided.performers.length + oneSided.sources.length === 0) return undefined;
+    const { house, silent, thinned } = audience;
+    const all = [deaf, sources, house, thinned, oneSided.performers, oneSided.sources];
+    if (all.every(({ length }) => length === 0) && silent === 'none') return undefined;
     const everybody = deaf.length > 0 && deaf.length === [...this.ways.values()].filter((ways) => ways.length > 0).length;
-    return { deaf, sources: everybody ? [] : sources, oneSided: everybody ? { performers: [], sources: [] } : oneSided, house };
+    return { deaf, sources: everybody ? [] : sources, oneSided: everybody ? { performers: [], sources: [] } : oneSided, ...audience };
+  }
+
+  /** On the house's lines, whatever they take, and over loudspeakers of ours. */
+  private audienceLoses(
+    gone: ReadonlySet<Line>,
+    missingIn: (comings: Comings) => Pick<Thinned, 'sources' | 'halves'>,
+  ): Pick<Lost, 'house' | 'silent' | 'thinned'> {
+    const { rig } = this.net;
+    const all = this.forAudience.map((played) => {
+      const missing = missingIn(played.comings);
+      return { ...played, ...missing, empty: played.comings.size > 0 && missing.sources.length === played.comings.size };
+    });
+    const playedOn = (line: Line) => all.find(({ mix, channel }) => mix.id === line.signal && channel === line.channel);
+    const isGone = (line: Line) => gone.has(line) || playedOn(line)?.empty === true;
+    const linesOf = ({ id }: HouseRun) => (this.linesOf.get(id) ?? []).filter(({ joints }) => joints.length > 0);
+    const house = rig.house.filter((run) => linesOf(run).some(isGone));
+    const left = this.loud.filter((line) => !isGone(line));
+    const silent = left.length === this.loud.length ? 'none' : left.length === 0 ? 'all' : 'some';
+    const thinned = new Map<string, Thinned>();
+    for (const played of all) {
+      const { mix, sources, halves, empty } = played;
+      const taking = rig.house.filter((run) => !house.includes(run) && linesOf(run).some((line) => playedOn(line) === played));
+      if (empty || sources.length + halves.length === 0) continue;
+      if (taking.length === 0 && !left.some((line) => playedOn(line) === played)) continue;
+      // What both sides lose is lost once.
+      const key = [mix.id, ...sources.map(({ id }) => id), '', ...halves.map(({ id }) => id)].join(' ');
+      thinned.set(key, { sources, halves, house: [...(thinned.get(key)?.house ?? []), ...taking] });
+    }
+    return { house, silent, thinned: [...thinned.values()] };
   }
 
   private roundOf(piece: Piece, deaf: boolean): Round[] {
@@ -222,6 +307,15 @@ function sideGone<W extends { readonly line: Line }>(ways: readonly W[], isGone:
   return lost.length > 0 && lost.length < channels.length;
 }
 
+/** Gear of the house's that we may be on: a desk that our ears are mixed on, a split. */
+function isLent(piece: Piece): boolean {
+  return piece.kind !== 'house' && isTheirs(piece) && isThing(piece.model);
+}
+
+function isHeardByUs({ deaf, sources, oneSided, silent }: Lost): boolean {
+  return deaf.length + sources.length + oneSided.performers.length + oneSided.sources.length > 0 || silent !== 'none';
+}
+
 /** Once for a rig, however many ask. */
 export function failuresOf(net: Network): Failures {
   return net.memory.once('failures', net, () => new Failures(net));
@@ -260,16 +354,28 @@ function heardBy(net: Network): ReadonlyMap<string, readonly HearingWay[]> {
   return found;
 }
 
-function comingsOf(net: Network): ReadonlyMap<string, readonly (readonly [Line, readonly Piece[]])[]> {
+/** Each side by itself, where the two leave apart. */
+function playedOf(net: Network, mix: Mix): Played[] {
+  const channels = new Set(net.linesOf(mix.id).flatMap(({ run, channel }) => (run.kind === 'output' ? [channel] : [])));
+  return [...channels].map((channel) => {
+    const side = mix.stereo && (channel === 'left' || channel === 'right') ? channel : undefined;
+    return { mix, channel, comings: comingsOf(net, [mix], side) };
+  });
+}
+
+/** `side`: of stereo mixes, what comes to that one alone. */
+function comingsOf(net: Network, mixes: readonly Mix[], side?: Side): Comings {
   const routes = router(net);
-  const found = new Map<string, (readonly [Line, readonly Piece[]])[]>();
-  for (const mix of net.rig.mixes.values()) {
+  const found = new Map<string, Coming[]>();
+  for (const mix of mixes) {
     for (const out of net.linesOf(mix.id)) {
       const device = out.start?.piece;
       if (out.run.kind !== 'output' || !device) continue;
       const reach: ReadonlyMap<string, Route> = routes(device.id);
       for (const send of mix.sends) {
-        for (const line of landings(net, send, reach)) {
+        const lines = landings(net, send, reach);
+        for (const line of lines) {
+          if (side && !Number.isFinite(shareDb(send, lines, line, side))) continue;
           const gear = line.run.kind === 'input' ? [...(reach.get(line.run.to.piece)?.gear ?? []), device] : [device];
           const there = found.get(send.source) ?? [];
           if (!there.some(([each]) => each === line)) there.push([line, gear]);

@@ -5,13 +5,14 @@ import {
   type Finding,
   failuresOf,
   gives48V,
+  isTheirs,
   list,
   needsPhantom,
   plugName,
   type Round,
   socketName,
 } from '#engine';
-import type { Piece, Place } from '#rig';
+import type { Piece, Place, Source } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { leadListOf } from '../leads/list';
 import { alike } from '../shared/alike';
@@ -98,14 +99,16 @@ const SUPPLY_ROUND = {
 };
 
 function roundText(failure: Failure): string {
-  const { round, house } = failure;
+  const { of, round, house, thinned } = failure;
   const ways = [
     ...round.map((way) => wayText(way, failure)),
     ...(house.some(({ takes }) => takes?.kind === 'source') ? ['the house’s own microphone or box on its line'] : []),
+    ...('piece' in of && isTheirs(of.piece) ? ['ask the house for another'] : []),
   ];
   if (ways.length === 0) return 'none on stage: have one to spare';
-  const replugged = house.length > 0 && round.some(({ kind }) => kind !== 'phones');
-  return `${replugged ? asked(house) : ''}${ways.join('; or ')}`;
+  const heard = [...house, ...thinned.flatMap((mix) => mix.house)];
+  const replugged = heard.length > 0 && round.some(({ kind }) => kind !== 'phones');
+  return `${replugged ? asked(heard) : ''}${ways.join('; or ')}`;
 }
 
 /** What goes in and out on a line that the hall hears: common practice, no source. */
@@ -141,7 +144,8 @@ function pieceRows(failures: readonly Failure[], everybody: number): TableRow[] 
     if (!('piece' in failure.of)) return undefined;
     const { piece } = failure.of;
     const own = failure.deaf.length === 1 && piece.for.length === 1 && failure.deaf[0]?.id === piece.for[0];
-    return own && failure.house.length + failure.sources.length === 0 ? `${piece.model.id} ${roundText(failure)}` : undefined;
+    const alone = failure.house.length + failure.sources.length + failure.thinned.length === 0 && failure.silent === 'none';
+    return own && alone ? `${piece.model.id} ${roundText(failure)}` : undefined;
   };
   for (const failure of failures) {
     const key = keyOf(failure);
@@ -220,24 +224,51 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
 /** More on one lead are counted. */
 const MOST_SIGNALS = 2;
 
-/** `Violin and Cello in the ears; house 7 and 8`; `Ana hears nothing`. */
+/** `Violin and Cello in the ears; house 7 and 8`; `Ana hears nothing`; `Tracks in the ears and on house 2`. */
 function lostText(failure: Failure, everybody: number): string {
-  const { deaf, sources, oneSided, house } = failure;
+  const { deaf, sources, oneSided, silent, thinned } = failure;
   return [
     ...deafText(deaf, everybody),
-    ...(sources.length > 0 ? [`${list(sources.map(({ label }) => label))} in the ears`] : []),
-    ...(oneSided.sources.length > 0 ? [`one side of ${list(oneSided.sources.map(({ label }) => label))} in the ears`] : []),
+    ...missingText([[sources, 'in the ears'], ...thinned.map((each) => [each.sources, overText(each)] as const)]),
+    ...missingText([[oneSided.sources, 'in the ears'], ...thinned.map((each) => [each.halves, overText(each)] as const)]).map(
+      (each) => `one side of ${each}`,
+    ),
     ...oneEarText(oneSided),
-    ...houseText(house),
+    ...(silent === 'all' ? ['the audience hears nothing'] : []),
+    ...partText(failure),
+    ...houseText(failure.house),
   ].join('; ');
 }
 
+/** Sounds with all the places where they are missed, those that are missed in the same places together. */
+function missingText(missing: readonly (readonly [readonly Source[], string])[]): string[] {
+  const where = new Map<string, string[]>();
+  for (const [sources, place] of missing) {
+    const names = list(sources.map(({ label }) => label));
+    if (names !== '') where.set(names, [...(where.get(names) ?? []), place]);
+  }
+  return [...where].map(([names, places]) => `${names} ${list(places)}`);
+}
+
 /** The same, behind the name of the signal: `the ears and house 7`. */
-function shortText({ deaf, sources, oneSided, house }: Failure, everybody: number): string {
+function shortText(failure: Failure, everybody: number): string {
+  const { deaf, sources, oneSided, silent, thinned } = failure;
   // A lead of one side is called after it: what goes with it is that side.
   const [first, ...more] = sources.length > 0 ? sources : oneSided.sources;
   const ears = first ? [more.length > 0 ? `${list(sources.map(({ label }) => label))} in the ears` : 'the ears'] : [];
-  return list([...deafText(deaf, everybody), ...ears, ...oneEarText(oneSided), ...houseText(house)]);
+  const parts = thinned.map(
+    (each) => `${each.sources.length > 1 ? list(each.sources.map(({ label }) => label)) : 'its part'} ${overText(each)}`,
+  );
+  const all = silent === 'all' ? ['all that the audience hears'] : [];
+  return list([
+    ...deafText(deaf, everybody),
+    ...ears,
+    ...oneEarText(oneSided),
+    ...all,
+    ...partText(failure),
+    ...houseText(failure.house),
+    ...parts,
+  ]);
 }
 
 function deafText(deaf: Failure['deaf'], everybody: number): string[] {
@@ -251,6 +282,15 @@ function oneEarText({ performers }: Failure['oneSided']): string[] {
   return [`${list(performers.map(({ label }) => label))} ${performers.length === 1 ? 'hears' : 'hear'} one side alone`];
 }
 
+function partText({ silent }: Failure): string[] {
+  return silent === 'some' ? ['a part of what the audience hears'] : [];
+}
+
 function houseText(house: Failure['house']): string[] {
   return house.length > 0 ? [`house ${lineNumbers(house.map(({ number }) => number))}`] : [];
+}
+
+/** Where a part of a mix for the audience is missed. */
+function overText({ house }: Failure['thinned'][number]): string {
+  return house.length > 0 ? `on house ${lineNumbers(house.map(({ number }) => number))}` : 'in the loudspeakers';
 }
