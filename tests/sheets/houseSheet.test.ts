@@ -155,6 +155,24 @@ it('asks for the desk of the house’s that our ears are mixed on: which sockets
   expect(needs['Our side of its gear']).toBeUndefined();
 });
 
+it('asks for many inputs of their desk by the numbers of their own lines', async () => {
+  const lines = Array.from({ length: 8 }, (_, at) => at + 1);
+  const text = `rig "R"
+performer a "Ada"
+gear desk "House monitor desk" is interface-8-mic theirs
+gear split "House split" is shared-split theirs
+source own "Own" is click-channel by a
+${lines.map((n) => `source s${n} "Sound ${n}" is dynamic-mic by a\ninput desk.${n} takes s${n} via split.iso${n}\nhouse ${n} takes s${n} via split.${n}`).join('\n')}
+input desk.usb1 takes own
+mix a "Ada" mono for a { s1 0 dB }
+output desk.phones1 carries a
+`;
+  const needs = told(await sheetOf('house', (await analyseText(text)).checked), 'needs');
+  expect(needs['On your desk']).toMatch(
+    /^House monitor desk: inputs 1 to 8 as your lines of these numbers, usb1 Own; output phones1 Ada \(mono\)\./,
+  );
+});
+
 it('says that phantom power comes from their desk where it does', async () => {
   const swapped: Record<string, string> = { 'split.iso2': 'split.2', 'split.2': 'split.iso2' };
   const text = readFileSync(here('../checks/house-desk.rig'), 'utf8').replaceAll(/split\.(iso)?2\b/g, (leg) => swapped[leg] ?? leg);

@@ -167,8 +167,8 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
 /** Which of its sockets stands below. */
 function deskAsk(desks: readonly TheirDesk[]): string {
   const asked = desks.map(
-    ({ piece, inputs, outputs, mixes }) =>
-      `${yoursWords([piece])}: ${[count(inputs.length, 'input'), count(mixes, 'mix', 'mixes'), count(outputs.length, 'output')].join(', ')}`,
+    ({ piece, sockets, outputs, mixes }) =>
+      `${yoursWords([piece])}: ${[count(sockets, 'input'), count(mixes, 'mix', 'mixes'), count(outputs.length, 'output')].join(', ')}`,
   );
   return `We need ${asked.join('; ')}; which, see below.`;
 }
