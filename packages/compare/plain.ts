@@ -99,7 +99,8 @@ function entriesOf(rig: Rig): Standing[] {
   for (const { name, label, at, ears, place } of rig.performers.values()) add('performer', place, { name, label, at, ears: use(ears) });
   for (const source of rig.sources.values()) {
     const { id: _, place, ...rest } = source;
-    add('source', place, { ...rest, ...pieceFields(rig.pieces.get(source.id), use) });
+    // Whether it is said that it is private, or sounds so, is all the same.
+    add('source', place, { ...rest, soundsPrivate: undefined, ...pieceFields(rig.pieces.get(source.id), use) });
   }
   for (const piece of rig.pieces.values()) {
     use(piece.model);

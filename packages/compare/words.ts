@@ -380,6 +380,7 @@ const WORDS: Readonly<Record<string, string>> = {
   highestHz: 'highest frequency',
   need: 'how much it is needed',
   private: 'for the band alone',
+  privateOutputs: 'what of it is for the band alone',
   stereo: 'width',
   house: 'for the house',
   takes: 'takes',
@@ -478,6 +479,7 @@ function say(rig: Rig, field: string, value: Value | undefined): string {
         ),
       );
     case 'contacts':
+    case 'privateOutputs':
       return list(value as readonly string[]);
     case 'circuit':
       return `${tidy(Number(fields.currentA), 1)} A at ${tidy(Number(fields.voltageV), 0)} V`;

@@ -313,7 +313,7 @@ export class LineFinder {
       peak,
       lowestHz,
       highestHz,
-      source.private,
+      [source.private, source.privateOutputs],
       runs.map(({ ownMic, takes }) => [ownMic, takes?.port]),
     ]);
   }
@@ -607,7 +607,6 @@ const NEIGHBOUR: Model = {
   ],
   sideSelect: false,
   monoSwitch: false,
-  private: false,
   origins: [],
   place: '',
 };

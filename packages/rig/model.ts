@@ -69,6 +69,8 @@ export interface Port {
   readonly modes: readonly Mode[];
   /** Carries a channel of its own (a keyboard's left), where ports not so marked all carry the same signal. */
   readonly separate: boolean;
+  /** What comes out here is never meant for the audience. */
+  readonly private?: true;
   /** Ports declared together share what is marked shared, a phantom switch above all. */
   readonly bank: number;
   /** The port is a plug at the end of its own lead of this length. */
@@ -136,8 +138,8 @@ export interface Model {
   readonly sideSelect: boolean;
   /** A pack or an amplifier that can play what comes in on one side in both ears. */
   readonly monoSwitch: boolean;
-  /** Never meant for the audience: a click, a talkback. */
-  readonly private: boolean;
+  /** Whether it is never meant for the audience, as a click or a talkback; nothing where the model does not say. */
+  readonly private?: boolean;
   /** Where its figures come from, in words. */
   readonly origins: readonly string[];
   readonly place: Place;

@@ -186,9 +186,17 @@ export interface Source {
   readonly need: 'must' | 'should' | 'could';
   /** What it may be taken by instead of its piece's model, in the order in which they are written. */
   readonly instead?: readonly Model[];
-  /** Never meant for the audience. */
+  /** Never meant for the audience: all of it, or what comes by some of its outputs. */
   readonly private: boolean;
+  readonly privateOutputs?: readonly string[];
+  /** Nothing says that it is private; its name sounds like it. */
+  readonly soundsPrivate?: true;
   readonly place: Place;
+}
+
+/** Whether there is something in it that is never meant for the audience: in all of a source, or in what comes by one of its outputs. */
+export function isPrivate({ private: some, privateOutputs }: Source, output?: string): boolean {
+  return some && (output === undefined || privateOutputs === undefined || privateOutputs.includes(output));
 }
 
 /** What a run takes its signal from. `port` names a channel or an output of it. */

@@ -8,7 +8,7 @@ import { RigGrammar } from '../../packages/language/generated/grammar';
 import { ELSEWHERE, PAIRS, RIG } from './clauses';
 import { analyseText } from './open';
 
-const rules = RigGrammar().rules.filter((rule) => GrammarAST.isParserRule(rule) && !['Word', 'Unit'].includes(rule.name));
+const rules = RigGrammar().rules.filter((rule) => GrammarAST.isParserRule(rule) && !['Word', 'OutputName', 'Unit'].includes(rule.name));
 
 const ownWords = (rule: (typeof rules)[number]) =>
   [...AstUtils.streamAllContents(rule)].flatMap((node) => (GrammarAST.isKeyword(node) && /^\p{L}/u.test(node.value) ? [node.value] : []));

@@ -222,6 +222,7 @@ export const PAIRS: Readonly<Record<string, Pair>> = {
   'Port input': ['  input  usb1..usb2  digital', ''],
   'Port output': ['  output phones      trs  phones  impedance 30 ohm  max 10 dBu  channels 2', ''],
   'Separate separate': ['trs  separate  line', 'trs  line'],
+  'PortPrivate private': ['trs  separate  line', 'trs  separate private  line'],
   'Tail tail': ['tail 2 m', 'tail 20 m'],
   'Tie from': ['from in active gain 6 dB isolated', ''],
   'Tie parallel': ['output out   ts  from a, b switch', 'output out   ts  from a, b parallel'],

@@ -66,6 +66,7 @@ const CASES: Readonly<Record<string, Case>> = {
     has: ['voice', 'gurdy'],
     detail: { drum: /not plugged in/, voice: /already on Interface/ },
   },
+  'which output of a player is for the band alone': { line: 'source tape is stereo-playback private <|>', has: ['left', 'right', 'by'] },
   'sources for a playback channel': { line: 'input iface.usb1 takes <|>', first: ['tracks', 'click'] },
   'free ports before taken ones': {
     line: 'input iface.<|>',

@@ -48,6 +48,13 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'what sounds like a cue, and may be a bell': {
+    code: 'mixes/may-be-private',
+    rig: `${HEAD}source bell  "Cue bell"  is dynamic-mic  by ana  # brass\nhouse 1  takes bell`,
+    offers: ['Delete house 1', 'Say that Cue bell is meant for the audience'],
+    makes: [],
+    preferred: false,
+  },
   'two on one frequency': {
     code: 'radio/same-frequency',
     rig: `rig "Copper Wren"  region EU\nsource voice "Voice"  is wireless-mic  on 863.4 MHz  # the red one\nsource oud   "Oud"    is wireless-mic  on 863.4 MHz  # the blue one`,

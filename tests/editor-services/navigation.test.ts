@@ -53,6 +53,8 @@ describe('definition', () => {
       'model split {\n  input in xlr\n  output [|one|], two xlr from in parallel\n}\nhouse 1 takes x via split.on<|>e',
     'a channel of a source':
       'model keys {\n  output [|left|], right ts separate line\n}\nsource piano is keys\ninput x.1 takes piano.lef<|>t',
+    'an output that is for the band alone':
+      'model deck {\n  output left, [|right|] ts separate line\n}\nsource tape is deck private righ<|>t',
     'a channel in a mix':
       'model keys {\n  output left, [|right|] ts separate line\n}\nsource piano is keys\nmix m mono { piano.righ<|>t 0 dB }',
     'the side that a pack hears':

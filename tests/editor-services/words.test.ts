@@ -9,7 +9,7 @@ import { wordAt } from '../../packages/language/editor/words';
 import { open } from './bench';
 
 /** Rules whose keywords are only names there. */
-const NAMES = new Set(['Name', 'Word', 'Unit']);
+const NAMES = new Set(['Name', 'Word', 'OutputName', 'Unit']);
 
 describe('words', () => {
   it('explains every word of the language, with an example', async () => {
@@ -73,6 +73,7 @@ describe('words', () => {
       MonoSwitch: (c) => `model m { ${c} }`,
       Origin: (c) => `model m { ${c} }`,
       Separate: (c) => `model m { ${c} }`,
+      PortPrivate: (c) => `model m { ${c} }`,
       Tail: (c) => `model m { ${c} }`,
       Tie: (c) => `model m { ${c.startsWith('output') ? c : `output o xlr ${c}`} }`,
       TiePart: (c) => `model m { output o xlr ${c.startsWith('from') ? c : `from i active ${c}`} }`,

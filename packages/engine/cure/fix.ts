@@ -42,6 +42,8 @@ export type Fix =
   | { readonly kind: 'set-pack'; readonly piece: Place; readonly performer: string; readonly hears: string }
   /** Take a source by another of the models that it may be taken by: that one is written first. */
   | { readonly kind: 'set-way'; readonly source: Place; readonly models: readonly string[] }
+  /** Say of a source that it is meant for the audience. */
+  | { readonly kind: 'set-privacy'; readonly source: Place; readonly to: 'public' }
   | { readonly kind: 'add-pack'; readonly performer: string; readonly transmitter: string; readonly side?: string }
   | { readonly kind: 'remove-send'; readonly send: Place }
   /** Put a source into a mix, as it is written; at 0 dB where nothing else is said. */

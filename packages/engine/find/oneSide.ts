@@ -19,7 +19,8 @@ function sidesOf(net: Network, id: string): Finding[] {
   const { rig } = net;
   const source = rig.sources.get(id);
   const channels = channelsOf(rig, id);
-  if (!source) return [];
+  // Where some of it is private, each side may well be another thing.
+  if (!source || source.private) return [];
   const lines = net.linesOf(id);
   return (['input', 'house'] as const).flatMap((desk) => {
     const here = lines.filter(({ run }) => run.kind === desk);

@@ -1,5 +1,5 @@
 /** How the things of a rig are called in a sentence. */
-import type { Rig, Run } from '#rig';
+import type { Rig, Run, Source } from '#rig';
 import { findPort, type Socket, sidesOf } from './network';
 
 /** `Interface 3`, `house 8`, `Bass DI thru`. */
@@ -32,4 +32,9 @@ export function runName(rig: Rig, run: Run): string {
 export function signalLabel(rig: Rig, id: string | undefined): string {
   if (id === undefined) return '';
   return rig.sources.get(id)?.label ?? rig.mixes.get(id)?.label ?? rig.pieces.get(id)?.label ?? '';
+}
+
+/** What of a source is for the band alone: `Click`, `the click of Player`. */
+export function privatePart({ label, privateOutputs }: Source): string {
+  return privateOutputs ? `the ${privateOutputs.join(' and ')} of ${label}` : label;
 }

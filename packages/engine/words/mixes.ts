@@ -306,13 +306,36 @@ export const MIXES = {
     }),
     { restsOn: ['neighbours'] },
   ),
-  'mixes/private-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined; ours: boolean }>(
+  'mixes/private-to-house': problem<ToAudience>(
     'error',
     (f) => ({
-      what: `${f.ours ? 'Our loudspeakers get' : 'The house gets'} ${f.source}${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
+      what: `${reaches(f)}.`,
       why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
-      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line.`,
+      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line${orWhich(f)}.`,
     }),
     { overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
   ),
+  'mixes/may-be-private': problem<ToAudience>('warning', (f) => ({
+    what: `${reaches(f)}, and by its name it is a click, a cue or a talkback. Nothing else says so.`,
+    why: 'If it is one, the whole audience hears it in the loudspeakers.',
+    cure: `If it is meant for the audience, write "public" at the end of its "source" line${orWhich(f)}. Else ${f.mix ? 'take it out of that mix' : 'delete the line'}.`,
+  })),
 };
+
+/** `channels`: of which a part could be for the band alone, where nobody says which. */
+interface ToAudience {
+  readonly source: string;
+  readonly mix: string | undefined;
+  readonly run: string | undefined;
+  readonly ours: boolean;
+  readonly channels: readonly string[];
+}
+
+function reaches({ source, mix, run, ours }: ToAudience): string {
+  return `${ours ? 'Our loudspeakers get' : 'The house gets'} ${source}${mix ? ` in the mix ${mix}` : ''}${run ? ` (${run})` : ''}`;
+}
+
+function orWhich({ channels }: ToAudience): string {
+  const last = channels.at(-1);
+  return channels.length < 2 ? '' : `; if a part of it is for the band alone, write which, as in "private ${last}"`;
+}

@@ -170,6 +170,12 @@ export class Candidates {
             )
           : [];
       }
+      case 'Private.outputs': {
+        const name = before[1]?.image.normalize('NFC') ?? '';
+        const model = this.context.statement === 'source' ? scene.rig.pieces.get(`source:${name}`)?.model : scene.model(name);
+        const channels = model ? outputsOf(model).filter((port) => port.separate) : [];
+        return channels.map(({ id }) => ({ rank: 0, proposal: { kind: 'port', label: id, detail: 'of it only this' } }));
+      }
       case 'Output.mix':
         return carriedProposals(scene);
       case 'Port.connector':
@@ -274,7 +280,15 @@ export class Candidates {
     const images = before.map((token) => token.image);
     if (rule === 'Figure') return new Set(images.slice(images.findLastIndex((image) => SIGNALS.has(image)) + 1));
     if (this.context.statement === 'model') {
-      if (rule === 'Port' || rule === 'Tie' || rule === 'TiePart' || rule === 'Separate' || rule === 'Tail' || rule === 'SignalKind') {
+      if (
+        rule === 'Port' ||
+        rule === 'Tie' ||
+        rule === 'TiePart' ||
+        rule === 'Separate' ||
+        rule === 'PortPrivate' ||
+        rule === 'Tail' ||
+        rule === 'SignalKind'
+      ) {
         return new Set(
           images.slice(images.findLastIndex((image) => image === 'input' || image === 'output') + 1).filter((image) => !SIGNALS.has(image)),
         );

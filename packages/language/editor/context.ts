@@ -70,7 +70,7 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
   let expected = expectedAfter(before, statement, depth, expecting);
   // A number may be the name of a port; else what is to come stands behind it.
   const number = /^[-+\u2212\u2013]?\d+(?:[.,]\d+)?/.exec(text.slice(start, offset))?.[0];
-  if (number !== undefined && !expected.all.some(({ token }) => token === 'PortName')) {
+  if (number !== undefined && !expected.all.some(({ token }) => token === 'PortName' || token === 'OutputName')) {
     // Inside a number nothing can be put; behind it, what is to come stands apart from it.
     if (start + number.length === offset && /[\d.,]/.test(text[offset] ?? '')) return undefined;
     start += number.length;

@@ -101,6 +101,8 @@ export class Curing {
           [LABEL, `"${fix.label.replace(/["\u201C\u201D]/g, '')}"`],
           ['is', `is ${fix.model}`],
         ]);
+      case 'set-privacy':
+        return this.setPrivacy(fix.source, fix.to);
       case 'add-pack':
         return this.addPack(fix.performer, fix.transmitter, fix.side);
       case 'add-mix':
@@ -242,6 +244,14 @@ export class Curing {
     const edit = frequencyEdit(node, hz);
     const label = this.analysis.lowered.rig.pieces.get(place)?.label ?? '';
     return node && edit && { title: `Set ${label} to ${hertz(hz)}`, node, edits: [edit] };
+  }
+
+  private setPrivacy(place: Place, to: 'public'): Draft | undefined {
+    const node = this.nodeOf(place);
+    const end = node?.$cstNode?.end;
+    if (node?.$type !== 'Source' || end === undefined) return undefined;
+    const { name, label = name } = node as ast.Source;
+    return { title: `Say that ${label} is meant for the audience`, node, edits: [Layout.of(node).append(node as ast.Source, end, to, to)] };
   }
 
   private setModel(place: Place, model: string): Draft | undefined {

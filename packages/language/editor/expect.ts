@@ -28,7 +28,8 @@ export interface Expected {
 }
 
 /** Rules that say how a word is written, with what they are made of. */
-const WORD_RULES: ReadonlySet<string> = new Set(['Name', 'PortName', 'Connector']);
+const WORD_RULES: ReadonlySet<string> = new Set(['Name', 'PortName', 'OutputName', 'Connector']);
+const MAY_BE_NUMBERS: ReadonlySet<string> = new Set(['PortName', 'OutputName']);
 const FIGURE_RULES: ReadonlySet<string> = new Set(['Quantity', 'Range', 'Percent', 'Unit', 'Ratio']);
 
 interface Where {
@@ -119,7 +120,7 @@ class Reader {
       return this.leaf(
         from,
         { token: name, ...placed(where) },
-        (token) => isWord(token) || (name === 'PortName' && token.tokenType.name === 'NUMBER'),
+        (token) => isWord(token) || (MAY_BE_NUMBERS.has(name) && token.tokenType.name === 'NUMBER'),
       );
     if (FIGURE_RULES.has(name)) {
       const figure = where.figure ?? `${where.rule}/${where.lead ?? ''}`;

@@ -10,7 +10,7 @@ import { code } from './markdown';
 import { wordAt } from './words';
 
 /** Rules whose words are the user's. */
-const FREE: ReadonlySet<string> = new Set(['Name', 'Word', 'Unit']);
+const FREE: ReadonlySet<string> = new Set(['Name', 'Word', 'OutputName', 'Unit']);
 
 /** What a first rig needs comes first; a model of one's own, with its many figures, last. */
 const ORDER: readonly StatementWord[] = ['rig', 'performer', 'source', 'gear', 'input', 'house', 'mix', 'output', 'use', 'model'];

@@ -227,6 +227,10 @@ export function portMentions(node: AstNode): PortMention[] {
       const { source, channel } = node as ast.Send;
       return mention(node, 'channel', 'channel', channel === undefined ? [] : [channel], modelOf(source?.ref), 'output');
     }
+    case 'Private': {
+      const { $container: owner, outputs } = node as ast.Private;
+      return outputs.flatMap((id, index) => mention(node, 'outputs', 'outputs', [id], modelOf(owner), 'output', false, index));
+    }
     default:
       return [];
   }
@@ -240,10 +244,11 @@ function mention(
   model: ast.Model | undefined,
   direction: Direction,
   declares = false,
+  index?: number,
 ): PortMention[] {
-  const first = GrammarUtils.findNodeForProperty(node.$cstNode, from);
+  const first = GrammarUtils.findNodeForProperty(node.$cstNode, from, index);
   if (!first || ids.length === 0) return [];
-  const last = GrammarUtils.findNodeForProperty(node.$cstNode, to) ?? first;
+  const last = GrammarUtils.findNodeForProperty(node.$cstNode, to, index) ?? first;
   return [{ node, ids, first, last: last.offset === first.offset ? first : last, model, direction, declares }];
 }
 

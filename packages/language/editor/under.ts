@@ -14,7 +14,7 @@ export interface Under {
 }
 
 /** Rules whose words are the user's, whatever they look like. */
-const FREE_WORDS: ReadonlySet<string> = new Set(['Name', 'Word', 'PortName', 'Connector', 'Unit']);
+const FREE_WORDS: ReadonlySet<string> = new Set(['Name', 'Word', 'PortName', 'OutputName', 'Connector', 'Unit']);
 
 /** The word at a position, or the one that ends there. Nothing in comments and between words. */
 export function under(document: LangiumDocument, position: Position): Under | undefined {

@@ -139,12 +139,19 @@ const WORDS: Readonly<Record<string, Word>> = {
     'side-select',
   ),
   'MonoSwitch/mono-switch': word('A pack or an amplifier that can play what comes in on one side in both ears.', 'mono-switch'),
-  'Private/private': word('Never meant for the audience: a click, a talkback.', 'private'),
+  'Private/private': word(
+    'Never meant for the audience: a click, a talkback. Of a player with several outputs only those that are named.',
+    'private right',
+  ),
   'Private/public': word('Meant for the audience after all, whatever its name sounds like.', 'public'),
   'Origin/origin': word('Where the figures come from.', 'origin "its data sheet"'),
   'Separate/separate': word(
     'Each of these ports carries a channel of its own, such as a keyboard’s left and right.',
     'output left, right ts separate line',
+  ),
+  'PortPrivate/private': word(
+    'What comes out here is never meant for the audience; other outputs may be.',
+    'output click ts separate private line',
   ),
   'Tail/tail': word('The port is a plug at the end of a lead of its own, this long.', 'output 1..8 xlr tail 5 m'),
   'Tie/from': word('Which input of the same gear this output comes from, and how.', 'output out xlr from in transformer 12:1 mic'),

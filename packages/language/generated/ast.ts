@@ -1201,6 +1201,12 @@ export function isOutput(item: unknown): item is Output {
     return reflection.isInstance(item, Output.$type);
 }
 
+export type OutputName = 'digital' | 'instrument' | 'left' | 'line' | 'mic' | 'phones' | 'radio' | 'right' | 'speaker' | string;
+
+export function isOutputName(item: unknown): item is OutputName {
+    return item === 'left' || item === 'right' || item === 'mic' || item === 'instrument' || item === 'line' || item === 'phones' || item === 'speaker' || item === 'digital' || item === 'radio' || (typeof item === 'string' && (/[+\-\u2212\u2013]?[0-9]+([.,][0-9]+)?/.test(item) || /[A-Za-z_\u00AA\u00B5\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE10-\uFEFC\uFF10-\uFFDC][A-Za-z0-9_\-\u00AA\u00B5\u00B7\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u200D\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE0F\uFE10-\uFEFC\uFF10-\uFFDC]*/.test(item)));
+}
+
 export interface Peak extends langium.AstNode {
     readonly $container: Model | Source;
     readonly $type: 'Peak';
@@ -1317,7 +1323,7 @@ export function isPortName(item: unknown): item is PortName {
     return isName(item) || (typeof item === 'string' && (/[+\-\u2212\u2013]?[0-9]+([.,][0-9]+)?/.test(item)));
 }
 
-export type PortPart = Mode | ModeBlock | Separate | Tail | Tie;
+export type PortPart = Mode | ModeBlock | PortPrivate | Separate | Tail | Tie;
 
 export const PortPart = {
     $type: 'PortPart'
@@ -1325,6 +1331,21 @@ export const PortPart = {
 
 export function isPortPart(item: unknown): item is PortPart {
     return reflection.isInstance(item, PortPart.$type);
+}
+
+export interface PortPrivate extends langium.AstNode {
+    readonly $container: Port;
+    readonly $type: 'PortPrivate';
+    private: boolean;
+}
+
+export const PortPrivate = {
+    $type: 'PortPrivate',
+    private: 'private'
+} as const;
+
+export function isPortPrivate(item: unknown): item is PortPrivate {
+    return reflection.isInstance(item, PortPrivate.$type);
 }
 
 export interface PortRange extends langium.AstNode {
@@ -1365,11 +1386,13 @@ export interface Private extends langium.AstNode {
     readonly $container: Model | Source;
     readonly $type: 'Private';
     how: 'private' | 'public';
+    outputs: Array<OutputName>;
 }
 
 export const Private = {
     $type: 'Private',
-    how: 'how'
+    how: 'how',
+    outputs: 'outputs'
 } as const;
 
 export function isPrivate(item: unknown): item is Private {
@@ -2044,6 +2067,7 @@ export type RigAstType = {
     PhantomBudget: PhantomBudget
     Port: Port
     PortPart: PortPart
+    PortPrivate: PortPrivate
     PortRange: PortRange
     Power: Power
     Private: Private
@@ -2940,6 +2964,16 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             },
             superTypes: []
         },
+        PortPrivate: {
+            name: PortPrivate.$type,
+            properties: {
+                private: {
+                    name: PortPrivate.private,
+                    defaultValue: false
+                }
+            },
+            superTypes: [PortPart.$type]
+        },
         PortRange: {
             name: PortRange.$type,
             properties: {
@@ -2972,6 +3006,11 @@ export class RigAstReflection extends langium.AbstractAstReflection {
             properties: {
                 how: {
                     name: Private.how
+                },
+                outputs: {
+                    name: Private.outputs,
+                    defaultValue: [],
+                    optional: true
                 }
             },
             superTypes: [ModelItem.$type, SourceClause.$type]

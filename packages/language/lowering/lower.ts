@@ -38,10 +38,10 @@ import type { Workspace } from '../workspace';
 import { A_LEAD, Context, FROM_THE_STAGE, type Naming, NOT_NEGATIVE, OF_A_STAGE, POSITIVE, RADIO, SAMPLE_RATE } from './context';
 import { houseNumber, ordinals, runIds } from './identity';
 import type { Mark, SourceMap } from './marks';
-import { connectorOf, holding, loudnessOf, Models } from './models';
+import { connectorOf, holding, loudnessOf, Models, outputsNamed } from './models';
 import { NightOf, saysInstead } from './night';
 import { spread } from './ports';
-import { soundsPrivate } from './privacy';
+import { privacyOf } from './privacy';
 import { scansIn } from './scans';
 import { type Taped, Tapes } from './tapes';
 
@@ -509,7 +509,7 @@ class Lowering {
     });
     context.marks.set(`${id}/instead`, { node, property: 'instead' });
     const label = node.label ?? node.name;
-    const written = clauses.Private && clauses.Private.how === 'private';
+    const named = clauses.Private ? outputsNamed(context, clauses.Private, lowered?.ports ?? [], label) : [];
     this.making.push([
       'sources',
       {
@@ -523,7 +523,7 @@ class Lowering {
         highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
         need: clauses.Need?.how ?? 'must',
         ...(instead.length > 0 ? { instead } : {}),
-        private: written ?? ((lowered?.private ?? false) || soundsPrivate(node.name, node.label)),
+        ...privacyOf(node, clauses.Private?.how, named, lowered),
         place,
       },
     ]);

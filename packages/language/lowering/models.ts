@@ -38,6 +38,7 @@ type Own = { -readonly [K in keyof Omit<Model, 'typical' | 'peak'>]?: Model[K] }
   ports: Port[];
   origins: string[];
   private?: boolean;
+  privateOutputs?: ast.Private;
   sideSelect?: boolean;
   monoSwitch?: boolean;
   /** Read once the ports are known: what they give says which unit counts. */
@@ -94,8 +95,14 @@ export class Models {
     if (endless)
       this.context.report('text/too-deep', { node: model, property: 'parent' }, { limit: MOST_ANCESTORS, what: 'This chain of models' });
     const from = endless ? undefined : parent;
-    const own = this.own(model, from);
-    const ports = join(from?.ports ?? [], own.ports);
+    const { privateOutputs, ...own } = this.own(model, from);
+    const joined = join(from?.ports ?? [], own.ports);
+    const named = privateOutputs ? outputsNamed(this.context, privateOutputs, joined, model.name) : [];
+    const ports = joined.map((port) =>
+      port.direction === 'output' && named.includes(port.id) ? { ...port, private: true as const } : port,
+    );
+    // Which of its outputs are private counts for more than what its parent says of all.
+    const saysWhich = named.length > 0 || own.ports.some((port) => port.private);
     const result: Model = {
       ...from,
       ...own,
@@ -106,7 +113,7 @@ export class Models {
       lineage: [model.name ?? '', ...(from?.lineage ?? [])],
       ports,
       origins: own.origins.length > 0 ? own.origins : (from?.origins ?? []),
-      private: own.private ?? from?.private ?? false,
+      private: own.private ?? (saysWhich ? undefined : from?.private),
       sideSelect: own.sideSelect ?? from?.sideSelect ?? false,
       monoSwitch: own.monoSwitch ?? from?.monoSwitch ?? false,
       place,
@@ -177,7 +184,8 @@ export class Models {
           own.monoSwitch = true;
           break;
         case 'Private':
-          own.private = item.how === 'private';
+          if (item.outputs.length > 0) own.privateOutputs = item;
+          else own.private = item.how === 'private';
           break;
         case 'Origin':
           if (item.text !== undefined) own.origins.push(item.text);
@@ -197,17 +205,20 @@ export class Models {
     let tie: ast.Tie | undefined;
     let tailM: number | undefined;
     let separate = false;
+    let own: true | undefined;
     for (const part of item.parts) {
       if (part.$type === 'Mode') modes.push(this.mode(item.direction, connector, part));
       else if (part.$type === 'ModeBlock') modes.push(...part.modes.map((mode) => this.mode(item.direction, connector, mode)));
       else if (part.$type === 'Tie') tie = part;
       else if (part.$type === 'Tail') tailM = context.quantity(part.length, 'length', ['length'], A_LEAD);
       else if (part.$type === 'Separate') separate = true;
+      else if (part.$type === 'PortPrivate') own = true;
     }
     if (item.direction === 'input') {
       for (const part of item.parts) {
         if (part.$type === 'Tie') unused(context, part, 'from', 'an input', 'an output');
         else if (part.$type === 'Separate') unused(context, part, 'separate', 'an input', 'an output');
+        else if (part.$type === 'PortPrivate') unused(context, part, 'private', 'an input', 'an output');
       }
     }
     const place = context.marks.set(`model:${model.name}/${item.direction}.${ids[0] ?? ''}`, { node: item });
@@ -220,7 +231,7 @@ export class Models {
       }
       declared.add(key);
       if (item.direction === 'input') inputs.add(id);
-      return [{ id, direction: item.direction, connector, modes, separate, bank, tailM, tie: ties?.[index], place }];
+      return [{ id, direction: item.direction, connector, modes, separate, private: own, bank, tailM, tie: ties?.[index], place }];
     });
   }
 
@@ -435,6 +446,18 @@ function powerOf(context: Context, { from, figures }: ast.Power): PowerFigures {
     else if (measured) power.cells = { count: measured.value, kind: measured.unit };
   }
   return power;
+}
+
+/** The outputs that a "private" names. One that is not there is told of. */
+export function outputsNamed(context: Context, node: ast.Private, ports: readonly Port[], of: string): string[] {
+  const known = ports.flatMap(({ direction, id }) => (direction === 'output' ? id : []));
+  return node.outputs.filter((name, index) => {
+    if (known.includes(name)) return true;
+    const near = nearest(name, known);
+    const figures = { what: `output of ${of}`, name, near: near.length > 0 ? near : known, minus: undefined, file: undefined, more: 0 };
+    context.report('names/unknown', { node, property: 'outputs', index }, figures, { fixes: near.map((each) => ({ with: each })) });
+    return false;
+  });
 }
 
 /** Undefined where there is no such connector, which is told at the mark. */

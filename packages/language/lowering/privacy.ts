@@ -1,3 +1,5 @@
+import type { Model, Source } from '#rig';
+
 /**
  * What is never meant for the audience. A source or its model can say so ("private", "public"); where neither does, its
  * name or label tells: common practice, no source.
@@ -6,4 +8,24 @@ const FOR_THE_BAND_ALONE = /(^|[^\p{L}])(click|clicks|clicktrack|metronome|talkb
 
 export function soundsPrivate(name: string, label: string | undefined): boolean {
   return FOR_THE_BAND_ALONE.test(name) || (label !== undefined && FOR_THE_BAND_ALONE.test(label));
+}
+
+type Privacy = Pick<Source, 'private' | 'privateOutputs' | 'soundsPrivate'>;
+
+/** `written`: what its own line says, and `named` of which outputs. */
+export function privacyOf(
+  { name, label }: { readonly name: string; readonly label?: string },
+  written: 'private' | 'public' | undefined,
+  named: readonly string[],
+  model: Model | undefined,
+): Privacy {
+  const outputs = model?.ports.filter(({ direction }) => direction === 'output') ?? [];
+  const ofModel = outputs.flatMap((port) => (port.private ? port.id : []));
+  const said = written ? written === 'private' : (model?.private ?? (ofModel.length > 0 || undefined));
+  if (said === undefined) return soundsPrivate(name, label) ? { private: true, soundsPrivate: true } : { private: false };
+  const some = written || model?.private ? named : ofModel;
+  // Outputs that are no channels of their own carry the same as the others.
+  const channels = outputs.flatMap((port) => (port.separate ? port.id : []));
+  const isPart = said && some.length > 0 && some.every((id) => channels.includes(id)) && channels.some((id) => !some.includes(id));
+  return isPart ? { private: true, privateOutputs: some } : { private: said };
 }

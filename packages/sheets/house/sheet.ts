@@ -4,6 +4,7 @@ import type { Piece } from '#rig';
 import { type ListedLead, leadListOf } from '../leads/list';
 import { PLACES_RULE, positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
+import { bandAlone } from '../shared/bandAlone';
 import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
@@ -185,11 +186,12 @@ function openAsk(alone: string, all: string): string {
   return `${off}When we say that it is on: ${all} one by one; no hum.`;
 }
 
-function cautionsFor({ rig, network, supplies }: Checked, shared: boolean): Caution[] {
+function cautionsFor(checked: Checked, shared: boolean): Caution[] {
+  const { rig, network, supplies } = checked;
   const found: Caution[] = [];
   const phantom = network.lines.some((line) => line.run.kind !== 'output' && (supplies.of(line) === 'on' || supplies.needed(line)));
   if (phantom) found.push(PHANTOM);
-  const hidden = [...rig.sources.values()].filter((source) => source.private).map(({ label }) => label);
+  const hidden = [...bandAlone(checked).values()];
   if (hidden.length > 0)
     found.push({
       subject: 'Never for the audience',

@@ -1,7 +1,8 @@
 /** Who hears what: for whoever sets up the mixes on the interface, and for whoever listens to them. */
 
-import { type Checked, count, type Finding, list, signalLabel } from '#engine';
+import { type Checked, count, type Finding, list } from '#engine';
 import { counts } from '../patch-list/patchList';
+import { bandAlone } from '../shared/bandAlone';
 import { EARS } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
 import { unique } from '../shared/draft';
@@ -99,9 +100,8 @@ function mixFacts({ rig }: Checked): string[] {
 function sendRule({ checked }: Context): string {
   const { rig } = checked;
   const mixes = [...rig.mixes.values()];
-  const secret = unique(mixes.flatMap((mix) => mix.sends.map((send) => send.source)))
-    .filter((source) => rig.sources.get(source)?.private)
-    .map((source) => signalLabel(rig, source));
+  const secrets = bandAlone(checked);
+  const secret = unique(mixes.flatMap((mix) => mix.sends.map((send) => send.source))).flatMap((source) => secrets.get(source) ?? []);
   return [
     'In the order of the inputs. Where nothing stands, nothing is sent.',
     ...(mixes.some((mix) => mix.stereo)

@@ -75,7 +75,6 @@ function earphonesPiece(performer: Performer, model: Model | undefined): Piece {
     ports: [USUAL_PLUG],
     sideSelect: false,
     monoSwitch: false,
-    private: false,
     origins: [],
     place: 'rig',
   };

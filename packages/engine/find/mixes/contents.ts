@@ -124,7 +124,8 @@ function halves(net: Network, mix: Mix): Finding[] {
     // What is not plugged in at all is told of there.
     const missing = channels.filter((channel) => !sent.has(channel) && arriving.has(channel));
     const source = net.rig.sources.get(send.source);
-    if (missing.length === 0 || !source) return [];
+    // Where some of it is private, each channel may well be another thing.
+    if (missing.length === 0 || !source || source.private) return [];
     return [
       finding(
         'mixes/half-sent',
@@ -159,8 +160,8 @@ function byPlayer({ sources }: Pick<Rig, 'sources'>): ReadonlyMap<string, readon
   return played;
 }
 
-function isMissed(net: Network, { id, need, private: own }: Source): boolean {
-  if (own || need === 'could' || !net.linesOf(id).some(({ run }) => run.kind === 'input')) return false;
+function isMissed(net: Network, { id, need, private: own, privateOutputs }: Source): boolean {
+  if ((own && !privateOutputs) || need === 'could' || !net.linesOf(id).some(({ run }) => run.kind === 'input')) return false;
   const ports = net.rig.pieces.get(id)?.model.ports;
   return ports?.some(({ direction, modes }) => direction === 'output' && modes.some(({ kind }) => kind !== 'digital')) === true;
 }

@@ -1,18 +1,19 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
-import type { HouseRun, Mix, OutputRun, Performer, Piece, Rig, Run, Send } from '#rig';
+import type { Mix, OutputRun, Performer, Piece, Rig, Send } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
 import { returns } from '../../solve/circles';
 import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
-import { runName, signalLabel, socketName } from '../../solve/naming';
+import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { router, type Way, waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
 import { comingBack } from '../circles';
 import { type Finding, finding } from '../finding';
+import { audience, takenByHouse } from './audience';
 import { asMono, contents } from './contents';
 import { oneEar } from './oneEar';
 
@@ -22,7 +23,7 @@ export const LOUD_DB = 10;
 export function mixes(net: Network): Finding[] {
   const ways = waysOf(net);
   const back = returns(net);
-  const { pieces, sources, performers: people, mixes: all, house, noHouse, outputs } = net.rig;
+  const { pieces, sources, performers: people, mixes: all, outputs } = net.rig;
   return [
     ...comingBack(net, back),
     ...sends(net),
@@ -32,7 +33,7 @@ export function mixes(net: Network): Finding[] {
     ...oneEar(net, ways),
     ...net.kept.once('packs on the air', undefined, [ways, pieces, people], () => packs(net, ways)),
     ...performers(net, ways),
-    ...net.kept.once('audience', undefined, [all, house, noHouse, sources, pieces], () => audience(net)),
+    ...audience(net),
   ];
 }
 
@@ -362,13 +363,6 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
   ];
 }
 
-/** The house line that takes each mix. */
-function takenByHouse(rig: Rig): ReadonlyMap<string, HouseRun> {
-  const taken = new Map<string, HouseRun>();
-  for (const run of rig.house) if (run.takes?.kind === 'mix' && !taken.has(run.takes.id)) taken.set(run.takes.id, run);
-  return taken;
-}
-
 /** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */
 function packs(net: Network, ways: readonly Way[]): Finding[] {
   const findings: Finding[] = [];
@@ -566,38 +560,4 @@ function canMixMore(net: Network): boolean {
     const mono = mixes.length - stereo + 1;
     return (mixer.width === 'stereo' ? stereo + Math.ceil(mono / 2) : stereo * 2 + mono) <= mixer.count;
   });
-}
-
-// ---- the audience --------------------------------------------------------------------------------
-
-/** A click or a talkback on its way to the house: by itself, in a mix for it, or in somebody's mix that it takes. */
-function audience(net: Network): Finding[] {
-  const { rig } = net;
-  const findings: Finding[] = [];
-  const found = (place: string, source: string, run: Run | undefined, mix: Mix | undefined, fixes: readonly Fix[]) =>
-    findings.push(
-      finding(
-        'mixes/private-to-house',
-        place,
-        { source: signalLabel(rig, source), mix: mix?.label, run: run && runName(rig, run), ours: rig.noHouse !== undefined },
-        {
-          related: [{ place: source, says: BESIDE.forBandAlone(signalLabel(rig, source)) }],
-          fixes,
-        },
-      ),
-    );
-  const byHouse = takenByHouse(rig);
-  for (const mix of rig.mixes.values()) {
-    const run = byHouse.get(mix.id);
-    if (!mix.house && !run) continue;
-    for (const send of mix.sends) {
-      if (rig.sources.get(send.source)?.private) found(send.place, send.source, run, mix, [{ kind: 'remove-send', send: send.place }]);
-    }
-  }
-  for (const run of rig.house) {
-    if (run.takes?.kind === 'source' && rig.sources.get(run.takes.id)?.private) {
-      found(`${run.id}/takes`, run.takes.id, run, undefined, [{ kind: 'remove', statement: run.id }]);
-    }
-  }
-  return findings;
 }
