@@ -329,6 +329,8 @@ class Holes {
         return about.some((id) => this.unclearIds.has(id));
       case 'sends':
         return about.some((id) => this.sendLost.has(id));
+      case 'all-sends':
+        return this.sendLost.size > 0;
       default:
         return this.open.has(OPENED[rest]);
     }

@@ -92,7 +92,7 @@ source bells "Glockenspiel" is condenser-mic by tilda
 source horn "Cornet" is ribbon-mic by oskar
 source voice "Voice" is dynamic-mic by tilda
 source harm "Harmonium" is clip-on-mic by tilda
-source click "Click" is computer-channel
+source click "Click" is click-channel
 gear desk "Interface" is interface-8-mic at 3 m, 4 m owned
 gear split "Split" is transformer-split at 3 m, 4 m
 input desk.1 takes bells

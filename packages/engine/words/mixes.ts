@@ -119,6 +119,27 @@ export const MIXES = {
     }),
     { restsOn: ['mixes', 'sends'] },
   ),
+  /** Of what is there for the ears alone. `speaker`: whoever speaks into it is the only one to hear it. */
+  'mixes/nobody-hears': problem<Unsent & { speaker: string | undefined }>(
+    'warning',
+    (f) => ({
+      what: f.speaker
+        ? `${f.speaker} speaks into ${f.source} and is the only one to have it in the ears.`
+        : `${f.source} is plugged into ${f.port}, and no mix has it.`,
+      why: f.speaker ? 'None of the others hears what is said.' : 'It plays, and nobody hears it.',
+      cure: `Put it into the ${f.speaker ? 'mixes of the others' : 'mixes of those who need it'}: "${f.name} -6 dB". What is left out on purpose has "could" at the end of its "source" line.`,
+    }),
+    { restsOn: ['mixes', 'all-sends', 'outputs'] },
+  ),
+  'mixes/in-no-mix': problem<Unsent>(
+    'note',
+    (f) => ({
+      what: `${f.source} is plugged into ${f.port}, and no mix has it.`,
+      why: 'Nobody hears it, and it takes an input.',
+      cure: `Put it into a mix: "${f.name} -6 dB". Or leave the line out, and the input is free. What is plugged in for something else has "could" at the end of its "source" line.`,
+    }),
+    { restsOn: ['mixes', 'all-sends', 'outputs'] },
+  ),
   'mixes/pan-in-mono': problem<{ mix: string; sources: readonly string[] }>('warning', (f) => ({
     what: `The mix ${f.mix} is mono, and puts ${list(f.sources)} to the left or right.`,
     why: 'Mono has no left and right: all of it comes from the middle.',
@@ -310,11 +331,18 @@ export const MIXES = {
     'error',
     (f) => ({
       what: `${reaches(f)}.`,
-      why: 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
-      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If it is meant for the audience after all, write "public" at the end of its "source" line${orWhich(f)}.`,
+      why: f.hearsHall
+        ? 'It hears the loudspeakers that it comes out of: as soon as it is turned up there it howls, and before that all sounds hollow.'
+        : 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
+      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If ${f.hearsHall ? 'it goes into a recording, and never into the loudspeakers' : 'it is meant for the audience after all'}, write "public" at the end of its "source" line${orWhich(f)}.`,
     }),
     { overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
   ),
+  'mixes/back-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined }>('note', (f) => ({
+    what: `${f.source} comes from the house, and the house gets it back${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,
+    why: 'It has that already. What comes back by way of us is late and sounds hollow beside it, and where the feed has in it what we send, it goes round and howls.',
+    cure: f.mix ? 'Take it out of that mix; in the ears it may stay.' : 'Delete the line; in the ears it may stay.',
+  })),
   'mixes/may-be-private': problem<ToAudience>('warning', (f) => ({
     what: `${reaches(f)}, and by its name it is a click, a cue or a talkback. Nothing else says so.`,
     why: 'If it is one, the whole audience hears it in the loudspeakers.',
@@ -322,12 +350,20 @@ export const MIXES = {
   })),
 };
 
+interface Unsent {
+  readonly source: string;
+  readonly name: string;
+  readonly port: string;
+}
+
 /** `channels`: of which a part could be for the band alone, where nobody says which. */
 interface ToAudience {
   readonly source: string;
   readonly mix: string | undefined;
   readonly run: string | undefined;
   readonly ours: boolean;
+  /** A microphone that looks at the audience. */
+  readonly hearsHall: boolean;
   readonly channels: readonly string[];
 }
 

@@ -41,10 +41,21 @@ export interface Problem<F> {
 
 /**
  * What of a rig, besides its own line, has to be read for a finding to be true. `settings`: what stands at the top. `neighbours`: what else is
- * plugged into the same gear. `inputs`, `house`, `outputs`, `mixes`, `packs`: a line of these that breaks off. `sends`: what is in the mix.
+ * plugged into the same gear. `inputs`, `house`, `outputs`, `mixes`, `packs`: a line of these that breaks off. `sends`: what is in the mix; `all-sends`: in any.
  * `metal`: lines in which our gear meets the house's. `units`: figures that the source states.
  */
-export type Rest = 'settings' | 'neighbours' | 'inputs' | 'house' | 'outputs' | 'mixes' | 'packs' | 'sends' | 'metal' | 'units';
+export type Rest =
+  | 'settings'
+  | 'neighbours'
+  | 'inputs'
+  | 'house'
+  | 'outputs'
+  | 'mixes'
+  | 'packs'
+  | 'sends'
+  | 'all-sends'
+  | 'metal'
+  | 'units';
 
 export function problem<F>(severity: Severity, say: Problem<F>['say'], more: Omit<Problem<F>, 'severity' | 'say'> = {}): Problem<F> {
   return { severity, say, ...more };

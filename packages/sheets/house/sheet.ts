@@ -195,7 +195,7 @@ function cautionsFor(checked: Checked, shared: boolean): Caution[] {
   if (hidden.length > 0)
     found.push({
       subject: 'Never for the audience',
-      text: `${counted(hidden)}: for our ears only. Should you hear it in the hall, ${shared ? 'mute our lines and tell us' : 'tell us at once'}.`,
+      text: `${capital(counted(hidden))}: for our ears only. Should you hear it in the hall, ${shared ? 'mute our lines and tell us' : 'tell us at once'}.`,
     });
   found.push({
     subject: 'Ears',

@@ -1,4 +1,4 @@
-/** What must not reach the audience: a click or a talkback on its way to the house by itself, in a mix for it, or in somebody's mix that it takes. */
+/** What must not reach the audience: a click, a talkback, or what hears the loudspeakers, by itself, in a mix for the house, or in somebody's mix that it takes. */
 import { type HouseRun, isPrivate, type Mix, type Place, type Rig, type Source } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { privatePart, runName } from '../../solve/naming';
@@ -10,60 +10,67 @@ export function audience(net: Network): Finding[] {
   const { mixes, house, noHouse, sources, pieces } = net.rig;
   const of: unknown[] = [mixes, house, noHouse, sources, pieces];
   for (const { id, privateOutputs } of sources.values()) if (privateOutputs) of.push(net.linesOf(id));
-  return net.kept.once('audience', undefined, of, () => reaching(net));
+  return net.kept.once('audience', undefined, of, () => heardByAudience(net).flatMap((heard) => told(net.rig, heard)));
 }
 
-function reaching(net: Network): Finding[] {
+/** A source that the audience hears: by a line of the house's, or in a mix for it or that it takes. */
+interface Heard {
+  readonly source: Source;
+  readonly output: string | undefined;
+  /** By which it comes there. */
+  readonly lines: () => readonly Line[];
+  readonly run?: HouseRun;
+  readonly mix?: Mix;
+  readonly place: Place;
+  readonly out: Fix;
+}
+
+function heardByAudience(net: Network): Heard[] {
   const { rig } = net;
-  const findings: Finding[] = [];
   const byHouse = takenByHouse(rig);
-  for (const mix of rig.mixes.values()) {
+  const mixed = [...rig.mixes.values()].flatMap((mix) => {
     const run = byHouse.get(mix.id);
-    if (!mix.house && !run) continue;
-    for (const { source: id, channel, place } of mix.sends) {
+    if (!mix.house && !run) return [];
+    return mix.sends.flatMap(({ source: id, channel: output, place }): Heard[] => {
       const source = rig.sources.get(id);
-      const comes = net.linesOf(id).filter((line) => line.run.kind === 'input');
-      if (source && hasPrivate(source, channel, comes))
-        findings.push(told(rig, source, place, { run, mix }, { kind: 'remove-send', send: place }));
-    }
-  }
-  for (const run of rig.house) {
+      const lines = () => net.linesOf(id).filter((line) => line.run.kind === 'input');
+      return source ? [{ source, output, lines, run, mix, place, out: { kind: 'remove-send', send: place } }] : [];
+    });
+  });
+  const alone = rig.house.flatMap((run): Heard[] => {
     const source = run.takes?.kind === 'source' ? rig.sources.get(run.takes.id) : undefined;
-    if (
-      !source ||
-      !hasPrivate(
-        source,
-        run.takes?.port,
-        net.linesOf(source.id).filter((line) => line.run === run),
-      )
-    )
-      continue;
-    findings.push(told(rig, source, `${run.id}/takes`, { run }, { kind: 'remove', statement: run.id }));
-  }
-  return findings;
+    if (!source) return [];
+    const lines = () => net.linesOf(source.id).filter((line) => line.run === run);
+    return [{ source, output: run.takes?.port, lines, run, place: `${run.id}/takes`, out: { kind: 'remove', statement: run.id } }];
+  });
+  return [...mixed, ...alone];
 }
 
 /** Whether something private is in what is taken of a source: by the output that is named, or by those whose lines come there. */
-function hasPrivate(source: Source, output: string | undefined, lines: readonly Line[]): boolean {
+function hasPrivate({ source, output, lines }: Heard): boolean {
   if (output !== undefined || !source.privateOutputs) return isPrivate(source, output);
-  return lines.some(({ channel }) => channel !== undefined && isPrivate(source, channel));
+  return lines().some(({ channel }) => channel !== undefined && isPrivate(source, channel));
 }
 
-function told(rig: Rig, source: Source, place: Place, by: { run?: HouseRun; mix?: Mix }, out: Fix): Finding {
-  const { run, mix } = by;
-  const channels = rig.pieces
-    .get(source.id)
-    ?.model.ports.flatMap(({ direction, separate, id }) => (direction === 'output' && separate ? id : []));
+function told(rig: Rig, heard: Heard): Finding[] {
+  const { source, mix, run, place, out } = heard;
+  const model = rig.pieces.get(source.id)?.model;
+  const by = { mix: mix?.label, run: run && runName(rig, run) };
+  if (model?.lineage.includes('house-feed') && !rig.noHouse)
+    return [finding('mixes/back-to-house', place, { source: source.label, ...by }, { fixes: [out] })];
+  if (!hasPrivate(heard)) return [];
+  const channels = model?.ports.flatMap(({ direction, separate, id }) => (direction === 'output' && separate ? id : [])) ?? [];
   const figures = {
     source: privatePart(source),
-    mix: mix?.label,
-    run: run && runName(rig, run),
+    ...by,
     ours: rig.noHouse !== undefined,
-    channels: source.privateOutputs ? [] : (channels ?? []),
+    hearsHall: model?.lineage.includes('audience-mic') === true,
+    channels: source.privateOutputs ? [] : channels,
   };
+  if (source.soundsPrivate)
+    return [finding('mixes/may-be-private', place, figures, { fixes: [out, { kind: 'set-privacy', source: source.id, to: 'public' }] })];
   const related = [{ place: source.place, says: BESIDE.forBandAlone(figures.source) }];
-  if (!source.soundsPrivate) return finding('mixes/private-to-house', place, figures, { related, fixes: [out] });
-  return finding('mixes/may-be-private', place, figures, { fixes: [out, { kind: 'set-privacy', source: source.id, to: 'public' }] });
+  return [finding('mixes/private-to-house', place, figures, { related, fixes: [out] })];
 }
 
 /** The house line that takes each mix. */

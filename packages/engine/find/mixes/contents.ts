@@ -7,6 +7,7 @@ import { type Network, push } from '../../solve/network';
 import { BESIDE } from '../../words/beside';
 import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
+import { unsent } from './unsent';
 
 export function contents(net: Network): Finding[] {
   const { pieces, sources, mixes, outputs } = net.rig;
@@ -186,7 +187,10 @@ function ownLeftOut(net: Network): Finding[] {
   return [...rig.performers.values()].flatMap((performer) => {
     const heard = heardBy.get(performer.id);
     if (!heard) return [];
-    const missing = playedBy(net, performer).filter((source) => !heard.sources.has(source.id) && isMissed(net, source));
+    // What is in no mix at all is told of there.
+    const missing = playedBy(net, performer).filter(
+      (source) => !heard.sources.has(source.id) && !unsent(net).has(source) && isMissed(net, source),
+    );
     if (missing.length === 0) return [];
     const { first } = heard;
     const sends = missing.map(({ name }): Fix => ({ kind: 'add-send', mix: first.id, source: name }));

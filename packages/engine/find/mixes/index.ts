@@ -16,6 +16,7 @@ import { type Finding, finding } from '../finding';
 import { audience, takenByHouse } from './audience';
 import { asMono, contents } from './contents';
 import { oneEar } from './oneEar';
+import { unheard } from './unsent';
 
 /** More than a fader gives: common practice, no source. */
 export const LOUD_DB = 10;
@@ -28,6 +29,7 @@ export function mixes(net: Network): Finding[] {
     ...comingBack(net, back),
     ...sends(net),
     ...contents(net),
+    ...unheard(net),
     ...net.kept.once('widths', undefined, [outputs, all, pieces, sources], () => widths(net)),
     ...heard(net, ways, new Set(back.map(({ mix }) => mix.id))),
     ...oneEar(net, ways),
