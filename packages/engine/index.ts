@@ -25,7 +25,7 @@ export {
 export * from './solve/circuit';
 export { type Clock, clocksOf, type Following } from './solve/clock';
 export { powerSum } from './solve/decibels';
-export { belongs, isOneEarpiece, shortEarphones } from './solve/earphones';
+export { isOneEarpiece, shortEarphones } from './solve/earphones';
 export * from './solve/exposure';
 export { type Failure, Failures, failuresOf, type Round } from './solve/failure';
 export * from './solve/filters';
@@ -56,6 +56,7 @@ export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } 
 export { isEuropeanUnion, type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
 export { louderThan, readScan, type Scan, type ScanSlip } from './solve/radio/scan';
 export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
+export { type Seat, seatedAt, seatsFor } from './solve/seats';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
 export { driverOf } from './solve/ways';

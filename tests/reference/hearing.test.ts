@@ -76,6 +76,37 @@ output iface.1 carries ada via amp
     if (output.includes('limiter')) expect(checked?.hearings[0]?.limitedDbSpl).toBeCloseTo(highest - 10, 2);
   });
 
+  // By Ohm's law: n pairs side by side have an nth of one's ohms, and the output's own impedance and they divide its voltage.
+  it.each([
+    // 1 V behind 20 ohm into 4 × 32 ohm: 8 / 28 of it, 0.2857 V, 2.551 mW in each; alone 32 / 52, 0.6154 V, 11.83 mW.
+    [['32 ohm', '32 ohm', '32 ohm', '32 ohm'], 104.067, 110.731, 10.881],
+    // 16 and 64 ohm: 12.8 ohm together, 12.8 / 32.8 of it, 0.3902 V, 9.518 mW in the first; alone 16 / 36, 0.4444 V, 12.35 mW.
+    [['16 ohm', '64 ohm'], 109.786, 110.915, 8.173],
+  ])('of %j on one output each gets %d dB SPL, and %d alone', async (worn, together, alone, lost) => {
+    const people = worn.map((_, index) => `p${index}`);
+    const { checked } = await analyseText(`rig "Together"
+model split is pack { input in trs phones channels 2
+  output ${people.join(', ')} trs from in parallel }
+model out is interface { input 1 xlr mic impedance 2 kohm max 0 dBu gain 0..60 dB
+  output phones trs phones impedance 20 ohm max 0 dBV channels 2
+  mixes 1 mono }
+${worn.map((ohm, index) => `model worn${index} is ears { input in trs phones impedance ${ohm} sensitivity 100 dB SPL/mW channels 2 }`).join('\n')}
+${people.map((id, index) => `performer ${id} ears worn${index}`).join('\n')}
+source voice is dynamic-mic by p0
+gear iface is out
+gear legs is split
+input iface.1 takes voice
+mix all mono for ${people.join(', ')} { voice 0 dB }
+${people.map((id) => `output iface.phones carries all via legs.${id}`).join('\n')}
+`);
+    expect(checked?.hearings).toHaveLength(worn.length);
+    const [first] = checked?.hearings ?? [];
+    expect(first?.others).toHaveLength(worn.length - 1);
+    expect(first?.togetherDbSpl).toBeCloseTo(together, 2);
+    expect(first?.highestDbSpl).toBeCloseTo(alone, 2);
+    expect(first?.lossDb).toBeCloseTo(lost, 2);
+  });
+
   it('is never said to be safe, and each figure is called an estimate', async () => {
     const { checked } = await analyseText(RIG('impedance 10 ohm max 14 dBu', 'impedance 32 ohm sensitivity 105 dB SPL/mW'));
     if (!checked) throw new Error('no rig');

@@ -1,5 +1,6 @@
 /** What each listener tears off: where the mix comes from, the side and the frequency, what is in it, whom to call. */
 import { expect, it } from 'vitest';
+import { sheetsOf } from '#sheets';
 import { mixesSheet } from '../../packages/sheets/mixes/sheet';
 import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { analyse, analyseText, here } from './load';
@@ -75,4 +76,31 @@ output iface.1..2 carries m via tx
   const set = new Map(cellsOf(setUpSheet(checked), 'switches').map(([on, what]) => [on, what]));
   expect(set.get("Ada's pack")).toBe('side select left, mono: the same in both ears, 863.5 MHz');
   expect(set.get("Bo's pack")).toBe('stereo, 863.5 MHz');
+});
+
+it('who shares a mix by wire has a socket of their own: the nearest, and on every sheet the same', async () => {
+  const { checked } = await analyseText(`rig "Two on a Y" # Invented.
+    performer ada at 0 m, 1 m
+    performer bo at 4 m, 1 m
+    source kora is dynamic-mic by ada
+    gear iface is interface-8-mic at 2 m, 2 m
+    gear y is y-lead at 2 m, 2 m
+    gear far is headphone-amp at 4 m, 2 m
+    gear near is headphone-amp at 0 m, 2 m
+    input iface.1 takes kora
+    mix both for ada, bo { kora 0 dB }
+    output iface.1 carries both via y.1, far.left
+    output iface.1 carries both via y.2, near.left`);
+  const settled = [
+    ['ada', 'near'],
+    ['bo', 'far'],
+  ];
+  expect(cellsOf(mixesSheet(checked), 'strips', 0, 3)).toEqual(settled.map(([who, at]) => [who, `earphones in ${at}`]));
+  expect(checked.hearings.map(({ performer, driver }) => [performer.label, driver.piece.label]).sort()).toEqual(settled);
+  const [limiters, lost] = await sheetsOf(checked, checked.findings, ['set-up', 'if-it-fails']);
+  expect(limiters && cellsOf(limiters, 'limiters').map((cells) => cells.slice(-3, -1))).toEqual(settled);
+  // One amplifier gone: only who sits at it hears nothing.
+  const text = JSON.stringify(lost);
+  expect(text).toContain('ada hears nothing');
+  expect(text).toContain('bo hears nothing');
 });

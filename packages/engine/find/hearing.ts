@@ -14,7 +14,7 @@ const CREST_OF_MUSIC_DB = 12;
 export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] {
   const told = new Set<string>();
   return all.flatMap((each) => {
-    const { performer, driver, earphones, highestDbSpl, limitedDbSpl } = each;
+    const { performer, driver, earphones, others, highestDbSpl, limitedDbSpl, togetherDbSpl } = each;
     const key = `${performer.id} ${driver.key}`;
     if (told.has(key)) return [];
     told.add(key);
@@ -22,6 +22,7 @@ export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] 
     const place = `${each.run.id}/${each.run.via.length > 0 ? `via.${each.run.via.length - 1}` : 'port'}`;
     const more = { about: [performer.id, driver.piece.id], related: [{ place: performer.place, says: BESIDE.wears(performer.label) }] };
     const limited = limitedDbSpl !== undefined;
+    // Others can pull theirs out at any time; nobody can be counted on to do it.
     const most = limitedDbSpl ?? highestDbSpl;
     const found: Finding[] = [];
     if (most !== undefined && most + CREST_OF_A_TONE_DB >= PEAK_LIMIT_DB)
@@ -29,23 +30,45 @@ export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] 
         finding(
           'ears/too-loud',
           place,
-          { ...figures, assumed: each.assumed, highestDbSpl: most, peakDb: most + CREST_OF_A_TONE_DB, limitDb: PEAK_LIMIT_DB, limited },
+          {
+            ...figures,
+            assumed: each.assumed,
+            highestDbSpl: most,
+            peakDb: most + CREST_OF_A_TONE_DB,
+            limitDb: PEAK_LIMIT_DB,
+            limited,
+            others: others.length,
+          },
           more,
         ),
       );
     const wantedDbSpl = (settings.listeningDbSpl ?? USUAL_LISTENING_DB_SPL) + CREST_OF_MUSIC_DB;
-    if (most !== undefined && !each.assumed && most + CREST_OF_A_TONE_DB < wantedDbSpl)
-      found.push(finding('ears/too-quiet', place, { ...figures, highestDbSpl: most, wantedDbSpl, limited }, more));
-    // Half the voltage and more stays where it does no good.
-    if (!each.assumed && each.driveOhm !== undefined && each.driveOhm > each.earsOhm)
+    if (togetherDbSpl !== undefined && !each.assumed && togetherDbSpl + CREST_OF_A_TONE_DB < wantedDbSpl)
+      found.push(
+        finding('ears/too-quiet', place, { ...figures, highestDbSpl: togetherDbSpl, wantedDbSpl, limited, others: others.length }, more),
+      );
+    // Half the voltage and more stays where it does no good. With others beside them that is so of whatever they wear, and told once.
+    const { driveOhm, loadOhm, lossDb = 0 } = each;
+    const shared = others.length > 0;
+    if ((!each.assumed || shared) && driveOhm !== undefined && driveOhm > loadOhm && !(shared && told.has(driver.key))) {
+      told.add(driver.key);
       found.push(
         finding(
           'ears/low-impedance',
           place,
-          { ...figures, driveOhm: each.driveOhm, earsOhm: each.earsOhm, lossDb: each.lossDb ?? 0 },
-          more,
+          {
+            ...figures,
+            people: [performer, ...others].map(({ label }) => label),
+            assumed: each.assumed,
+            driveOhm,
+            loadOhm,
+            lossDb,
+            riseDb: lossDb - 20 * Math.log10((each.earsOhm + driveOhm) / each.earsOhm),
+          },
+          { ...more, about: [...more.about, ...others.map(({ id }) => id)] },
         ),
       );
+    }
     return found;
   });
 }

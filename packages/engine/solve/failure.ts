@@ -4,14 +4,14 @@
  */
 import { type HouseRun, isSame, type Mix, type Performer, type Piece, type Port, type SignalKind, type Source } from '#rig';
 import { landings, type Side, shareDb } from './buses';
-import { belongs } from './earphones';
 import { type Lead, leadBetween, mates } from './mating';
 import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
 import { isHarmed, needsPhantom, supplyOf } from './ports';
 import { inUse, isThing, onMains, runsOn } from './power';
+import { belongs, seatedAt } from './seats';
 import { supplies } from './supply';
-import { type Route, router, waysOf } from './ways';
+import { isTunedTo, ownedBy, type Route, router, waysOf } from './ways';
 
 /** The quickest way round with what is on stage. */
 export type Round =
@@ -338,16 +338,15 @@ function heardBy(net: Network): ReadonlyMap<string, readonly HearingWay[]> {
   const { rig } = net;
   const packs = [...rig.pieces.values()].filter(({ hears }) => hears);
   const found = new Map<string, HearingWay[]>();
-  for (const { mix, line, end, how } of waysOf(net)) {
+  for (const way of waysOf(net)) {
+    const { mix, line, end, how } = way;
+    const seated = seatedAt(net, line).map(({ performer }) => performer);
     for (const id of mix.for) {
       const performer = rig.performers.get(id);
       if (!performer) continue;
-      const side = line.joints.at(-1)?.to.port.id;
-      const own = packs.filter(
-        ({ hears, for: who }) => hears?.piece === end.piece.id && who.includes(id) && (hears.port === undefined || hears.port === side),
-      );
-      const ways: HearingWay[] =
-        how === 'radio' ? own.map((worn) => ({ line, worn })) : belongs(end.piece.for, performer) ? [{ line }] : [];
+      const own = packs.filter((pack) => pack.for.includes(id) && isTunedTo(pack, way));
+      const hears = seated.length > 0 ? seated.includes(performer) : belongs(ownedBy(net, end)?.for ?? [], performer);
+      const ways: HearingWay[] = how === 'radio' ? own.map((worn) => ({ line, worn })) : hears ? [{ line }] : [];
       found.set(id, [...(found.get(id) ?? []), ...ways]);
     }
   }

@@ -3,7 +3,7 @@ import type { Mix, Performer, Piece, Rig, Source } from '#rig';
 import { landings } from './buses';
 import { isRadio } from './mating';
 import { type Line, type Network, push, type Socket } from './network';
-import { type Route, router, type Way, waysOfMix } from './ways';
+import { isTunedTo, type Route, router, type Way, waysOfMix } from './ways';
 
 /** Speed of sound in air at 20 °C, in m/s: handbook value, from memory. 2.9 ms a metre. */
 export const SOUND_M_PER_S = 343;
@@ -112,11 +112,7 @@ function isPlayed(piece: Piece | undefined): boolean {
 /** The way by which a performer hears a mix, and the pack they hear it with where it is by radio. */
 function wayTo(packs: readonly Piece[], performer: Performer, ways: readonly Way[]): { way: Way; pack?: Piece } | undefined {
   for (const way of ways) {
-    if (way.how !== 'radio') continue;
-    const side = way.line.joints.at(-1)?.to.port.id;
-    const hears = (piece: Piece) =>
-      piece.hears?.piece === way.end.piece.id && (piece.hears.port === undefined || piece.hears.port === side);
-    const pack = packs.find((piece) => piece.for.includes(performer.id) && hears(piece));
+    const pack = packs.find((piece) => piece.for.includes(performer.id) && isTunedTo(piece, way));
     if (pack) return { way, pack };
   }
   const own = ways.find(({ line }) => line.joints.some(({ to }) => to.piece.for.includes(performer.id)));

@@ -1,7 +1,7 @@
 /** How loud earphones get on an output that is not made for them. */
 import { CONNECTORS, type Mode, voltsOfDbu } from '#rig';
 import type { Network } from './network';
-import type { Way } from './ways';
+import { driverOf, type Way } from './ways';
 
 /** What music players may give at most with their own earphones is 100 dB SPL (EN 50332-1, from memory). */
 export const HARMFUL_DB_SPL = 100;
@@ -21,8 +21,7 @@ export interface LoudInEars {
 
 /** Undefined where the output that drives a way does not state how much it gives at most, or is no line output. */
 export function loudInEars(net: Network, { mix, line, end }: Way): LoudInEars | undefined {
-  const sockets = [...line.joints.flatMap(({ from, to }) => [from, to]), end];
-  const driving = sockets.findLast(({ port }) => port.direction === 'output' && port.modes.length > 0)?.port ?? line.start?.port;
+  const driving = (driverOf(net, end) ?? line.start)?.port;
   const drive = driving?.modes.find(({ kind }) => kind === 'line');
   if (!driving?.connector || drive?.maxDbu === undefined) return undefined;
   const worn = net.rig.performers.get(mix.for[0] ?? '')?.ears?.ports.flatMap(({ modes }) => modes);
@@ -36,11 +35,17 @@ export function loudInEars(net: Network, { mix, line, end }: Way): LoudInEars | 
 
 /**
  * At each ear, in dB SPL: the power in it above 1 mW, added to its sensitivity. Of a balanced output each half drives one ear, with
- * half the EMF behind half the impedance; of another all of it drives one.
+ * half the EMF behind half the impedance; of another all of it drives one. `loadOhm`: with all else that hangs on the same output.
  */
-export function earsDbSpl(drive: Pick<Mode, 'maxDbu' | 'impedanceOhm'>, inverted: boolean, earsOhm: number, dbSplPerMw: number): number {
+export function earsDbSpl(
+  drive: Pick<Mode, 'maxDbu' | 'impedanceOhm'>,
+  inverted: boolean,
+  earsOhm: number,
+  dbSplPerMw: number,
+  loadOhm = earsOhm,
+): number {
   const share = inverted ? 0.5 : 1;
-  const ohm = Math.max(1e-3, earsOhm);
-  const volts = (share * voltsOfDbu(drive.maxDbu ?? 0) * ohm) / (share * (drive.impedanceOhm ?? USUAL_DRIVE_OHM) + ohm);
+  const [ohm, load] = [Math.max(1e-3, earsOhm), Math.max(1e-3, loadOhm)];
+  const volts = (share * voltsOfDbu(drive.maxDbu ?? 0) * load) / (share * (drive.impedanceOhm ?? USUAL_DRIVE_OHM) + load);
   return dbSplPerMw + 10 * Math.log10(Math.max(1e-30, volts ** 2 / ohm / 1e-3));
 }

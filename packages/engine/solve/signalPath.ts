@@ -7,6 +7,7 @@ import type { Levels } from './levels';
 import { isRadio } from './mating';
 import { signalLabel } from './naming';
 import { type Joint, type Line, type Network, type Socket, socket, stepOf } from './network';
+import { seatedAt } from './seats';
 
 export type Stop =
   | { readonly kind: 'source' | 'mix' | 'performer' | 'gear'; readonly id: string }
@@ -61,8 +62,8 @@ export class SignalPath {
         );
       case 'leaves': {
         const joints = this.net.leaving.get(stop.at) ?? [];
-        const ends = this.ways(stop.signal).some((line) => line.start?.key === stop.at && line.joints.length === 0);
-        return [...joints.map((joint) => arrival(joint, stop.signal)), ...(ends ? this.people(stop.signal) : [])];
+        const ends = this.ways(stop.signal).filter((line) => line.start?.key === stop.at && line.joints.length === 0);
+        return [...joints.map((joint) => arrival(joint, stop.signal)), ...(ends.length > 0 ? this.listeners(stop.signal, ends) : [])];
       }
       case 'arrives':
         return this.through(stop.signal, stop.at);
@@ -82,8 +83,8 @@ export class SignalPath {
     const tied = piece.model.ports.filter((each) => each.direction === 'output' && each.tie?.inputs.includes(port.id));
     const steps = tied.flatMap((each) => this.net.leaving.get(socket(piece, each).key) ?? []).map((joint) => arrival(joint, signal));
     if (this.rig.mixes.has(signal)) {
-      const ends = this.ways(signal).some((line) => line.joints.at(-1)?.to.key === at);
-      return ends ? [...steps, ...this.heard(signal, here)] : steps;
+      const ends = this.ways(signal).filter((line) => line.joints.at(-1)?.to.key === at);
+      return ends.length > 0 ? [...steps, ...this.heard(signal, here, ends)] : steps;
     }
     if (!this.lands(at)) return steps;
     const linked = this.links(piece.id).map((joint) => arrival(joint, signal));
@@ -102,12 +103,20 @@ export class SignalPath {
   }
 
   /** Who hears a mix that ends at this input: by the air from here, or by a wire. */
-  private heard(mix: string, { piece, port }: Socket): Step[] {
-    if (!piece.model.ports.some((each) => each.direction === 'output' && isRadio(each))) return this.people(mix, piece);
+  private heard(mix: string, { piece, port }: Socket, ends: readonly Line[]): Step[] {
+    if (!piece.model.ports.some((each) => each.direction === 'output' && isRadio(each))) return this.listeners(mix, ends, piece);
     return this.receivers(piece.id, port.id).map((pack) => ({
       stop: { kind: 'pack', signal: mix, at: pack.id },
       written: pack.hears?.place,
     }));
+  }
+
+  /** Those who can plug in where these lines come out; where nobody can, those whom the mix is for. */
+  private listeners(mix: string, ends: readonly Line[], piece?: Piece): Step[] {
+    const seated = ends.flatMap((line) => seatedAt(this.net, line));
+    const written = this.rig.mixes.get(mix)?.place;
+    if (seated.length === 0) return this.people(mix, piece);
+    return seated.map(({ performer: { id } }) => ({ stop: { kind: 'performer', id }, written }));
   }
 
   /** Those whom a mix is for; only those whose gear it is, where it is somebody's. */
@@ -206,10 +215,11 @@ export class SignalPath {
 
   /** The last stops of a mix before its listeners. */
   private endsOf(mix: string): Step[] {
-    return this.ways(mix).flatMap(({ joints, start, run }): Step[] => {
+    return this.ways(mix).flatMap((line): Step[] => {
+      const { joints, start, run } = line;
       const last = joints.at(-1)?.to;
       if (!last) return start ? [{ stop: { kind: 'leaves', signal: mix, at: start.key }, written: run.place }] : [];
-      const packs = this.heard(mix, last).filter(({ stop }) => stop.kind === 'pack');
+      const packs = this.heard(mix, last, [line]).filter(({ stop }) => stop.kind === 'pack');
       return packs.length > 0 ? packs : [{ stop: { kind: 'arrives', signal: mix, at: last.key }, written: run.place }];
     });
   }

@@ -1,5 +1,5 @@
 /** The ways of a mix: what comes to the gear that makes it, by links that carry several channels, and where it comes out. */
-import type { Mix, Piece } from '#rig';
+import type { Mix, Piece, Port } from '#rig';
 import { isRadio } from './mating';
 import type { Line, Network, Socket } from './network';
 
@@ -46,21 +46,44 @@ function wayOf(net: Network, line: Line): Way | undefined {
   return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' };
 }
 
-function drivesEarphones(net: Network, at: Socket): boolean {
+export function drivesEarphones(net: Network, at: Socket): boolean {
   return driverOf(net, at)?.port.modes.some(({ kind }) => kind === 'phones') === true;
 }
 
 /** The output that drives a socket: itself, or what feeds it where it only passes the signal on. */
 export function driverOf(net: Network, at: Socket): Socket | undefined {
-  const seen = new Set<string>();
-  for (let now: Socket | undefined = at; now && !seen.has(now.key); ) {
-    seen.add(now.key);
-    const { piece, port }: Socket = now;
-    if (port.direction === 'output' && port.modes.length > 0) return now;
+  const last = backToDriver(net, at).at(-1);
+  return last && isDriver(last.port) ? last : undefined;
+}
+
+/** What is somebody's where a way ends: what is plugged into, or what drives it. Gear that makes mixes makes them for all, whoever it is beside. */
+export function ownedBy(net: Network, at: Socket): Piece | undefined {
+  return backToDriver(net, at).find(({ piece }) => piece.for.length > 0 && !piece.model.mixes)?.piece;
+}
+
+/** From a socket back to what drives it, as far as anything feeds it. */
+function backToDriver(net: Network, at: Socket): readonly Socket[] {
+  const back = new Map<string, Socket>();
+  for (let now: Socket | undefined = at; now && !back.has(now.key); ) {
+    const { key, piece, port }: Socket = now;
+    back.set(key, now);
+    if (isDriver(port)) break;
     const inputs: readonly string[] = port.direction === 'input' ? [port.id] : (port.tie?.inputs ?? []);
     now = inputs.flatMap((id) => net.entering.get(`${piece.id}.${id}`) ?? [])[0]?.from;
   }
-  return undefined;
+  return [...back.values()];
+}
+
+/** A leg of plain wire that says what it carries, and of no drive of its own, drives nothing. */
+function isDriver({ direction, modes, tie }: Port): boolean {
+  const wire = tie?.how === 'parallel' && modes.every(({ maxDbu, impedanceOhm }) => maxDbu === undefined && impedanceOhm === undefined);
+  return direction === 'output' && modes.length > 0 && !wire;
+}
+
+/** Whether a receiver plays what is sent this way: its transmitter, and its side where it is set to one. */
+export function isTunedTo({ hears }: Piece, { line, end, how }: Way): boolean {
+  if (how !== 'radio' || hears?.piece !== end.piece.id) return false;
+  return hears.port === undefined || hears.port === line.joints.at(-1)?.to.port.id;
 }
 
 /** How what lands on some gear comes to a device. */

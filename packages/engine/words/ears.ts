@@ -1,4 +1,4 @@
-import { decibels, inside, ohms } from './phrases';
+import { count, decibels, inside, list, ohms } from './phrases';
 import { problem, resting } from './problem';
 
 export const EARS_PROBLEMS = resting(['settings'], {
@@ -11,8 +11,9 @@ export const EARS_PROBLEMS = resting(['settings'], {
     peakDb: number;
     limitDb: number;
     limited: boolean;
+    others: number;
   }>('warning', (f) => ({
-    what: `${f.driver} can drive ${f.performer}’s ${inside(f.earphones)} to about ${decibels(Math.round(f.highestDbSpl), 'dB SPL')}${f.limited ? ', with its limiter on' : ''}, with peaks of ${decibels(Math.round(f.peakDb), 'dB SPL')}. That is an estimate of the highest possible${f.assumed ? ', for earphones of a usual kind' : ''}.`,
+    what: `${f.driver} can drive ${f.performer}’s ${inside(f.earphones)} to about ${decibels(Math.round(f.highestDbSpl), 'dB SPL')}${f.limited ? ', with its limiter on' : ''}${f.others > 0 ? ', once nothing else is plugged into it' : ''}, with peaks of ${decibels(Math.round(f.peakDb), 'dB SPL')}. That is an estimate of the highest possible${f.assumed ? ', for earphones of a usual kind' : ''}.`,
     why: `Of peaks above ${decibels(f.limitDb, 'dB SPL')} a single one can harm hearing for good: a plug pulled, a microphone dropped, feedback. That is the most the rules for noise at work put up with.`,
     cure: `${f.limited ? 'Set the limiter lower' : 'Use one with a limiter, switched on, and write it into its model ("limiter -6 dBu")'}; turn it down and mark where the knob may go; or take earphones that are less sensitive. Plug and switch with nobody’s ears in.`,
   })),
@@ -23,21 +24,34 @@ export const EARS_PROBLEMS = resting(['settings'], {
     highestDbSpl: number;
     wantedDbSpl: number;
     limited: boolean;
+    others: number;
   }>('warning', (f) => ({
-    what: `${f.driver} drives ${f.performer}’s ${inside(f.earphones)} to ${decibels(Math.round(f.highestDbSpl), 'dB SPL')} at most${f.limited ? ' with its limiter on' : ''}; peaks of ${decibels(Math.round(f.wantedDbSpl), 'dB SPL')} are wanted.`,
+    what: `${f.driver} drives ${f.performer}’s ${inside(f.earphones)} to ${decibels(Math.round(f.highestDbSpl), 'dB SPL')} at most${f.limited ? ' with its limiter on' : ''}${f.others > 0 ? `, with ${count(f.others, 'other pair')} on it` : ''}; peaks of ${decibels(Math.round(f.wantedDbSpl), 'dB SPL')} are wanted.`,
     why: 'Turned up all the way it is still too quiet, or it distorts; an ear comes out, and what is on stage is louder in it.',
     cure: 'Use an amplifier or a pack that gives more, or earphones that are more sensitive and shut out more of the stage: what is quiet outside needs little inside.',
   })),
+  /** `people`: all whose earphones are on it; `riseDb`: what whoever is left has more of as soon as the others are unplugged. */
   'ears/low-impedance': problem<{
     performer: string;
     driver: string;
     earphones: string;
+    people: readonly string[];
+    assumed: boolean;
     driveOhm: number;
-    earsOhm: number;
+    loadOhm: number;
     lossDb: number;
-  }>('note', (f) => ({
-    what: `${f.performer}’s ${inside(f.earphones)} have ${ohms(f.earsOhm)}, and ${f.driver} drives them through ${ohms(f.driveOhm)} of its own: ${decibels(f.lossDb)} are lost in those.`,
-    why: 'Earphones have more ohms at some tones than at others, so some come out weaker: they sound dull, or boomy, and quieter.',
-    cure: `Drive them from an output with a tenth of their ohms or so (${ohms(f.earsOhm / 10)}), such as a headphone amplifier or a pack; or take earphones with more ohms.`,
-  })),
+    riseDb: number;
+  }>('note', (f) =>
+    f.people.length > 1
+      ? {
+          what: `The earphones of ${list(f.people)} are ${f.people.length === 2 ? 'both' : 'all'} on ${f.driver}: together they have ${ohms(f.loadOhm)}${f.assumed ? ' if they are of a usual kind' : ''}, and it drives them through ${ohms(f.driveOhm)} of its own, in which ${decibels(f.lossDb)} are lost.`,
+          why: `Each pair takes from the others: all are quieter and duller, and there is one knob for all. Whoever is left when the others pull theirs out has it ${decibels(f.riseDb)} louder at once, in the ear.`,
+          cure: 'Give each an amplifier with a knob of its own, and split the mix before those ("via splitter.1, amp-a" and "via splitter.2, amp-b"). Turn it down before anybody unplugs.',
+        }
+      : {
+          what: `${f.performer}’s ${inside(f.earphones)} have ${ohms(f.loadOhm)}, and ${f.driver} drives them through ${ohms(f.driveOhm)} of its own: ${decibels(f.lossDb)} are lost in those.`,
+          why: 'Earphones have more ohms at some tones than at others, so some come out weaker: they sound dull, or boomy, and quieter.',
+          cure: `Drive them from an output with a tenth of their ohms or so (${ohms(f.loadOhm / 10)}), such as a headphone amplifier or a pack; or take earphones with more ohms.`,
+        },
+  ),
 });

@@ -17,6 +17,7 @@ import {
 } from '#engine';
 import type { Settings } from '#rig';
 import { counts } from '../patch-list/patchList';
+import { alike } from '../shared/alike';
 import { EARS } from '../shared/cautions';
 import { about } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
@@ -30,15 +31,16 @@ import { type Block, type Column, SHEET_NAMES, type Sheet, type TableBlock } fro
 export function earsSheet(checked: Checked, findings: readonly Finding[] = checked.findings): Sheet {
   const { rig, hearings } = checked;
   const told = findings.filter(({ code }) => code.startsWith('ears/'));
-  const { tables, elsewhere } = withFindings({ listeners: hearings.map(listenerRow) }, told);
+  const shared = hearings.some(({ others }) => others.length > 0);
+  const { tables, elsewhere } = withFindings({ listeners: hearings.map((each) => listenerRow(each, shared)) }, told);
   const blocks: Block[] = [];
   if (rig.pieces.size > 0)
     blocks.push({
       kind: 'table',
       id: 'listeners',
       title: 'The highest that is possible',
-      remark: hearings.length > 0 ? HIGHEST : undefined,
-      columns: LISTENER_COLUMNS,
+      remark: hearings.length > 0 ? [HIGHEST, ...(shared ? [SHARED] : [])].join(' ') : undefined,
+      columns: listenerColumns(shared),
       rows: tables.listeners,
       empty: 'Nobody’s earphones are driven by anything yet.',
     });
@@ -61,6 +63,9 @@ export function earsSheet(checked: Checked, findings: readonly Finding[] = check
 const HIGHEST =
   'What each output, amplifier or pack can drive these earphones to with every knob up, from the figures of their models: estimates. Nobody plays or listens like that; it is what happens when a plug is pulled or something howls.';
 
+const SHARED =
+  'Where several are on one output the highest is what one pair gets when all others are pulled out; side by side they have fewer ohms, and what is lost on the way is with all plugged in.';
+
 const ESTIMATES: Caution = {
   subject: 'Estimates',
   text: 'Times and doses are those published for noise at work, where levels are measured in the room. At the eardrum the same sound reads 5 to 10 dB more (common practice, no source), and only somebody with the gear for it can measure in ears. No level and no time here is said to do no harm: that differs from ear to ear, and what else is loud that day counts too.',
@@ -68,39 +73,35 @@ const ESTIMATES: Caution = {
 
 // ---- listeners -----------------------------------------------------------------------------------
 
-const LISTENER_COLUMNS: readonly Column[] = [
-  { title: 'Listener', names: true, under: { title: 'Mix' } },
-  { title: 'Driven by', under: { title: 'Earphones' } },
-  { title: 'Highest', unit: 'dB SPL', number: true },
-  { title: 'With its limiter', unit: 'dB SPL', number: true },
-  { title: 'Lost on the way', unit: 'dB', number: true },
-];
+/** `shared`: somebody’s output has others on it. */
+function listenerColumns(shared: boolean): readonly Column[] {
+  return [
+    { title: 'Listener', names: true, under: { title: 'Mix' } },
+    { title: 'Driven by', under: { title: 'Earphones' } },
+    { title: 'Highest', unit: 'dB SPL', number: true },
+    { title: 'With its limiter', unit: 'dB SPL', number: true },
+    ...(shared ? [{ title: 'With all plugged in', unit: 'dB SPL', number: true }] : []),
+    { title: 'Lost on the way', unit: 'dB', number: true },
+  ];
+}
 
-function listenerRow({
-  performer,
-  mix,
-  driver,
-  earphones,
-  earsOhm,
-  dbSplPerMw,
-  assumed,
-  highestDbSpl,
-  limitedDbSpl,
-  lossDb,
-}: Hearing): RowDraft {
+function listenerRow(each: Hearing, shared: boolean): RowDraft {
+  const { performer, mix, driver, earphones, earsOhm, dbSplPerMw, assumed, others, lossDb } = each;
+  const round = (level: number | undefined) => (level === undefined ? undefined : Math.round(level));
   const worn = `${earphones?.label ?? 'not said'}${assumed ? `, taken to have ${ohms(earsOhm)} and ${tidy(dbSplPerMw, 1)} dB SPL at 1 mW` : ''}`;
   const { findings: _, ...row } = tableRow(
     `${performer.id} ${mix.id} ${driver.key}`,
     [
       performer.label,
       mix.label,
-      socketName(driver),
+      `${socketName(driver)}${others.length > 0 ? `, with ${alike(others.map(({ label }) => label)).join(', ')}` : ''}`,
       worn,
-      highestDbSpl === undefined ? undefined : Math.round(highestDbSpl),
-      limitedDbSpl === undefined ? undefined : Math.round(limitedDbSpl),
+      round(each.highestDbSpl),
+      round(each.limitedDbSpl),
+      ...(shared ? [others.length > 0 ? round(each.togetherDbSpl) : undefined] : []),
       lossDb === undefined ? undefined : Number(tidy(lossDb, 1)),
     ],
-    { place: performer.place, about: about(performer.place, mix.place, driver.piece.place), unfinished: highestDbSpl === undefined },
+    { place: performer.place, about: about(performer.place, mix.place, driver.piece.place), unfinished: each.highestDbSpl === undefined },
   );
   return row;
 }

@@ -20,7 +20,7 @@ import { hasConverter } from '../levels/lines';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
-import { type Earphones, earphonesOf } from '../shared/earphones';
+import { earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
 import { forbidden } from '../shared/grave';
@@ -239,7 +239,7 @@ export function limiterTable(context: Context): TableBlock {
     id: 'limiters',
     title: 'Limiters and knobs, before any ears go in',
     columns: ['For', 'At', 'Earphones'],
-    rows: eachTheirOwn(earphonesOf(context)).map(({ performer, model, sockets }) =>
+    rows: earphonesOf(context).map(({ performer, model, sockets }) =>
       tableRow(
         performer.id,
         [
@@ -259,15 +259,5 @@ export function limiterTable(context: Context): TableBlock {
 /** What drives the earphones has the limiter and, as a rule, the knob; what only passes the signal on stands behind it. */
 function knobText({ checked }: Context, at: Socket): string {
   const driver = driverOf(checked.network, at);
-  return driver && driver.piece !== at.piece ? `${socketName(driver)}, through ${at.piece.label}` : socketName(at);
-}
-
-/** Where as many people as there are sockets have all of them together, one mix on several amplifiers, each takes one. */
-function eachTheirOwn(all: readonly Earphones[]): Earphones[] {
-  const keyOf = (sockets: readonly Socket[]) => sockets.map(({ key }) => key).join();
-  return all.map((one) => {
-    const alike = all.filter(({ sockets }) => keyOf(sockets) === keyOf(one.sockets));
-    const own = one.sockets[alike.indexOf(one)];
-    return own && alike.length > 1 && alike.length === one.sockets.length ? { ...one, sockets: [own] } : one;
-  });
+  return driver && driver.piece !== at.piece ? `${socketName(driver)}, through ${socketName(at)}` : socketName(at);
 }

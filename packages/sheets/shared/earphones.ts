@@ -1,5 +1,5 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { belongs, isRadio, leadBetween, lengthText, type Socket, shortEarphones, socket, socketName } from '#engine';
+import { isRadio, leadBetween, lengthText, type Socket, seatsFor, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -9,7 +9,7 @@ export interface Earphones {
   readonly performer: Performer;
   /** Nothing where the rig does not say. */
   readonly model?: Model;
-  /** The phones sockets at which their mixes end. */
+  /** The phones sockets at which their mixes end for them: of each mix their own first, then those that nobody has. */
   readonly sockets: readonly Socket[];
   /** `fits`, `adapter: 3.5 mm TRS jack to 6.35 mm TRS jack`, `fits, extension lead of 10 m`, `does not fit`; empty where one of the two is not known. */
   readonly fit: string;
@@ -22,9 +22,10 @@ export function earphonesOf(context: Context): Earphones[] {
   return [...rig.performers.values()].flatMap((performer) => {
     const mixes = [...rig.mixes.values()].filter((mix) => mix.for.includes(performer.id));
     if (mixes.length === 0 && !performer.ears) return [];
-    const sockets = mixes
-      .flatMap(({ id }) => rig.outputs.filter((run) => run.carries === id))
-      .flatMap((run) => ends(context, run.id, performer));
+    const sockets = mixes.flatMap((mix) => [
+      ...rig.outputs.filter((run) => run.carries === mix.id).flatMap((run) => byAir(context, run.id, performer)),
+      ...seatsFor(network, performer.id, mix.id).flatMap(({ at }) => (at.port.direction === 'output' ? at : [])),
+    ]);
     const each = [...new Map(sockets.map((at) => [at.key, at])).values()];
     const longer = short
       .filter((one) => one.performer === performer)
@@ -33,12 +34,11 @@ export function earphonesOf(context: Context): Earphones[] {
   });
 }
 
-/** The phones sockets at which a run ends for one listener: their pack's, or where it ends by wire. */
-function ends(context: Context, run: string, performer: Performer): Socket[] {
+/** The phones sockets of the packs with which a listener hears a run. */
+function byAir(context: Context, run: string, performer: Performer): Socket[] {
   return context.linesOf(run).flatMap((line) => {
     const air = onAir(line);
-    if (!air) return line.open.filter(({ piece, port }) => isPhones(port) && belongs(piece.for, performer));
-    const packs = context.receiversOf(air.piece.id).filter((pack) => pack.for.includes(performer.id));
+    const packs = air ? context.receiversOf(air.piece.id).filter((pack) => pack.for.includes(performer.id)) : [];
     return packs.flatMap((pack) =>
       pack.model.ports.filter((port) => port.direction === 'output' && isPhones(port)).map((port) => socket(pack, port)),
     );

@@ -1,5 +1,5 @@
 /** How each listener is reached: by which outputs, which pack or amplifier, on which side of it, at which frequency. */
-import { belongs, isOneEarpiece, type Line, type Side, type Socket, socket, socketName } from '#engine';
+import { isOneEarpiece, type Line, type Side, type Socket, seatsFor, socket, socketName } from '#engine';
 import type { Mix, Performer, Piece } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -29,7 +29,7 @@ export function listeningOf(context: Context): Listening[] {
 }
 
 interface Way {
-  readonly line: Line;
+  readonly lines: readonly Line[];
   readonly at?: Socket;
   readonly sender?: Piece;
   readonly side?: string;
@@ -40,35 +40,36 @@ interface Way {
 function heardBy(context: Context, performer: Performer, mix: Mix): Listening {
   const { rig } = context.checked;
   const lines = rig.outputs.filter(({ carries }) => carries === mix.id).flatMap(({ id }) => context.linesOf(id));
-  const ways = lines.flatMap((line) => wayOf(context, line, performer) ?? []);
-  const [first] = ways;
-  const channels = unique(
-    (ways.length > 0 ? ways.map(({ line }) => line) : lines).flatMap(({ start }) => (start ? [socketName(start)] : [])),
-  );
+  const air = lines.flatMap((line) => byAir(context, line, performer) ?? []);
+  const way: Way = air[0] ? { ...air[0], lines: air.flatMap((each) => each.lines) } : (byWire(context, performer, mix) ?? { lines });
+  const { at, sender, side, only } = way;
+  const channels = unique(way.lines.flatMap(({ start }) => (start ? [socketName(start)] : [])));
   return {
     performer,
     mix,
     channels,
-    ...(first?.at ? { at: first.at } : {}),
-    ...(first?.sender ? { sender: first.sender } : {}),
-    ...(first?.side ? { side: first.side } : {}),
-    ...(mix.stereo && first?.only ? { only: first.only } : {}),
+    ...(at ? { at } : {}),
+    ...(sender ? { sender } : {}),
+    ...(side ? { side } : {}),
+    ...(mix.stereo && only ? { only } : {}),
   };
 }
 
-function wayOf(context: Context, line: Line, performer: Performer): Way | undefined {
+function byWire({ checked }: Context, performer: Performer, mix: Mix): Way | undefined {
+  const seat = seatsFor(checked.network, performer.id, mix.id).find(({ at: { port } }) => port.direction === 'output');
+  return seat && { lines: seat.lines, at: seat.at, ...(isOneEarpiece(performer.ears) ? { only: 'left' } : {}) };
+}
+
+function byAir(context: Context, line: Line, performer: Performer): Way | undefined {
   const air = onAir(line);
-  if (!air) {
-    const at = line.open.find(({ piece, port }) => belongs(piece.for, performer) && port.modes.every(({ kind }) => kind === 'phones'));
-    return at && { line, at, ...(isOneEarpiece(performer.ears) ? { only: 'left' } : {}) };
-  }
+  if (!air) return undefined;
   const side = line.joints.at(-1)?.to.port.id;
   const pack = context.receiversOf(air.piece.id).find((each) => each.for.includes(performer.id) && (each.hears?.port ?? side) === side);
   if (!pack) return undefined;
   const out = pack.model.ports.find(({ direction }) => direction === 'output');
   const only = pack.model.sideSelect && pack.hears?.port !== undefined ? sideOf(line) : undefined;
   return {
-    line,
+    lines: [line],
     sender: air.piece,
     ...(out ? { at: socket(pack, out) } : {}),
     ...(pack.hears?.port ? { side: pack.hears.port } : {}),

@@ -16,6 +16,7 @@ import {
   mustNotBe,
   plugName,
   type Socket,
+  seatedAt,
   sideOf,
   signalLabel,
   socket,
@@ -468,8 +469,11 @@ class Maker {
       }
       return;
     }
-    const end = line.open.find((open) => open.port.modes.some((mode) => mode.kind === 'phones')) ?? line.open[0];
-    if (!end) return;
+    const seats = seatedAt(this.checked.network, line).filter(({ at: { port } }) => port.direction === 'output');
+    for (const { at, performer } of seats) this.hear(this.out(at, line.run.place), at, performer.id, mix, line.run.place);
+    const [end] = line.open;
+    if (!end || seats.length > 0) return;
+    // Nothing drives earphones there: as it is written.
     const own = line.joints.flatMap((joint) => joint.to.piece.for);
     const others = new Set(this.checked.network.linesOf(mix.id).flatMap((other) => other.joints.flatMap((joint) => joint.to.piece.for)));
     const listeners = own.length > 0 ? own.filter((id) => mix.for.includes(id)) : mix.for.filter((id) => !others.has(id));

@@ -9,6 +9,7 @@ import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
+import { seatedAt } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
 import { comingBack } from '../circles';
@@ -339,7 +340,7 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
   if (!first) return [];
   const onAir = carried.some((way) => way.how === 'radio');
   const people = mix.for.filter((id) => !onAir || !equipped.has(id));
-  const count = new Set(phones.map((way) => way.end.key)).size;
+  const count = new Set(phones.flatMap(({ end, line }) => [end.key, ...seatedAt(net, line).map(({ at }) => at.key)])).size;
   if (people.length <= count) return [];
   // Where a line starts at a socket that is not there, that is told; with another one it comes out somewhere.
   const lines = net.linesOf(mix.id);
