@@ -32,6 +32,7 @@ export const BESIDE = {
   isMono: (what: string) => `${what} is mono`,
   houseWaits: (number: string) => `house ${number} waits for it`,
   whoFor: (what: string) => `who ${what} is for`,
+  isFor: (what: string, who: string) => `${what} is for ${who}`,
   noSideSelect: (what: string) => `${what} has no side select`,
   noPackFor: 'no pack is for this performer',
   forBandAlone: (what: string) => `${what} is for the band alone`,

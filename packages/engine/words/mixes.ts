@@ -272,12 +272,24 @@ export const MIXES = {
     }),
     { restsOn: ['mixes'] },
   ),
-  'mixes/no-pack': problem<{ mix: string; performer: string; name: string; transmitter: string; side: string | undefined }>(
+  /** `instead`: the pack that they have, and the mix of theirs that it plays. */
+  'mixes/no-pack': problem<{
+    mix: string;
+    performer: string;
+    name: string;
+    transmitter: string;
+    side: string | undefined;
+    instead: { readonly pack: string; readonly mix: string } | undefined;
+  }>(
     'error',
     (f) => ({
-      what: `The mix ${f.mix} goes out by radio, and ${f.performer} has no pack to hear it with.`,
-      why: `It is sent, and ${f.performer} hears nothing.`,
-      cure: `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
+      what: f.instead
+        ? `The mix ${f.mix} is for ${f.performer} as well, and ${f.instead.pack} plays another, ${f.instead.mix}.`
+        : `The mix ${f.mix} goes out by radio, and ${f.performer} has no pack to hear it with.`,
+      why: `It is sent, and ${f.performer} hears nothing${f.instead ? ' of it' : ''}.`,
+      cure: f.instead
+        ? `Take ${f.name} out of those whom ${f.mix} is for. Or let ${f.instead.pack} hear it ("hears ${f.transmitter}${f.side ? `.${f.side}` : ''}"), and make do without the mix ${f.instead.mix}.`
+        : `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
     }),
     { restsOn: ['packs'] },
   ),
@@ -302,11 +314,26 @@ export const MIXES = {
     why: 'Whoever wears it hears both at once.',
     cure: `Write "hears ${f.transmitter}.${f.sides[0] ?? 'left'}"${f.sides[1] ? ` or "hears ${f.transmitter}.${f.sides[1]}"` : ''}.`,
   })),
-  'mixes/cannot-pick-side': problem<{ pack: string; transmitter: string; side: string; mixes: readonly string[] }>('error', (f) => ({
-    what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
-    why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
-    cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
-  })),
+  /** Nothing sends where it is an amplifier at the end of a lead; `free` is another in the same box. */
+  'mixes/cannot-pick-side': problem<{
+    pack: string;
+    transmitter: string | undefined;
+    side: string;
+    mixes: readonly string[];
+    free: string | undefined;
+  }>('error', (f) =>
+    f.transmitter === undefined
+      ? {
+          what: `${f.pack} plays ${list(f.mixes)}, one on each side, and they are for different people.`,
+          why: 'Whoever plugs in there has both, one in each ear: somebody else’s mix as well as their own. For the other there is no socket.',
+          cure: `Carry each into an amplifier of its own: ${f.free ? `"via ${f.free}" is free` : 'the second one "via headphone-amp"'}.`,
+        }
+      : {
+          what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
+          why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
+          cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
+        },
+  ),
   'mixes/silent-side': problem<{ pack: string; name: string; side: string }>(
     'error',
     (f) => ({
@@ -316,14 +343,26 @@ export const MIXES = {
     }),
     { restsOn: ['neighbours'] },
   ),
-  'mixes/wrong-side': problem<{ pack: string; performer: string; hears: string; side: string | undefined; own: string | undefined }>(
+  /** `people`: by wire, those whom the mix is for. */
+  'mixes/wrong-side': problem<{
+    pack: string;
+    performer: string;
+    hears: string;
+    side: string | undefined;
+    own: string | undefined;
+    people: readonly string[] | undefined;
+  }>(
     'error',
     (f) => ({
-      what: `${f.pack} is for ${f.performer} and hears the mix ${f.hears}, which is somebody else’s.`,
+      what: f.people
+        ? `The mix ${f.hears}, which is for ${list(f.people)}, goes into ${f.pack}, and that is for ${f.performer}.`
+        : `${f.pack} is for ${f.performer} and hears the mix ${f.hears}, which is somebody else’s.`,
       why: `${f.performer} gets the wrong mix in the ears.`,
-      cure: f.own
-        ? `Set it to the ${f.own}, where ${f.performer}’s own mix is.`
-        : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
+      cure: f.people
+        ? `Plug it into what is for ${list(f.people, 'or')}, or for nobody in particular; or add ${f.performer} to those the mix is for.`
+        : f.own
+          ? `Set it to the ${f.own}, where ${f.performer}’s own mix is.`
+          : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
     { restsOn: ['neighbours'] },
   ),

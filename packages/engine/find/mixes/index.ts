@@ -9,7 +9,7 @@ import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
-import { seatedAt } from '../../solve/seats';
+import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
 import { comingBack } from '../circles';
@@ -18,6 +18,7 @@ import { audience, takenByHouse } from './audience';
 import { asMono, contents } from './contents';
 import { oneEar } from './oneEar';
 import { unheard } from './unsent';
+import { wired } from './wired';
 
 /** More than a fader gives: common practice, no source. */
 export const LOUD_DB = 10;
@@ -34,6 +35,7 @@ export function mixes(net: Network): Finding[] {
     ...net.kept.once('widths', undefined, [outputs, all, pieces, sources], () => widths(net)),
     ...heard(net, ways, new Set(back.map(({ mix }) => mix.id))),
     ...oneEar(net, ways),
+    ...net.kept.unlessNone('ears by wire', undefined, [ways, pieces, people], () => wired(net, ways)),
     ...net.kept.once('packs on the air', undefined, [ways, pieces, people], () => packs(net, ways)),
     ...performers(net, ways),
     ...audience(net),
@@ -378,6 +380,8 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
   }
   const receivers = [...net.rig.pieces.values()].filter((piece) => piece.hears !== undefined);
   const served = new Set<string>();
+  /** By performer, the pack that plays a mix of theirs. */
+  const playing = new Map<string, { readonly pack: string; readonly mix: string }>();
   for (const pack of receivers) {
     const hears = pack.hears;
     const transmitter = hears && net.rig.pieces.get(hears.piece);
@@ -419,7 +423,13 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
         finding(
           'mixes/cannot-pick-side',
           hears.place,
-          { pack: pack.label, transmitter: transmitter.label, side: hears.port ?? '', mixes: there.map((way) => way.mix.label) },
+          {
+            pack: pack.label,
+            transmitter: transmitter.label,
+            side: hears.port ?? '',
+            mixes: there.map((way) => way.mix.label),
+            free: undefined,
+          },
           {
             related: [{ place: pack.place, says: BESIDE.noSideSelect(pack.label) }],
             fixes: [{ kind: 'set-model', piece: pack.id, model: 'belt-pack' }],
@@ -438,8 +448,11 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
         ),
       );
     }
+    // One that cannot pick plays the other side as well.
+    if (!pack.model.sideSelect) for (const { mix } of there) for (const performer of pack.for) served.add(`${mix.id} ${performer}`);
     for (const way of mine) {
       for (const performer of pack.for) {
+        if (way.mix.for.includes(performer)) playing.set(performer, { pack: pack.label, mix: way.mix.label });
         served.add(`${way.mix.id} ${performer}`);
         if (way.mix.for.includes(performer) || way.mix.for.length === 0) continue;
         const own = there.find((other) => other.mix.for.includes(performer));
@@ -453,6 +466,7 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
               hears: way.mix.label,
               side: hears.port,
               own: own && sideOf(own),
+              people: undefined,
             },
             {
               about: [performer, way.mix.id],
@@ -472,7 +486,10 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
   for (const way of air) {
     for (const performer of way.mix.for) {
       const key = `${way.mix.id} ${performer}`;
-      if (asked.has(key) || served.has(key) || equipped.has(performer)) continue;
+      const instead = playing.get(performer);
+      // What else a pack of theirs does is told of that.
+      if (asked.has(key) || served.has(key) || (equipped.has(performer) && !instead)) continue;
+      if (instead && seatsFor(net, performer, way.mix.id).some(({ own }) => own)) continue;
       asked.add(key);
       const person = net.rig.performers.get(performer);
       findings.push(
@@ -485,12 +502,17 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
             name: person?.name ?? '',
             transmitter: way.end.piece.name ?? way.end.piece.label,
             side: sideOf(way),
+            instead,
           },
           {
             about: [performer],
-            related: person ? [{ place: person.place, says: BESIDE.noPackFor }] : [],
+            related: instead
+              ? [{ place: way.mix.place, says: BESIDE.whoFor(way.mix.label) }]
+              : person
+                ? [{ place: person.place, says: BESIDE.noPackFor }]
+                : [],
             fixes:
-              person && way.end.piece.name
+              person && way.end.piece.name && !instead
                 ? [{ kind: 'add-pack', performer: person.name, transmitter: way.end.piece.name, side: sideOf(way) }]
                 : [],
           },
