@@ -119,7 +119,7 @@ it('tells frequencies from the lowest, whose they are, and where sockets have to
   );
   // Nothing splits the clarinet, and Brana has no mix.
   expect(table(sheet, 'lines').remark).toContain('1 not settled yet');
-  expect(table(sheet, 'asks').remark).toContain('It serves three of the four of us; ask us about the other.');
+  expect(table(sheet, 'asks').remark).toContain('It serves three of the four of us; ask us about Brana.');
   expect(sheet.draft?.error).toBeGreaterThan(0);
   const cautions = sheet.blocks.find((block) => block.kind === 'cautions');
   expect(cautions?.kind === 'cautions' && cautions.cautions.map(({ subject }) => subject)).toEqual([
@@ -319,4 +319,20 @@ it('says when each line is opened, as the set-up does, with our rig off and with
   );
   const opened = ['house-off', 'house-check'].map((id) => table(up, id).rows.find(({ cells }) => String(cells[1]).startsWith('opens')));
   expect(opened.map((row) => row?.cells[0])).toEqual(['house 4 and 7 to 10', 'house 4 to 10, 13 and 14']);
+});
+
+it('names who has no socket to plug into, and says of a radio microphone where its receiver is', async () => {
+  const { checked } = await analyseText(`rig "Two Packs, barge"
+    performer ana "Ana" at 0 m, 1 m
+    performer ode "Ode" at 2 m, 1 m
+    source voice "Voice" is wireless-mic by ana at 3 m, 3 m on 864 MHz
+    gear iface "Interface" is interface-8-mic at 3 m, 3 m
+    input iface.1 takes voice.jack
+    house at -3 m, 0 m
+    house 1 takes voice.xlr
+    mix all "All" mono for ana, ode { voice -6 dB }
+    output iface.phones1 carries all`);
+  const sheet = houseSheet(checked, checked.findings);
+  expect(table(sheet, 'asks').remark).toContain('It serves one of the two of us; ask us about Ana, Ode.');
+  expect(table(sheet, 'lines').rows[0]?.cells[3]).toBe('Ana; receiver 3 m left, 3 m back');
 });

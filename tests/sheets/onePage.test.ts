@@ -229,8 +229,8 @@ describe.skipIf(!found)('printed', () => {
         const last = (297 - 10 - (low / 72) * 25.4) / 277;
         const reckoned = extent(pieces(sheet, closenessOf(sheet)), 277);
         expect([sheet.id, reckoned.pages]).toEqual([sheet.id, document.numPages]);
-        // Where what is kept together only just fits, or does not, more of it is on the one page or the other.
-        expect(Math.abs(reckoned.last - last), sheet.id).toBeLessThan(0.15);
+        // Where what is kept together only just fits, or does not, more of it is on the one page or the other: at each break anew.
+        expect(Math.abs(reckoned.last - last), sheet.id).toBeLessThan(Math.max(0.15, 0.04 * (reckoned.pages - 1)));
       }
     },
     60_000,

@@ -2,10 +2,18 @@
 import { describe, expect, it } from 'vitest';
 import { leadsSheet } from '../../packages/sheets/leads/sheet';
 import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
+import { positionWords } from '../../packages/sheets/set-up/areas';
 import { setUpSheet } from '../../packages/sheets/set-up/sheet';
 import { crowd } from './crowd';
 import { analyse, analyseText, here, TOUR } from './load';
 import { cellsOf, tableOf, unsound } from './tables';
+
+/** `2, 3 and 8 to 10`, counted out. */
+function numbersIn(words: string): number[] {
+  return [...words.matchAll(/(\d+)(?: to (\d+))?/g)].flatMap(([, first, last = first]) =>
+    Array.from({ length: Number(last) - Number(first) + 1 }, (_, index) => Number(first) + index),
+  );
+}
 
 const example = (name: string) => here(`../../examples/${name}.rig`);
 
@@ -48,8 +56,8 @@ describe('setting up a rig of two', async () => {
 
   it('has the house’s lines last, and says which plug of theirs goes into something of ours', () => {
     expect(cellsOf(sheet, 'house-lines', 0, 4, 5).slice(1)).toEqual([
-      ['3', '5', 'their plug goes into our Y-lead'],
-      ['4', '6', 'their plug goes into our Transformer split'],
+      ['3', '5', 'leads 1 and 2 in, then their plug into our Y-lead'],
+      ['4', '6', 'leads 3 and 4 in, then their plug into our Transformer split'],
     ]);
   });
 
@@ -166,8 +174,8 @@ it('has the house see to its 48 V before a ribbon microphone is plugged in, and 
   const sheet = setUpSheet((await analyseText(rig)).checked);
   expect(cellsOf(sheet, 'house-lines', 5)).toEqual([
     ['ask the house whether they are still muted'],
-    [expect.stringMatching(/^see first that their 48 V is off; our plug \(lead \d\) goes into their socket$/)],
-    [expect.stringMatching(/^our plug \(lead \d\) goes into their socket$/)],
+    [expect.stringMatching(/^see first that their 48 V is off; leads 1 and 2 in, then our lead \d into their socket$/)],
+    [expect.stringMatching(/^leads 3 and 4 in, then our lead \d into their socket$/)],
   ]);
   expect(cellsOf(sheet, 'house-off', 0, 1).slice(0, 2)).toEqual([
     ['house 7', 'sees that its 48 V is off there, and stays off: it can destroy the microphone'],
@@ -192,6 +200,27 @@ describe.each([
     const house = cellsOf(up, 'house-lines', 4).flatMap(([numbers]) => String(numbers).split(', ').filter(Boolean).map(Number));
     const listed = checked.leads.length > 0 ? cellsOf(leadsSheet(checked), 'lead-list', 0).flatMap(([number]) => number ?? []) : [];
     expect([...laid, ...new Set(house)].sort((a, b) => a - b)).toEqual(listed);
+  });
+
+  it('plugs in at a line of the house’s each lead that was only to be laid', () => {
+    const leads = (cell: unknown) => /\bleads? ([^:]*?)(?: in\b|:)/.exec(String(cell))?.[1] ?? '';
+    const laid = numbersIn(leads(up.blocks.some(({ id }) => id === 'mute') ? cellsOf(up, 'mute', 2)[0] : ''));
+    const plugged = cellsOf(up, 'house-lines', 5).flatMap((cell) => numbersIn(leads(cell)));
+    expect(plugged.sort((a, b) => a - b)).toEqual(laid);
+  });
+
+  it('puts each thing where the list of places has it', () => {
+    const words = new Map(
+      cellsOf(up, 'place', 0, 1, 2).flatMap(([, where, what]) =>
+        String(what)
+          .split(/, | and /)
+          .map((each) => [each, where]),
+      ),
+    );
+    for (const piece of checked.rig.pieces.values()) {
+      const at = piece.at && words.get(piece.label) !== undefined ? positionWords(piece.at, checked.rig.settings) : undefined;
+      if (at !== undefined) expect([piece.label, words.get(piece.label)]).toEqual([piece.label, at]);
+    }
   });
 
   it('comes to each area once', () => {

@@ -1,5 +1,5 @@
 /** The house's lines as they are told to its engineer, and what they come to. */
-import { type Checked, type HouseLine, houseLines, isTheirs, type Lengths, lengthText, type Touch } from '#engine';
+import { type Checked, type HouseLine, houseLines, isTheirs, type Lengths, lengthText, receiverApart, type Touch } from '#engine';
 import { CONNECTORS, type HouseRun } from '#rig';
 import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
@@ -117,8 +117,12 @@ function whatWords(context: Context, { run, row: { gets, label } }: HandedLine):
 function whoWords({ checked: { rig } }: Context, { run }: HandedLine, places: boolean): string {
   const source = rig.sources.get(run.takes?.id ?? '');
   const who = rig.performers.get(source?.by ?? '');
-  const at = rig.pieces.get(source?.id ?? '')?.at ?? who?.at;
-  return [who?.label ?? '', places && at ? positionWords(at, rig.settings) : ''].filter(Boolean).join(', ');
+  const piece = rig.pieces.get(source?.id ?? '');
+  const at = places ? (piece?.at ?? who?.at) : undefined;
+  const where = at ? positionWords(at, rig.settings) : '';
+  // What is said is where its receiver stands: who sings into it walks.
+  if (where && piece?.at && receiverApart(piece)) return [who?.label ?? '', `receiver ${where}`].filter(Boolean).join('; ');
+  return [who?.label ?? '', where].filter(Boolean).join(', ');
 }
 
 /** A box where the house is asked for it; a word where it has to stay off, or is ours. */

@@ -7,6 +7,7 @@ import { alike } from '../shared/alike';
 import { bandAlone } from '../shared/bandAlone';
 import { PHANTOM } from '../shared/cautions';
 import { type Context, contextOf } from '../shared/context';
+import { servedOf } from '../shared/earphones';
 import { facts, titleOf, withoutHouse } from '../shared/facts';
 import { forbidden } from '../shared/grave';
 import { silentWithoutUs, touchedHouseRows } from '../shared/house';
@@ -78,11 +79,10 @@ function hasPlaces({ rig }: Checked): boolean {
   return [...rig.pieces.values(), ...rig.performers.values()].some(({ at }) => at);
 }
 
-function who(checked: Checked): string {
-  const { rig } = checked;
-  const all = rig.performers.size;
-  const served = new Set([...rig.mixes.values()].flatMap((mix) => mix.for)).size;
-  const made = mixedOn(checked);
+function who(context: Context): string {
+  const all = context.checked.rig.performers.size;
+  const { count: served, without } = servedOf(context);
+  const made = mixedOn(context.checked);
   const theirs = made.filter(isTheirs);
   const rigWords = whoMixes(
     made.filter((piece) => !theirs.includes(piece)),
@@ -90,7 +90,7 @@ function who(checked: Checked): string {
   );
   if (served === 0) return rigWords;
   if (served < all)
-    return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about the other${all - served > 1 ? 's' : ''}.`;
+    return `${rigWords} It serves ${spoken(served)} of the ${spoken(all)} of us; ask us about ${counted(without.map(({ label }) => label))}.`;
   return `${rigWords} It serves all of us${all > 1 ? `, ${spoken(all)} people` : ''}${theirs.length > 0 ? '.' : ': no monitor mix of the house’s is needed.'}`;
 }
 
@@ -157,7 +157,7 @@ function asks(context: Context, lines: readonly HandedLine[], leads: readonly Li
     kind: 'table',
     id: 'asks',
     title: 'What we ask, in this order',
-    remark: who(context.checked),
+    remark: who(context),
     columns: [{ title: 'What', names: true }, { title: 'Which, and when' }],
     rows: steps.map(([subject, text]) => tableRow(subject, [subject, text])),
     empty: '',

@@ -23,6 +23,8 @@ export interface Areas {
   readonly nowhere: readonly Piece[];
   readonly computer?: Computer;
   of(piece: Piece): Area | undefined;
+  /** Where it stands itself, which may be some way from where one works at it. */
+  at(piece: Piece): Position | undefined;
 }
 
 /** What is nearer than this, sideways and back together, is at the same place: common practice, no source. */
@@ -42,9 +44,10 @@ export function areasOf(context: Context): Areas {
   const home = new Map<Piece, Growing>();
   const nowhere: Piece[] = [];
   const standing = standingBy(checked.leads);
+  const where = (piece: Piece) => placed(rig, piece) ?? standing.get(piece);
   for (const { label, at } of rig.performers.values()) if (at) areas.push({ name: label, at, pieces: [], worn: [] });
   for (const piece of rig.pieces.values()) {
-    const at = placed(rig, piece) ?? standing.get(piece);
+    const at = where(piece);
     if (!at) {
       if (piece.kind !== 'house') nowhere.push(piece);
       continue;
@@ -69,6 +72,7 @@ export function areasOf(context: Context): Areas {
     computer: computerOf(context),
     // Earphones are no piece of the rig, and are where their listener is.
     of: (piece) => home.get(piece) ?? (piece.at && nearest(areas, piece.at, SAME_M)),
+    at: where,
   };
 }
 

@@ -1,8 +1,8 @@
 /** The first steps of setting up: gear in its place, then power to it. */
-import { type Checked, carriesSpeakerLevel, count, inUse, isRadioSet, type Lengths, list, mustNotBe, onBatteries } from '#engine';
+import { type Checked, carriesSpeakerLevel, inUse, isRadioSet, type Lengths, list, mustNotBe, onBatteries } from '#engine';
 import type { Piece, Rig } from '#rig';
 import { alike } from '../shared/alike';
-import type { Context } from '../shared/context';
+import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
 import { withoutHouse } from '../shared/facts';
 import { mainsPlaces } from '../shared/mains';
@@ -14,8 +14,15 @@ import { stepTable } from './table';
 
 export function placeTable(areas: Areas, lengths: Lengths): TableBlock {
   const rows = areas.all.flatMap(({ name, at, pieces, worn }) => {
-    const [ours, theirOwn] = [pieces.filter(inUse), worn.filter(inUse)];
-    return ours.length + theirOwn.length > 0 ? [placeRow(name, positionWords(at, lengths), ours, areas, theirOwn)] : [];
+    const middle = positionWords(at, lengths);
+    // What is worked at from one place need not stand in one.
+    const spots = grouped(pieces.filter(inUse), (piece) => positionWords(areas.at(piece) ?? at, lengths));
+    const [there = [], theirOwn] = [spots.get(middle), worn.filter(inUse)];
+    const beside = [...spots].filter(([spot]) => spot !== middle);
+    return [
+      ...(there.length + theirOwn.length > 0 ? [placeRow(name, middle, there, areas, theirOwn)] : []),
+      ...beside.map(([spot, some]) => placeRow(some[0] ? onMainsAs(some[0]) : name, spot, some, areas)),
+    ];
   });
   const lost = areas.nowhere.filter(inUse);
   return stepTable({
@@ -52,19 +59,20 @@ function fromOne(rig: Rig): string {
 
 /** Plugged in with everything off; switched on when the leads are in. */
 export function powerTable(context: Context, areas: Areas): TableBlock {
-  const rows = mainsPlaces(context).map(({ sockets }) => {
+  const { settings } = context.checked.rig;
+  const rows = mainsPlaces(context).map(({ at, name, sockets, what, fedBy, feeds, unfinished }) => {
     const fed = sockets.flatMap(({ piece, computer }) => (piece && !computer ? [piece] : []));
-    const [name = NOWHERE] = sockets.flatMap(({ piece }) => (piece && areas.of(piece)?.name) || []);
-    return tableRow(name, [name, count(sockets.length, 'socket'), list(alike(sockets.map(({ label }) => label)))], placesOf(fed));
+    const where = at ? positionWords(at, settings) : NOWHERE;
+    return tableRow(name, [name, where, `${what}, from ${fedBy}`, feeds], { ...placesOf(fed), unfinished });
   });
   const cells = [...areas.all.flatMap(({ pieces }) => pieces), ...areas.nowhere].filter(
     (piece) => inUse(piece) && onBatteries(piece.model),
   );
-  const batteries = cells.length > 0 ? [tableRow('batteries', ['batteries', '', `fresh cells in ${labels(cells)}`], placesOf(cells))] : [];
+  const batteries = cells.length > 0 ? [tableRow('batteries', ['batteries', '', 'fresh cells', labels(cells)], placesOf(cells))] : [];
   return stepTable({
     id: 'power',
     title: 'Power, everything still off',
-    columns: ['At', 'Needs', 'For'],
+    columns: [{ title: 'At', under: { title: 'Where' } }, 'Needs', 'For'],
     rows: [...rows, ...batteries],
     empty: 'Nothing here says that it runs on the mains or on batteries.',
     remark: rows.length > 0 ? fromOne(context.checked.rig) : undefined,

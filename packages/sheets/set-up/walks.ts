@@ -1,5 +1,6 @@
 /** Leads in the order in which they are laid: all between the same two areas on one walk; the house's lines last. */
 import { count, mustNotBe } from '#engine';
+import type { Place } from '#rig';
 import { lineNumbers } from '../house/counted';
 import { intoTheirSocket, theirLeadOnOurs } from '../house/lines';
 import type { ListedLead } from '../leads/list';
@@ -46,29 +47,44 @@ export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
 export function muteTable(context: Context, leadList: readonly ListedLead[]): TableBlock[] {
   const heard = heardByHouse(context, leadList);
   if (heard.length === 0) return [];
-  const numbers = heard.map(({ number }) => `${number}`);
-  const leads = `${numbers.length > 1 ? 'leads' : 'lead'} ${lineNumbers(numbers)}`;
   return [
     stepTable({
       id: 'mute',
       title: 'The house’s lines, before our first plug',
       columns: ['Lines', 'Ask first', 'Until then'],
-      rows: muteRow(context, (lines) => [lines, ASK_TO_MUTE, `${leads}: laid, not plugged`]),
+      rows: muteRow(context, (lines) => [lines, ASK_TO_MUTE, `${leadsWords(heard)}: laid, not plugged; in at the latest with their line`]),
       empty: '',
     }),
   ];
 }
 
+interface Heard {
+  readonly number: number;
+  /** The first of the house's lines on which it is heard. */
+  readonly on: Place;
+}
+
 /** Our own leads on a line that the house has as well. What we bring is heard when it is in their socket. */
-function heardByHouse(context: Context, leadList: readonly ListedLead[]) {
+function heardByHouse(context: Context, leadList: readonly ListedLead[]): Heard[] {
   const { checked } = context;
   const harmful = forbidden(checked);
-  const touched = new Set(touchedHouseRows(context).map(({ place }) => place));
-  const lines = checked.impact.lines.filter(({ run }) => touched.has(run.place));
-  const runs = new Set([...touched, ...lines.flatMap(({ partings }) => partings.map(({ input }) => input.place))]);
-  return numbered(leadList).filter(
-    (lead) => !isHouseEnd(lead) && !forbids(harmful, lead.row.about) && lead.row.about.some((run) => runs.has(run)),
-  );
+  const lines = new Map(checked.impact.lines.map((line) => [line.run.place, line]));
+  const touched = touchedHouseRows(context).map(({ place }) => place);
+  const first = new Map<Place, number>();
+  for (const [rank, place] of touched.entries()) {
+    const beside = lines.get(place)?.partings.map(({ input }) => input.place) ?? [];
+    for (const run of [place, ...beside]) if (!first.has(run)) first.set(run, rank);
+  }
+  return numbered(leadList).flatMap((lead): Heard[] => {
+    if (isHouseEnd(lead) || forbids(harmful, lead.row.about)) return [];
+    const on = touched[Math.min(...lead.row.about.map((run) => first.get(run) ?? Number.POSITIVE_INFINITY))];
+    return on === undefined ? [] : [{ number: lead.number, on }];
+  });
+}
+
+/** `leads 2, 3 and 8 to 11`. */
+function leadsWords(some: readonly Heard[]): string {
+  return `${some.length > 1 ? 'leads' : 'lead'} ${lineNumbers(some.map(({ number }) => `${number}`))}`;
 }
 
 export function leadTable(context: Context, leadList: readonly ListedLead[], areas: Areas): TableBlock {
@@ -147,20 +163,26 @@ function nameOf(area: Area | undefined): string {
 
 export function houseTable(context: Context, leadList: readonly ListedLead[]): TableBlock {
   const rows = sharedHouseRows(context);
-  const asked = heardByHouse(context, leadList).length > 0;
+  const heard = heardByHouse(context, leadList);
+  const held = grouped(heard, ({ on }) => on);
   const leads = new Map<string, number[]>();
   for (const lead of numbered(leadList).filter(isHouseEnd)) {
     for (const run of lead.row.about) leads.set(run, [...(leads.get(run) ?? []), lead.number]);
   }
   const runs = new Map(context.checked.rig.house.map((run) => [run.place, run]));
+  // What was only laid until the house had muted goes in before the plug that lets it be heard.
+  const ours = (place: string) => {
+    const some = held.get(place);
+    return some ? `${leadsWords(some)} in` : '';
+  };
   // A split with tails has plugs of its own for the house's sockets.
   const plugged = (place: string, into: string) => {
     const run = runs.get(place);
     const last = run && intoTheirSocket(run, leadList);
-    if (last && !last.theirs) return `our plug (lead ${last.number}) goes into their socket`;
-    if (into) return `their plug goes ${into}`;
+    if (last && !last.theirs) return `our lead ${last.number} into their socket`;
+    if (into) return `their plug ${into}`;
     const lead = run && touchedOf(context, run) && theirLeadOnOurs(run, leadList);
-    return lead ? `their lead (${lead.number}) goes on ${lead.row.from}` : '';
+    return lead ? `their lead (${lead.number}) on ${lead.row.from}` : '';
   };
   return stepTable({
     id: 'house-lines',
@@ -172,7 +194,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
       'Ask first',
     ],
     rows: [
-      ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', asked ? STILL_MUTED : ASK_TO_MUTE]),
+      ...muteRow(context, (lines) => [lines.replace(/^house /, ''), '', '', '', '', heard.length > 0 ? STILL_MUTED : ASK_TO_MUTE]),
       ...rows.map(({ key, place, about, unfinished, number, label, gets, from, phantom, replugged, theyBring }) =>
         tableRow(
           key,
@@ -184,7 +206,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
             (leads.get(place) ?? []).join(', '),
             [
               phantom === HARMED_BY_48_V ? 'see first that their 48 V is off' : '',
-              plugged(place, replugged),
+              [ours(place), plugged(place, replugged)].filter(Boolean).join(', then '),
               theyBring ? `they bring ${theyBring}` : '',
             ]
               .filter(Boolean)

@@ -1,7 +1,7 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
 import { isRadio, leadBetween, lengthText, type Socket, seatsFor, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
-import type { Context } from './context';
+import { type Context, grouped } from './context';
 import { unique } from './draft';
 import { onAir } from './path';
 
@@ -32,6 +32,33 @@ export function earphonesOf(context: Context): Earphones[] {
       .map(({ extensionM }) => `extension lead of ${lengthText(extensionM, rig.settings)}`);
     return [{ performer, model: performer.ears, sockets: each, fit: [fitOf(performer.ears, each), ...longer].filter(Boolean).join(', ') }];
   });
+}
+
+export interface Served {
+  /** So many can plug their earphones in and hear a mix. */
+  readonly count: number;
+  /** Who cannot; of people who have fewer sockets among them than they are, all, for who of them goes without is not said. */
+  readonly without: readonly Performer[];
+}
+
+/** Of all performers. A socket takes one pair of earphones. */
+export function servedOf(context: Context): Served {
+  const sockets = new Map(earphonesOf(context).map(({ performer, sockets }) => [performer, sockets]));
+  const performers = [...context.checked.rig.performers.values()];
+  const groups = grouped(performers, (performer) =>
+    (sockets.get(performer) ?? [])
+      .map(({ key }) => key)
+      .sort()
+      .join(),
+  );
+  let count = 0;
+  const without = new Set<Performer>();
+  for (const people of groups.values()) {
+    const places = people[0] ? (sockets.get(people[0])?.length ?? 0) : 0;
+    count += Math.min(people.length, places);
+    if (places < people.length) for (const each of people) without.add(each);
+  }
+  return { count, without: performers.filter((each) => without.has(each)) };
 }
 
 /** The phones sockets of the packs with which a listener hears a run. */
