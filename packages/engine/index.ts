@@ -55,7 +55,15 @@ export { type Choice, type Choosing, chooseAll, chooseOne, chooseSome, type Left
 export { guardOf, hits, type Order, type Product, productsOf, thirdOrderCount } from './solve/radio/products';
 export { isEuropeanUnion, type RadioRange, type RadioRegion, REGIONS, whereOf } from './solve/radio/regions';
 export { louderThan, readScan, type Scan, type ScanSlip } from './solve/radio/scan';
-export { isOnAir, isRadioSet, RASTER_HZ, type Transmission, transmissions, USUAL_BANDWIDTH_HZ } from './solve/radio/transmissions';
+export {
+  isHopping,
+  isOnAir,
+  isRadioSet,
+  RASTER_HZ,
+  type Transmission,
+  transmissions,
+  USUAL_BANDWIDTH_HZ,
+} from './solve/radio/transmissions';
 export { type Seat, seatedAt, seatsFor } from './solve/seats';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';

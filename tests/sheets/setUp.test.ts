@@ -1,5 +1,7 @@
 /** Setting up and packing down: what comes before what, and that nothing is left out. */
 import { describe, expect, it } from 'vitest';
+import type { Line } from '#engine';
+import { houseSheet } from '../../packages/sheets/house/sheet';
 import { leadsSheet } from '../../packages/sheets/leads/sheet';
 import { packDownSheet } from '../../packages/sheets/pack-down/sheet';
 import { positionWords } from '../../packages/sheets/set-up/areas';
@@ -310,5 +312,41 @@ describe('earphones at the end of an extension lead', async () => {
     const at = cellsOf(setUpSheet(checked), 'limiters', 0, 1);
     expect(at).toContainEqual(['Leela', 'Headphone amps phones2, through Earphone extension lead']);
     expect(at).toContainEqual(['Thom', 'Headphone amps phones1']);
+  });
+});
+
+describe('what sets itself, and what no knob goes to', async () => {
+  const { checked } = await analyseText(`rig "Hoppers, loft"
+    performer ana "Ana"
+    source voice "Voice" is digital-wireless-mic by ana
+    source flute "Flute" is dynamic-mic by ana
+    gear iface "Interface" is interface-8-mic
+    gear tx "Transmitter" is digital-in-ear-transmitter
+    gear pack "Ana's pack" is digital-belt-pack for ana hears tx.left
+    input iface.1 takes flute gain 90 dB
+    input iface.2 takes voice.xlr
+    house 1 "Voice" own mic
+    mix ana mono for ana { voice -6 dB }
+    output iface.1 carries ana via tx.left`);
+  const up = setUpSheet(checked);
+
+  it('has no frequency to be set where a set finds its channel, and says what is paired with what', () => {
+    expect(tableOf(up, 'switches').rows.flatMap(({ unfinished, cells }) => (unfinished ? [cells] : []))).toEqual([]);
+    expect(cellsOf(up, 'switches')).toContainEqual(['Transmitter', '2.4 GHz, finds its own channel, stereo', 'left Ana']);
+    expect(cellsOf(up, 'switches')).toContainEqual(['Voice', '2.4 GHz, finds its own channel', 'paired with its receiver']);
+    expect(cellsOf(up, 'switches', 0, 1)).toContainEqual(["Ana's pack", expect.stringMatching(/, paired with Transmitter$/)]);
+    expect(cellsOf(up, 'radio', 0, 1)).toEqual([
+      ['Transmitter', '2.4 GHz, finds its own channel'],
+      ['Voice', '2.4 GHz, finds its own channel'],
+    ]);
+    const house = cellsOf(houseSheet(checked), 'needs').find(([subject]) => subject === 'Radio')?.[1];
+    expect(house).toMatch(/finds its own channel\. Wi-Fi on 2\.4 GHz is in its way: tell us if your desk’s tablet is on it\.$/);
+    expect(house).not.toContain('not said');
+  });
+
+  it('gives the gain that suits where the one that is written is beyond the knob', () => {
+    const suits = checked.levels.of(checked.network.lines.find(({ run }) => run.place === 'input:iface.1') as Line)?.gain?.setDb ?? NaN;
+    expect(cellsOf(up, 'gains', 0, 2)[0]).toEqual(['Interface 1', `${Math.floor(suits)} (written: 90)`]);
+    expect(Number(cellsOf(up, 'line-check', 0, 4).find(([source]) => source === 'Flute')?.[1])).toBeLessThanOrEqual(-6);
   });
 });

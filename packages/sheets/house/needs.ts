@@ -1,11 +1,25 @@
 /** What we bring to the house, what we need of it, and what it has to know of our rig: a line each, where there is something to say. */
-import { type Checked, capital, decibels, hertz, isOnAir, isTheirs, list, plugName, signalLabel, socketName, statementOf } from '#engine';
+import {
+  type Checked,
+  capital,
+  decibels,
+  hertz,
+  isHopping,
+  isOnAir,
+  isTheirs,
+  list,
+  plugName,
+  signalLabel,
+  socketName,
+  statementOf,
+} from '#engine';
 import type { Piece, Place } from '#rig';
 import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { unique } from '../shared/draft';
+import { frequencyOf, isAmongNetworks } from '../shared/frequency';
 import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
 import { mainsPlaces } from '../shared/mains';
@@ -252,12 +266,14 @@ function radios({ checked: { rig }, receiversOf }: Context): Need[] {
         piece.model.label === piece.label ? '' : `, ${piece.model.label.replace(/^\p{Lu}(?!\p{Lu})/u, (first) => first.toLowerCase())}`;
       const user = users(piece);
       const label = `${piece.label}${isTheirs(piece) ? ', the house’s' : `${kind}${user ? ` (${user})` : ''}`}`;
+      if (isHopping(piece)) return `${label}: ${frequencyOf(piece)}`;
       return piece.onHz === undefined ? `${label}: frequency not said` : `${hertz(piece.onHz)} ${label}`;
     });
+  const networks = all.some(isAmongNetworks) ? '. Wi-Fi on 2.4 GHz is in its way: tell us if your desk’s tablet is on it.' : '';
   return need(
     'radio',
     'Radio',
-    short(told, '; '),
+    `${short(told, '; ')}${networks}`,
     all.map(({ place }) => place),
   );
 }

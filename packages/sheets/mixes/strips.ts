@@ -1,7 +1,8 @@
 /** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. It says what it means without the headings, which stay on the sheet. */
-import { hertz, list, panDb, socketName } from '#engine';
+import { list, panDb, socketName } from '#engine';
 import type { Context } from '../shared/context';
 import { about } from '../shared/draft';
+import { frequencyOf } from '../shared/frequency';
 import { type Listening, listeningOf } from '../shared/listening';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock } from '../sheet';
@@ -33,7 +34,7 @@ export function stripTable(context: Context): TableBlock[] {
             channels.length > 0 ? `from ${list(channels)}` : NOT_SETTLED,
             at ? `earphones in ${socketName(at)}` : NOT_SETTLED,
             sideWords(each),
-            sender ? (sender.onHz === undefined ? 'not stated' : hertz(sender.onHz)) : 'by wire',
+            sender ? (frequencyOf(sender) ?? 'not stated') : 'by wire',
             `you hear ${hears(context, each)}`,
             HELP,
           ],

@@ -3,7 +3,6 @@ import {
   type Checked,
   dbfsOf,
   driverOf,
-  hertz,
   isOnAir,
   isTheirs,
   isUnstated,
@@ -23,9 +22,10 @@ import { unique } from '../shared/draft';
 import { earphonesOf } from '../shared/earphones';
 import { withoutHouse } from '../shared/facts';
 import { whole } from '../shared/figures';
+import { frequencyOf } from '../shared/frequency';
 import { forbidden } from '../shared/grave';
 import { HARMED_BY_48_V, silentWithoutUs, touchedHouseRows } from '../shared/house';
-import { inputRows } from '../shared/inputs';
+import { inputRows, knobOf } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isRaised, RAISED_RULE, raisedWords } from '../shared/raised';
 import { tableRow } from '../shared/tableRow';
@@ -59,7 +59,7 @@ export function lineCheckTable(context: Context): TableBlock {
     ],
     rows: sorted.map((row): TableRow => {
       const line = lineOf(row);
-      const meter = line ? metered(context, line, row.gainDb) : undefined;
+      const meter = line ? metered(context, line, knobOf(row)) : undefined;
       return tableRow(row.key, [row.source, row.by || whoElse(context, takes.get(row.place)), row.port, meter?.usual, meter?.loudest], {
         name: `${row.source}: ${row.port}`,
         unfinished: row.unfinished,
@@ -210,11 +210,11 @@ export function radioTable(context: Context): TableBlock {
     rows: on.map((piece) => {
       const packs = context.receiversOf(piece.id);
       const walkers = packs.length > 0 ? list(packs.map(({ label }) => label)) : playerOf(context, piece);
-      const frequency = piece.onHz === undefined ? 'not stated' : hertz(piece.onHz);
-      return tableRow(piece.id, [piece.label, frequency, walkers], {
+      const frequency = frequencyOf(piece);
+      return tableRow(piece.id, [piece.label, frequency ?? 'not stated', walkers], {
         place: piece.place,
         about: packs.map(({ place }) => place),
-        unfinished: piece.onHz === undefined,
+        unfinished: frequency === undefined,
       });
     }),
     empty: 'Nothing here goes by radio.',

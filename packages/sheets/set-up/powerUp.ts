@@ -11,6 +11,7 @@ import {
   type Socket,
   socketName,
   statementOf,
+  tidy,
   wholePath,
 } from '#engine';
 import type { Piece, Place } from '#rig';
@@ -18,7 +19,7 @@ import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
 import { forbidden } from '../shared/grave';
-import { inputRows } from '../shared/inputs';
+import { inputRows, knobOf } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
 import { muteRow, STILL_MUTED } from './mute';
@@ -216,10 +217,13 @@ export function gainTable(context: Context): TableBlock {
       const how = switched ? 'by a switch: the lower gain' : 'not settled which';
       const source = named.size > 1 ? `${list(sources)}, ${how}` : first.source;
       const settled = named.size < 2 || switched;
-      const gainDb = settled ? Math.min(...here.flatMap((row) => row.gainDb ?? [])) : undefined;
+      // The lowest; one that the knob has not got is told with what is set instead.
+      const [lowest] = here.toSorted((a, b) => (knobOf(a) ?? 0) - (knobOf(b) ?? 0));
+      const written = lowest?.instead === undefined ? '' : ` (written: ${tidy(lowest.gainDb ?? 0, 1)})`;
+      const gain = lowest && (written === '' ? lowest.gainDb : `${lowest.instead}${written}`);
       const pad = here.some((row) => padded.has(row.place)) ? 'in' : '';
       return [
-        tableRow(key, [port, source, gainDb, pad], {
+        tableRow(key, [port, source, settled ? gain : undefined, pad], {
           name: `${port}: ${list(sources)}`,
           unfinished: !settled,
           place,

@@ -1,10 +1,11 @@
 /** All that is set once everything is on, before phantom power: what is loaded, who keeps the time, sides, widths, frequencies. */
-import { clocksOf, hertz, isOnAir, isTheirs, list, socketName } from '#engine';
+import { clocksOf, hertz, isHopping, isOnAir, isTheirs, list, socketName } from '#engine';
 import type { Piece, Rig } from '#rig';
 import { hasConverter } from '../levels/lines';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
 import { about, unique } from '../shared/draft';
+import { frequencyOf } from '../shared/frequency';
 import { type Listening, listeningOf } from '../shared/listening';
 import { tableRow } from '../shared/tableRow';
 import type { TableBlock, TableRow } from '../sheet';
@@ -95,10 +96,10 @@ function senders({ checked: { rig, network } }: Context, listening: readonly Lis
         `sends ${piece.id}`,
         [
           piece.label,
-          [frequencyOf(piece), width].filter(Boolean).join(', '),
-          sides.join(', ') || (piece.kind === 'source' ? 'as its receiver' : ''),
+          [frequencyOf(piece) ?? NOT_STATED, width].filter(Boolean).join(', '),
+          sides.join(', ') || (piece.kind === 'source' ? (isHopping(piece) ? 'paired with its receiver' : 'as its receiver') : ''),
         ],
-        { place: piece.place, about: mine.map(({ performer }) => performer.place), unfinished: piece.onHz === undefined },
+        { place: piece.place, about: mine.map(({ performer }) => performer.place), unfinished: frequencyOf(piece) === undefined },
       );
     });
 }
@@ -113,7 +114,7 @@ function players({ checked: { network } }: Context, listening: readonly Listenin
     const set = [
       side !== undefined && model.sideSelect ? `side select ${side}` : '',
       widthOf(mix.stereo && !only, side, model.monoSwitch || (model.sideSelect && side !== undefined), onOneSide(network, at)),
-      sender ? frequencyOf(sender) : '',
+      sender ? (isHopping(sender) ? `paired with ${sender.label}` : (frequencyOf(sender) ?? NOT_STATED)) : '',
     ].filter(Boolean);
     if (set.length === 0) continue;
     rows.set(
@@ -127,9 +128,7 @@ function players({ checked: { network } }: Context, listening: readonly Listenin
   return [...rows.values()];
 }
 
-function frequencyOf({ onHz }: Piece): string {
-  return onHz === undefined ? 'frequency not stated' : hertz(onHz);
-}
+const NOT_STATED = 'frequency not stated';
 
 /** `mono: the same in both ears`, where it can be switched so. */
 function widthOf(stereo: boolean, side: string | undefined, switched: boolean, oneSide: boolean): string {

@@ -125,15 +125,23 @@ function leadWords({ checked, leads }: Context, joint: Joint | undefined): { lea
   return { lead: leadKind(each.lead, wiringOf(each.lead, each.kind)), length: lengthWords(each, checked.rig.settings) };
 }
 
+/** Where the knob of an input stands; nothing where it has none. */
+export function knobOf({ gainDb, instead }: Pick<InputRow, 'gainDb' | 'instead'>): number | undefined {
+  return instead === undefined ? gainDb : instead === 'no knob' ? undefined : instead;
+}
+
 /** The gain that the rig says, else the one that suits, rounded down; and what is left above the peak at that gain. */
-export function gainFigures(run: InputRun, arrival: Arrival | undefined): { gainDb?: number; headroomDb?: number } {
+export function gainFigures(run: InputRun, arrival: Arrival | undefined): Pick<InputRow, 'gainDb' | 'instead'> & { headroomDb?: number } {
   const gain = arrival?.gain;
   if (!gain || !Number.isFinite(gain.setDb)) return { gainDb: run.gainDb === undefined ? undefined : tenth(run.gainDb) };
   const range = arrival.mode?.gainDb;
   const headroom = (atDb: number) => wholeDown(gain.headroomDb + gain.setDb - atDb);
-  if (run.gainDb !== undefined) return { gainDb: tenth(run.gainDb), headroomDb: headroom(run.gainDb) };
+  const setDb = range && Math.max(wholeDown(gain.setDb), tenth(range.low));
+  if (run.gainDb !== undefined) {
+    const reached = range && run.gainDb >= range.low && run.gainDb <= range.high;
+    return { gainDb: tenth(run.gainDb), headroomDb: headroom(run.gainDb), ...(reached ? {} : { instead: setDb ?? 'no knob' }) };
+  }
   // An input without a knob has nothing to set.
-  if (!range) return { headroomDb: headroom(gain.setDb) };
-  const setDb = Math.max(wholeDown(gain.setDb), tenth(range.low));
+  if (setDb === undefined) return { headroomDb: headroom(gain.setDb) };
   return { gainDb: setDb, headroomDb: headroom(setDb) };
 }

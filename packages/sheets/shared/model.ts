@@ -59,6 +59,8 @@ export interface InputRow extends Row {
   readonly length: string;
   /** The gain to set, in dB: as written in the rig, else as computed, rounded down. */
   readonly gainDb?: number;
+  /** What to set where that is written and the knob does not go there. */
+  readonly instead?: number | 'no knob';
   /** Left above the loudest peak at that gain, in dB, rounded down; less than nothing clips. */
   readonly headroomDb?: number;
   /** `on`, `on (shared switch)`, `off`, `needed: none here`, `from the house`, `from another input`; empty where there is none and none is needed. */

@@ -40,7 +40,7 @@ export function transmissions(rig: Pick<Rig, 'pieces'>): Transmission[] {
       {
         piece,
         // Whole hertz, so that what is just as far as it has to be is so.
-        hz: kind === 'hopping' || onHz === undefined ? undefined : Math.round(onHz),
+        hz: isHopping(piece) || onHz === undefined ? undefined : Math.round(onHz),
         kind,
         bandwidthHz: model.carrier?.bandwidthHz ?? USUAL_BANDWIDTH_HZ,
         ours: !isTheirs(piece),
@@ -58,6 +58,11 @@ export function isOnAir(piece: Piece): boolean {
   const radio = model.ports.filter(isRadio);
   if (radio.length > 0) return radio.some(({ direction }) => direction === 'output');
   return onHz !== undefined || model.tunesHz !== undefined || model.carrier !== undefined;
+}
+
+/** It looks for free channels by itself: nobody sets a frequency. */
+export function isHopping({ model }: Pick<Piece, 'model'>): boolean {
+  return model.carrier?.kind === 'hopping';
 }
 
 /** A carried part and its receiver, as one thing: a radio microphone, an instrument link. */
