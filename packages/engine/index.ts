@@ -45,6 +45,7 @@ export { type MetalPath, metalPaths } from './solve/metalPaths';
 export { type Costs, costsOf, type Paid, paidIn } from './solve/money';
 export * from './solve/naming';
 export * from './solve/network';
+export { type Standing, standingOf } from './solve/ownSound';
 export * from './solve/path';
 export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './solve/phantomVolts';
 export { canTake, type Demand, freePortsFor, gives48V, isHarmed, needsPhantom } from './solve/ports';

@@ -103,6 +103,28 @@ describe('a send above 0 dB', async () => {
   });
 });
 
+describe('how loud one hears oneself', async () => {
+  const peaky = 'model peaky-mic is plain-mic { typical 84 dB SPL }';
+  const text = RIG.replace('performer ada', `${peaky}\nperformer ada`).replace('is plain-mic by ada', 'is peaky-mic by ada');
+  const own = async (ada: string) => {
+    const sheet = mixesSheet((await analyseText(text.replace(/mix ada .*/, ada))).checked);
+    return rowAt(blockOf(sheet, 'own', 'table'), 'performer:ada source:one mix:ada').cells.slice(3);
+  };
+
+  // Peaks are lined up at -6 dBFS: usual levels are 30 and 20 dB below, -36 and -26.
+  it.each([
+    ['mix ada mono for ada { one 0 dB two -6 dB }', [-4, 'Two by 4 dB']],
+    ['mix ada mono for ada { one 0 dB two -20 dB }', [10, '']],
+    ['mix ada mono for ada { one 0 dB }', [undefined, '']],
+    // Constant power: a sound that is panned is as loud as in the middle.
+    ['mix ada stereo for ada { one 0 dB two -6 dB right 100 % }', [-4, 'Two by 4 dB']],
+    // What nobody knows counts with the rest, and is not named.
+    ['mix ada mono for ada { one 0 dB click 0 dB }', [-16, '']],
+  ])('%s', async (ada, cells) => {
+    expect(await own(ada)).toEqual(cells);
+  });
+});
+
 describe('mixes by hand', async () => {
   const sheet = mixesSheet((await analyseText(RIG)).checked);
   const summary = blockOf(sheet, 'summary', 'table');
@@ -194,6 +216,7 @@ describe('many mixes', async () => {
       'sends-1',
       'sends-2',
       'latency',
+      'own',
       'strips',
     ]);
     expect(blockOf(sheet, 'sends-1', 'table').columns).toHaveLength(2 + 6);

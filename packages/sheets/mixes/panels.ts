@@ -214,7 +214,7 @@ export function mixWords(rig: Rig, mixes: readonly Mix[]): string {
 
 const OWN: Sign = { text: 'the listener’s own', sample: (x, y) => [diamond(x + SAMPLE_MM / 2, y)] };
 const LEVEL: Sign = {
-  text: 'level of the send',
+  text: 'what is sent; 0 dB: as loud as it comes in',
   sample: (x, y) => [{ kind: 'box', x, y: y - BAR.height / 2, width: SAMPLE_MM, height: BAR.height, fill: 'muted' }],
 };
 const ABOVE: Sign = { text: RAISED, sample: (x, y) => [levelFigure({ levelDb: 3 }, x + SAMPLE_MM - FIGURE.right, y)] };

@@ -12,6 +12,7 @@ import { isRaised, RAISED_RULE } from '../shared/raised';
 import { withFindings } from '../shared/rows';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
 import { type Block, SHEET_NAMES, type Sheet, type TableRow } from '../sheet';
+import { ownTable } from './own';
 import { mixDrawings, mixWords, type Paneled } from './panels';
 import { sendTables } from './sends';
 import { stripTable } from './strips';
@@ -67,7 +68,7 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
       empty: '',
     });
   }
-  blocks.push(...stripTable(context));
+  blocks.push(...ownTable(context), ...stripTable(context));
   if (elsewhere.length > 0) blocks.push({ kind: 'notes', id: 'elsewhere', title: ELSEWHERE, notes: elsewhere });
   if ([...rig.mixes.values()].some((mix) => mix.for.length > 0)) {
     blocks.push({ kind: 'cautions', id: 'cautions', title: CAUTIONS, cautions: [EARS, LOUDNESS] });
@@ -84,7 +85,7 @@ export function mixesSheet(checked: Checked, findings: readonly Finding[] = chec
 
 const LOUDNESS: Caution = {
   subject: 'How loud',
-  text: 'Levels here compare one sound with another. How loud they are in the ears they do not say: that depends on the pack or the amplifier and on the earphones, and the sheet “Ears” has the highest that is possible. Where a pack, an amplifier or the mixer has a limiter, switch it on and leave it on; have somebody who can measure set it. A full-scale signal is the loudest that can come: a plug pulled or a microphone dropped is one.',
+  text: 'Levels here are what is sent, and what comes of it where the mix is made. How loud they are in the ears they do not say: that depends on the pack or the amplifier and on the earphones, and the sheet “Ears” has the highest that is possible. Where a pack, an amplifier or the mixer has a limiter, switch it on and leave it on; have somebody who can measure set it. A full-scale signal is the loudest that can come: a plug pulled or a microphone dropped is one.',
 };
 
 function mixFacts({ rig }: Checked): string[] {
@@ -103,7 +104,7 @@ function sendRule({ checked }: Context): string {
   const secrets = bandAlone(checked);
   const secret = unique(mixes.flatMap((mix) => mix.sends.map((send) => send.source))).flatMap((source) => secrets.get(source) ?? []);
   return [
-    'In the order of the inputs. Where nothing stands, nothing is sent.',
+    'In the order of the inputs. 0 dB is as loud as it comes in at its gain, which is not equally loud for all: see How loud one hears oneself. Where nothing stands, nothing is sent.',
     ...(mixes.some((mix) => mix.stereo)
       ? ['In a stereo mix, what has no side stays in the middle; what is stereo itself keeps its left and right.']
       : []),
