@@ -1,7 +1,7 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { isRadio, leadBetween, lengthText, type Socket, seatsFor, shortEarphones, socket, socketName } from '#engine';
+import { isRadio, leadBetween, lengthText, type Socket, seatsFor, shortages, shortEarphones, socket, socketName } from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
-import { type Context, grouped } from './context';
+import type { Context } from './context';
 import { unique } from './draft';
 import { onAir } from './path';
 
@@ -37,28 +37,21 @@ export function earphonesOf(context: Context): Earphones[] {
 export interface Served {
   /** So many can plug their earphones in and hear a mix. */
   readonly count: number;
-  /** Who cannot; of people who have fewer sockets among them than they are, all, for who of them goes without is not said. */
+  /** Who cannot; of people who share fewer sockets than they are, all, for who of them goes without is not said. */
   readonly without: readonly Performer[];
 }
 
 /** Of all performers. A socket takes one pair of earphones. */
 export function servedOf(context: Context): Served {
-  const sockets = new Map(earphonesOf(context).map(({ performer, sockets }) => [performer, sockets]));
   const performers = [...context.checked.rig.performers.values()];
-  const groups = grouped(performers, (performer) =>
-    (sockets.get(performer) ?? [])
-      .map(({ key }) => key)
-      .sort()
-      .join(),
-  );
-  let count = 0;
-  const without = new Set<Performer>();
-  for (const people of groups.values()) {
-    const places = people[0] ? (sockets.get(people[0])?.length ?? 0) : 0;
-    count += Math.min(people.length, places);
-    if (places < people.length) for (const each of people) without.add(each);
-  }
-  return { count, without: performers.filter((each) => without.has(each)) };
+  const sockets = new Map<string, number>();
+  const numberOf = ({ key }: Socket) => sockets.get(key) ?? sockets.set(key, sockets.size).size - 1;
+  const listening = new Map(earphonesOf(context).map((each) => [each.performer, each.sockets]));
+  const wishes = performers.map((performer) => (listening.get(performer) ?? []).map(numberOf));
+  const short = shortages(wishes);
+  const without = new Set(short.flatMap(({ lefts }) => lefts));
+  const missing = short.reduce((sum, { lefts, rights }) => sum + lefts.length - rights.length, 0);
+  return { count: performers.length - missing, without: performers.filter((_, index) => without.has(index)) };
 }
 
 /** The phones sockets of the packs with which a listener hears a run. */
