@@ -17,6 +17,7 @@ const WITHOUT: readonly Code[] = [
   'connectors/tail-too-short',
   // Which other gear there is, and how far a limiter or a knob may go, only who has it knows.
   'ears/low-impedance',
+  'ears/too-long',
   'ears/too-loud',
   'ears/too-quiet',
   // What feeds whom is to be asked there, and whose plug can be isolated is to be seen.

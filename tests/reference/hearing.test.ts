@@ -118,17 +118,18 @@ ${people.map((id) => `output iface.phones carries all via legs.${id}`).join('\n'
     const evening = sheet?.blocks.find(({ id }) => id === 'evening');
     // 94 dB(A): an hour fills NIOSH's day; 29 CFR 1910.95 has 4.6 h for it.
     expect(evening?.kind === 'table' && evening.rows.map(({ cells }) => cells)).toEqual([
-      ['Sound check', '30 min', 50, 11, 82],
-      ['Set', '1 h', 100, 22, 85],
-      ['Sound check and set', '1 h 30 min', 150, 33, 86.7],
-      ['Sound check and two sets', '2 h 30 min', 250, 54, 88.9],
+      ['Sound check', '30 min', 50, 11, '82.0'],
+      ['Set', '1 h', 100, 22, '85.0'],
+      ['Sound check and set', '1 h 30 min', '150 (!) 1.5 days’ worth', 33, '86.7'],
+      ['Sound check and two sets', '2 h 30 min', '250 (!) 2.5 days’ worth', 54, '88.9 (!)'],
     ]);
     const times = sheet?.blocks.find(({ id }) => id === 'times');
     expect(times?.kind === 'table' && times.rows.map(({ cells }) => cells)).toEqual([
       [85, '8 h', '16 h'],
+      // Never more than is allowed: what is left of a minute falls away.
       [88, '4 h', '10 h 33 min'],
-      [91, '2 h', '6 h 58 min'],
-      [94, '1 h', '4 h 36 min'],
+      [91, '2 h', '6 h 57 min'],
+      [94, '1 h', '4 h 35 min'],
       [100, '15 min', '2 h'],
     ]);
   });

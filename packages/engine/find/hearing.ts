@@ -1,8 +1,9 @@
-/** Ears: what can drive earphones to a level that harms at once, what cannot drive them far enough, and what changes how they sound. */
+/** Ears: what can drive earphones to a level that harms at once, what cannot drive them far enough, what changes how they sound, and how long it lasts. */
 import type { Settings } from '#rig';
-import { CREST_OF_A_TONE_DB, PEAK_LIMIT_DB } from '../solve/exposure';
+import { CREST_OF_A_TONE_DB, DIRECTIVE_DBA, dailyExposureDb, dose, PEAK_LIMIT_DB } from '../solve/exposure';
 import type { Hearing } from '../solve/hearing';
 import { socketName } from '../solve/naming';
+import { isEuropeanUnion } from '../solve/radio/regions';
 import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
@@ -13,7 +14,7 @@ const CREST_OF_MUSIC_DB = 12;
 
 export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] {
   const told = new Set<string>();
-  return all.flatMap((each) => {
+  const ofEach = all.flatMap((each) => {
     const { performer, driver, earphones, others, highestDbSpl, limitedDbSpl, togetherDbSpl } = each;
     const key = `${performer.id} ${driver.key}`;
     if (told.has(key)) return [];
@@ -71,4 +72,16 @@ export function hearing(settings: Settings, all: readonly Hearing[]): Finding[] 
     }
     return found;
   });
+  return all.length > 0 ? [...ofEach, ...tooLong(settings)] : ofEach;
+}
+
+/** One evening at the level that is written, against what the law puts up with in a day at work: that of the region, else the most lenient known. */
+function tooLong(settings: Settings): Finding[] {
+  const { listeningDbSpl: dbA, setS, checkS = 0 } = settings;
+  if (dbA === undefined || setS === undefined) return [];
+  const seconds = checkS + setS;
+  const days = { niosh: dose('niosh', dbA, seconds), osha: dose('osha', dbA, seconds) };
+  const exposureDb = isEuropeanUnion(settings) ? dailyExposureDb(dbA, seconds) : undefined;
+  if (exposureDb === undefined ? days.osha <= 1 : exposureDb <= DIRECTIVE_DBA.limit) return [];
+  return [finding('ears/too-long', 'rig/listening', { dbA, checkS, setS, days, exposureDb, limitDb: DIRECTIVE_DBA.limit })];
 }

@@ -6,6 +6,12 @@ export function decibels(value: number, unit = 'dB'): string {
   return `${tidy(value, 1)} ${unit}`;
 }
 
+/** `1.4 days’ worth`, `51 days’ worth`. */
+export function daysWorth(days: number): string {
+  const told = tidy(days, days < 10 ? 1 : 0);
+  return `${told} ${told === '1' ? 'day’s' : 'days’'} worth`;
+}
+
 /** `4.1 ms`, from seconds. */
 export function milliseconds(seconds: number): string {
   return `${tidy(seconds * 1000, 1)} ms`;

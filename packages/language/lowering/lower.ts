@@ -270,6 +270,7 @@ class Lowering {
     if (clauses.Region) context.marks.set('rig/region', { node: clauses.Region });
     if (clauses.Country) context.marks.set('rig/country', { node: clauses.Country });
     if (clauses.Circuit) context.marks.set('rig/circuit', { node: clauses.Circuit });
+    if (clauses.Listening) context.marks.set('rig/listening', { node: clauses.Listening });
     if (clauses.BufferSize) context.marks.set('rig/buffer', { node: clauses.BufferSize });
     if (isInFeet(...[this.document, ...this.night.bands.map(({ document }) => document)].map((each) => each.textDocument.getText()))) {
       settings.inFeet = true;

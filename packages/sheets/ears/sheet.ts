@@ -5,6 +5,7 @@ import {
   count,
   DIRECTIVE_DBA,
   dailyExposureDb,
+  daysWorth,
   dose,
   type Finding,
   type Hearing,
@@ -21,7 +22,9 @@ import { alike } from '../shared/alike';
 import { EARS } from '../shared/cautions';
 import { about } from '../shared/draft';
 import { facts, titleOf } from '../shared/facts';
+import { whole, wholeDown } from '../shared/figures';
 import type { Caution } from '../shared/model';
+import { MARK } from '../shared/raised';
 import { type RowDraft, withFindings } from '../shared/rows';
 import { tableRow } from '../shared/tableRow';
 import { CAUTIONS, ELSEWHERE } from '../shared/titles';
@@ -112,12 +115,17 @@ function listenerRow(each: Hearing, shared: boolean): RowDraft {
 const LEVELS = [85, 88, 91, 94, 100];
 
 /** `8 h`, `1 h 20 min`, `15 min`, `47 s`. */
-export function duration(seconds: number): string {
-  if (seconds < 60) return seconds < 1 ? 'less than a second' : `${Math.round(seconds)} s`;
-  const minutes = Math.round(seconds / 60);
+function duration(seconds: number, rounded = whole): string {
+  if (seconds < 60) return seconds < 1 ? 'less than a second' : `${rounded(seconds)} s`;
+  const minutes = rounded(seconds / 60);
   const hours = Math.floor(minutes / 60);
   if (hours === 0) return `${minutes} min`;
   return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+}
+
+/** A time that is not to be exceeded. */
+function upTo(seconds: number): string {
+  return duration(seconds, wholeDown);
 }
 
 function times({ listeningDbSpl }: Settings): TableBlock {
@@ -134,7 +142,7 @@ function times({ listeningDbSpl }: Settings): TableBlock {
       about: [],
       findings: [],
       strong: level === listeningDbSpl,
-      cells: [level, duration(allowedS('niosh', level)), level > OSHA_MOST_DBA ? 'not at all' : duration(allowedS('osha', level))],
+      cells: [level, upTo(allowedS('niosh', level)), level > OSHA_MOST_DBA ? 'not at all' : upTo(allowedS('osha', level))],
     })),
     empty: '',
   };
@@ -154,7 +162,6 @@ function evening(settings: Settings): TableBlock[] {
     ...(checkS > 0 ? [['Sound check and set', checkS + setS] as const] : []),
     [checkS > 0 ? 'Sound check and two sets' : 'Two sets', checkS + 2 * setS],
   ];
-  const percent = (share: number) => Math.round(share * 100);
   return [
     {
       kind: 'table',
@@ -164,7 +171,7 @@ function evening(settings: Settings): TableBlock[] {
         listeningDbSpl === undefined
           ? `How loud you listen is not said; ${USUAL_LISTENING_DB_SPL} dB(A) is taken (common practice, no source; "listening 90 dB SPL" says otherwise).`
           : 'The level is the one that is written as "listening".'
-      } 100 % is a whole day’s exposure.${european ? ` In the last column, the level which for eight hours is as much: employers have to act from ${DIRECTIVE_DBA.lower} and ${DIRECTIVE_DBA.upper} dB(A), and ${DIRECTIVE_DBA.limit} dB(A) is not to be exceeded (Directive 2003/10/EC, from memory).` : ''}`,
+      } 100 % is a whole day’s exposure; ${MARK}: more than that.${european ? ` In the last column, the level which for eight hours is as much: employers have to act from ${DIRECTIVE_DBA.lower} and ${DIRECTIVE_DBA.upper} dB(A), and ${DIRECTIVE_DBA.limit} dB(A) is not to be exceeded, or it is marked as well (Directive 2003/10/EC, from memory).` : ''}`,
       columns: [
         { title: 'What', names: true },
         { title: 'How long' },
@@ -179,12 +186,24 @@ function evening(settings: Settings): TableBlock[] {
         cells: [
           what,
           duration(seconds),
-          percent(dose('niosh', level, seconds)),
-          percent(dose('osha', level, seconds)),
-          ...(european ? [Number(tidy(dailyExposureDb(level, seconds), 1))] : []),
+          shareCell(dose('niosh', level, seconds)),
+          shareCell(dose('osha', level, seconds)),
+          ...(european ? [exposureCell(dailyExposureDb(level, seconds))] : []),
         ],
       })),
       empty: '',
     },
   ];
+}
+
+/** Of a day, in percent: `75`, `142 (!) 1.4 days’ worth`. */
+function shareCell(share: number): string | number {
+  const percent = whole(share * 100);
+  return percent > 100 ? `${percent} ${MARK} ${daysWorth(share)}` : percent;
+}
+
+/** `86.5`, `88.7 (!)`. */
+function exposureCell(dbA: number): string {
+  const told = dbA.toFixed(1);
+  return Number(told) > DIRECTIVE_DBA.limit ? `${told} ${MARK}` : told;
 }

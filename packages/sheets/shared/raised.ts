@@ -7,7 +7,8 @@ export function isRaised({ levelDb }: Pick<Send, 'levelDb'>): boolean {
   return tenth(levelDb) > 0;
 }
 
-const MARK = '(!)';
+/** Behind a figure that wants looking at; the sheet says why. */
+export const MARK = '(!)';
 
 export const RAISED = 'above 0 dB, louder than it comes';
 export const RAISED_RULE = `${MARK}: ${RAISED}. Often the minus is missing: look at it before anybody’s ears go in, and bring it up slowly.`;
