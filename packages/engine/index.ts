@@ -70,7 +70,7 @@ export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
 export { driverOf } from './solve/ways';
 export { type Step, type Taking, WhatIf } from './whatIf';
-export { type Code, type FiguresOf, message, PROBLEMS, say } from './words';
+export { briefly, type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';
 export { latencyParts } from './words/latency';
 export { exampleText, inLengthUnit, type Lengths, lengthText, lengthUnit } from './words/lengths';

@@ -54,7 +54,7 @@ export function sheetOf(
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
   const nightly = (sheet: Sheet) => ({ ...sheet, facts: [...nightOf(checked.rig), ...sheet.facts] });
-  const whole = (sheet: Sheet) => finished(bounded(drafted(nightly(sheet), findings)), checked.rig);
+  const whole = (sheet: Sheet) => finished(bounded(drafted(nightly(sheet), findings, checked)), checked.rig);
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;

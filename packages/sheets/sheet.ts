@@ -108,6 +108,11 @@ export interface TableRow {
   readonly place?: Place;
   /** All statements that have a part in it, the row's own first. */
   readonly about: readonly Place[];
+  /**
+   * What of the rig it tells, where a mistake in that is one in the row: statements, or parts of one, as `gear:tx/on` is its frequency. Not what it only
+   * has to do with: a strip of sockets is right whatever frequency is set on what is plugged in there.
+   */
+  readonly tells?: readonly Place[];
   /** Something is not said yet, so that the row is not whole. */
   readonly unfinished?: boolean;
   /** What it belongs to with the rows beside it that say the same; told once above them. */

@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it, vi } from 'vitest';
+import { PROBLEMS, type Problem } from '#engine';
 import { foundBy } from '#language';
 import { renderSheet, SHEET_FORMATS, SHEET_IDS, sheetOf, sheetsOf } from '#sheets';
 import { Press } from '../../packages/pdf/press';
@@ -72,7 +73,56 @@ describe('a rig with a danger and errors', async () => {
   it('marks the rows at which it is wrong', () => {
     const { columns, rows } = tableOf(up, 'line-check');
     expect(columns.at(-1)?.title).toBe('To mend');
-    expect(rows.filter(({ cells }) => cells.at(-1) === 'ERROR').map(({ cells }) => cells[0])).toEqual(['Saw', 'Bass']);
+    expect(rows.filter(({ cells }) => cells.at(-1)).map(({ cells }) => [cells[0], cells.at(-1)])).toEqual([
+      ['Saw', 'ERROR: two plugs, one socket'],
+      ['Bass', 'ERROR: a pickup into a line input'],
+    ]);
+  });
+});
+
+describe('a mark', async () => {
+  // Twice Ferry is invented: a microphone and the ears on one frequency, side by side with all that is right.
+  const { checked } = await analyseText(`rig "Twice Ferry, slip" region EU
+performer una "Una" at 0 m, 1 m
+source voice "Voice" is wireless-mic by una at 1 m, 3 m on 863.5 MHz
+source harp "Harp" is clip-on-mic by una
+gear iface "Interface" is interface-8-mic at 1 m, 3 m
+gear tx "Transmitter" is in-ear-transmitter at 1 m, 3 m on 863.5 MHz
+gear pack "Una’s pack" is belt-pack for una hears tx.left
+input iface.1 takes voice.xlr
+input iface.2 takes harp gain 90 dB
+house 1 takes voice.jack
+mix una mono for una { voice 0 dB harp 0 dB }
+output iface.1 carries una via tx.left
+`);
+  const sheets = await sheetsOf(checked, checked.findings, ['leads', 'house', 'stage', 'shopping', 'set-up', 'if-it-fails', 'pack-down']);
+
+  it('stands where what is wrong is told, with why, and nowhere else', () => {
+    const marked = sheets.flatMap(({ id, blocks }) =>
+      blocks.flatMap((block) =>
+        block.kind === 'table' && block.columns.at(-1)?.title === 'To mend'
+          ? block.rows.flatMap(({ cells }) => (cells.at(-1) ? [[id, block.id, cells[0], cells.at(-1)].join(', ')] : []))
+          : [],
+      ),
+    );
+    expect(marked).toEqual([
+      'house, needs, Radio, ERROR: same frequency',
+      'set-up, on, Radio microphones and links, ERROR: same frequency',
+      'set-up, on, Transmitters, ERROR: same frequency',
+      'set-up, switches, Transmitter, ERROR: same frequency',
+      'set-up, switches, Voice, ERROR: same frequency',
+      'set-up, switches, Una’s pack, ERROR: same frequency',
+      'set-up, gains, Interface 2, ERROR: the knob does not go there',
+      'set-up, radio, Transmitter, ERROR: same frequency',
+      'set-up, radio, Voice, ERROR: same frequency',
+      'set-up, line-check, Harp, ERROR: the knob does not go there',
+    ]);
+  });
+
+  it('has words for all that is gravely wrong with a rig', () => {
+    const ofTheText = /^(text|names|units|models|use|allow|scan)\//;
+    const grave = Object.entries<Problem<never>>(PROBLEMS).filter(([, { severity }]) => severity === 'danger' || severity === 'error');
+    expect(grave.filter(([code, { brief, short }]) => !ofTheText.test(code) && !brief && !short).map(([code]) => code)).toEqual([]);
   });
 });
 

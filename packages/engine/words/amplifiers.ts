@@ -8,6 +8,6 @@ export const AMPLIFIERS = {
       why: 'DANGER: a valve amplifier without its loudspeaker can destroy itself within minutes, and catch fire. A DI is no load.',
       cure: `Plug the loudspeaker into the thru of that DI before the amplifier is switched on, and write it down: ${f.lines.map((line) => `"${line}"`).join(', ')}. It has to suit the amplifier, in ohms and in watts. If in doubt, ask a qualified technician.`,
     }),
-    { whatever: true },
+    { brief: 'amplifier without a loudspeaker', whatever: true },
   ),
 };

@@ -36,7 +36,7 @@ export const CAPACITY = {
                   : `All of them are taken: leave a line out, or bring gear with more ${f.direction}s.`,
       };
     },
-    { restsOn: ['neighbours'] },
+    { brief: 'no such socket', restsOn: ['neighbours'] },
   ),
   'capacity/input-taken-twice': problem<{
     port: string;
@@ -46,37 +46,45 @@ export const CAPACITY = {
     /** Both sides of a mix by one line; `both`: what to write instead, so that each has a socket. */
     sides: { readonly both: string | undefined } | undefined;
     free: readonly string[];
-  }>('error', (f) => ({
-    what: f.sides
-      ? `${f.port} takes both sides of the mix ${f.takers[0]}, left and right.`
-      : f.each.length > 0
-        ? `${f.port} takes ${count(f.each.length, 'channel')} of ${f.takers[0]} from this one line.`
-        : f.takers[0] === f.takers[1]
-          ? `${f.port} takes ${f.takers[0]} twice.`
-          : `${f.port} takes both ${list(f.takers)}.`,
-    why: 'One socket holds one plug.',
-    cure: f.sides
-      ? f.sides.both
-        ? `Write "via ${f.sides.both}", and each side goes into a socket of its own. Or make the mix mono, on one output.`
-        : 'Go through something with a socket for each side, or make the mix mono, on one output.'
-      : f.each.length > 0
-        ? `Write one line for each channel: "takes ${f.each[0]}", and "takes ${f.each[1]}" by a socket of its own.`
-        : f.takers[0] === f.takers[1]
-          ? 'Delete one of the two lines.'
-          : f.free.length > 0
-            ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
-            : 'No free input takes it: leave one out, or, if they never play together, put both on a switch (for jacks there is "ab-switch").',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: f.sides
+        ? `${f.port} takes both sides of the mix ${f.takers[0]}, left and right.`
+        : f.each.length > 0
+          ? `${f.port} takes ${count(f.each.length, 'channel')} of ${f.takers[0]} from this one line.`
+          : f.takers[0] === f.takers[1]
+            ? `${f.port} takes ${f.takers[0]} twice.`
+            : `${f.port} takes both ${list(f.takers)}.`,
+      why: 'One socket holds one plug.',
+      cure: f.sides
+        ? f.sides.both
+          ? `Write "via ${f.sides.both}", and each side goes into a socket of its own. Or make the mix mono, on one output.`
+          : 'Go through something with a socket for each side, or make the mix mono, on one output.'
+        : f.each.length > 0
+          ? `Write one line for each channel: "takes ${f.each[0]}", and "takes ${f.each[1]}" by a socket of its own.`
+          : f.takers[0] === f.takers[1]
+            ? 'Delete one of the two lines.'
+            : f.free.length > 0
+              ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free and takes it.`
+              : 'No free input takes it: leave one out, or, if they never play together, put both on a switch (for jacks there is "ab-switch").',
+    }),
+    { brief: 'two plugs, one socket' },
+  ),
   /** `together`: what both bring comes to it by one and the same lead, as behind a switch. */
-  'capacity/house-line-twice': problem<{ number: string; together: boolean }>('error', (f) => ({
-    what: `House line ${f.number} is written twice.`,
-    why: f.together
-      ? 'Both come by one lead, and on the sheets they would be two lines.'
-      : 'The house has one channel with that number, and cannot tell which of the two you mean.',
-    cure: f.together
-      ? 'One line is enough: what else comes by that lead is heard on it too. Delete this one.'
-      : 'Give one of them another number, or delete it.',
-  })),
+  'capacity/house-line-twice': problem<{ number: string; together: boolean }>(
+    'error',
+    (f) => ({
+      what: `House line ${f.number} is written twice.`,
+      why: f.together
+        ? 'Both come by one lead, and on the sheets they would be two lines.'
+        : 'The house has one channel with that number, and cannot tell which of the two you mean.',
+      cure: f.together
+        ? 'One line is enough: what else comes by that lead is heard on it too. Delete this one.'
+        : 'Give one of them another number, or delete it.',
+    }),
+    { brief: 'this number twice' },
+  ),
   'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[] }>(
     'error',
     (f) => ({
@@ -89,7 +97,7 @@ export const CAPACITY = {
             ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
             : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'two mixes, one output', restsOn: ['neighbours'] },
   ),
   'capacity/too-few-inputs': problem<{
     gear: string;
@@ -107,38 +115,42 @@ export const CAPACITY = {
     instead: readonly string[];
     /** Sources that would fit a free port behind a DI. */
     boxed: readonly string[];
-  }>('error', (f) => {
-    const noun = f.kind === undefined ? 'input' : f.kind === 'mic' ? 'microphone input' : `${f.kind} input`;
-    const wants = f.phantom ? `${noun} with phantom power` : noun;
-    const has = f.ports.length === 0 ? 'none' : `${spoken(f.ports.length)} (${portList(f.ports)})`;
-    const excess = f.sources.length - f.ports.length;
-    const free = list(f.elsewhere, excess === 1 ? 'or' : 'and');
-    const ways = [
-      f.elsewhere.length > 0
-        ? `move ${excess === 1 ? 'one' : 'some'} to other gear (${free} ${excess === 1 || f.elsewhere.length === 1 ? 'is' : 'are'} free)`
-        : '',
-      f.instead.length > 0 ? `take another output (${list(f.instead, 'or')}), which fits a free input` : '',
-      f.boxed.length > 0 ? `send ${list(f.boxed, excess === 1 ? 'or' : 'and')} through a DI into a microphone input` : '',
-    ].filter(Boolean);
-    const onSwitch = 'put two that never play together on a switch ("ab-switch")';
-    const spare =
-      f.kind === 'mic'
-        ? ['take a line output instead of a microphone', 'bring more preamps (an expander)']
-        : f.kind === 'instrument'
-          ? ['put a DI before a microphone input', onSwitch]
-          : [...(f.kind === 'line' ? [onSwitch] : []), 'bring gear with more inputs'];
-    return {
-      what:
-        f.kind === undefined && f.ports.length > 0
-          ? `${list(f.sources)} need an input each, and ${f.gear} has ${has} that ${f.ports.length === 1 ? 'suits' : 'suit'} any of them.`
-          : `${list(f.sources)} each need ${a(wants)}${f.fed.length > 0 ? ` (${list(f.fed)} with phantom power)` : ''}, and ${f.gear} has ${has}.`,
-      why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one of them finds no place' : `${count(excess, 'of them', 'of them')} find no place`}.`,
-      cure:
-        ways.length > 0
-          ? `${oneOf(ways)} Or leave out what the ears can do without.`
-          : oneOf(['leave out what the ears can do without', ...spare]),
-    };
-  }),
+  }>(
+    'error',
+    (f) => {
+      const noun = f.kind === undefined ? 'input' : f.kind === 'mic' ? 'microphone input' : `${f.kind} input`;
+      const wants = f.phantom ? `${noun} with phantom power` : noun;
+      const has = f.ports.length === 0 ? 'none' : `${spoken(f.ports.length)} (${portList(f.ports)})`;
+      const excess = f.sources.length - f.ports.length;
+      const free = list(f.elsewhere, excess === 1 ? 'or' : 'and');
+      const ways = [
+        f.elsewhere.length > 0
+          ? `move ${excess === 1 ? 'one' : 'some'} to other gear (${free} ${excess === 1 || f.elsewhere.length === 1 ? 'is' : 'are'} free)`
+          : '',
+        f.instead.length > 0 ? `take another output (${list(f.instead, 'or')}), which fits a free input` : '',
+        f.boxed.length > 0 ? `send ${list(f.boxed, excess === 1 ? 'or' : 'and')} through a DI into a microphone input` : '',
+      ].filter(Boolean);
+      const onSwitch = 'put two that never play together on a switch ("ab-switch")';
+      const spare =
+        f.kind === 'mic'
+          ? ['take a line output instead of a microphone', 'bring more preamps (an expander)']
+          : f.kind === 'instrument'
+            ? ['put a DI before a microphone input', onSwitch]
+            : [...(f.kind === 'line' ? [onSwitch] : []), 'bring gear with more inputs'];
+      return {
+        what:
+          f.kind === undefined && f.ports.length > 0
+            ? `${list(f.sources)} need an input each, and ${f.gear} has ${has} that ${f.ports.length === 1 ? 'suits' : 'suit'} any of them.`
+            : `${list(f.sources)} each need ${a(wants)}${f.fed.length > 0 ? ` (${list(f.fed)} with phantom power)` : ''}, and ${f.gear} has ${has}.`,
+        why: `${capital(count(excess, 'line'))} too many: whatever you move, ${excess === 1 ? 'one of them finds no place' : `${count(excess, 'of them', 'of them')} find no place`}.`,
+        cure:
+          ways.length > 0
+            ? `${oneOf(ways)} Or leave out what the ears can do without.`
+            : oneOf(['leave out what the ears can do without', ...spare]),
+      };
+    },
+    { brief: 'too few inputs' },
+  ),
   'capacity/too-few-channels': problem<{
     gear: string;
     /** Where the link leads. */
@@ -153,21 +165,25 @@ export const CAPACITY = {
     free: readonly string[];
     /** A lower rate at which all of them come through. */
     lower: { readonly rateHz: number; readonly channels: number } | undefined;
-  }>('error', (f) => {
-    const one = f.sources.length === 1;
-    const ways = [
-      f.lower ? `work at ${hertz(f.lower.rateHz)}, where it carries ${spoken(f.lower.channels)}` : '',
-      f.free.length > 0
-        ? `move ${one ? 'it' : 'them'} to ${one ? 'an input' : 'inputs'} that it carries (${portList(f.free)} ${f.free.length === 1 ? 'is' : 'are'} free)`
-        : '',
-      `plug ${one ? 'it' : 'them'} straight into ${f.to}`,
-    ].filter(Boolean);
-    return {
-      what: `At ${hertz(f.rateHz)} the link from ${f.gear} to ${f.to} carries ${f.carried.length === 0 ? 'no channels' : `${count(f.carried.length, 'channel')}, ${f.carried.length === 1 ? 'input' : 'inputs'} ${portList(f.carried)}`}, and ${list(f.sources)} ${one ? 'is' : 'are'} on ${portList(f.ports)}.`,
-      why: `${one ? 'It does' : 'They do'} not come through: whoever has ${one ? 'it' : 'them'} in the mix hears nothing of ${one ? 'it' : 'them'}.`,
-      cure: oneOf(ways),
-    };
-  }),
+  }>(
+    'error',
+    (f) => {
+      const one = f.sources.length === 1;
+      const ways = [
+        f.lower ? `work at ${hertz(f.lower.rateHz)}, where it carries ${spoken(f.lower.channels)}` : '',
+        f.free.length > 0
+          ? `move ${one ? 'it' : 'them'} to ${one ? 'an input' : 'inputs'} that it carries (${portList(f.free)} ${f.free.length === 1 ? 'is' : 'are'} free)`
+          : '',
+        `plug ${one ? 'it' : 'them'} straight into ${f.to}`,
+      ].filter(Boolean);
+      return {
+        what: `At ${hertz(f.rateHz)} the link from ${f.gear} to ${f.to} carries ${f.carried.length === 0 ? 'no channels' : `${count(f.carried.length, 'channel')}, ${f.carried.length === 1 ? 'input' : 'inputs'} ${portList(f.carried)}`}, and ${list(f.sources)} ${one ? 'is' : 'are'} on ${portList(f.ports)}.`,
+        why: `${one ? 'It does' : 'They do'} not come through: whoever has ${one ? 'it' : 'them'} in the mix hears nothing of ${one ? 'it' : 'them'}.`,
+        cure: oneOf(ways),
+      };
+    },
+    { brief: 'more than its link carries' },
+  ),
   'capacity/no-link': problem<{
     gear: string;
     name: string;
@@ -198,7 +214,7 @@ export const CAPACITY = {
                 ? `Link it: "input ${f.free[0]} takes ${f.name}".`
                 : `Link it to the gear that makes the mixes ("takes ${f.name}"), which needs a free socket of the same kind; or plug ${f.sources.length === 1 ? 'it' : 'them'} in there.`,
           },
-    { restsOn: ['neighbours', 'inputs'] },
+    { brief: 'linked to nothing', restsOn: ['neighbours', 'inputs'] },
   ),
   'capacity/too-many-mixes': problem<{
     gear: string;
@@ -209,9 +225,13 @@ export const CAPACITY = {
     width: 'mono' | 'stereo';
     /** How many stereo mixes have to become mono for all to fit; nothing where that does not do it. */
     toMono: number | undefined;
-  }>('error', (f) => ({
-    what: `${capital(list([f.stereo, f.mono].flatMap((n, at) => (n > 0 ? [count(n, at === 0 ? 'stereo mix' : 'mono mix', at === 0 ? 'stereo mixes' : 'mono mixes')] : []))))} leave${f.stereo + f.mono === 1 ? 's' : ''} ${f.gear}. That takes ${count(f.needed, `${f.width} mix`, `${f.width} mixes`)}, and it can make ${spoken(f.count)}.`,
-    why: `${f.needed - f.count === 1 ? 'One of them' : 'Some of them'} cannot be set up at all.`,
-    cure: `${f.toMono ? `Make ${f.toMono === 1 ? 'a stereo mix' : `${spoken(f.toMono)} of the stereo mixes`} mono${f.width === 'stereo' ? ' (two mono mixes fit on one stereo mix, one on each side)' : ''}, or let` : 'Let'} people share a mix: "for a, b".`,
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: `${capital(list([f.stereo, f.mono].flatMap((n, at) => (n > 0 ? [count(n, at === 0 ? 'stereo mix' : 'mono mix', at === 0 ? 'stereo mixes' : 'mono mixes')] : []))))} leave${f.stereo + f.mono === 1 ? 's' : ''} ${f.gear}. That takes ${count(f.needed, `${f.width} mix`, `${f.width} mixes`)}, and it can make ${spoken(f.count)}.`,
+      why: `${f.needed - f.count === 1 ? 'One of them' : 'Some of them'} cannot be set up at all.`,
+      cure: `${f.toMono ? `Make ${f.toMono === 1 ? 'a stereo mix' : `${spoken(f.toMono)} of the stereo mixes`} mono${f.width === 'stereo' ? ' (two mono mixes fit on one stereo mix, one on each side)' : ''}, or let` : 'Let'} people share a mix: "for a, b".`,
+    }),
+    { brief: 'more mixes than it makes' },
+  ),
 };

@@ -12,7 +12,7 @@ export const CLOCK = {
           ? `Set all of it to ${list(f.common.map(hertz), 'or')}, and write that at the top: "rate ${f.common[0] === undefined ? '' : hertz(f.common[0])}".`
           : 'There is no rate that all of it has: leave out one of them, or join it by an analogue lead.',
     }),
-    { restsOn: ['settings'] },
+    { brief: 'no such rate', restsOn: ['settings'] },
   ),
   'clock/two-masters': problem<{ master: string; others: readonly string[]; receiver: string; rateHz: number }>('warning', (f) => ({
     what: `${list([f.master, ...f.others])} each keep a time of their own, and ${f.receiver} can follow one of them.`,

@@ -67,6 +67,12 @@ export function say({ code, figures, inFeet }: Said): Words {
   return { what: typeset(words.what), why: typeset(words.why), cure: typeset(words.cure) };
 }
 
+/** A grave finding in the fewest words, for a mark on paper; nothing of what stands in the text alone. */
+export function briefly({ code, figures, inFeet }: Said): string {
+  const { brief, short } = PROBLEMS[code] as Problem<unknown>;
+  return brief ?? (short ? typeset(short(figures, true, { inFeet }).wrong) : '');
+}
+
 /** The words of a finding as one paragraph. */
 export function message(finding: Said): string {
   const { what, why, cure } = say(finding);

@@ -64,6 +64,7 @@ export const LEVELS = resting(['units'], {
         : insteadOf(f, 'that takes it', `Bring a preamp${f.dead ? ' with phantom power' : ''}: no other input of this gear takes it.`),
     }),
     {
+      brief: 'a microphone into a line input',
       // The socket is the wrong one, with phantom power or without it.
       overrules: /^phantom\/(missing|blocked)$/,
       short: ({ needs, dead }) => ({
@@ -148,7 +149,7 @@ export const LEVELS = resting(['units'], {
     {
       overrules: /^(levels|splits|connectors|phantom|house|amplifiers)\/|^capacity\/too-few-inputs$/,
       everywhere: true,
-      short: () => ({ wrong: 'DANGER: a loudspeaker output' }),
+      short: () => ({ wrong: 'a loudspeaker output' }),
       whatever: true,
     },
   ),
@@ -238,13 +239,17 @@ export const LEVELS = resting(['units'], {
             ? 'Write one that it has.'
             : `For ${f.source}, set ${decibels(f.setDb)}.`,
     }),
-    { restsOn: ['settings'] },
+    { brief: 'the knob does not go there', restsOn: ['settings'] },
   ),
-  'levels/no-pad': problem<{ source: string; port: string }>('error', (f) => ({
-    what: `${f.port} has no pad to switch in, as far as its model says.`,
-    why: `${f.source} comes in as loud as without, and somebody looks for a switch that is not there.`,
-    cure: 'Leave "pad" out. If the input has one, write it into its model, as in "mic pad 20 dB"; a pad in the line is "via pad-20".',
-  })),
+  'levels/no-pad': problem<{ source: string; port: string }>(
+    'error',
+    (f) => ({
+      what: `${f.port} has no pad to switch in, as far as its model says.`,
+      why: `${f.source} comes in as loud as without, and somebody looks for a switch that is not there.`,
+      cure: 'Leave "pad" out. If the input has one, write it into its model, as in "mic pad 20 dB"; a pad in the line is "via pad-20".',
+    }),
+    { brief: 'no pad there' },
+  ),
   'levels/clips': problem<{ source: string; port: string; written: number; overDb: number; setDb: number; sparesDb: number }>(
     'error',
     (f) => ({
@@ -252,6 +257,7 @@ export const LEVELS = resting(['units'], {
       why: 'It distorts at every loud moment, in every ear.',
       cure: `Set ${decibels(f.setDb)}: the peaks then stay ${decibels(f.sparesDb)} below the limit.`,
     }),
+    { brief: 'clips at this gain' },
   ),
   'levels/little-headroom': problem<{
     source: string;

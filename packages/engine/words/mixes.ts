@@ -20,7 +20,7 @@ export const MIXES = {
           ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
           : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
     }),
-    { restsOn: ['inputs'] },
+    { brief: 'something in it is not plugged in', restsOn: ['inputs'] },
   ),
   'mixes/loud-send': problem<{ source: string; mix: string; levelDb: number }>('warning', (f) => ({
     what: `The mix ${f.mix} has ${f.source} at ${decibels(f.levelDb)}, louder than it comes.`,
@@ -69,6 +69,7 @@ export const MIXES = {
       why: `A line of the house’s carries one channel: what is on the ${f.sides[1]} alone, the audience does not hear.`,
       cure: `Write a line for each side, "house ${f.number} takes ${f.name}.${f.sides[0]}" and "house ${f.next} takes ${f.name}.${f.sides[1]}"; or make the mix mono, on one output.`,
     }),
+    { brief: 'one side of a stereo mix' },
   ),
   /** `whole`: the next output carries it too, on a line of its own; that is the one line to write for both. */
   'mixes/stereo-on-one-output': problem<{ mix: string; port: string; pair: string | undefined; whole: string | undefined }>(
@@ -82,7 +83,7 @@ export const MIXES = {
           ? `Use a pair of outputs (${f.pair}), or make the mix mono.`
           : 'Use a pair of outputs ("3..4"), or make the mix mono.',
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'stereo on one output', restsOn: ['neighbours'] },
   ),
   'mixes/for-nobody': problem<{ mix: string; carried: boolean }>('warning', (f) => ({
     what: `The mix ${f.mix} does not say whom it is for.`,
@@ -99,7 +100,7 @@ export const MIXES = {
           ? `Add "output ${f.free[0]} carries ${f.name}", and "via" what it goes through.`
           : `No output is free: write a piece of gear with one first, such as an interface. Then add "output … carries ${f.name}".`,
     }),
-    { restsOn: ['neighbours', 'outputs'] },
+    { brief: 'no output carries it', restsOn: ['neighbours', 'outputs'] },
   ),
   'mixes/empty': problem<{ mix: string; people: readonly string[]; house: boolean }>(
     'warning',
@@ -163,6 +164,7 @@ export const MIXES = {
           ? `Write one of those, as in "${f.name}.${f.channels[0]}", or "${f.name}" alone for all of it.`
           : `Write "${f.name}" alone.`,
     }),
+    { brief: 'no such channel in it' },
   ),
   'mixes/one-ear': problem<{ mix: string; into: string; side: string; player: string; model: string }>('warning', (f) => ({
     what: `The mix ${f.mix} is mono and goes into the ${f.side} of ${f.into} alone, and ${f.player} has no switch that plays it on both sides.`,
@@ -201,7 +203,7 @@ export const MIXES = {
       why: 'The house gets nothing.',
       cure: `Let the output that carries ${f.mix} end in a DI ("via passive-di"), or give the house an output of its own.`,
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'no way to the house', restsOn: ['neighbours'] },
   ),
   'mixes/too-few-sockets': problem<{ mix: string; name: string; people: readonly string[]; count: number; end: string }>(
     'warning',
@@ -222,7 +224,7 @@ export const MIXES = {
           : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
       cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
     }),
-    { overrules: OF_THE_LEAD_TO_EARS },
+    { brief: 'nothing drives earphones', overrules: OF_THE_LEAD_TO_EARS },
   ),
   'mixes/line-into-ears': problem<{
     mix: string;
@@ -244,19 +246,27 @@ export const MIXES = {
       } The figure is an estimate.`,
       cure: `${f.people.length === 0 ? 'Plug no earphones in there' : `No earphones of ${list(f.people, 'or')} in there`}: go through a headphone amp, a wired pack or a transmitter ("via headphone-amp"), with its knob down.`,
     }),
-    { overrules: OF_THE_LEAD_TO_EARS },
+    { brief: 'a line output into ears', overrules: OF_THE_LEAD_TO_EARS },
   ),
   /** `sources` come in by the way by which the mix comes back. */
-  'mixes/feedback': problem<{ mix: string; from: string; into: string; sources: readonly string[] }>('danger', (f) => ({
-    what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, together with ${list(f.sources)}, which it has in it.`,
-    why: 'DANGER: what comes back goes out again, louder each time round. It howls at full level in every ear that hears it, and that harms ears within seconds, for good.',
-    cure: 'Do not plug this in: let the mix go to the ears or to the house, and nowhere else.',
-  })),
-  'mixes/into-own-input': problem<{ mix: string; from: string; into: string }>('error', (f) => ({
-    what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, into the gear that makes it.`,
-    why: 'Nobody hears it there. As soon as that input is turned up in it, it goes round and howls at full level, which harms ears.',
-    cure: 'Let it go to the ears ("via headphone-amp") or to the house instead.',
-  })),
+  'mixes/feedback': problem<{ mix: string; from: string; into: string; sources: readonly string[] }>(
+    'danger',
+    (f) => ({
+      what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, together with ${list(f.sources)}, which it has in it.`,
+      why: 'DANGER: what comes back goes out again, louder each time round. It howls at full level in every ear that hears it, and that harms ears within seconds, for good.',
+      cure: 'Do not plug this in: let the mix go to the ears or to the house, and nowhere else.',
+    }),
+    { brief: 'feedback' },
+  ),
+  'mixes/into-own-input': problem<{ mix: string; from: string; into: string }>(
+    'error',
+    (f) => ({
+      what: `The mix ${f.mix} goes out of ${f.from} and comes back into ${f.into}, into the gear that makes it.`,
+      why: 'Nobody hears it there. As soon as that input is turned up in it, it goes round and howls at full level, which harms ears.',
+      cure: 'Let it go to the ears ("via headphone-amp") or to the house instead.',
+    }),
+    { brief: 'back into its own gear' },
+  ),
   /** `shared`: somebody has a mix that they could share. */
   'mixes/no-mix': problem<{ performer: string; name: string; free: readonly string[]; shared: boolean }>(
     'warning',
@@ -291,7 +301,7 @@ export const MIXES = {
         ? `Take ${f.name} out of those whom ${f.mix} is for. Or let ${f.instead.pack} hear it ("hears ${f.transmitter}${f.side ? `.${f.side}` : ''}"), and make do without the mix ${f.instead.mix}.`
         : `Add a pack: "gear pack-${f.name} is belt-pack for ${f.name} hears ${f.transmitter}${f.side ? `.${f.side}` : ''}".`,
     }),
-    { restsOn: ['packs'] },
+    { brief: 'no pack for it', restsOn: ['packs'] },
   ),
   /** `sides`: none of what does not send at all. */
   'mixes/no-such-side': problem<{ pack: string; transmitter: string; name: string; side: string; sides: readonly string[] }>(
@@ -307,13 +317,17 @@ export const MIXES = {
           ? `Write one that it has: ${list(f.sides, 'or')}.`
           : 'Name the transmitter that it hears, and its side, as in "hears tx.left".',
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'no such side', restsOn: ['neighbours'] },
   ),
-  'mixes/which-side': problem<{ pack: string; transmitter: string; sides: readonly string[] }>('error', (f) => ({
-    what: `${f.pack} does not say which side of ${f.transmitter} it hears, and the two sides carry different mixes.`,
-    why: 'Whoever wears it hears both at once.',
-    cure: `Write "hears ${f.transmitter}.${f.sides[0] ?? 'left'}"${f.sides[1] ? ` or "hears ${f.transmitter}.${f.sides[1]}"` : ''}.`,
-  })),
+  'mixes/which-side': problem<{ pack: string; transmitter: string; sides: readonly string[] }>(
+    'error',
+    (f) => ({
+      what: `${f.pack} does not say which side of ${f.transmitter} it hears, and the two sides carry different mixes.`,
+      why: 'Whoever wears it hears both at once.',
+      cure: `Write "hears ${f.transmitter}.${f.sides[0] ?? 'left'}"${f.sides[1] ? ` or "hears ${f.transmitter}.${f.sides[1]}"` : ''}.`,
+    }),
+    { brief: 'which side is not said' },
+  ),
   /** Nothing sends where it is an amplifier at the end of a lead; `free` is another in the same box. */
   'mixes/cannot-pick-side': problem<{
     pack: string;
@@ -321,18 +335,21 @@ export const MIXES = {
     side: string;
     mixes: readonly string[];
     free: string | undefined;
-  }>('error', (f) =>
-    f.transmitter === undefined
-      ? {
-          what: `${f.pack} plays ${list(f.mixes)}, one on each side, and they are for different people.`,
-          why: 'Whoever plugs in there has both, one in each ear: somebody else’s mix as well as their own. For the other there is no socket.',
-          cure: `Carry each into an amplifier of its own: ${f.free ? `"via ${f.free}" is free` : 'the second one "via headphone-amp"'}.`,
-        }
-      : {
-          what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
-          why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
-          cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
-        },
+  }>(
+    'error',
+    (f) =>
+      f.transmitter === undefined
+        ? {
+            what: `${f.pack} plays ${list(f.mixes)}, one on each side, and they are for different people.`,
+            why: 'Whoever plugs in there has both, one in each ear: somebody else’s mix as well as their own. For the other there is no socket.',
+            cure: `Carry each into an amplifier of its own: ${f.free ? `"via ${f.free}" is free` : 'the second one "via headphone-amp"'}.`,
+          }
+        : {
+            what: `${f.pack} cannot pick one side of ${f.transmitter}, which carries ${list(f.mixes)}.`,
+            why: 'It plays both, one in each ear: somebody else’s mix as well as their own.',
+            cure: 'Use a pack with a side select on a shared transmitter ("belt-pack"), or give this performer a transmitter of their own.',
+          },
+    { brief: 'cannot pick a side' },
   ),
   'mixes/silent-side': problem<{ pack: string; name: string; side: string }>(
     'error',
@@ -341,7 +358,7 @@ export const MIXES = {
       why: 'The pack is silent.',
       cure: `Carry a mix to it ("via ${f.name}.${f.side}"), or choose the other side.`,
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'nothing is sent there', restsOn: ['neighbours'] },
   ),
   /** `people`: by wire, those whom the mix is for. */
   'mixes/wrong-side': problem<{
@@ -364,7 +381,7 @@ export const MIXES = {
           ? `Set it to the ${f.own}, where ${f.performer}’s own mix is.`
           : `Add ${f.performer} to those the mix is for, or let the pack hear another transmitter or side.`,
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'somebody else’s mix', restsOn: ['neighbours'] },
   ),
   'mixes/private-to-house': problem<ToAudience>(
     'error',
@@ -375,7 +392,7 @@ export const MIXES = {
         : 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
       cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If ${f.hearsHall ? 'it goes into a recording, and never into the loudspeakers' : 'it is meant for the audience after all'}, write "public" at the end of its "source" line${orWhich(f)}.`,
     }),
-    { overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
+    { brief: 'not for the audience', overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
   ),
   'mixes/back-to-house': problem<{ source: string; mix: string | undefined; run: string | undefined }>('note', (f) => ({
     what: `${f.source} comes from the house, and the house gets it back${f.mix ? ` in the mix ${f.mix}` : ''}${f.run ? ` (${f.run})` : ''}.`,

@@ -104,7 +104,7 @@ export const PHANTOM = resting(['inputs', 'house'], {
       why: 'DANGER: a faulty lead, or plugging while it is on, can then destroy the microphone.',
       cure: oneOf([...keptAway(f), 'put a transformer into this line ("via isolating-transformer")']),
     }),
-    { overrules: STAYS_OFF, short: () => ({ wrong: 'DANGER: phantom power would reach it', needs: 'a transformer' }), whatever: true },
+    { overrules: STAYS_OFF, short: () => ({ wrong: 'phantom power would reach it', needs: 'a transformer' }), whatever: true },
   ),
   'phantom/into-output': problem<Sent & Away & { output: string; unbalanced: boolean }>(
     'warning',

@@ -27,6 +27,8 @@ export interface Problem<F> {
   readonly say: (figures: F, lengths: Lengths) => Words;
   /** Where a line that is tried can bring it. `own`: it is told at that line itself. */
   readonly short?: (figures: F, own: boolean, lengths: Lengths) => Short;
+  /** In the fewest words, behind a mark on paper, where those of `short` are not enough or there are none: `same frequency`. */
+  readonly brief?: string;
   /** Codes that nobody wants to hear of as well, on the line that it is about. */
   readonly overrules?: RegExp;
   /** It overrules them on every line of the sources that it is about. */

@@ -52,11 +52,15 @@ export const range = (low: number, high: number) => `${hertz(low).replace(' MHz'
 const ranges = (all: readonly (readonly [number, number])[]) => list(all.map(([low, high]) => range(low, high)));
 
 export const RADIO = resting(['settings'], {
-  'radio/same-frequency': problem<{ one: Told; other: Told }>('error', ({ one, other }) => ({
-    what: `${one.label} and ${other.label}${other.theirs ? ', which is the house’s,' : ''} are both on ${hertz(one.hz)}.`,
-    why: 'A receiver follows the stronger of two: one is heard in the place of the other, in bursts of noise, or neither.',
-    cure: other.theirs ? `Set ${one.label} to another frequency, and agree it with the house. ${OFFERED}` : MOVE_ONE,
-  })),
+  'radio/same-frequency': problem<{ one: Told; other: Told }>(
+    'error',
+    ({ one, other }) => ({
+      what: `${one.label} and ${other.label}${other.theirs ? ', which is the house’s,' : ''} are both on ${hertz(one.hz)}.`,
+      why: 'A receiver follows the stronger of two: one is heard in the place of the other, in bursts of noise, or neither.',
+      cure: other.theirs ? `Set ${one.label} to another frequency, and agree it with the house. ${OFFERED}` : MOVE_ONE,
+    }),
+    { brief: 'same frequency' },
+  ),
   'radio/too-close': problem<{ one: Told; other: Told; awayHz: number; wantedHz: number }>(
     'warning',
     ({ one, other, awayHz, wantedHz }) => ({
@@ -83,7 +87,7 @@ export const RADIO = resting(['settings'], {
       cure: 'Correct the frequency, or the model: sets of one name are sold for different ranges, and the label on yours says which.',
     }),
     // What it never sends on needs no licence.
-    { overrules: /^radio\/(outside-ranges|needs-licence)$/ },
+    { brief: 'it cannot tune there', overrules: /^radio\/(outside-ranges|needs-licence)$/ },
   ),
   'radio/pack-apart': problem<{
     pack: string;
@@ -93,17 +97,21 @@ export const RADIO = resting(['settings'], {
     packHz: number | undefined;
     low: number | undefined;
     high: number | undefined;
-  }>('error', (f) => ({
-    what:
-      f.packHz === undefined
-        ? `${f.pack} tunes ${range(f.low ?? 0, f.high ?? 0)}, and ${f.transmitter} sends on ${hertz(f.hz)}.`
-        : `${f.pack} is on ${hertz(f.packHz)}, and ${f.transmitter}, which it hears, is on ${hertz(f.hz)}.`,
-    why: 'It hears nothing, or somebody else.',
-    cure:
-      f.packHz === undefined
-        ? 'Take a pack of the same range as the transmitter, or set the transmitter where both can be.'
-        : 'Leave the frequency out at the pack: it goes with its transmitter. Or correct which transmitter it hears.',
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what:
+        f.packHz === undefined
+          ? `${f.pack} tunes ${range(f.low ?? 0, f.high ?? 0)}, and ${f.transmitter} sends on ${hertz(f.hz)}.`
+          : `${f.pack} is on ${hertz(f.packHz)}, and ${f.transmitter}, which it hears, is on ${hertz(f.hz)}.`,
+      why: 'It hears nothing, or somebody else.',
+      cure:
+        f.packHz === undefined
+          ? 'Take a pack of the same range as the transmitter, or set the transmitter where both can be.'
+          : 'Leave the frequency out at the pack: it goes with its transmitter. Or correct which transmitter it hears.',
+    }),
+    { brief: 'not on one frequency' },
+  ),
   'radio/outside-ranges': problem<{
     carrier: Told;
     region: Region;
@@ -111,13 +119,17 @@ export const RADIO = resting(['settings'], {
     /** Its middle is inside, and its width reaches out. */
     spills: boolean;
     bandwidthHz: number;
-  }>('error', (f) => ({
-    what: f.spills
-      ? `${told(f.carrier)} takes ${hertz(f.bandwidthHz)} and reaches out of the range that is known for ${f.region.name}.`
-      : `${told(f.carrier)} is in none of the ranges that are known for ${f.region.name}: ${ranges(f.ranges)}.`,
-    why: 'There it may disturb a telephone network or an emergency service, and be disturbed; it can be fined.',
-    cure: `Set it elsewhere, or ask ${f.region.regulator}. If you hold a licence for it, write "licensed" at the top of the rig. ${NO_PERMISSION}`,
-  })),
+  }>(
+    'error',
+    (f) => ({
+      what: f.spills
+        ? `${told(f.carrier)} takes ${hertz(f.bandwidthHz)} and reaches out of the range that is known for ${f.region.name}.`
+        : `${told(f.carrier)} is in none of the ranges that are known for ${f.region.name}: ${ranges(f.ranges)}.`,
+      why: 'There it may disturb a telephone network or an emergency service, and be disturbed; it can be fined.',
+      cure: `Set it elsewhere, or ask ${f.region.regulator}. If you hold a licence for it, write "licensed" at the top of the rig. ${NO_PERMISSION}`,
+    }),
+    { brief: 'outside the ranges known here' },
+  ),
   'radio/needs-licence': problem<{ carrier: Told; region: Region; range: readonly [number, number]; varies: boolean }>('warning', (f) => ({
     what: f.varies
       ? `In ${f.region.name}, ${range(...f.range)}, where ${told(f.carrier)} is, needs a licence in many countries.`

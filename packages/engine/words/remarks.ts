@@ -22,7 +22,9 @@ export function remarkOf(
   own: boolean,
 ): Remark | undefined {
   const { severity, short } = PROBLEMS[code] as Problem<unknown>;
-  return short && { ...short(figures, own, { inFeet }), code, weight: SEVERE[severity] };
+  if (!short) return undefined;
+  const { wrong, needs } = short(figures, own, { inFeet });
+  return { wrong: severity === 'danger' ? `DANGER: ${wrong}` : wrong, needs, code, weight: SEVERE[severity] };
 }
 
 /** `needs a pad: 6 dB too hot`; the worst of several. */

@@ -19,7 +19,11 @@ export const SPLITS = resting(['inputs', 'house'], {
         : 'One plug fits one socket: one of the two stays silent.',
       cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
     }),
-    { short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }), restsOn: ['neighbours'] },
+    {
+      brief: 'nothing splits it',
+      short: ({ takers }, own) => ({ wrong: `taken by ${takers[own ? 0 : 1]}`, needs: NEEDS_SPLIT }),
+      restsOn: ['neighbours'],
+    },
   ),
   /** `inOne`: what it comes on, where left and right are in one plug. */
   'splits/over-several': problem<{ source: string; run: string; inputs: number; channels: number; inOne: Connector | undefined }>(
@@ -62,7 +66,7 @@ export const SPLITS = resting(['inputs', 'house'], {
           ? `${f.ports.length === 1 ? 'It has one' : 'It has'}: ${portList(f.ports)}.`
           : 'Its model has no sockets at all: write some into it.',
     }),
-    { restsOn: ['neighbours'] },
+    { brief: 'no such socket', restsOn: ['neighbours'] },
   ),
   'splits/needless': problem<{ split: string; source: string; run: string }>(
     'note',
@@ -151,16 +155,20 @@ export const SPLITS = resting(['inputs', 'house'], {
     { short: () => ({ wrong: 'a second one behind the first' }) },
   ),
   /** `driven`: there are electronics in it. */
-  'splits/circle': problem<{ gear: readonly string[]; driven: boolean }>('error', (f) => ({
-    what:
-      f.gear.length === 1
-        ? `${f.gear[0]} is plugged into itself: what comes out of it goes back in.`
-        : `${list(f.gear)} are plugged round in a circle: what comes out of each comes back into it.`,
-    why: f.driven
-      ? 'Electronics that get what they give hum or howl by themselves, as loud as they can.'
-      : 'No signal comes in, and the outputs are joined to each other.',
-    cure: 'Plug one of these leads into where it was meant to go, or delete its line.',
-  })),
+  'splits/circle': problem<{ gear: readonly string[]; driven: boolean }>(
+    'error',
+    (f) => ({
+      what:
+        f.gear.length === 1
+          ? `${f.gear[0]} is plugged into itself: what comes out of it goes back in.`
+          : `${list(f.gear)} are plugged round in a circle: what comes out of each comes back into it.`,
+      why: f.driven
+        ? 'Electronics that get what they give hum or howl by themselves, as loud as they can.'
+        : 'No signal comes in, and the outputs are joined to each other.',
+      cure: 'Plug one of these leads into where it was meant to go, or delete its line.',
+    }),
+    { brief: 'goes round in a circle' },
+  ),
   'splits/nothing-comes-out': problem<{ gear: string; run: string }>(
     'error',
     (f) => ({

@@ -94,7 +94,7 @@ export function linesTable(context: Context, lines: readonly HandedLine[], leads
         held ? 'not to be plugged yet: the band has it to put right first' : doneTo(line),
         lossDb,
       ];
-      return { key, name: `house ${number}`, place, about, unfinished, findings: [], cells };
+      return { key, name: `house ${number}`, place, about, tells: [place], unfinished, findings: [], cells };
     }),
   };
 }

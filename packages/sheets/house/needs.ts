@@ -23,6 +23,8 @@ import { frequencyOf, isAmongNetworks } from '../shared/frequency';
 import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
 import { mainsPlaces } from '../shared/mains';
+import { tableRow } from '../shared/tableRow';
+import { frequencyAt } from '../shared/tells';
 import type { TableRow } from '../sheet';
 import { counted, lineNumbers, short } from './counted';
 import { deskWords, theirDesks } from './desk';
@@ -34,6 +36,7 @@ interface Need {
   readonly subject: string;
   readonly text: string;
   readonly about?: readonly Place[];
+  readonly tells?: readonly Place[];
 }
 
 export function needRows(context: Context, lines: readonly HandedLine[], leads: readonly ListedLead[]): TableRow[] {
@@ -49,7 +52,7 @@ export function needRows(context: Context, lines: readonly HandedLine[], leads: 
     ...grounds(checked),
     ...without(context, lines),
   ];
-  return needs.map(({ key, subject, text, about = [] }) => ({ key, name: subject, about, findings: [], cells: [subject, text] }));
+  return needs.map(({ key, subject, text, about, tells }) => tableRow(key, [subject, text], { name: subject, about, tells }));
 }
 
 // ---- gear ------------------------------------------------------------------------------------------
@@ -275,6 +278,7 @@ function radios({ checked: { rig }, receiversOf }: Context): Need[] {
     'Radio',
     `${short(told, '; ')}${networks}`,
     all.map(({ place }) => place),
+    all.map(frequencyAt),
   );
 }
 
@@ -329,8 +333,8 @@ function without(context: Context, lines: readonly HandedLine[]): Need[] {
   );
 }
 
-function need(key: string, subject: string, text: string, about: readonly Place[] = []): Need[] {
-  return text === '' ? [] : [{ key, subject, text, about: unique(about) }];
+function need(key: string, subject: string, text: string, about: readonly Place[] = [], tells?: readonly Place[]): Need[] {
+  return text === '' ? [] : [{ key, subject, text, about: unique(about), tells }];
 }
 
 /** What the mixes of our ears are made on. */

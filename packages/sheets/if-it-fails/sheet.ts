@@ -203,12 +203,18 @@ function signalTable(checked: Checked, failures: readonly Failure[]): TableBlock
     there.leads.push({ number, to: lead.to, failure, places });
     bySignal.set(key, there);
   }
-  const rows = [...bySignal].map(([key, { label, leads }]) =>
-    tableRow(key, [label, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')], {
-      place: leads[0]?.places[0],
-      about: about(...leads.flatMap(({ places }) => places)),
-    }),
-  );
+  const rows = [...bySignal].map(([key, { label, leads }]) => {
+    const places = about(...leads.flatMap((lead) => lead.places));
+    return tableRow(
+      key,
+      [label, leads.map(({ number, to, failure }) => `${number} to ${to}: ${shortText(failure, everybody)}`).join('; ')],
+      {
+        place: places[0],
+        about: places,
+        tells: places,
+      },
+    );
+  });
   return {
     kind: 'table',
     id: 'leads',

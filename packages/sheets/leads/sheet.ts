@@ -104,7 +104,7 @@ function listRow(rig: Rig, lead: ListedLead, findings: TableRow['findings']): Ta
       row.length,
       number === undefined ? '' : why(lead, rig.settings),
     ],
-    { name, place: row.place, about: row.about, unfinished: row.unfinished || number === undefined, findings },
+    { name, place: row.place, about: row.about, tells: row.about, unfinished: row.unfinished || number === undefined, findings },
   );
 }
 

@@ -157,7 +157,7 @@ function houseTable(context: Context, leads: readonly ListedLead[]): TableBlock 
       // A line that is not settled: its plug is on the source itself where nothing stands between.
       const on = from === 'direct' ? gets.replace(/^[^:]*: /, '') : from;
       const { off = on, back = 'as noted when it was plugged' } = harmful.has(place) ? NOT_PLUGGED : (ways.get(place) ?? {});
-      return tableRow(key, [number, label, off, back], { name: `house ${number}`, place, about });
+      return tableRow(key, [number, label, off, back], { name: `house ${number}`, place, about, tells: [place] });
     }),
     empty: 'None of the house’s lines was plugged into anything of ours.',
     remark: 'With the house’s engineer. Where what a plug goes back to is ours and goes home, their lead stays at their stage box, coiled.',

@@ -29,6 +29,7 @@ import { inputRows, knobOf } from '../shared/inputs';
 import { outputRows } from '../shared/outputs';
 import { isRaised, RAISED_RULE, raisedWords } from '../shared/raised';
 import { tableRow } from '../shared/tableRow';
+import { frequencyAt, gainAt, hearingAt } from '../shared/tells';
 import type { Cell, TableBlock, TableRow } from '../sheet';
 import { stepTable } from './table';
 
@@ -65,6 +66,7 @@ export function lineCheckTable(context: Context): TableBlock {
         unfinished: row.unfinished,
         place: row.place,
         about: row.about,
+        tells: [row.place, ...gainAt(row.place)],
       });
     }),
     empty: 'Nothing is plugged into our gear yet.',
@@ -159,13 +161,20 @@ export function mixTable(context: Context): TableBlock {
         return tableRow(mix.id, [mix.label, of[0]?.listeners, ways.join('; '), sends(context, mix)], {
           name: mix.label,
           place: mix.place,
+          tells: [mix.place, ...of.map(({ place }) => place)],
           about: unique(of.flatMap(({ about }) => about)),
         });
       }),
       ...all
         .filter(({ unfinished }) => unfinished)
         .map(({ key, place, about, mix, listeners, port }) =>
-          tableRow(`open ${key}`, [mix, listeners, port, 'not settled yet'], { name: mix, place, about, unfinished: true }),
+          tableRow(`open ${key}`, [mix, listeners, port, 'not settled yet'], {
+            name: mix,
+            place,
+            about,
+            tells: [place],
+            unfinished: true,
+          }),
         ),
     ],
     empty: 'No mix leaves our gear yet.',
@@ -214,6 +223,7 @@ export function radioTable(context: Context): TableBlock {
       return tableRow(piece.id, [piece.label, frequency ?? 'not stated', walkers], {
         place: piece.place,
         about: packs.map(({ place }) => place),
+        tells: [frequencyAt(piece)],
         unfinished: frequency === undefined,
       });
     }),
@@ -247,7 +257,12 @@ export function limiterTable(context: Context): TableBlock {
           sockets.length > 0 ? list(sockets.map((at) => knobText(context, at))) : 'not known yet',
           model?.label ?? 'not stated',
         ],
-        { place: performer.place, about: sockets.map(({ piece }) => piece.place.split('/', 1)[0] ?? ''), unfinished: sockets.length === 0 },
+        {
+          place: performer.place,
+          about: sockets.map(({ piece }) => piece.place.split('/', 1)[0] ?? ''),
+          tells: sockets.map(({ piece }) => hearingAt(piece)),
+          unfinished: sockets.length === 0,
+        },
       ),
     ),
     empty: 'Nobody has a mix yet.',

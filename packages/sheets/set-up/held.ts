@@ -33,8 +33,10 @@ interface Held {
 
 function heldRow(finding: Finding, steps: readonly Held[]): TableRow {
   const { what, cure } = say(finding);
+  const statement = statementOf(finding.place);
   return tableRow(`${finding.code} ${finding.place}`, [what, list(steps.map(stepWords)), cure], {
-    place: statementOf(finding.place),
+    place: statement,
+    tells: [statement],
     about: unique(steps.flatMap(({ row }) => row.about)),
   });
 }

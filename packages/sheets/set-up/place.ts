@@ -8,6 +8,7 @@ import { withoutHouse } from '../shared/facts';
 import { mainsPlaces } from '../shared/mains';
 import { onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
+import { frequencyAt } from '../shared/tells';
 import type { TableBlock, TableRow } from '../sheet';
 import { type Areas, PLACES_RULE, positionWords } from './areas';
 import { stepTable } from './table';
@@ -110,7 +111,9 @@ export function switchOnTable(checked: Checked, areas: Areas): TableBlock {
   const forbidden = [...off].map(([piece, why]) => tableRow(`never ${piece.id}`, [piece.label, '', why], placesOf([piece])));
   const rows = poweredGroups(areas).flatMap(({ what, pieces, how }) => {
     const on = pieces.filter((piece) => !off.has(piece));
-    return on.length > 0 ? [tableRow(what, [what, labels(on), how], placesOf(on))] : [];
+    return on.length > 0
+      ? [tableRow(what, [what, labels(on), how], { ...placesOf(on), tells: how === ONE_BY_ONE ? on.map(frequencyAt) : undefined })]
+      : [];
   });
   return stepTable({
     id: 'on',

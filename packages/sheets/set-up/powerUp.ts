@@ -21,6 +21,7 @@ import { unique } from '../shared/draft';
 import { forbidden } from '../shared/grave';
 import { inputRows, knobOf } from '../shared/inputs';
 import { tableRow } from '../shared/tableRow';
+import { gainAt } from '../shared/tells';
 import type { TableBlock, TableRow } from '../sheet';
 import { muteRow, STILL_MUTED } from './mute';
 import { stepTable } from './table';
@@ -228,6 +229,7 @@ export function gainTable(context: Context): TableBlock {
           unfinished: !settled,
           place,
           about: unique(here.flatMap(({ about }) => about)),
+          tells: here.flatMap(({ place }) => [place, ...gainAt(place)]),
         }),
       ];
     }),

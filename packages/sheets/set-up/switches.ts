@@ -8,6 +8,7 @@ import { about, unique } from '../shared/draft';
 import { frequencyOf } from '../shared/frequency';
 import { type Listening, listeningOf } from '../shared/listening';
 import { tableRow } from '../shared/tableRow';
+import { frequencyAt, hearingAt } from '../shared/tells';
 import type { TableBlock, TableRow } from '../sheet';
 import type { Areas } from './areas';
 import { stepTable } from './table';
@@ -42,16 +43,23 @@ function clocks({ checked: { network, rig } }: Context): TableRow[] {
   );
   return [
     ...groups.flatMap(({ master, follows }) => [
-      tableRow(`keeps ${master.id}`, [master.label, `its own clock, ${rate}`, 'keeps the time'], { place: master.place }),
+      tableRow(`keeps ${master.id}`, [master.label, `its own clock, ${rate}`, 'keeps the time'], {
+        place: master.place,
+        tells: [master.place],
+      }),
       ...follows.map(({ piece, by }) =>
         tableRow(`follows ${piece.id}`, [piece.label, `clock from ${by.to.port.id}, ${rate}`, `follows ${socketName(by.from)}`], {
           place: piece.place,
           about: about(piece.place, by.from.piece.place),
+          tells: [piece.place],
         }),
       ),
     ]),
     ...alone.map((piece) =>
-      tableRow(`rate ${piece.id}`, [piece.label, `its own clock, ${rate}`, 'the rate of the rig'], { place: piece.place }),
+      tableRow(`rate ${piece.id}`, [piece.label, `its own clock, ${rate}`, 'the rate of the rig'], {
+        place: piece.place,
+        tells: [piece.place],
+      }),
     ),
   ];
 }
@@ -99,7 +107,12 @@ function senders({ checked: { rig, network } }: Context, listening: readonly Lis
           [frequencyOf(piece) ?? NOT_STATED, width].filter(Boolean).join(', '),
           sides.join(', ') || (piece.kind === 'source' ? (isHopping(piece) ? 'paired with its receiver' : 'as its receiver') : ''),
         ],
-        { place: piece.place, about: mine.map(({ performer }) => performer.place), unfinished: frequencyOf(piece) === undefined },
+        {
+          place: piece.place,
+          about: mine.map(({ performer }) => performer.place),
+          tells: [frequencyAt(piece)],
+          unfinished: frequencyOf(piece) === undefined,
+        },
       );
     });
 }
@@ -122,6 +135,7 @@ function players({ checked: { network } }: Context, listening: readonly Listenin
       tableRow(`plays ${at.key}`, [socketName(at), set.join(', '), `${performer.label} hears ${mix.label}`], {
         place: piece.kind === 'fresh' ? performer.place : piece.place,
         about: about(performer.place, mix.place),
+        tells: [hearingAt(piece), ...[piece, ...(sender ? [sender] : [])].map(frequencyAt)],
       }),
     );
   }

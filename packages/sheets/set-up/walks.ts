@@ -25,7 +25,12 @@ export function forbiddenTable(leadList: readonly ListedLead[]): TableBlock[] {
   const rows = leadList
     .filter(({ joint }) => mustNotBe(joint))
     .map(({ row }) =>
-      tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], { name: `${row.from} to ${row.to}`, place: row.place, about: row.about }),
+      tableRow(row.key, [row.from, row.to, DO_NOT_PLUG_IN], {
+        name: `${row.from} to ${row.to}`,
+        place: row.place,
+        about: row.about,
+        tells: row.about,
+      }),
     );
   if (rows.length === 0) return [];
   const steps = stepTable({
@@ -110,6 +115,7 @@ export function leadTable(context: Context, leadList: readonly ListedLead[], are
       group: groups.get(`${walk.rank}`),
       place: row.place,
       about: row.about,
+      tells: row.about,
       unfinished: row.unfinished,
     }),
   );
@@ -212,7 +218,7 @@ export function houseTable(context: Context, leadList: readonly ListedLead[]): T
               .filter(Boolean)
               .join('; '),
           ],
-          { name: `house ${number}`, place, about, unfinished },
+          { name: `house ${number}`, place, about, tells: [place], unfinished },
         ),
       ),
     ],

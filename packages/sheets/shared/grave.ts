@@ -1,7 +1,7 @@
 /** What has to be put right before the rig is set up: how much there is, where it bites, and what must not be done until then. */
-import { type Checked, type Finding, statementOf } from '#engine';
-import type { Rig } from '#rig';
-import type { Block, Sheet, TableBlock } from '../sheet';
+import { briefly, type Checked, type Finding, statementOf } from '#engine';
+import type { Place, Rig } from '#rig';
+import type { Block, Sheet, TableBlock, TableRow } from '../sheet';
 import { type Context, contextOf } from './context';
 import { unique } from './draft';
 
@@ -12,33 +12,58 @@ function isGrave(finding: Finding): finding is Grave {
 }
 
 /** Says on a sheet that it is a draft while there are grave findings, and, where it does not show them, at which rows they bite. */
-export function drafted(sheet: Sheet, findings: readonly Finding[]): Sheet {
+export function drafted(sheet: Sheet, findings: readonly Finding[], { rig }: Pick<Checked, 'rig'>): Sheet {
   const grave = findings.filter(isGrave);
   if (grave.length === 0) return sheet;
   const dangers = grave.filter(({ severity }) => severity === 'danger').length;
   const draft = { danger: dangers, error: grave.length - dangers };
-  return sheet.counts ? { ...sheet, draft } : { ...sheet, draft, blocks: sheet.blocks.map((block) => marked(block, grave)) };
+  return sheet.counts ? { ...sheet, draft } : { ...sheet, draft, blocks: sheet.blocks.map((block) => marked(block, grave, rig)) };
 }
 
-/** The rows made of a statement that a finding is at, or else the first that it has a part in. The gravest is named. */
-function marked(block: Block, grave: readonly Grave[]): Block {
+/** What of a statement is told in rows of its own: a frequency, what a pack hears, a gain, a pad. */
+const APART = /\/(?:on|hears|gain|pad)$/;
+
+/** The rows that tell what is wrong: those made of its statement, else the first that tells of it; of what is told apart, each. */
+function marked(block: Block, grave: readonly Grave[], rig: Rig): Block {
   if (block.kind !== 'table') return block;
-  const marks = new Map<string, 'danger' | 'error'>();
-  for (const { place, severity } of grave) {
-    const statement = statementOf(place);
-    const own = block.rows.filter((row) => row.place === statement);
-    const rows = own.length > 0 ? own : block.rows.filter(({ about }) => about.includes(statement)).slice(0, 1);
-    for (const { key } of rows) if (marks.get(key) !== 'danger') marks.set(key, severity);
+  const marks = new Map<string, Grave[]>();
+  for (const finding of grave) {
+    for (const { key } of unique(targetsOf(finding, rig).flatMap((target) => rowsTelling(block.rows, target))))
+      marks.set(key, [...(marks.get(key) ?? []), finding]);
   }
   return marks.size === 0 ? block : withMarks(block, marks);
 }
 
-function withMarks(block: TableBlock, marks: ReadonlyMap<string, 'danger' | 'error'>): TableBlock {
+function targetsOf(finding: Grave, rig: Rig): readonly Place[] {
+  const { place, about } = finding;
+  const [part] = APART.exec(place) ?? [];
+  return part === undefined ? harmedBy(finding, rig) : [place, ...about.map((id) => `${id}${part}`)];
+}
+
+function rowsTelling(rows: readonly TableRow[], target: Place): readonly TableRow[] {
+  const telling = rows.filter(({ tells }) => tells?.includes(target));
+  if (APART.test(target)) return telling;
+  const own = telling.filter(({ place }) => place === target);
+  return own.length > 0 ? own : telling.slice(0, 1);
+}
+
+function withMarks(block: TableBlock, marks: ReadonlyMap<string, readonly Grave[]>): TableBlock {
   return {
     ...block,
     columns: [...block.columns, { title: 'To mend' }],
-    rows: block.rows.map((row) => ({ ...row, cells: [...row.cells, marks.get(row.key)?.toUpperCase() ?? ''] })),
+    rows: block.rows.map((row) => ({ ...row, cells: [...row.cells, markOf(marks.get(row.key) ?? [])] })),
   };
+}
+
+/** `ERROR: same frequency`: the gravest first. */
+function markOf(findings: readonly Grave[]): string {
+  return (['danger', 'error'] as const)
+    .flatMap((severity) => {
+      const these = findings.filter((each) => each.severity === severity);
+      const why = unique(these.map(briefly).filter(Boolean)).join('; ');
+      return these.length > 0 ? [[severity.toUpperCase(), why].filter(Boolean).join(': ')] : [];
+    })
+    .join('. ');
 }
 
 /** Not called a danger, and yet not to be done: it cannot be called back once the hall has heard it. */
@@ -58,11 +83,20 @@ function allForbidden({ checked: { rig, findings } }: Context): ReadonlyMap<stri
     if (!found.has(statement)) found.set(statement, finding);
   };
   for (const finding of findings.filter(isGrave)) {
-    if (finding.severity !== 'danger' && !HARMS.has(finding.code)) continue;
-    const statement = statementOf(finding.place);
-    for (const each of unique([statement, ...carriers(rig, statement), ...fedBehind(finding)])) add(each, finding);
+    if (!doesHarm(finding)) continue;
+    for (const each of harmedBy(finding, rig)) add(each, finding);
   }
   return found;
+}
+
+function doesHarm({ severity, code }: Grave): boolean {
+  return severity === 'danger' || HARMS.has(code);
+}
+
+/** The statement at which it is found; of what does harm, all by which it would come about. */
+function harmedBy(finding: Grave, rig: Rig): readonly Place[] {
+  const statement = statementOf(finding.place);
+  return doesHarm(finding) ? unique([statement, ...carriers(rig, statement), ...fedBehind(finding)]) : [statement];
 }
 
 /** Every other line that the same plug feeds: it is told once, at the first. */

@@ -3,17 +3,18 @@ import type { Place } from '#rig';
 import type { Cell, TableRow } from '../sheet';
 import { unique } from './draft';
 
-export type RowOptions = Partial<Pick<TableRow, 'name' | 'about' | 'unfinished' | 'strong' | 'findings' | 'group'>> & {
+export type RowOptions = Partial<Pick<TableRow, 'name' | 'about' | 'tells' | 'unfinished' | 'strong' | 'findings' | 'group'>> & {
   readonly place?: Place;
 };
 
 export function tableRow(key: string, cells: readonly Cell[], options: RowOptions = {}): TableRow {
-  const { place, about = [], findings = [], name, unfinished, strong, group } = options;
+  const { place, about = [], findings = [], name, tells, unfinished, strong, group } = options;
   return {
     key,
     ...(name === undefined ? {} : { name }),
     ...(place === undefined ? {} : { place }),
     about: unique(place === undefined ? about : [place, ...about]),
+    ...(tells === undefined ? {} : { tells }),
     ...(unfinished ? { unfinished } : {}),
     ...(group === undefined ? {} : { group }),
     ...(strong ? { strong } : {}),
