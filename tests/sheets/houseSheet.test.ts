@@ -115,7 +115,7 @@ it('tells frequencies from the lowest, whose they are, and where sockets have to
     '4, all from one distribution, the desk’s if that can be: 4 at 1 m left, 4.5 m back (Interface, Transmitter, Headphone amplifier, computer)',
   );
   expect(needs.Ground).toBe(
-    'Metal joins our ground and the house’s at line 8. One distribution for both, please; should it hum, we isolate on our side.',
+    'Metal joins our ground and the house’s at line 8 through Interface. One distribution for both, please; should it hum, we isolate on our side.',
   );
   // Nothing splits the clarinet, and Brana has no mix.
   expect(table(sheet, 'lines').remark).toContain('1 not settled yet');

@@ -195,7 +195,8 @@ function meaning(lines: readonly HandedLine[], places: boolean, checked: Checked
     `${countLine(lines, checked)}.`,
     `${BOX}: to tick. Leads: XLR to XLR unless said.`,
     touchedAs(lines, 'tapped').length > 0 && 'Tapped: our rig hangs on it by copper.',
-    touchedAs(lines, 'isolated').length > 0 && 'Isolated: no metal between us at the part named; for metal elsewhere see Ground.',
+    touchedAs(lines, 'isolated').length > 0 &&
+      'Isolated: no metal between us at the part named; where there is metal round it, Ground says.',
     lines.some(({ row }) => row.lossDb !== undefined) && 'Loss: with our rig plugged in.',
     !places && 'Places: see the stage sheet.',
   ].filter(Boolean);

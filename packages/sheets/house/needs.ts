@@ -17,12 +17,13 @@ import type { Piece, Place } from '#rig';
 import { type ListedLead, plugsOf } from '../leads/list';
 import { positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
-import type { Context } from '../shared/context';
+import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
 import { frequencyOf, isAmongNetworks } from '../shared/frequency';
 import { forbidden } from '../shared/grave';
 import { broughtFor, onOurMains } from '../shared/house';
 import { mainsPlaces } from '../shared/mains';
+import { onMainsAs } from '../shared/power';
 import { tableRow } from '../shared/tableRow';
 import { frequencyAt } from '../shared/tells';
 import type { TableRow } from '../sheet';
@@ -288,12 +289,15 @@ function grounds(checked: Checked): Need[] {
   const paths = metalPaths.filter(({ line: { run } }) => !harmful.has(run.place));
   if (paths.length === 0 && (rig.house.length === 0 || metalPaths.length > 0)) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
-  const numbers = unique(paths.flatMap(({ at, line: { run } }) => (run.kind === 'house' && at.piece.kind === 'house' ? [run.number] : [])));
-  const sources = unique(paths.flatMap(({ at }) => (at.piece.kind === 'source' ? [at.piece] : [])));
-  const plugs = unique(paths.flatMap(({ at }) => (at.piece.kind === 'gear' || at.piece.kind === 'fresh' ? [plugName(at)] : [])));
-  const others = [...alike(sources.map(({ label }) => label)), ...plugs];
-  const where = [...(numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : []), ...others];
-  const joined = `Metal joins our ground and the house’s at ${short(where)}${paths.some(({ unbalanced }) => unbalanced) ? ', partly over unbalanced leads' : ''}.`;
+  const where = [...grouped(paths, ({ earth }) => earth.id).values()].map((through) => {
+    const numbers = unique(through.flatMap(({ at, line: { run } }) => (run.kind === 'house' && at.piece.kind === 'house' ? [run.number] : [])));
+    const sources = unique(through.flatMap(({ at }) => (at.piece.kind === 'source' ? [at.piece] : [])));
+    const plugs = unique(through.flatMap(({ at }) => (at.piece.kind === 'gear' || at.piece.kind === 'fresh' ? [plugName(at)] : [])));
+    const lines = numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : [];
+    const others = [...alike(sources.map(({ label }) => label)), ...plugs];
+    return `${[...lines, ...others].join(', ')} through ${through[0] ? onMainsAs(through[0].earth) : ''}`;
+  });
+  const joined = `Metal joins our ground and the house’s at ${short(where, '; ')}${paths.some(({ unbalanced }) => unbalanced) ? '; partly over unbalanced leads' : ''}.`;
   const cure = rig.settings.sharedMains
     ? 'One distribution feeds both, so no hum is expected.'
     : 'One distribution for both, please; should it hum, we isolate on our side.';
