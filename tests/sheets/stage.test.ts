@@ -41,6 +41,18 @@ function cutBy({ shapes }: Drawing): string[] {
   });
 }
 
+/** Crosses of the grid under words, and tape under a thing that stands there. */
+function hiddenIn({ shapes }: Drawing): string[] {
+  const crosses = shapes.filter((shape) => shape.kind === 'path' && shape.stroke === 'line').map(boundsOf);
+  const tape = shapes.filter((shape) => shape.kind === 'path' && shape.strokeWidth === 0.45 && shape.stroke === 'ink').map(boundsOf);
+  return shapes.flatMap((shape) => {
+    const bounds = boundsOf(shape);
+    const under = (all: readonly (typeof bounds)[]) => all.some((each) => overlap(bounds, each));
+    if (shape.kind === 'words') return under(crosses) ? [`a cross under ${shape.text}`] : [];
+    return shape.fill === 'paper' && shape.label && under(tape) ? [`tape under ${shape.label}`] : [];
+  });
+}
+
 describe('every example', () => {
   const rigs = [
     ...readdirSync(examples)
@@ -56,6 +68,7 @@ describe('every example', () => {
       if (block.kind !== 'drawing') continue;
       expect(troubles(block.drawing)).toEqual([]);
       expect(cutBy(block.drawing)).toEqual([]);
+      expect(hiddenIn(block.drawing)).toEqual([]);
     }
     expect(JSON.stringify(stageSheet(checked))).toBe(JSON.stringify(sheet));
   });

@@ -32,11 +32,12 @@ interface Put extends Spot {
 
 export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Drawing {
   const room = new Room(plan.area);
-  const puts = putDown(things, plan, room);
   const ways = waysDrawn(floor, plan);
+  // Where people walk over leads, nothing hides it.
+  for (const area of ways.bars) room.take(area);
+  const puts = putDown(things, plan, room);
   const lines = new Room(plan.area);
   for (const area of [...ways.areas, ...frame(plan)]) lines.take(area);
-  for (const area of ways.bars) room.take(area);
   const names = named(puts, room, lines);
   const counts = counted(floor, plan, room, lines);
   const below: Shape[] = [];
@@ -73,7 +74,7 @@ export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Dra
     below,
   );
   const shapes = [
-    ...ground(plan),
+    ...ground(plan, room),
     ...ways.shapes,
     ...leaders(puts, plan),
     ...names.leaders,
@@ -89,16 +90,17 @@ export function picture(things: readonly Thing[], plan: Plan, floor: Floor): Dra
 const RULE = { stroke: 'line', strokeWidth: 0.2 } as const;
 const CROSS = 0.6;
 
-function ground(plan: Plan): Shape[] {
+function ground(plan: Plan, taken: Room): Shape[] {
   const { stage, said } = plan;
   const [left, right, top, bottom] = [plan.x(stage.left), plan.x(stage.right), plan.y(stage.back), plan.y(stage.front)];
   const step = gridStep(plan);
   const shapes: Shape[] = [];
-  // Crosses, not lines: those would run through names.
+  // Crosses, not lines: those would run through names. Nor is there one where something stands or is written.
   const [xs, ys] = [squares(stage.left, stage.right, step), squares(stage.front, stage.back, step)];
   for (const x of xs.map(plan.x)) {
     for (const y of ys.map(plan.y)) {
       if (x - left < CROSS || right - x < CROSS || y - top < CROSS || bottom - y < CROSS) continue;
+      if (!taken.fits({ left: x - CROSS, right: x + CROSS, top: y - CROSS, bottom: y + CROSS })) continue;
       shapes.push(straight(x - CROSS, y, x + CROSS, y, RULE), straight(x, y - CROSS, x, y + CROSS, RULE));
     }
   }
