@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
+import { HEAD_HALF, headLength } from '../../packages/sheets/draw/arrow';
 import type { Box, Path, Words } from '../../packages/sheets/drawing';
 import { renderSheet } from '../../packages/sheets/render';
 import type { DrawingBlock, Sheet } from '../../packages/sheets/sheet';
@@ -36,6 +37,18 @@ const shapes = <K extends 'box' | 'path' | 'words'>(sheet: Sheet, kind: K) =>
       ? Path
       : Words)[];
 
+/** Numbers of leads that the head of an arrow lies on. */
+function coveredIn({ shapes: all }: DrawingBlock['drawing']): string[] {
+  const heads = all.flatMap((shape) => {
+    const tip = shape.kind === 'path' && shape.arrow ? shape.points.at(-1) : undefined;
+    if (!tip || shape.kind !== 'path') return [];
+    const length = headLength(shape.strokeWidth ?? 0);
+    return [{ left: tip[0] - length, right: tip[0], top: tip[1] - length * HEAD_HALF, bottom: tip[1] + length * HEAD_HALF }];
+  });
+  const numbers = all.filter(({ kind, label }) => kind === 'words' && label?.startsWith('lead '));
+  return numbers.flatMap((shape) => (heads.some((head) => overlap(boundsOf(shape), head)) ? [shape.label ?? ''] : []));
+}
+
 describe.each([
   ...FILES.map((file) => [file.split('/').slice(-2).join('/'), () => analyse(file)] as const),
   ['a rig of 48 lines', () => analyseText(BIG)] as const,
@@ -45,7 +58,7 @@ describe.each([
   const graph = graphOf(checked);
 
   it('is drawn inside its frame, with no words on words', () => {
-    expect(drawings(sheet).flatMap(({ drawing }) => troubles(drawing))).toEqual([]);
+    expect(drawings(sheet).flatMap(({ drawing }) => [...troubles(drawing), ...coveredIn(drawing)])).toEqual([]);
   });
 
   it('has every joint once, and every edge on one page', () => {
@@ -166,6 +179,34 @@ describe('what is told', async () => {
       [...new Set(look(each))].sort().join(),
     );
     expect(new Set(looks).size).toBe(4);
+  });
+
+  it('nothing to be plugged that must not be, and says what red means', async () => {
+    // Loud Ferry is invented: the click to the hall, and two plugs on one microphone.
+    const { checked } = await analyseText(`rig "Loud Ferry, slip"
+performer una "Una"
+source voice "Voice" is dynamic-mic by una
+source harp "Harp" is dynamic-mic by una
+source click "Click" is computer-channel
+gear iface "Interface" is interface-8-mic
+input iface.1 takes voice
+input iface.2 takes harp
+input iface.usb1 takes click
+house 1 takes hall
+house 2 takes voice
+mix hall mono for house { click 0 dB voice 0 dB }
+mix una mono for una { voice 0 dB harp 0 dB }
+output iface.phones1 carries una
+output iface.1 carries hall
+`);
+    const sheet = await flow(checked);
+    const house = shapes(sheet, 'path').filter(({ label }) => /to house 1; do not plug in$/.test(label ?? ''));
+    expect(house.map(({ stroke, dashed }) => [stroke, dashed])).toEqual([['danger', true]]);
+    const key = shapes(sheet, 'path').filter(({ label, stroke }) => label === undefined && stroke === 'danger');
+    expect(key.map(({ dashed }) => dashed ?? false)).toEqual([true, false]);
+    expect(shapes(sheet, 'words').map(({ text }) => text)).toEqual(
+      expect.arrayContaining(['must not or cannot be joined', 'into a socket that is taken']),
+    );
   });
 
   it('the number of each lead, at both its ends', async () => {

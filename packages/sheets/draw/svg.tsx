@@ -7,6 +7,7 @@ import { render } from 'preact-render-to-string';
 import type { Place } from '#rig';
 import type { Box, Drawing, Path, Role, Shape, Words } from '../drawing';
 import type { Interaction } from '../render/components/interaction';
+import { HEAD_HALF, headLength } from './arrow';
 import { isMeasured, widthOf } from './words';
 
 interface SvgProps {
@@ -273,10 +274,10 @@ function headOf({ points, strokeWidth = LINE_MM }: Path): { base: Point; corners
   const before = points.findLast((point) => tip && (point[0] !== tip[0] || point[1] !== tip[1]));
   if (!tip || !before) return undefined;
   const far = Math.hypot(tip[0] - before[0], tip[1] - before[1]);
-  const length = Math.min(1.2 + 2 * strokeWidth, far);
+  const length = Math.min(headLength(strokeWidth), far);
   const [dx, dy] = [(tip[0] - before[0]) / far, (tip[1] - before[1]) / far];
   const base: Point = [tip[0] - dx * length, tip[1] - dy * length];
-  const half = length * 0.42;
+  const half = length * HEAD_HALF;
   return { base, corners: [tip, [base[0] - dy * half, base[1] + dx * half], [base[0] + dy * half, base[1] - dx * half]] };
 }
 

@@ -24,6 +24,8 @@ import {
 } from '#engine';
 import type { HouseRun, Mix, Piece, Place, SignalKind } from '#rig';
 import { leadListOf } from '../leads/list';
+import { unique } from '../shared/draft';
+import { forbidden, forbids } from '../shared/grave';
 import { carriedBy, wiringOf } from '../shared/leads';
 
 export interface Graph {
@@ -120,6 +122,7 @@ class Maker {
   private readonly houseRuns: ReadonlyMap<string, HouseRun>;
   private readonly leads: ReadonlyMap<Joint, JointLead>;
   private readonly numbers: ReadonlyMap<Joint, number | undefined>;
+  private readonly harmful: ReturnType<typeof forbidden>;
 
   constructor(private readonly checked: Checked) {
     const { rig, network } = checked;
@@ -128,6 +131,7 @@ class Maker {
     this.houseRuns = new Map(rig.house.map((run) => [run.piece, run]));
     this.leads = new Map(checked.leads.map((each) => [each.joint, each]));
     this.numbers = new Map(leadListOf(checked).map(({ joint, number }) => [joint, number]));
+    this.harmful = forbidden(checked);
     for (const run of rig.outputs) for (const port of run.from.ports) this.leaving.add(`${run.from.piece}.${port}`);
     for (const line of network.lines) if (arrives(line) && line.end && endsAsWritten(line)) this.ending.set(line.end.key, line);
   }
@@ -310,11 +314,13 @@ class Maker {
     const what = carriedBy(rig, lines);
     const names = `${plugName(joint.from)} to ${plugName(joint.to)}`;
     const plain = wayOf(joint, this.leads.get(joint));
-    const way = plain === 'lead' && lines.length > 0 && lines.every((line) => line.run.kind === 'house') ? 'house' : plain;
+    const harm = forbids(this.harmful, unique([...joint.runs, ...lines.map((line) => line.run)].map(({ id }) => id)));
+    const toHouse = plain === 'lead' && lines.length > 0 && lines.every((line) => line.run.kind === 'house');
+    const way = harm ? 'none' : toHouse ? 'house' : plain;
     const told = [
       what.length > 0 ? `${list(what)}: ${names}` : names,
       ...(joint.clashes ? ['another plug is in that socket already'] : []),
-      ...(way === 'none' ? [mustNotBe(joint) ? 'do not plug in' : 'nothing joins them'] : []),
+      ...(harm || mustNotBe(joint) ? ['do not plug in'] : way === 'none' ? ['nothing joins them'] : []),
     ];
     this.edge({
       id: `${sideOf(joint.from)} > ${sideOf(joint.to)}`,

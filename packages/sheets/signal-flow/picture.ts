@@ -1,5 +1,6 @@
 /** A graph that has been laid out, as a drawing. */
 
+import { HEAD_HALF, headLength } from '../draw/arrow';
 import { widthOf, words } from '../draw/words';
 import type { Drawing, Path, Shape, Words } from '../drawing';
 import type { Edge, Node, Row, Way } from './graph';
@@ -36,6 +37,7 @@ const WAY_WORDS: Readonly<Record<Way, string>> = {
   none: 'must not or cannot be joined',
 };
 const WAYS = Object.keys(WAY_WORDS) as Way[];
+const CLASH_WORDS = 'into a socket that is taken';
 
 /** The page that a drawing of a width goes on. */
 export function pageFor(width: number): Page & { readonly across: boolean } {
@@ -79,7 +81,7 @@ export function picture(laid: Laid): Drawing {
   const shapes = [
     ...laid.nodes.flatMap((node) => nodeShapes({ ...node, x: node.x + MARGIN, y: node.y + MARGIN })),
     ...edges.flatMap(edgeShapes),
-    ...numbers(edges),
+    ...numbers(edges, scale),
     ...key.shapes,
   ];
   return {
@@ -150,12 +152,22 @@ function rowShapes(placed: Placed, side: 'left' | 'right', row: Row, index: numb
 
 function edgeShapes({ edge, points }: Routed): Path[] {
   const { place, label } = edge;
-  return strokes(edge.way, edge.clashes === true).map((stroke) => ({ kind: 'path', points, place, label, ...stroke }));
+  return strokesOf(edge).map((stroke) => ({ kind: 'path', points, place, label, ...stroke }));
 }
 
-/** The number of each lead where it starts and where it ends: whoever follows one knows it again. Those of one socket stand together. */
-function numbers(edges: readonly Routed[]): Words[] {
-  const found = new Map<string, { readonly at: readonly [number, number]; readonly start: boolean; readonly all: number[] }>();
+function strokesOf({ way, clashes }: Edge): Stroke[] {
+  return strokes(way, clashes === true);
+}
+
+/** The number of each lead where it starts and, before its head, where it ends: whoever follows one knows it again. Those of one socket stand together. */
+function numbers(edges: readonly Routed[], scale: number): Words[] {
+  interface Beside {
+    readonly at: readonly [number, number];
+    readonly start: boolean;
+    readonly all: number[];
+    away: number;
+  }
+  const found = new Map<string, Beside>();
   for (const { edge, points } of edges) {
     const [first, last] = [points[0], points.at(-1)];
     if (edge.number === undefined || !first || !last) continue;
@@ -164,16 +176,19 @@ function numbers(edges: readonly Routed[]): Words[] {
       [last, false],
     ] as const) {
       const key = `${start} ${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
-      const there = found.get(key) ?? { at, start, all: [] };
+      const there: Beside = found.get(key) ?? { at, start, all: [], away: NUMBER_GAP };
       there.all.push(edge.number);
+      if (!start) there.away = Math.max(there.away, NUMBER_GAP + headOn(edge, scale));
       found.set(key, there);
     }
   }
-  return [...found.values()].map(({ at: [x, y], start, all }) => {
+  return [...found.values()].map(({ at: [x, y], start, all, away }) => {
     const text = all.length > 1 ? `${all[0]}…` : `${all[0]}`;
+    const left = x - away - widthOf(text, NUMBER_MM);
     return words(text, {
-      x: start ? x + 0.5 : Math.max(x - 1.6, widthOf(text, NUMBER_MM)),
-      y: y - 0.6,
+      x: start ? x + away : x - away - Math.min(0, left),
+      // At the edge of the paper, above the head.
+      y: y - 0.6 - (start || left >= 0 ? 0 : HEAD_HALF * away),
       size: NUMBER_MM,
       width: 4.2,
       anchor: start ? 'start' : 'end',
@@ -181,6 +196,13 @@ function numbers(edges: readonly Routed[]): Words[] {
       label: `lead ${all.join(', ')}`,
     });
   });
+}
+
+const NUMBER_GAP = 0.5;
+
+/** How long the head is of what is going to be drawn at a scale, in what that scales. */
+function headOn(edge: Edge, scale: number): number {
+  return Math.max(0, ...strokesOf(edge).flatMap(({ arrow, strokeWidth = 0 }) => (arrow ? [headLength(strokeWidth * scale) / scale] : [])));
 }
 
 /** Digital leads below the others, which cross them and stay whole. */
@@ -218,19 +240,22 @@ function strokes(way: Edge['way'], clashes: boolean): Stroke[] {
 /** Which line means what, under the drawing; only the kinds that are in it. */
 function legend({ height, edges }: Laid): { readonly width: number; readonly shapes: Shape[] } {
   const used = new Set(edges.map(({ edge }) => edge.way));
+  const clashes = edges.some(({ edge }) => edge.clashes && edge.way !== 'none');
   const y = height + 2 * MARGIN + KEY_HEIGHT - 1.6;
   const shapes: Shape[] = [];
   let x = MARGIN;
-  for (const way of WAYS.filter((each) => used.has(each))) {
-    const width = widthOf(WAY_WORDS[way], KEY_MM);
+  const add = (sample: readonly Stroke[], text: string) => {
+    const width = widthOf(text, KEY_MM);
     const points = [
       [x, y - 0.8],
       [x + KEY_LINE, y - 0.8],
     ] as const;
-    shapes.push(...strokes(way, false).map((stroke): Path => ({ kind: 'path', points, ...stroke })));
-    shapes.push(words(WAY_WORDS[way], { x: x + KEY_LINE + 1.5, y, size: KEY_MM, width: width + 0.1, role: 'muted' }));
+    shapes.push(...sample.map((stroke): Path => ({ kind: 'path', points, ...stroke })));
+    shapes.push(words(text, { x: x + KEY_LINE + 1.5, y, size: KEY_MM, width: width + 0.1, role: 'muted' }));
     x += KEY_LINE + width + 6;
-  }
+  };
+  for (const way of WAYS.filter((each) => used.has(each))) add(strokes(way, false), WAY_WORDS[way]);
+  if (clashes) add(strokes('lead', true), CLASH_WORDS);
   return { width: x, shapes };
 }
 
