@@ -271,7 +271,7 @@ function document(set: readonly SetSheet[], type: Type, paper: Paper): Document 
         text: number === 1 ? ' ' : oneLine(type, sheet.title, small, room(size), true),
         fontSize: small,
         bold: true,
-        margin: [side, draft === undefined ? mm(TOP_MM) / 2 - small / 2 : 3, side, 0],
+        margin: [side, draft === undefined ? mm(TOP_MM) / 2 - small / 2 : UNDER_BAND, side, 0],
       };
       if (draft === undefined) return title;
       const words = oneLine(type, draft.words, BAND, room(size) - BAND, true);
@@ -312,6 +312,8 @@ function footLines(type: Type, parts: readonly string[], size: number, width: nu
 
 /** In points: the letters of the band that a draft has across the top of each page. */
 const BAND = 9;
+/** From the line of those to what stands under the band. */
+const UNDER_BAND = 7;
 
 /** Heavy and black, so that it is seen on a copy of a copy. */
 function band(words: string, { width }: Size, side: number, tag: Tag | undefined): ContentNode {

@@ -205,7 +205,7 @@ output iface.1 carries hall
     const key = shapes(sheet, 'path').filter(({ label, stroke }) => label === undefined && stroke === 'danger');
     expect(key.map(({ dashed }) => dashed ?? false)).toEqual([true, false]);
     expect(shapes(sheet, 'words').map(({ text }) => text)).toEqual(
-      expect.arrayContaining(['must not or cannot be joined', 'into a socket that is taken']),
+      expect.arrayContaining(['must not or cannot be joined', 'a second plug for one socket']),
     );
   });
 

@@ -4,7 +4,7 @@ import { render } from 'preact-render-to-string';
 import { bound } from '../shared/bound';
 import { CONTENTS } from '../shared/titles';
 import { bareWords, type Sheet as SheetData } from '../sheet';
-import { AnyBlock, allBoxes, Head, Sheet } from './components';
+import { AnyBlock, allBoxes, Draft, Head, Sheet } from './components';
 import * as keepTicks from './keepTicks.ts?script';
 import { pageRules } from './pages';
 import paper from './paper.css';
@@ -20,6 +20,7 @@ export function html(sheets: readonly SheetData<string>[]): string {
     `${title}: sheets`,
     <>
       <div class="sheet contents">
+        {first && <Draft sheet={first} />}
         {first && <Head sheet={{ ...first, name: CONTENTS, counts: sheets.find(({ counts }) => counts)?.counts }} />}
         <nav aria-label="Sheets">
           <ul>

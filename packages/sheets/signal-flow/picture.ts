@@ -37,7 +37,7 @@ const WAY_WORDS: Readonly<Record<Way, string>> = {
   none: 'must not or cannot be joined',
 };
 const WAYS = Object.keys(WAY_WORDS) as Way[];
-const CLASH_WORDS = 'into a socket that is taken';
+const CLASH_WORDS = 'a second plug for one socket';
 
 /** The page that a drawing of a width goes on. */
 export function pageFor(width: number): Page & { readonly across: boolean } {

@@ -19,7 +19,6 @@ interface SheetProps {
 }
 
 export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: SheetProps) {
-  const draft = draftWords(sheet);
   const boxes = act ? 0 : allBoxes(sheet).length;
   return (
     <article
@@ -27,11 +26,7 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
       id={act ? undefined : sheet.id}
       data-rig={boxes > 0 ? sheet.fingerprint : undefined}
     >
-      {draft && (
-        <p class="draft" role="note">
-          {draft}
-        </p>
-      )}
+      <Draft sheet={sheet} />
       <Head sheet={sheet} live={act !== undefined} />
       {boxes > 0 && (
         <>
@@ -46,6 +41,15 @@ export function Sheet({ sheet, act, nothing = <p class="empty">{NOTHING}</p> }: 
         <AnyBlock key={block.id} block={block} id={`${sheet.id}-${block.id}`} dense={sheet.dense} act={act} />
       ))}
     </article>
+  );
+}
+
+export function Draft({ sheet }: Pick<SheetProps, 'sheet'>) {
+  const words = draftWords(sheet);
+  return words === undefined ? null : (
+    <p class="draft" role="note">
+      {words}
+    </p>
   );
 }
 
