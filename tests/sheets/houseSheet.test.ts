@@ -150,7 +150,7 @@ it('asks for the desk of the house’s that our ears are mixed on: which sockets
     'House monitor desk: inputs 1 Voice (from House split iso1), 2 Kora (from House split iso2), 5 Piano left, 6 Piano right; outputs 1 Ines (mono, to Transmitter left), 2 Kofi (mono, to Transmitter right); on leads of ours: 2 × 6.35 mm TS jack, 5 m; 2 × 6.35 mm TRS jack, 2 m. What goes into each mix: on our mixes sheet.',
   );
   expect(needs.Ground).toMatch(
-    /^Metal joins our ground and the house’s at House monitor desk in 5, House monitor desk in 6, House monitor desk out 1, House monitor desk out 2, partly over unbalanced leads\./,
+    /^Metal joins our ground and the house’s at House monitor desk in 5, House monitor desk in 6 through Piano; House monitor desk out 1, House monitor desk out 2 through Transmitter; partly over unbalanced leads\./,
   );
   expect(needs['Our side of its gear']).toBeUndefined();
 });

@@ -290,7 +290,9 @@ function grounds(checked: Checked): Need[] {
   if (paths.length === 0 && (rig.house.length === 0 || metalPaths.length > 0)) return [];
   if (paths.length === 0) return [{ key: 'ground', subject: 'Ground', text: 'No metal joins our ground and the house’s.' }];
   const where = [...grouped(paths, ({ earth }) => earth.id).values()].map((through) => {
-    const numbers = unique(through.flatMap(({ at, line: { run } }) => (run.kind === 'house' && at.piece.kind === 'house' ? [run.number] : [])));
+    const numbers = unique(
+      through.flatMap(({ at, line: { run } }) => (run.kind === 'house' && at.piece.kind === 'house' ? [run.number] : [])),
+    );
     const sources = unique(through.flatMap(({ at }) => (at.piece.kind === 'source' ? [at.piece] : [])));
     const plugs = unique(through.flatMap(({ at }) => (at.piece.kind === 'gear' || at.piece.kind === 'fresh' ? [plugName(at)] : [])));
     const lines = numbers.length > 0 ? [`${numbers.length > 1 ? 'lines' : 'line'} ${lineNumbers(numbers)}`] : [];
