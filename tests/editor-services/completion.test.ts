@@ -251,7 +251,7 @@ input iface.1 takes bass via <|>`,
     has: ['drum'],
     not: ['voice'],
     detail: { drum: /not plugged in/ },
-    becomes: `mix brik mono for brik { voice 0 dB gurdy ${hole(1, '0')} dB`,
+    becomes: `mix brik mono for brik { voice 0 dB gurdy 0 dB`,
   },
   'sources behind the cursor count too': { line: 'mix brik mono for brik { <|> voice 0 dB }', first: ['gurdy'], not: ['voice'] },
   'only the name where the level is there': {
@@ -297,7 +297,7 @@ input iface.1 takes bass via <|>`,
     becomes: 'source x is dynamic-mic typical 98 dB SPL',
   },
   'no rest where the unit is whole': { line: 'input iface.2 takes drum gain 12 dB <|>', not: ['SPL'], has: ['phantom'] },
-  'a figure with its unit: where it stands': { line: 'performer x at <|>', only: ['0 m'], becomes: `performer x at ${hole(1, '0')} m` },
+  'a figure with its unit: where it stands': { line: 'performer x at <|>', only: ['0 m'], becomes: 'performer x at 0 m' },
   'a figure for the other way': { line: 'performer x at 1 m, <|>', only: ['2 m'] },
   'a figure in the unit that the rig uses': {
     files: { 'rig.rig': 'rig "X" stage 20 ft by 12 ft\nperformer x at <|>' },
@@ -309,6 +309,23 @@ input iface.1 takes bass via <|>`,
   'a figure: the rate': { files: { 'rig.rig': 'rig "X" rate <|>' }, only: ['48 kHz'] },
   'no frequency that somebody might take for allowed': { line: 'gear y is in-ear-transmitter on <|>', only: [] },
   'no figure where one is there': { line: 'input iface.2 takes drum gain <|>12 dB', only: [] },
+  'no list behind the dot of a number: of a place': { line: 'performer x at 1 m, 1.<|>', only: [] },
+  'no list behind the dot of a number: of a second place': { line: 'gear x is y-lead at 2.<|>', only: [] },
+  'no list behind the dot of a number: of a level': { line: 'source x is dynamic-mic typical 92.<|>', only: [] },
+  'no list behind the dot of a number: of a gain': { line: 'input iface.2 takes drum gain 2.<|>', only: [] },
+  'no list behind the dot of a number: of a send': { line: 'mix m mono { voice -2.<|> }', only: [] },
+  'no list behind the dot of a number: of a house line': { line: 'house at 4.<|>', only: [] },
+  'sockets behind the dot of a name that ends in a figure': {
+    line: 'gear di2 "DI 2" is passive-di\ninput iface.2 takes gurdy.jack via di2.<|>',
+    has: ['out'],
+  },
+  'no unit where it follows: metres': { line: 'performer x at 1 m, 1.5<|> m', only: [] },
+  'no unit where it follows: decibels': { line: 'mix m mono { voice -2<|> dB }', only: [] },
+  'no unit where it follows: megahertz': { line: 'gear y is in-ear-transmitter on 863.3<|> MHz', only: [] },
+  'no unit where it follows: the first of its words': { line: 'source x is dynamic-mic typical 98<|> dB SPL', only: [] },
+  'no unit where it follows: a share': { line: 'mix m stereo { voice -3 dB left 20<|> % }', only: [] },
+  'no figure where its unit follows': { line: 'performer x at <|> m', only: [] },
+  'a unit where a clause follows': { line: 'performer x at 1 m, 1.5<|> ears earphones', first: ['m'] },
   'the block of a mix': {
     line: 'mix brik mono for brik <|>',
     has: ['{ }'],
@@ -436,9 +453,15 @@ describe('proposals', () => {
     expect((await items(await open(`${RIG}<|>`))).map(({ label }) => label)).not.toContain('first rig');
   });
 
-  it('puts the bare word where the statement is there', async () => {
-    const proposed = await items(await open(`${RIG}<|>input iface.2 takes drum`));
-    expect((proposed.find(({ label }) => label === 'input')?.textEdit as TextEdit | undefined)?.newText).toBe('input');
+  it.each([
+    ['input<|> iface.2 takes drum', 'input'],
+    ['per<|> m', 'performer'],
+    ['input iface.2 ta<|> drum', 'takes'],
+  ])('puts the bare word where more stands behind it, and the caret behind the blank: %s', async (line, word) => {
+    const bench = await open(`${RIG}${line}`);
+    const edit = (await items(bench)).find(({ label }) => label === word)?.textEdit as TextEdit | undefined;
+    expect(edit?.newText).toBe(`${word} `);
+    expect(edit?.range.end.character).toBe(bench.position.character + 1);
   });
 
   it('tells where the figures of a model are from, with its cautions', async () => {

@@ -233,20 +233,24 @@ export class Candidates {
 
   private units(expectation: Expectation): Ranked[] {
     const likely = likelyUnit(expectation.figure ?? '', this.scene);
-    return dimensions(expectation)
-      .flatMap(unitsFor)
-      .map((label) => ({ rank: label === likely ? -1 : 0, proposal: { kind: 'unit', label } }));
+    const units = dimensions(expectation).flatMap(unitsFor);
+    return this.isUnitThere(units) ? [] : units.map((label) => ({ rank: label === likely ? -1 : 0, proposal: { kind: 'unit', label } }));
   }
 
-  /** A whole figure, to be typed over; nothing where a number is there already. */
+  /** Whether one of these units begins behind the cursor. */
+  private isUnitThere(units: readonly string[]): boolean {
+    return units.some((unit) => unit.split(/[ /]/)[0] === this.context.after[0]?.image);
+  }
+
+  /** A whole figure, behind which one goes on; nothing where a part of one is there already. */
   private figure(expectation: Expectation): Ranked[] {
     const { start, end } = this.context;
-    const there = /^[-+\u2212\u2013]?\d/.test(this.document.textDocument.getText().slice(start, end));
+    const units = dimensions(expectation).flatMap(unitsFor);
+    const there = /^[-+\u2212\u2013]?\d/.test(this.document.textDocument.getText().slice(start, end)) || this.isUnitThere(units);
     const number = there ? undefined : usualNumber(expectation.figure ?? '', this.scene);
-    const unit = likelyUnit(expectation.figure ?? '', this.scene) ?? dimensions(expectation).flatMap(unitsFor)[0];
+    const unit = likelyUnit(expectation.figure ?? '', this.scene) ?? units[0];
     if (number === undefined || unit === undefined) return [];
-    const label = `${number} ${unit}`;
-    return [{ rank: 0, proposal: { kind: 'value', label, insert: label, snippet: `\${1:${number}} ${unit}` } }];
+    return [{ rank: 0, proposal: { kind: 'value', label: `${number} ${unit}` } }];
   }
 
   /** The rest of a unit of which the first word is there, where that word alone is none: `SPL` behind `98 dB`. */
@@ -262,7 +266,7 @@ export class Candidates {
     const { rule, figure } = expectation;
     if (keyword === 'SPL' && rule === 'Unit') return this.restOfUnit(expectation);
     if (keyword === '{' && rule === 'Mix') return [{ rank: WORDS_RANK, proposal: MIX_BLOCK }];
-    if (keyword === '%') return rule === 'Percent' ? [{ rank: 0, proposal: { kind: 'unit', label: '%' } }] : [];
+    if (keyword === '%') return rule === 'Percent' && !this.isUnitThere(['%']) ? [{ rank: 0, proposal: { kind: 'unit', label: '%' } }] : [];
     if (figure !== undefined || !/^[a-z]/.test(keyword)) return [];
     if (isStatementWord(keyword) && !(this.context.depth > 0 || ((rule === 'Mix' || rule === 'LeftOut') && keyword === 'house'))) return [];
     if (isSaid(rule, keyword, this.said(rule))) return [];

@@ -74,6 +74,8 @@ export class RigCompletionProvider implements CompletionProvider {
     blank?: Range,
   ): CompletionItem[] {
     const range = { start: textDocument.positionAt(start), end: textDocument.positionAt(end) };
+    const withBlank = { start: range.start, end: { line: range.end.line, character: range.end.character + 1 } };
+    const isBlankThere = textDocument.getText(withBlank).endsWith(' ');
     return proposals.map((proposal, index): CompletionItem => {
       const snippet = proposal.snippet !== undefined && this.snippets;
       const newText = `${gap}${snippet ? proposal.snippet : (proposal.insert ?? proposal.label)}`;
@@ -88,7 +90,8 @@ export class RigCompletionProvider implements CompletionProvider {
         // What is put before a proposal has not been typed.
         filterText: proposal.filter ?? (gap === '' ? undefined : proposal.label),
         insertTextFormat: snippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
-        textEdit: { range, newText },
+        // A blank that is there already is gone behind, not doubled.
+        textEdit: { range: isBlankThere && newText.endsWith(' ') ? withBlank : range, newText },
         additionalTextEdits: blank && proposal.kind === 'statement' ? [TextEdit.del(blank)] : undefined,
         // The ports are what is wanted next.
         command: proposal.goesOn ? NEXT : undefined,

@@ -67,6 +67,7 @@ export function contextAt(text: string, offset: number, lexer: Lexer, expecting:
 
   let gap = '';
   let { before, statement, depth } = current(tokens);
+  if (isHalfNumber(tokens, start - base) && !/\d/.test(text.charAt(start))) return undefined;
   let expected = expectedAfter(before, statement, depth, expecting);
   // A number may be the name of a port; else what is to come stands behind it.
   const number = /^[-+\u2212\u2013]?\d+(?:[.,]\d+)?/.exec(text.slice(start, offset))?.[0];
@@ -168,6 +169,12 @@ function expectedAfter(tokens: readonly IToken[], statement: StatementWord | und
     if (part.all.length > 0) return part;
   }
   return NOTHING;
+}
+
+/** Whether a number and a dot stand right before a place: only more figures can come there. Of a socket's number, as in `iface.1..2`, a second dot. */
+function isHalfNumber(tokens: readonly IToken[], place: number): boolean {
+  const [number, dot] = tokens.slice(-2);
+  return number?.tokenType.name === 'NUMBER' && dot?.image === '.' && endOf(number) === dot.startOffset && endOf(dot) === place;
 }
 
 /** The first word of a unit of which more than one word is there already: `mV/P`, `dB S`. */

@@ -270,9 +270,8 @@ export function sendProposals(scene: Scene, there: readonly string[], withLevel:
     return [
       {
         rank: (patched ? 0 : 10) + (own ? 0 : 1),
-        proposal: withLevel
-          ? { ...proposal, insert: `${source.name} 0 dB`, snippet: `${source.name} \${1:0} dB`, filter: source.name }
-          : proposal,
+        // One goes on behind the level: with a part of it chosen, the next blank would take its place.
+        proposal: withLevel ? { ...proposal, insert: `${source.name} 0 dB`, filter: source.name } : proposal,
       },
     ];
   });

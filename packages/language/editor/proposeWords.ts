@@ -39,7 +39,7 @@ export function statementProposals(scene: Scene, rank: number): Ranked[] {
       label: word,
       detail: wordAt(RULE_OF[word], word)?.says,
       documentation: documentationOf(RULE_OF[word], word, scene.rig.settings),
-      insert: /^[ \t]/.test(rest) ? word : `${word} `,
+      insert: `${word} `,
       snippet: rest.trim() === '' ? `${word} ${bodyOf(scene, word)}` : undefined,
       goesOn: word === 'use' && rest.trim() === '',
     };
