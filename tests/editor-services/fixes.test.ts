@@ -113,6 +113,25 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['input iface.3..4  takes a gain 30 dB'],
     preferred: false,
   },
+  'two of the house’s lines in one, for a mix in stereo': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source v is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes v via y-lead\nhouse 1 takes v\nmix out stereo for house { v 0 dB }\noutput iface.3..4 carries out via stereo-di\n  house 5..6 "Tracks" takes out # in stereo`,
+    offers: ['Write house 5 "Tracks, left" takes out.left and house 6 "Tracks, right" takes out.right'],
+    makes: ['  house 5 "Tracks, left" takes out.left', '  house 6 "Tracks, right" takes out.right # in stereo'],
+    preferred: false,
+  },
+  'two of the house’s lines in one, for a source in stereo, by a way': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source keys is stereo-keyboard\nhouse 5-6 takes keys via their-di`,
+    offers: ['Write "house 5 takes keys.left via their-di" and "house 6 takes keys.right via their-di"'],
+    makes: ['house 5 takes keys.left via their-di', 'house 6 takes keys.right via their-di'],
+  },
+  'two of the house’s lines in one, of what has no sides': {
+    code: 'text/unexpected',
+    rig: `${HEAD}source v is dynamic-mic\nhouse 5..6 takes v`,
+    offers: [],
+    makes: [],
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,

@@ -408,7 +408,7 @@ export class Curing {
         ? `Take ${written}`
         : there && isDeclaration(there) && mark?.property === 'name'
           ? `Call the ${there.$type.toLowerCase()} ${written}`
-          : `Write ${quote(written)}`;
+          : `Write ${list(written.split(/\r?\n\s*/).map(quote))}`;
     return { title, node, edits: [layout.replace(start, end, written)] };
   }
 

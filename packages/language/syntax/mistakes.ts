@@ -73,6 +73,12 @@ const FIGURES: ReadonlySet<string> = new Set(
 /** A socket in a model, up to where something does not fit. */
 const SOCKET = /(?:^|[{}])\s*(?:input|output)\s[^{}]*$/;
 
+/** What stands before the number of a line of the house's. */
+const HOUSE_LINE = /^[ \t]*house[ \t]+$/;
+
+/** What stands behind `house 5..`, up to the end of the statement's line: the last number, a label, what is taken, the way. */
+const UP_TO = /^[ \t]*(\d+)(?:[ \t]+"([^"\r\n]*)")?[ \t]+takes[ \t]+([\p{L}\p{N}_-]+)((?:[ \t]+[^\s#]+)*)(?![^\r\n#]*\S|\s+via\b)/u;
+
 const LAST_SOCKET = 'the last socket, as in iface.1..2';
 
 /** More names than these are no help. */
@@ -145,6 +151,8 @@ class Mistakes {
       this.add('text/unfinished', before.startOffset, endOf(dot), figures);
     }
     for (const { before, after } of report?.dashRanges ?? []) {
+      // Two of the house's lines are no range, however it is written: the parser has stopped there.
+      if (HOUSE_LINE.test(this.text.slice(this.lineStart(before.startOffset), before.startOffset))) continue;
       const written = this.text.slice(before.startOffset, endOf(after));
       const instead = `${before.image}..${after.image}`;
       this.add('text/dash-range', before.startOffset, endOf(after), { written, instead }, [instead]);
@@ -260,6 +268,12 @@ class Mistakes {
     }
     // `squeeze-3 dB`: the name says so itself, with the cure.
     if (previous && /-\d+$/.test(previous.image) && isUnit(token.image) && rules.includes('Send')) return undefined;
+
+    const lines = statement === 'house' && token.tokenType.name === '..' ? this.houseLines(token, lineStart) : undefined;
+    if (lines) {
+      const { start, end, found, hint, fixes } = lines;
+      return told('text/unexpected', start, end, { found: quoted(found), hint, example: undefined, statement }, fixes);
+    }
 
     const missing = this.missing(rules, statement, previous?.image ?? '');
     const words = [previous?.image ?? '', ...[...rules].reverse().map((each) => each.toLowerCase())];
@@ -445,6 +459,29 @@ class Mistakes {
       /^(?:,|and|&|\+)\s*([\p{L}_][\p{L}\p{N}_-]*)/u.exec(this.text.slice(token.startOffset, token.startOffset + MOST_LOOKED_AT)) ?? [];
     if (!one || !name || !one.after.test(before) || isClause(name, statement)) return undefined;
     return { hint: one.says(name), end: this.text.indexOf(name, endOf(token)) + name.length };
+  }
+
+  /** `house 5..6 takes band`: each line of the house's stands by itself. Two of them are the two sides of something in stereo. */
+  private houseLines(
+    token: IToken,
+    lineStart: number,
+  ): { start: number; end: number; found: string; hint: string; fixes: string[] } | undefined {
+    const [head = '', indent = '', low = ''] = /^([ \t]*)house[ \t]+(\d+)[ \t]*$/.exec(this.text.slice(lineStart, token.startOffset)) ?? [];
+    const behind = this.text.slice(endOf(token), endOf(token) + MOST_LOOKED_AT);
+    const high = /^[ \t]*(\d+)/.exec(behind)?.[0];
+    if (head === '' || high === undefined) return undefined;
+    const start = lineStart + indent.length;
+    const found = `${low}${token.image}${high.trim()}`;
+    const [rest, , label, taken, way = ''] = UP_TO.exec(behind) ?? [];
+    if (rest === undefined || Number(high) !== Number(low) + 1)
+      return { start, end: endOf(token) + high.length, found, hint: 'Write a line for each number.', fixes: [] };
+    const newline = /\r?\n/.exec(this.text)?.[0] ?? '\n';
+    const lines = [
+      [low, 'left'],
+      [high.trim(), 'right'],
+    ].map(([number, side]) => `house ${number}${label === undefined ? '' : ` "${label}, ${side}"`} takes ${taken}.${side}${way}`);
+    const hint = `Write a line for each number. Of what is in stereo each takes one side: ${taken}.left and ${taken}.right.`;
+    return { start, end: endOf(token) + rest.length, found, hint, fixes: [lines.join(`${newline}${indent}`)] };
   }
 
   /** A number with something after it that is no unit. */
