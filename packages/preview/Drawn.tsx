@@ -1,6 +1,6 @@
 /** A sheet, or in its place what is wrong with it: what cannot be drawn leaves the page and the other sheets standing. */
 import { Component } from 'preact';
-import { useMemo, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Sheet as SheetData } from '#sheets';
 import { allBoxes, failedSheet, type Interaction, isEmpty, Sheet } from '#sheets/components';
 import { sharing } from '#sheets/sharing';
@@ -70,13 +70,30 @@ function Whole({ sheet: told, act, titled, ticked, mark }: DrawnProps) {
   const sheet = useMemo(() => sharing(before.current, told), [told]);
   before.current = sheet;
   const boxes = useMemo(() => allBoxes(sheet), [sheet]);
+  const stayed = useStayed(sheet.draft !== undefined);
   return (
     <>
       {canJump(sheet) && <p class="hint">{HINT}</p>}
       {boxes.length > 0 && <Ticked boxes={boxes} ticked={ticked} mark={mark} />}
-      <Sheet sheet={sheet} act={act} nothing={<Start titled={titled} />} />
+      <div class={stayed ? undefined : 'just-now'}>
+        <Sheet sheet={sheet} act={act} nothing={<Start titled={titled} />} />
+      </div>
     </>
   );
+}
+
+/** Each statement is wrong until it is whole: what was no draft becomes one on the screen when that has stayed so for as long, in ms. */
+const STAYED = 2_000;
+
+/** Whether something has been so since the first drawing, or for a while. */
+function useStayed(is: boolean): boolean {
+  const [stayed, setStayed] = useState(is);
+  useEffect(() => {
+    if (!is) setStayed(false);
+    const timer = is ? setTimeout(() => setStayed(true), STAYED) : undefined;
+    return () => clearTimeout(timer);
+  }, [is]);
+  return stayed;
 }
 
 function canJump(sheet: SheetData<string>): boolean {

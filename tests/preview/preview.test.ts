@@ -126,6 +126,34 @@ describe.skipIf(why !== undefined)('for everybody (axe-core)', { timeout: 300_00
     }
   });
 
+  it('says of a draft at once, and while somebody types when it has stayed one', async () => {
+    const sheets = await load('tests/checks/tour.rig');
+    const [drafted] = sheets as [Sheet];
+    const whole: Sheet = { ...drafted, draft: undefined };
+    const webview = await Webview.open(sheets);
+    const bar = webview.page.locator('.draft');
+    const tell = async (sheet: Sheet) => {
+      await webview.send({ type: 'sheet', uri: 'file:///a.rig', title: sheet.title, sheet, lends: false, titled: true });
+      await webview.page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+    };
+    try {
+      expect(await bar.isVisible()).toBe(true);
+      await tell(whole);
+      expect(await bar.count()).toBe(0);
+      await tell(drafted);
+      expect(await bar.isVisible()).toBe(false);
+      await webview.page.emulateMedia({ media: 'print' });
+      expect(await bar.isVisible()).toBe(true);
+      await webview.page.emulateMedia({ media: 'screen' });
+      await bar.waitFor({ state: 'visible' });
+      await tell(whole);
+      await tell(drafted);
+      expect(await bar.isVisible()).toBe(false);
+    } finally {
+      await webview.close();
+    }
+  });
+
   it.each(['dark', 'high-contrast'] as const)(
     'in a %s theme a draft has an edge, and lines and areas of a drawing are seen',
     async (theme) => {
