@@ -77,7 +77,7 @@ const SOCKET = /(?:^|[{}])\s*(?:input|output)\s[^{}]*$/;
 const HOUSE_LINE = /^[ \t]*house[ \t]+$/;
 
 /** What stands behind `house 5..`, up to the end of the statement's line: the last number, a label, what is taken, the way. */
-const UP_TO = /^[ \t]*(\d+)(?:[ \t]+"([^"\r\n]*)")?[ \t]+takes[ \t]+([\p{L}\p{N}_-]+)((?:[ \t]+[^\s#]+)*)(?![^\r\n#]*\S|\s+via\b)/u;
+const UP_TO = /^[ \t]*(\d+)(?:[ \t]+"([^"\r\n]*)")?[ \t]+takes[ \t]+([\p{L}\p{N}_-]+)((?:[ \t]+[^\s#]+)*)(?![^\r\n#]*[^\s#]|\s+via\b)/u;
 
 const LAST_SOCKET = 'the last socket, as in iface.1..2';
 
@@ -461,7 +461,7 @@ class Mistakes {
     return { hint: one.says(name), end: this.text.indexOf(name, endOf(token)) + name.length };
   }
 
-  /** `house 5..6 takes band`: each line of the house's stands by itself. Two of them are the two sides of something in stereo. */
+  /** `house 5..6 takes band`: each line of the house's stands by itself. Two of them are the two sides of a mix in stereo. */
   private houseLines(
     token: IToken,
     lineStart: number,
@@ -481,7 +481,8 @@ class Mistakes {
       [high.trim(), 'right'],
     ].map(([number, side]) => `house ${number}${label === undefined ? '' : ` "${label}, ${side}"`} takes ${taken}.${side}${way}`);
     const hint = `Write a line for each number. Of what is in stereo each takes one side: ${taken}.left and ${taken}.right.`;
-    return { start, end: endOf(token) + rest.length, found, hint, fixes: [lines.join(`${newline}${indent}`)] };
+    const inStereo = this.result.value.statements.some((each) => each.$type === 'Mix' && each.name === taken && each.width === 'stereo');
+    return { start, end: endOf(token) + rest.length, found, hint, fixes: inStereo ? [lines.join(`${newline}${indent}`)] : [] };
   }
 
   /** A number with something after it that is no unit. */
