@@ -128,6 +128,20 @@ describe('in the editor', () => {
     expect(codes(await open(text.replace('…', 'a recorder')))).toEqual([]);
   });
 
+  it('one comment lets stand all of its kind in a line', async () => {
+    const bench = await open(RIG('source pads "Pads" is stereo-playback\ninput iface.usb1..usb2 takes pads\n', '', '# <|>'));
+    const twice = bench.analysis().located.filter(({ finding }) => finding.code === 'connectors/no-mate');
+    expect(twice).toHaveLength(2);
+    const offered = bench.services.lsp.CodeActionProvider?.getCodeActions(bench.document, {
+      textDocument: { uri: bench.document.uri.toString() },
+      range: (twice[0] as (typeof twice)[0]).range,
+      context: { diagnostics: twice.map(diagnosticOf) },
+    }) as CodeAction[];
+    const [allow, ...more] = offered.filter(({ title }) => title.startsWith('Allow'));
+    expect(more).toEqual([]);
+    expect(allow?.diagnostics).toHaveLength(2);
+  });
+
   it('it does not so for a danger', async () => {
     const danger = await open(page('levels/speaker-output'));
     expect(actions(danger).filter(({ title }) => title.startsWith('Allow'))).toEqual([]);

@@ -15,14 +15,17 @@ export function allowingActions(analysis: Analysis, diagnostics: readonly Diagno
   const layout = new Layout(document.textDocument, document.parseResult.value);
   const open = diagnostics.filter((each) => findingsOf(analysis, each).some(({ finding: { code } }) => !whyNotAllowed(code)));
   const several = new Set(open.map(({ code }) => code)).size > 1;
-  return open.map((diagnostic): CodeAction => {
+  // One comment lets all of its kind stand that are found in its line.
+  const isAlike = (one: Diagnostic) => (other: Diagnostic) => one.code === other.code && one.range.start.line === other.range.start.line;
+  const firsts = open.filter((each, index) => open.findIndex(isAlike(each)) === index);
+  return firsts.map((diagnostic): CodeAction => {
     const start = document.textDocument.offsetAt({ line: diagnostic.range.start.line, character: 0 });
     const indent = /^[ \t]*/.exec(layout.text.slice(start))?.[0] ?? '';
     const edit = layout.edit(start, start, `${indent}# allow ${diagnostic.code}: ${NO_REASON}${layout.newline}`);
     return {
       title: `Allow this here, with a reason${NO_REASON}${several ? ` (${diagnostic.code})` : ''}`,
       kind: CodeActionKind.QuickFix,
-      diagnostics: [diagnostic],
+      diagnostics: open.filter(isAlike(diagnostic)),
       edit: { changes: { [document.uri.toString()]: [edit] } },
     };
   });
