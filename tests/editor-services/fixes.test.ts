@@ -37,6 +37,9 @@ async function judge(bench: Bench, { finding }: Located, action: CodeAction): Pr
 
 const HEAD = 'rig "Copper Wren"\nperformer ana "Ana"\nperformer brik "Brik"\n';
 
+const EARS =
+  'source v is dynamic-mic\ngear iface "Interface" is interface-4\ngear amp "Amp" is headphone-amp-4\ninput iface.1 takes v\nhouse none\n';
+
 interface Case {
   readonly code: Code;
   readonly rig: string | Readonly<Record<string, string>>;
@@ -118,13 +121,13 @@ const CASES: Readonly<Record<string, Case>> = {
     rig: `${HEAD}source v is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes v via y-lead\nhouse 1 takes v\nmix out stereo for house { v 0 dB }\noutput iface.3..4 carries out via stereo-di\n  house 5..6 "Tracks" takes out # in stereo`,
     offers: ['Write house 5 "Tracks, left" takes out.left and house 6 "Tracks, right" takes out.right'],
     makes: ['  house 5 "Tracks, left" takes out.left', '  house 6 "Tracks, right" takes out.right # in stereo'],
-    preferred: false,
+    preferred: true,
   },
-  'two of the house’s lines in one, for a source in stereo, by a way': {
+  'two of the house’s lines in one, with a dash, for a mix in stereo by a way': {
     code: 'text/unexpected',
-    rig: `${HEAD}source keys is stereo-keyboard\nhouse 5-6 takes keys via their-di`,
-    offers: ['Write "house 5 takes keys.left via their-di" and "house 6 takes keys.right via their-di"'],
-    makes: ['house 5 takes keys.left via their-di', 'house 6 takes keys.right via their-di'],
+    rig: `${HEAD}source keys is stereo-keyboard\nmix out stereo for house { keys 0 dB }\nhouse 5-6 takes out via their-di`,
+    offers: ['Write "house 5 takes out.left via their-di" and "house 6 takes out.right via their-di"'],
+    makes: ['house 5 takes out.left via their-di', 'house 6 takes out.right via their-di'],
   },
   'two of the house’s lines in one, of what has no sides': {
     code: 'text/unexpected',
@@ -443,6 +446,67 @@ const CASES: Readonly<Record<string, Case>> = {
     rig: `${HEAD}source a "Anvil" is dynamic-mic\nsource b "Bell" is dynamic-mic\nsource c "Crotal" is dynamic-mic\nsource d "Drum" is dynamic-mic\ngear iface is interface-18\nmodel two is interface {\n  input 1..2 xlr mic impedance 2 kohm max 6 dBu gain 0..60 dB\n  input optical optical digital channels 8\n  output 1..4 trs line impedance 150 ohm max 16 dBu\n  mixes 4 mono\n}\ngear main is two\ngear pre "Expander" is preamp-expander\ninput main.1 takes a\ninput main.2 takes b\ninput main.1 takes c\ninput main.2 takes d\ninput main.optical takes pre\nmix ana mono for ana, brik { a 0 dB  b 0 dB  c 0 dB  d 0 dB }\noutput main.1 carries ana via headphone-amp`,
     offers: ['Move Drum to Expander input 1 and move Crotal to Expander input 2'],
     makes: ['input pre.2 takes c', 'input pre.1 takes d'],
+  },
+  'a microphone too many, and no other gear: the smallest of its kind that takes all': {
+    code: 'capacity/too-few-inputs',
+    rig: `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\nsource c is dynamic-mic\ngear iface "Interface" is interface-4\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c\nhouse none\nmix both mono for ana, brik { a 0 dB  b 0 dB  c 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.2 carries both via headphone-amp`,
+    offers: ['Bring a bigger Interface: Interface, eight microphone inputs', 'Delete Interface input 3 and take c out of both'],
+    makes: ['gear iface "Interface" is interface-8-mic'],
+    preferred: false,
+  },
+  'a line too many for all sockets that there are': {
+    code: 'capacity/no-such-port',
+    rig: `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\nsource c is dynamic-mic\ngear iface "Interface" is interface-2\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c\nhouse none\nmix both mono for ana, brik { a 0 dB  b 0 dB  c 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.2 carries both via headphone-amp`,
+    offers: ['Bring a bigger Interface: Interface, eight microphone inputs'],
+    makes: ['gear iface "Interface" is interface-8-mic'],
+    preferred: false,
+  },
+  'no bigger one for what somebody has paid for': {
+    code: 'capacity/no-such-port',
+    rig: `${HEAD}source a is dynamic-mic\nsource b is dynamic-mic\nsource c is dynamic-mic\ngear iface "Interface" is interface-2 hire 20 EUR\ninput iface.1 takes a\ninput iface.2 takes b\ninput iface.3 takes c`,
+    offers: [],
+    makes: [],
+  },
+  'earphones in a socket that is not there': {
+    code: 'capacity/no-such-port',
+    rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.phones1 carries both`,
+    offers: ['Move both to Interface output phones'],
+    makes: ['output iface.phones carries both'],
+    preferred: true,
+  },
+  'one output for two people, each with an amplifier: another output, or a Y-lead': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}${EARS}mix both mono for ana, brik { v 0 dB }\noutput iface.1 carries both via amp.left1\noutput iface.1 carries both via amp.left2`,
+    offers: [
+      'Move both to Interface output 2',
+      'Move both to Interface output 3',
+      'Move both to Interface output 4',
+      'Let both lines go through one Y-lead',
+    ],
+    makes: ['output iface.2 carries both via amp.left2'],
+    preferred: true,
+  },
+  'one output for two people, where no other is free': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}${EARS.replace('interface-4', 'interface-2')}mix both mono for ana, brik { v 0 dB }\nmix more mono for ana { v 0 dB }\noutput iface.1 carries both via amp.left1\noutput iface.1 carries both via amp.left2\noutput iface.2 carries more via amp.left3`,
+    offers: ['Let both lines go through one Y-lead'],
+    makes: [
+      'gear both-y "Y-lead of both" is y-lead',
+      'output iface.1 carries both via both-y.1, amp.left1',
+      'output iface.1 carries both via both-y.2, amp.left2',
+    ],
+  },
+  'one line written twice': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp`,
+    offers: ['Delete Interface output 1'],
+    makes: [],
+  },
+  'more people than sockets, and an amplifier with more of them': {
+    code: 'mixes/too-few-sockets',
+    rig: `${HEAD}performer cleo "Cleo"\n${EARS}mix all mono for ana, brik, cleo { v 0 dB }\noutput iface.1 carries all via amp.left1`,
+    offers: ['Carry all on iface.2 through Amp left2 and carry all on iface.3 through Amp left3'],
+    makes: ['output iface.2 carries all via amp.left2', 'output iface.3 carries all via amp.left3'],
   },
   'an instrument too many goes through a DI': {
     code: 'levels/instrument-on-mic',

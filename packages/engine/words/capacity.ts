@@ -85,14 +85,15 @@ export const CAPACITY = {
     }),
     { brief: 'this number twice' },
   ),
-  'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[] }>(
+  /** `again`: the second line says nothing that the first does not say. */
+  'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[]; again: boolean }>(
     'error',
     (f) => ({
       what: f.mixes[0] === f.mixes[1] ? `${f.port} carries ${f.mixes[0]} twice.` : `${f.port} carries both ${list(f.mixes)}.`,
       why: 'An output carries one mix at a time.',
       cure:
         f.mixes[0] === f.mixes[1]
-          ? 'Delete one of the two lines. Or, if two people are to hear it there, let both go through one split that has a name: "gear my-y is y-lead", then "via my-y.1" in one line and "via my-y.2" in the other.'
+          ? `${f.again ? 'Delete one of the two lines. Or, if two people are to hear it there, let' : f.free.length > 0 ? `Carry it on another output as well: ${list(f.free.slice(0, 3), 'or')} is free. Or let` : 'Let'} both go through one split that has a name: "gear my-y is y-lead", then "via my-y.1" in one line and "via my-y.2" in the other.`
           : f.free.length > 0
             ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
             : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',

@@ -481,6 +481,7 @@ export class Curing {
 function titleOf(fix: Fix, drafts: readonly Draft[]): string {
   const kinds = fix.kind === 'several' ? fix.fixes.map((each) => each.kind).join() : '';
   if (kinds === 'move,add-step') return `${drafts[0]?.title}, through ${drafts[1]?.title.replace(/^Put (.*) into .*$/, '$1')}`;
+  if (kinds === 'add-gear,add-step,add-step') return `${drafts[0]?.title.replace(/^Add an? /, 'Let both lines go through one ')}`;
   if (kinds === 'add-listener,rewrite,remove') return `${drafts[0]?.title} instead of a mix of their own`;
   if (fix.kind === 'several' && fix.fixes.length > 1) {
     const [word, ...others] = new Set(fix.fixes.map((each) => (each.kind === 'rewrite' ? each.with : '')));

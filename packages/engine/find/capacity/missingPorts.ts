@@ -55,7 +55,10 @@ function fittingPorts(net: Network, run: InputRun | OutputRun, piece: Piece, ope
       : net.rig.outputs.map((each) => ({ run: each.id, end: each.from }));
   const written = new Set(others.flatMap((each) => (each.run !== run.id && each.end.piece === piece.id ? each.end.ports : [])));
   const demands = run.kind === 'input' ? outOfRun(net, run) : [];
-  const suits = (port: Port) => (run.kind === 'input' ? demands.some((demand) => canTake(port, demand)) : port.modes[0]?.kind === 'line');
+  // Earphones with nothing on the way are plugged into a socket for them; what is on the way wants a line.
+  const given = run.via.length === 0 ? ['line', 'phones'] : ['line'];
+  const suits = (port: Port) =>
+    run.kind === 'input' ? demands.some((demand) => canTake(port, demand)) : given.includes(port.modes[0]?.kind ?? '');
   return piece.model.ports
     .filter((port) => port.direction === run.kind && open.includes(port.id) && !written.has(port.id) && suits(port))
     .map((port) => port.id);

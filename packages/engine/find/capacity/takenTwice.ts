@@ -167,8 +167,8 @@ function outputsTakenTwice(net: Network): Finding[] {
             );
       const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
       const alike = first.carries !== run.carries && signalLabel(net.rig, first.carries) === signalLabel(net.rig, run.carries);
-      const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join();
-      const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : moves;
+      const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join() && sameWay(net, first, run);
+      const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [...moves, ...throughOneLead(net, first, run)];
       findings.push(
         finding(
           'capacity/output-taken-twice',
@@ -177,6 +177,7 @@ function outputsTakenTwice(net: Network): Finding[] {
             port: `${piece.name ?? piece.label}.${port}`,
             mixes: [first, run].map((each) => (alike ? written(net, each) : signalLabel(net.rig, each.carries))),
             free: unwritten.map((id) => `${piece.name ?? piece.label}.${id}`),
+            again,
           },
           { related: [{ place: `${first.id}/port`, says: BESIDE.leavesHere(signalLabel(net.rig, first.carries)) }], fixes },
         ),
@@ -185,6 +186,28 @@ function outputsTakenTwice(net: Network): Finding[] {
     }
   }
   return findings;
+}
+
+/** Whether two lines are written alike, step by step: one of them may say nothing new. */
+function sameWay({ rig }: Network, first: OutputRun, second: OutputRun): boolean {
+  const asWritten = (id: string) => {
+    const piece = rig.pieces.get(id);
+    return piece?.kind === 'fresh' ? piece.model.id : id;
+  };
+  const steps = ({ via }: OutputRun) => via.map(({ piece, port }) => `${asWritten(piece)}.${port ?? ''}`).join();
+  return steps(first) === steps(second);
+}
+
+/** Two listeners to one mix who each have a way of their own: a Y-lead before both. */
+function throughOneLead({ rig }: Network, first: OutputRun, second: OutputRun): Fix[] {
+  const mix = rig.mixes.get(first.carries ?? '');
+  if (!mix || first.carries !== second.carries || second.from.ports.length > 1 || first.via.length === 0 || second.via.length === 0)
+    return [];
+  const name = `${mix.name}-y`;
+  if (rig.pieces.has(`gear:${name}`)) return [];
+  const leg = (run: OutputRun, port: number): Fix => ({ kind: 'add-step', run: run.id, model: `${name}.${port}`, where: 'first' });
+  const lead: Fix = { kind: 'add-gear', name, model: 'y-lead', label: `Y-lead of ${mix.label}` };
+  return [{ kind: 'several', fixes: [lead, leg(first, 1), leg(second, 2)] }];
 }
 
 /** Two listeners to one mix share a plug where a split follows it: `via y.1, amp.left1` and `via y.2, amp.left2`. */

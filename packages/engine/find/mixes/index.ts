@@ -7,7 +7,7 @@ import { returns } from '../../solve/circles';
 import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
-import { findPort, type Network, push } from '../../solve/network';
+import { findPort, type Network, push, socket } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
@@ -348,7 +348,8 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
   const lines = net.linesOf(mix.id);
   if (net.rig.outputs.some((run) => run.carries === mix.id && !lines.some((line) => line.run === run))) return [];
   const free = mix.stereo ? [] : freeOutputs(net).slice(0, people.length - count);
-  const more: Fix[] = free.map((port) => ({ kind: 'add-output', mix: mix.name, port, via: 'headphone-amp' }));
+  const ways = freeAmplifiers(net, first.end.piece);
+  const more: Fix[] = free.map((port, index) => ({ kind: 'add-output', mix: mix.name, port, via: ways[index] ?? 'headphone-amp' }));
   return [
     finding(
       'mixes/too-few-sockets',
@@ -366,6 +367,18 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
       },
     ),
   ];
+}
+
+/** What is free of a piece with several amplifiers, each with inputs of its own: one of those, as it is written. */
+function freeAmplifiers({ entering, leaving }: Network, piece: Piece): string[] {
+  const { ports } = piece.model;
+  return ports.flatMap((port) => {
+    const inputs =
+      port.modes.some(({ kind }) => kind === 'phones') && !leaving.has(socket(piece, port).key) ? (port.tie?.inputs ?? []) : [];
+    const isIdle = (id: string) =>
+      ports.every((each) => each.direction !== 'input' || each.id !== id || !entering.has(socket(piece, each).key));
+    return piece.name !== undefined && inputs.length > 0 && inputs.every(isIdle) ? [`${piece.name}.${inputs[0]}`] : [];
+  });
 }
 
 /** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */

@@ -7,7 +7,7 @@ import type { RigEditorServices } from '../services';
 import { analyseWithAll, isCured, triesIn } from '../trial';
 import { renamings } from './renaming';
 import { TextualCures } from './textual';
-import { triedCures } from './tried';
+import { takesAway, triedCures } from './tried';
 
 /** A list that nobody would read to its end is no help. */
 const MOST = 6;
@@ -143,12 +143,6 @@ function merged(actions: readonly CodeAction[]): CodeAction[] {
 function isClear(fix: Fix): boolean {
   const rewrites = fix.kind === 'several' ? fix.fixes.every(({ kind }) => kind === 'rewrite') : fix.kind === 'rewrite';
   return !rewrites && !takesAway(fix);
-}
-
-/** What takes something out of the rig is for the user to choose, even where it is the only cure. */
-function takesAway(fix: Fix): boolean {
-  if (fix.kind === 'several') return fix.fixes.every(takesAway);
-  return fix.kind === 'remove' || fix.kind === 'remove-send';
 }
 
 function sameRange(a: Range, b: Range): boolean {

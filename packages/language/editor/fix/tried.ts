@@ -1,6 +1,7 @@
 /** Cures that are guessed and then tried: only what takes the finding away and brings nothing new is offered. */
 import type { TextEdit } from 'vscode-languageserver';
-import { chooseAll, chooseOne, type Fix, isTheirs, socket, statementOf as statementIn } from '#engine';
+import { type Code, chooseAll, chooseOne, type Fix, isTheirs, socket, statementOf as statementIn } from '#engine';
+import type { Model } from '#rig';
 import type { Analysis, Located } from '../../analysis';
 import type * as ast from '../../generated/ast';
 import { Layout } from '../../layout';
@@ -9,6 +10,11 @@ import { statementOf } from '../refactor/here';
 import { gearLine, kindOf, nameFor, rename, whereFrom } from '../refactor/newGear';
 import type { RigEditorServices } from '../services';
 import { analyseWith, isWorse, tally } from '../trial';
+
+const SHORT_OF_SOCKETS: ReadonlySet<Code> = new Set<Code>(['capacity/no-such-port', 'capacity/too-few-inputs']);
+
+/** How many are tried, the smallest first. */
+const MOST_BIGGER = 4;
 
 export function triedCures(services: RigEditorServices, analysis: Analysis, curing: Curing, located: Located): Cure[] {
   const { code } = located.finding;
@@ -21,12 +27,39 @@ export function triedCures(services: RigEditorServices, analysis: Analysis, curi
           ? clearFrequencies(analysis, curing, located)
           : [];
   const here = analysis.document.uri.toString();
-  return cures.filter(({ changes }) => {
+  const cured = ({ changes }: Cure) => {
     const edits = changes[here];
     if (!edits || Object.keys(changes).length > 1) return false;
     const after = analyseWith(services, analysis.document, edits);
     return (tally(after).get(code) ?? 0) < (tally(analysis).get(code) ?? 0) && !isWorse(after, analysis);
-  });
+  };
+  const least = SHORT_OF_SOCKETS.has(code) ? bigger(services, analysis, curing, located).find(cured) : undefined;
+  return least ? [least] : cures.filter(cured);
+}
+
+/** What takes something out of the rig is for the user to choose, even where it is the only cure. */
+export function takesAway(fix: Fix): boolean {
+  if (fix.kind === 'several') return fix.fixes.every(takesAway);
+  return fix.kind === 'remove' || fix.kind === 'remove-send';
+}
+
+/** Gear of the same kind with more sockets, the smallest first; where it is said whose it is, or what it cost, that would be said of another. */
+function bigger(services: RigEditorServices, { document, lowered: { rig } }: Analysis, curing: Curing, { finding }: Located): Cure[] {
+  const run = [...rig.inputs, ...rig.outputs].find(({ id }) => `${id}/port` === finding.place);
+  const piece = run && rig.pieces.get(run.kind === 'input' ? run.to.piece : run.from.piece);
+  if (piece?.kind !== 'gear' || piece.holding || !finding.fixes.every(takesAway)) return [];
+  const sockets = ({ ports }: Model) => ports.filter(({ direction }) => direction === run?.kind).length;
+  const nodes = new Map(
+    services.rig.Symbols.all(document, 'Model').map((node) => [services.editor.Shelf.of(node as ast.Model), node as ast.Model]),
+  );
+  return [...nodes.keys()]
+    .filter((model) => model.lineage.at(-1) === piece.model.lineage.at(-1) && sockets(model) > sockets(piece.model))
+    .sort((one, other) => sockets(one) - sockets(other))
+    .slice(0, MOST_BIGGER)
+    .flatMap((model) => {
+      const cure = curing.cure({ kind: 'set-model', piece: piece.id, model: model.id });
+      return cure ? [{ ...cure, title: `Bring a bigger ${piece.label}: ${nodes.get(model)?.label ?? model.id}` }] : [];
+    });
 }
 
 /** One box in both lines: gear that lies unused, or a new one with a name. */
