@@ -203,6 +203,14 @@ input iface.1 takes bass via <|>`,
     first: ['direct', 'iso'],
     detail: { iso: /output.*transformer 1:1/ },
   },
+  'a socket for earphones that nobody has yet before one where another mix comes in': {
+    line: `gear hp is headphone-amp-4
+mix brik mono for brik { gurdy 0 dB }
+output iface.2 carries brik via hp.left1
+output iface.3 carries ana via hp.<|>`,
+    first: ['phones2'],
+    detail: { phones1: /takes brik/, phones2: /free/ },
+  },
   'the sides of a transmitter, the free one first': {
     line: 'output iface.2 carries ana via tx.<|>',
     first: ['right', 'left'],

@@ -102,22 +102,30 @@ export function stepProposals(scene: Scene, ports: readonly Port[], piece: Piece
   return choice.flatMap((port, index): Ranked[] => {
     if (seen.has(port.id)) return [];
     seen.add(port.id);
-    const free = piece === undefined || scene.isFree(piece, port);
+    const taken = piece && takenOf(scene, piece, port, signal);
     const fit = port.direction === 'output' || arriving.length === 0 ? 2 : suits(arriving, port);
     const second = port.direction !== choice[0]?.direction;
     const detail = [
       port.direction === 'output' ? tieText(port) : kindsText(port),
-      piece ? (free ? 'free' : takenText(scene, piece, port)) : '',
+      piece ? (taken ? takenText(scene, piece, taken) : 'free') : '',
     ]
       .filter(Boolean)
       .join(', ');
     return [
       {
-        rank: (free ? 0 : 100) + (second ? 200 : 0) + (2 - fit) * 10 + (isWayOut(port, ways) ? 0 : 20) + index / 100,
+        rank: (taken ? 100 : 0) + (second ? 200 : 0) + (2 - fit) * 10 + (isWayOut(port, ways) ? 0 : 20) + index / 100,
         proposal: { kind: 'port', label: port.id, detail: `${port.direction}, ${detail}`, documentation: modeTable(port) },
       },
     ];
   });
+}
+
+/** The port, where something is plugged in; of a socket for earphones a side of its amplifier as well, where another mix comes in. */
+function takenOf(scene: Scene, piece: Piece, port: Port, signal: string | undefined): Port | undefined {
+  if (!scene.isFree(piece, port)) return port;
+  if (port.direction !== 'output' || !port.modes.some(({ kind }) => kind === 'phones')) return undefined;
+  const sides = inputsOf(piece.model).filter(({ id }) => port.tie?.inputs.includes(id));
+  return sides.find((side) => !scene.isFree(piece, side) && !(signal !== undefined && scene.occupancy?.takes(piece, side, signal)));
 }
 
 function isWayOut(port: Port, ways: readonly Port[]): boolean {

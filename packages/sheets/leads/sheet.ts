@@ -75,7 +75,7 @@ const JOINTS = 'A figure behind the letter is a joint on the way: A1 goes togeth
 const TIGHT = 'own is tight';
 
 const TIGHTLY =
-  'An own lead that is tight reaches, with less slack than that: lay it first, and move what it is fixed to closer, or bring an extension.';
+  'An own lead that is tight reaches, with less than half of that slack: lay it first, and move what it is fixed to closer, or bring an extension.';
 
 function unknown(rig: Rig): string {
   return `A length is known where both ends have a place: write "at …" for ${toPlace(rig)}.`;
@@ -117,9 +117,9 @@ function why({ reckoned, theirs }: ListedLead, lengths: Lengths): string {
   return `no place for ${list(lost)}`;
 }
 
-/** Whether the gear’s own lead reaches, and has not the slack that a lead of ours would have. */
+/** Whether the gear’s own lead reaches, and has less than half the slack that a lead of ours would have. */
 function isTight({ ownM, lengthM, needsM, fromAt, toAt }: ListedLead['reckoned']): boolean {
-  return ownM !== undefined && lengthM === undefined && needsM !== undefined && !samePlace(fromAt, toAt) && ownM < needsM;
+  return ownM !== undefined && lengthM === undefined && needsM !== undefined && !samePlace(fromAt, toAt) && ownM < needsM - SLACK_M / 2;
 }
 
 /** To a tenth of what it is told in, so that no length seems to be more than what is taken for it. */
