@@ -177,7 +177,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'one side of an unbalanced line, by the thru of a DI to us': {
     code: 'splits/missing',
     rig: `rig "Copper Wren"  mains shared\nperformer ana "Ana" at 0 m, 1 m\nsource organ "Organ" is stereo-keyboard by ana\ngear iface is interface-8-mic at 1 m, 2 m\ngear our-box "Our box" is passive-di at 0 m, 1 m\ninput iface.3  takes organ.left\nhouse at 8 m, 0 m\nhouse 1  takes organ.left\nmix ana mono for ana { organ.left 0 dB }\noutput iface.phones1 carries ana`,
-    offers: ['Put Our box thru into iface input 3', 'Put a Passive DI thru into iface input 3', 'Put a Y-lead into iface input 3'],
+    offers: ['Put Our box thru into iface input 3', 'Put a Passive DI into iface input 3', 'Put a Y-lead into iface input 3'],
     makes: ['input iface.3  takes organ.left  via our-box.thru'],
   },
   'a title without quotes': {
