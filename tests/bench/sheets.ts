@@ -11,8 +11,8 @@ import { summed, type Times } from './times';
 
 const BROWSER = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(existsSync);
 
-const STROKES = 16;
-const WARM_UP = 12;
+const STROKES = 60;
+const WARM_UP = 20;
 
 export interface Looking {
   readonly rows: number;
