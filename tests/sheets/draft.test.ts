@@ -267,7 +267,7 @@ describe('the house is asked to mute', async () => {
     expect(ask).toMatch(/^ask the house to mute them/);
     // By hand: what the bass, the organ and the four behind the split go through. What we bring is heard when it is in their socket.
     // The voice's jack is another output than the house has, and is not heard on its line.
-    expect(meanwhile).toBe('leads 2, 3, 8 to 11 and 13 to 20: laid, not plugged');
+    expect(meanwhile).toBe('leads 2, 3, 8 to 11 and 13 to 20: laid, not plugged; in at the latest with their line');
   });
   it('and asked again before its own lines are plugged', () => {
     expect(cellsOf(up, 'house-lines')[0]?.slice(0, 1)).toEqual([lines]);

@@ -22,10 +22,15 @@ export function privacyOf(
   const outputs = model?.ports.filter(({ direction }) => direction === 'output') ?? [];
   const ofModel = outputs.flatMap((port) => (port.private ? port.id : []));
   const said = written ? written === 'private' : (model?.private ?? (ofModel.length > 0 || undefined));
-  if (said === undefined) return soundsPrivate(name, label) ? { private: true, soundsPrivate: true } : { private: false };
-  const some = written || model?.private ? named : ofModel;
   // Outputs that are no channels of their own carry the same as the others.
   const channels = outputs.flatMap((port) => (port.separate ? port.id : []));
+  if (said === undefined && soundsPrivate(name, label)) {
+    // A bell can be called so as well; the one channel of what is played back is what it is called.
+    const isSure = model?.lineage.includes('playback') && channels.length < 2;
+    return { private: true, ...(isSure ? {} : { soundsPrivate: true }) };
+  }
+  if (said === undefined) return { private: false };
+  const some = written || model?.private ? named : ofModel;
   const isPart = said && some.length > 0 && some.every((id) => channels.includes(id)) && channels.some((id) => !some.includes(id));
   return isPart ? { private: true, privateOutputs: some } : { private: said };
 }
