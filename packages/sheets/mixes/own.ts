@@ -1,4 +1,4 @@
-/** How loud one hears oneself: each listener's own sounds against the rest of the mix, send and usual level together. */
+/** Whom something else in the mix drowns: each listener's own sounds against the rest, send and usual level together. */
 import { decibels, list, signalLabel, standingOf } from '#engine';
 import { alike } from '../shared/alike';
 import type { Context } from '../shared/context';
@@ -10,7 +10,10 @@ import type { TableBlock, TableRow } from '../sheet';
 /** Of what is louder so many are named. */
 const MOST_NAMED = 3;
 
-/** Nothing where nobody hears a sound of their own. */
+/** The rest together, of which nothing by itself is louder: common practice, no source. */
+const DROWNED_DB = 6;
+
+/** Nothing where all are the loudest in their own mix. */
 export function ownTable(context: Context): TableBlock[] {
   const rows = ownRows(context);
   if (rows.length === 0) return [];
@@ -32,8 +35,7 @@ export function ownTable(context: Context): TableBlock[] {
   ];
 }
 
-const OWN_RULE =
-  'What comes in and what is sent, together: usual levels, estimated from generic figures. Gains are set by the peaks, so what has high ones comes in quieter for the same send. Below nought, the rest together is louder: where one does not hear oneself, the rest comes down first.';
+const OWN_RULE = `What comes in and what is sent, together: usual levels, estimated from generic figures. Gains are set by the peaks, so what has high ones comes in quieter for the same send. Below nought, the rest together is louder: where one does not hear oneself, the rest comes down first. Here are those that something else is louder than, or the rest together by more than ${DROWNED_DB} dB.`;
 
 function ownRows(context: Context): TableRow[] {
   const { rig, buses } = context.checked;
@@ -47,6 +49,7 @@ function ownRows(context: Context): TableRow[] {
         if (!performer || !source || source.by !== listener || !levels) return [];
         const standing = standingOf(levels, id);
         const louder = standing?.louder ?? [];
+        if (standing && louder.length === 0 && (standing.aboveDb ?? 0) >= -DROWNED_DB) return [];
         const named = alike(louder.map(({ source: other }) => signalLabel(rig, other)));
         const told = louder.slice(0, MOST_NAMED).map(({ byDb }, index) => `${named[index]} by ${decibels(whole(byDb))}`);
         const more = louder.length - told.length;

@@ -104,7 +104,7 @@ function sendRule({ checked }: Context): string {
   const secrets = bandAlone(checked);
   const secret = unique(mixes.flatMap((mix) => mix.sends.map((send) => send.source))).flatMap((source) => secrets.get(source) ?? []);
   return [
-    'In the order of the inputs. 0 dB is as loud as it comes in at its gain, which is not equally loud for all: see How loud one hears oneself. Where nothing stands, nothing is sent.',
+    'In the order of the inputs. 0 dB is as loud as it comes in at its gain, which is not equally loud for all. Where nothing stands, nothing is sent.',
     ...(mixes.some((mix) => mix.stereo)
       ? ['In a stereo mix, what has no side stays in the middle; what is stereo itself keeps its left and right.']
       : []),
