@@ -57,7 +57,7 @@ describe('what a finding is about', () => {
         if (!NAMING.includes(name) || typeof value !== 'string') continue;
         // A channel or an output of it is named with it.
         expect(
-          labels.some((label) => value.startsWith(label)),
+          labels.some((label) => value.includes(label)),
           `${code} names the ${name} ${value}, and is about ${about.join(', ')}`,
         ).toBe(true);
       }

@@ -96,7 +96,7 @@ export const CONNECTING = {
     /** The same comes on both sides. */
     mono: boolean;
     /** The plug of what is played, where it is that which is stereo, and not a mix. */
-    source: Connector | undefined;
+    plug: Connector | undefined;
   }>(
     'error',
     (f) => ({
@@ -104,8 +104,8 @@ export const CONNECTING = {
       why: f.mono
         ? 'A mono mix is the same on both sides: nothing of it is left.'
         : 'What is the same on both sides, the singer in the middle above all, is not heard.',
-      cure: f.source
-        ? `Take ${stereoLead(f.source)}; or one that takes one side alone (tip and sleeve of the stereo plug).`
+      cure: f.plug
+        ? `Take ${stereoLead(f.plug)}; or one that takes one side alone (tip and sleeve of the stereo plug).`
         : 'Take line outputs instead, or a lead that takes one side alone (tip and sleeve of the stereo plug).',
     }),
     { short: () => ({ wrong: 'stereo into a balanced input' }) },

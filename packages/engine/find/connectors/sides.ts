@@ -20,7 +20,7 @@ export function sides(net: Network, joint: Joint, place: string): Finding[] {
   const figures = {
     from: socketName(drive),
     to: socketName(joint.to),
-    source: drive.piece.kind === 'source' ? drive.port.connector : undefined,
+    plug: drive.piece.kind === 'source' ? drive.port.connector : undefined,
   };
   if (contacts >= 3 && drive.port.modes.some(carriesTwo) && !into.modes.some(carriesTwo) && balanced) {
     const mix = net.linesThrough(joint).flatMap((line) => net.rig.mixes.get(line.signal ?? '') ?? [])[0];
