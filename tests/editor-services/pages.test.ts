@@ -25,6 +25,7 @@ const WITHOUT: readonly Code[] = [
   // What can be turned down, or replaced by another box, is to be seen on the gear itself.
   'levels/little-room',
   'levels/loading',
+  'levels/phones-on-line',
   // Which of the models is the wrong one, and what it is instead, only its writer knows.
   'models/loop',
   // Of a model of one's own, what sockets it has; of the library's kinds there are cures.

@@ -122,7 +122,7 @@ describe('how loud one hears oneself', async () => {
     // Constant power: a sound that is panned is as loud as in the middle.
     ['mix ada stereo for ada { one 0 dB two -6 dB right 100 % }', [-4, 'Two by 4 dB']],
     // What nobody knows counts with the rest, and is not named.
-    ['mix ada mono for ada { one 0 dB click 0 dB }', [-16, '']],
+    ['mix ada mono for ada { one 0 dB click 0 dB }', [-16, undefined]],
   ])('%s', async (ada, cells) => {
     expect(await own(ada)).toEqual(cells);
   });

@@ -61,7 +61,7 @@ function ownRows(context: Context): TableRow[] {
               source.label,
               mix.label,
               standing?.aboveDb === undefined ? undefined : whole(standing.aboveDb),
-              standing ? list([...told, ...(more > 0 ? [`${more} more`] : [])]) : 'its level is not known',
+              standing ? list([...told, ...(more > 0 ? [`${more} more`] : [])]) || undefined : 'its level is not known',
             ],
             { name: `${performer.label}: ${source.label}`, place: source.place, about: about(performer.place, mix.place) },
           ),
