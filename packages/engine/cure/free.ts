@@ -1,5 +1,5 @@
 /** Ports that nothing is plugged into. */
-import { type InputRun, MOST_COUNTED, type Port, type Rig } from '#rig';
+import { type InputRun, MOST_COUNTED, type Piece, type Port, type Rig } from '#rig';
 import { type Network, socket } from '../solve/network';
 
 /** Free line outputs of gear that makes mixes, one or two next to each other, as they are written: `iface.3`, `iface.3..4`. */
@@ -20,6 +20,19 @@ function findFreeOutputs(net: Network, wide: boolean): string[] {
         ? [`${piece.name}.${port.id}..${next?.id}`]
         : [];
     });
+  });
+}
+
+/** Amplifiers for earphones in one box that nothing is plugged into, each by its first input, as it is written: `hp.left2`. */
+export function freeAmplifiers({ entering, leaving }: Network, piece: Piece): string[] {
+  const { name } = piece;
+  if (name === undefined) return [];
+  return piece.model.ports.flatMap((port) => {
+    const { direction, tie, modes } = port;
+    const [first] = tie?.inputs ?? [];
+    const isAmplifier = direction === 'output' && tie?.how === 'active' && modes.some(({ kind }) => kind === 'phones');
+    if (!isAmplifier || first === undefined || leaving.has(socket(piece, port).key)) return [];
+    return tie.inputs.every((id) => !entering.has(`${piece.id}.${id}`)) ? [`${name}.${first}`] : [];
   });
 }
 

@@ -5,7 +5,7 @@
 import type { Mix, Performer } from '#rig';
 import { placed, reach, wayAlong } from './leads';
 import { match } from './matching';
-import type { Line, Network, Socket } from './network';
+import { type Line, type Network, push, type Socket } from './network';
 import { drivesEarphones, isTunedTo, ownedBy, type Way, waysOf } from './ways';
 
 /** The most that a lead of earphones or headphones has as a rule, for those that say nothing of theirs: common practice, no source. */
@@ -51,7 +51,7 @@ export function seatsOf(net: Network): ReadonlyMap<string, readonly Seat[]> {
 
 function findSeats(net: Network, all: readonly Way[]): ReadonlyMap<string, readonly Seat[]> {
   const byMix = new Map<Mix, Way[]>();
-  for (const way of all) byMix.set(way.mix, [...(byMix.get(way.mix) ?? []), way]);
+  for (const way of all) push(byMix, way.mix, way);
   const packs = [...net.rig.pieces.values()].filter(({ hears }) => hears);
   const found = new Map<string, readonly Seat[]>();
   for (const [mix, ways] of byMix) {

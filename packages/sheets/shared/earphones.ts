@@ -16,7 +16,11 @@ export interface Earphones {
 }
 
 /** Of everybody who has a mix, or earphones. */
-export function earphonesOf(context: Context): Earphones[] {
+export function earphonesOf(context: Context): readonly Earphones[] {
+  return context.once('earphones', allEarphones);
+}
+
+function allEarphones(context: Context): readonly Earphones[] {
   const { rig, network, leads } = context.checked;
   const short = shortEarphones(network, leads);
   return [...rig.performers.values()].flatMap((performer) => {

@@ -1,13 +1,13 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
 import type { Mix, OutputRun, Performer, Piece, Rig, Send } from '#rig';
 import type { Fix } from '../../cure/fix';
-import { freeHouseNumber, freeOutputs } from '../../cure/free';
+import { freeAmplifiers, freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
 import { returns } from '../../solve/circles';
 import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
-import { findPort, type Network, push, socket } from '../../solve/network';
+import { findPort, type Network, push } from '../../solve/network';
 import { freeInputs, isNeedy } from '../../solve/ports';
 import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
@@ -367,18 +367,6 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
       },
     ),
   ];
-}
-
-/** What is free of a piece with several amplifiers, each with inputs of its own: one of those, as it is written. */
-function freeAmplifiers({ entering, leaving }: Network, piece: Piece): string[] {
-  const { ports } = piece.model;
-  return ports.flatMap((port) => {
-    const inputs =
-      port.modes.some(({ kind }) => kind === 'phones') && !leaving.has(socket(piece, port).key) ? (port.tie?.inputs ?? []) : [];
-    const isIdle = (id: string) =>
-      ports.every((each) => each.direction !== 'input' || each.id !== id || !entering.has(socket(piece, each).key));
-    return piece.name !== undefined && inputs.length > 0 && inputs.every(isIdle) ? [`${piece.name}.${inputs[0]}`] : [];
-  });
 }
 
 /** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */

@@ -1,6 +1,7 @@
 /** By wire into the wrong ears: a mix that goes into what is somebody else's, and two mixes in one pair of ears that do not share them. */
 import type { Mix, OutputRun, Performer, Piece } from '#rig';
 import type { Fix } from '../../cure/fix';
+import { freeAmplifiers } from '../../cure/free';
 import { socketName } from '../../solve/naming';
 import { type Network, push, type Socket, stepOf } from '../../solve/network';
 import { driverOf, ownedBy, type Way } from '../../solve/ways';
@@ -49,7 +50,7 @@ function crowdedDrivers(net: Network, ways: readonly Way[]): Crowded[] {
 function twoMixes(net: Network, { driver, first, second }: Crowded): Finding {
   const { mix, line } = second.way;
   const step = stepOf(line.run, driver.piece);
-  const free = freeBeside(net, driver);
+  const free = freeAmplifiers(net, driver.piece)[0];
   return finding(
     'mixes/cannot-pick-side',
     `${line.run.id}/via.${step}`,
@@ -60,21 +61,6 @@ function twoMixes(net: Network, { driver, first, second }: Crowded): Finding {
       fixes: [{ kind: 'replace-step', step: `${line.run.id}/via.${step}`, with: free ?? 'headphone-amp' }],
     },
   );
-}
-
-/** An input of another amplifier in the same box that nothing is plugged into, as it is written. */
-function freeBeside(net: Network, { piece, port }: Socket): string | undefined {
-  const isFree = (id: string) => !net.entering.has(`${piece.id}.${id}`);
-  const other = piece.model.ports.find(
-    ({ id, direction, tie, modes }) =>
-      direction === 'output' &&
-      id !== port.id &&
-      tie?.how === 'active' &&
-      modes.some(({ kind }) => kind === 'phones') &&
-      tie.inputs.every(isFree) &&
-      !net.leaving.has(`${piece.id}.${id}`),
-  );
-  return other?.tie && piece.name !== undefined ? `${piece.name}.${other.tie.inputs[0]}` : undefined;
 }
 
 // ---- somebody else's -------------------------------------------------------------------------------
