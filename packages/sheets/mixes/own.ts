@@ -47,9 +47,11 @@ function ownRows(context: Context): TableRow[] {
       return sounds.flatMap((id) => {
         const source = rig.sources.get(id);
         if (!performer || !source || source.by !== listener || !levels) return [];
+        // Whose level is not known is told beside the levels of the mix.
         const standing = standingOf(levels, id);
-        const louder = standing?.louder ?? [];
-        if (standing && louder.length === 0 && (standing.aboveDb ?? 0) >= -DROWNED_DB) return [];
+        if (!standing) return [];
+        const { louder, aboveDb } = standing;
+        if (louder.length === 0 && (aboveDb ?? 0) >= -DROWNED_DB) return [];
         const named = alike(louder.map(({ source: other }) => signalLabel(rig, other)));
         const told = louder.slice(0, MOST_NAMED).map(({ byDb }, index) => `${named[index]} by ${decibels(whole(byDb))}`);
         const more = louder.length - told.length;
@@ -60,8 +62,8 @@ function ownRows(context: Context): TableRow[] {
               performer.label,
               source.label,
               mix.label,
-              standing?.aboveDb === undefined ? undefined : whole(standing.aboveDb),
-              standing ? list([...told, ...(more > 0 ? [`${more} more`] : [])]) || undefined : 'its level is not known',
+              aboveDb === undefined ? undefined : whole(aboveDb),
+              list([...told, ...(more > 0 ? [`${more} more`] : [])]) || undefined,
             ],
             { name: `${performer.label}: ${source.label}`, place: source.place, about: about(performer.place, mix.place) },
           ),
