@@ -22,7 +22,7 @@ export interface Conflict {
   readonly cheapest?: { readonly cents: number; readonly purchases: readonly Purchase[]; readonly more: number; readonly all: boolean };
 }
 
-const CHEAPEST: readonly AimName[] = ['must', 'money', 'dependent', 'replugged', 'warnings', 'metal', 'leads', 'length'];
+const CHEAPEST: readonly AimName[] = ['must', 'money', 'dependent', 'warnings', 'replugged', 'metal', 'leads', 'length'];
 
 export async function conflictOf(
   asking: Omit<Asking, 'cuts'>,

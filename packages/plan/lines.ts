@@ -418,8 +418,8 @@ function isBetter(one: Verdict, other: Verdict): boolean {
   const vector = (verdict: Verdict) => [
     verdict.blocked ? 1 : 0,
     verdict.dependent,
-    verdict.replugged,
     verdict.wrong,
+    verdict.replugged,
     verdict.metal,
     verdict.levels,
     verdict.leads,

@@ -1,5 +1,5 @@
 /** A plan as a sheet: what goes where and why, what it costs, what is left out, what money would buy. */
-import { arrives, capital, list, say, toldIn, wholePath } from '#engine';
+import { arrives, capital, type Finding, list, say, statementOf, toldIn, wholePath } from '#engine';
 import {
   changesOf,
   changeText,
@@ -57,7 +57,7 @@ function lines(plan: Plan, said: string): TableBlock {
     const reason = plan.reasons.get(choice);
     const why = reason ? reasonText(plan, choice, reason) : '';
     const theirs = house.map((run) => `house ${run.number} goes through ${viaText(rig, run.via) ?? ''}`);
-    const [warning] = choice.verdict.warnings;
+    const warning = standing(plan, runs, choice.verdict.warnings);
     const found = warning ? `To look at: ${say(toldIn(rig.settings, [warning])[0] ?? warning).what}` : '';
     const says = [
       why,
@@ -93,6 +93,12 @@ function lines(plan: Plan, said: string): TableBlock {
     empty: said,
     remark: said,
   };
+}
+
+/** What is found wrong with a line where it has come to be; it has been tried alone, and maybe on another input of the same kind. */
+function standing(plan: Plan, runs: readonly InputRun[], [warning]: readonly Finding[]): Finding | undefined {
+  const mine = new Set(runs.map(({ id }) => id));
+  return warning && (plan.after.findings.find(({ code, place }) => code === warning.code && mine.has(statementOf(place))) ?? warning);
 }
 
 /** What is not written may follow from the house's line: a leg of its split, its DI. */
