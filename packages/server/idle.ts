@@ -2,8 +2,8 @@
 import { DocumentState } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 
-/** Until what was found has been sent, and a sheet, which comes next, has been begun. */
-const IDLE_MS = 3;
+/** Until what was found has been sent and read, and a sheet, which comes next, has been begun: collecting takes all cores for a moment. */
+const IDLE_MS = 8;
 
 export function collectWhenIdle({ workspace: { DocumentBuilder } }: LangiumSharedServices, collect: () => void): void {
   let waiting = false;
