@@ -226,6 +226,12 @@ interface View {
   readonly lending: readonly Symbols[];
 }
 
+/** The files of the library, and which of them has a model. */
+interface Shelf {
+  readonly files: readonly Symbols[];
+  readonly models: ReadonlyMap<string, Symbols>;
+}
+
 export class SymbolTable {
   private readonly documents: LangiumDocuments;
   private readonly tables = new WeakMap<LangiumDocument, Symbols>();
@@ -236,7 +242,7 @@ export class SymbolTable {
   private state = {};
   private isGathered = false;
   private walks = 0;
-  private shelf: readonly Symbols[] = [];
+  private shelf: Shelf = { files: [], models: new Map() };
 
   constructor(
     services: LangiumSharedCoreServices,
@@ -410,7 +416,7 @@ export class SymbolTable {
     };
     for (const [index, symbols] of this.closure(document).entries()) if (index === 0 || SHARED.has(kind)) add(symbols);
     if (kind === 'Mix') for (const symbols of this.bands(document)) add(symbols);
-    if (kind === 'Model') for (const symbols of this.library()) add(symbols);
+    if (kind === 'Model') for (const symbols of this.library().files) add(symbols);
     return [...seen.values()];
   }
 
@@ -424,19 +430,18 @@ export class SymbolTable {
   }
 
   libraryModel(name: string): Declaration | undefined {
-    for (const symbols of this.library()) {
-      const found = symbols.get('Model', name);
-      if (found) return found;
-    }
-    return undefined;
+    return this.library().models.get(name)?.get('Model', name);
   }
 
-  private library(): readonly Symbols[] {
-    if (this.shelf.length < LIBRARY_SIZE) {
-      this.shelf = this.documents.all
+  private library(): Shelf {
+    if (this.shelf.files.length < LIBRARY_SIZE) {
+      const files = this.documents.all
         .filter((document) => isLibrary(document.uri))
         .map((document) => this.of(document))
         .toArray();
+      const models = new Map<string, Symbols>();
+      for (const symbols of files) for (const name of symbols.names('Model').keys()) if (!models.has(name)) models.set(name, symbols);
+      this.shelf = { files, models };
     }
     return this.shelf;
   }

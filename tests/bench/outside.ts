@@ -24,7 +24,7 @@ import { TextDocument } from 'vscode-languageserver-textdocument';
 import { generateRig } from '../generate';
 import { summed, type Times } from './times';
 
-const STROKES = 40;
+const STROKES = 120;
 /** A server that has only just been opened, and one that somebody has typed in for a while. */
 export const WARM_UPS = { few: 20, many: 200 } as const;
 

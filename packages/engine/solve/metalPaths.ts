@@ -35,8 +35,15 @@ export interface MetalPath {
  */
 export function metalPaths(net: Network): MetalPath[] {
   const ends = new Map<string, { readonly line: Line; readonly at: Socket; readonly paths: Map<Piece, MetalPath> }>();
+  const begin = (line: Line, at: Socket) => {
+    if (isTheirEnd(at) && !ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
+  };
   for (const line of net.lines) {
-    for (const at of theirEnds(line)) if (!ends.has(sideOf(at))) ends.set(sideOf(at), { line, at, paths: new Map() });
+    if (line.run.kind !== 'output' && !arrives(line)) continue;
+    for (const { from, to } of line.joints) {
+      begin(line, from);
+      begin(line, to);
+    }
   }
   if (ends.size === 0) return [];
   const add = (start: Socket, earth: Piece, joints: readonly Joint[]) => {
@@ -63,10 +70,9 @@ export function metalPaths(net: Network): MetalPath[] {
   return [...ends.values()].flatMap(({ paths }) => [...paths.values()]);
 }
 
-/** The sockets at which a line meets the house's ground: where it ends or starts at their desk, and what of theirs it goes through. */
-function theirEnds(line: Line): Socket[] {
-  if (line.run.kind !== 'output' && !arrives(line)) return [];
-  return line.joints.flatMap(({ from, to }) => [from, to].filter(({ piece, port }) => isTheirGround(piece) && !isIsolated(port)));
+/** A socket at which a line meets the house's ground: where it ends or starts at their desk, and what of theirs it goes through. */
+function isTheirEnd({ piece, port }: Socket): boolean {
+  return isTheirGround(piece) && !isIsolated(port);
 }
 
 function earthedSockets(net: Network): Socket[] {

@@ -607,8 +607,13 @@ class Lowering {
     else if (statement.$type === 'Output') this.statement(statement, [id], () => this.output(statement, id));
     else if (statement.$type === 'House' && statement.number !== undefined) {
       const { number } = statement;
-      // It hangs on what the house says of itself, and on labels of what it takes.
-      for (const each of this.lowered(() => this.houseLine(statement, id, number))) this.add(each);
+      const box = `box:${houseNumber(number)}`;
+      const model = this.houseBox();
+      // Of two lines of one number the first brings the box.
+      const isThere = !model || this.pieces.has(box);
+      const label = this.labelTaken(statement.taken);
+      const of = [id, model, isThere, this.houseAt?.x, this.houseAt?.y, label];
+      this.statement(statement, of, () => this.houseLine(statement, id, number, label, isThere ? undefined : model));
     }
   }
 
@@ -639,25 +644,34 @@ class Lowering {
     this.houseModel = clauses.HouseIs && this.modelOf(clauses.HouseIs.model, clauses.HouseIs, 'model');
   }
 
-  private houseLine(node: ast.House, id: string, written: string): void {
+  /** What the ends of the house's lines are. */
+  private houseBox(): Model | undefined {
+    const box = this.houseModel ?? (this.table.libraryModel('stage-box') as ast.Model | undefined);
+    return box && this.models.lower(box);
+  }
+
+  private labelTaken(node: ast.Taken | undefined): string | undefined {
+    const taken = node?.target?.ref;
+    if (taken?.$type === 'Source') return this.sources.get(`source:${taken.name}`)?.label;
+    return taken?.$type === 'Mix' ? this.mixes.get(`mix:${taken.name}`)?.label : undefined;
+  }
+
+  /** `box` is what is there at its end, where no other line has brought it. */
+  private houseLine(node: ast.House, id: string, written: string, labelTaken: string | undefined, box: Model | undefined): void {
     const { context } = this;
     const place = context.marks.set(id, { node });
     const number = houseNumber(written);
     context.counting(node, 'number', written, 'line of the house');
     const takes = this.taken(node.taken, id, node);
     const via = this.steps(node.via ? [node.via] : [], id, 'house');
-    const box = this.houseModel ?? (this.table.libraryModel('stage-box') as ast.Model | undefined);
     const piece = `box:${number}`;
-    if (box && !this.pieces.has(piece)) {
+    if (box) {
       const label = `house ${number}`;
-      const model = this.models.lower(box);
-      this.making.push(['pieces', { id: piece, kind: 'house', label, model, at: this.houseAt, holding: model.holding, for: [], place }]);
+      const { holding } = box;
+      this.making.push(['pieces', { id: piece, kind: 'house', label, model: box, at: this.houseAt, holding, for: [], place }]);
     }
-    const taken = takes && (this.sources.get(takes.id)?.label ?? this.mixes.get(takes.id)?.label);
-    this.making.push([
-      'house',
-      { kind: 'house', id, number, label: node.label ?? taken ?? '', piece, ownMic: node.own, takes, via, place },
-    ]);
+    const label = node.label ?? (takes && labelTaken) ?? '';
+    this.making.push(['house', { kind: 'house', id, number, label, piece, ownMic: node.own, takes, via, place }]);
   }
 
   private output(node: ast.Output, id: string): void {

@@ -296,9 +296,15 @@ function commonEnds(a: string, b: string): { start: number; end: number } {
   return { start, end };
 }
 
+/** How many of the first hold, where none does behind one that does not. */
 function countWhile<T>(items: readonly T[], holds: (item: T) => boolean): number {
-  const index = items.findIndex((item) => !holds(item));
-  return index < 0 ? items.length : index;
+  let [least, most] = [0, items.length];
+  while (least < most) {
+    const middle = (least + most) >> 1;
+    if (holds(items[middle] as T)) least = middle + 1;
+    else most = middle;
+  }
+  return least;
 }
 
 function countLines(text: string, start: number, end: number): number {

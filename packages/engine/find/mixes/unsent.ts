@@ -42,7 +42,7 @@ function sentOf({ mixes }: Pick<Rig, 'mixes'>): ReadonlyMap<string, readonly Mix
 }
 
 export function unheard(net: Network): Finding[] {
-  const { rig } = net;
+  const { rig, kept } = net;
   const found = [...unsent(net)].map(([source, { run }]) => {
     const figures = { source: source.label, name: source.name, port: runName(rig, run) };
     const more = { about: [source.id], fixes: intoMixes(source, mixesFor(rig)) };
@@ -51,7 +51,8 @@ export function unheard(net: Network): Finding[] {
       ? finding('mixes/nobody-hears', place, { ...figures, speaker: undefined }, more)
       : finding('mixes/in-no-mix', place, figures, more);
   });
-  return [...found, ...toOneself(net)];
+  const { mixes, sources, pieces, performers } = rig;
+  return [...found, ...kept.unlessNone('talkbacks', undefined, [mixes, sources, pieces, performers], () => toOneself(net))];
 }
 
 /** A talkback that nobody has but who speaks into it. */
