@@ -5,7 +5,7 @@
 import { type HouseRun, isSame, type Mix, type Performer, type Piece, type Port, type SignalKind, type Source } from '#rig';
 import { landings, type Side, shareDb } from './buses';
 import { type Lead, leadBetween, mates } from './mating';
-import { type Joint, kindsOut, type Line, type Network, type Socket, socket } from './network';
+import { type Joint, kindsOut, type Line, type Network, push, type Socket, socket } from './network';
 import { isTheirs, wholePath } from './path';
 import { isHarmed, needsPhantom, supplyOf } from './ports';
 import { inUse, isThing, onMains, runsOn } from './power';
@@ -90,13 +90,10 @@ export class Failures {
   private readonly linesOf = new Map<string, Line[]>();
 
   constructor(private readonly net: Network) {
-    for (const line of net.lines) this.linesOf.set(line.run.id, [...(this.linesOf.get(line.run.id) ?? []), line]);
-    for (const line of net.lines)
-      for (const each of standingIn(net, line)) {
-        const there = this.standing.get(each);
-        if (there) there.push(line);
-        else this.standing.set(each, [line]);
-      }
+    for (const line of net.lines) {
+      push(this.linesOf, line.run.id, line);
+      for (const each of standingIn(net, line)) push(this.standing, each, line);
+    }
     this.ways = heardBy(net);
     const mixes = [...net.rig.mixes.values()];
     this.comings = comingsOf(
@@ -172,20 +169,23 @@ export class Failures {
       });
     const missingIn = (comings: Comings) => {
       const sources = silentIn(comings);
+      const silent = new Set(sources);
       const halves = [...comings].flatMap(([id, ways]) => {
         const source = rig.sources.get(id);
+        if (!source || silent.has(source)) return [];
         const arriving = ways.map(([line, gear]) => ({ line, gear }));
         const half = sideGone(arriving, ({ line, gear }) => gone.has(line) || gear.some(isDead));
-        return source && !sources.includes(source) && half ? [source] : [];
+        return half ? [source] : [];
       });
       return { sources, halves };
     };
     const { sources, halves } = missingIn(this.comings);
+    const isDeaf = new Set(deaf);
     const audience = this.audienceLoses(gone, missingIn);
     const oneSided = {
       performers: [...rig.performers.values()].filter(
         (performer) =>
-          !deaf.includes(performer) &&
+          !isDeaf.has(performer) &&
           sideGone(this.ways.get(performer.id) ?? [], ({ line, worn }) => gone.has(line) || (worn !== undefined && isDead(worn))),
       ),
       sources: halves,
@@ -211,13 +211,14 @@ export class Failures {
     const isGone = (line: Line) => gone.has(line) || playedOn(line)?.empty === true;
     const linesOf = ({ id }: HouseRun) => (this.linesOf.get(id) ?? []).filter(({ joints }) => joints.length > 0);
     const house = rig.house.filter((run) => linesOf(run).some(isGone));
+    const silenced = new Set(house);
     const left = this.loud.filter((line) => !isGone(line));
     const silent = left.length === this.loud.length ? 'none' : left.length === 0 ? 'all' : 'some';
     const thinned = new Map<string, Thinned>();
     for (const played of all) {
       const { mix, sources, halves, empty } = played;
-      const taking = rig.house.filter((run) => !house.includes(run) && linesOf(run).some((line) => playedOn(line) === played));
       if (empty || sources.length + halves.length === 0) continue;
+      const taking = rig.house.filter((run) => !silenced.has(run) && linesOf(run).some((line) => playedOn(line) === played));
       if (taking.length === 0 && !left.some((line) => playedOn(line) === played)) continue;
       // What both sides lose is lost once.
       const key = [mix.id, ...sources.map(({ id }) => id), '', ...halves.map(({ id }) => id)].join(' ');
