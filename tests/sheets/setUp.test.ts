@@ -350,3 +350,27 @@ describe('what sets itself, and what no knob goes to', async () => {
     expect(Number(cellsOf(up, 'line-check', 0, 4).find(([source]) => source === 'Flute')?.[1])).toBeLessThanOrEqual(-6);
   });
 });
+
+it('leaves gains and phantom power on the house’s desk to the house', async () => {
+  const { checked } = await analyseText(`# Invented.
+rig "Two on their desk" region EU
+performer ada "Ada" at -1 m, 2 m
+performer ben "Ben" at 1 m, 2 m
+source shawm "Shawm" is dynamic-mic by ada
+source rackett "Rackett" is clip-on-mic by ben
+gear desk "Monitor desk" is interface-8-mic theirs at 6 m, 3 m
+gear ours "Our interface" is interface-4 at 0 m, 4 m
+input desk.1 takes shawm
+input desk.5 takes rackett
+mix ada mono for ada { shawm 0 dB  rackett -3 dB }
+mix ben mono for ben { rackett 0 dB  shawm -3 dB }
+output desk.1 carries ada via headphone-amp
+output desk.2 carries ben via headphone-amp
+`);
+  const up = setUpSheet(checked);
+  expect(tableOf(up, 'gains')).toMatchObject({ rows: [], empty: 'What comes in on gear of the house’s has its gain from them.' });
+  expect(tableOf(up, 'phantom').rows).toEqual([]);
+  const quiet = cellsOf(packDownSheet(checked), 'quiet', 0, 1);
+  expect(quiet).toContainEqual(['Ask the house to switch its phantom power off', expect.stringMatching(/^Monitor desk 5/)]);
+  expect(quiet.map(([what]) => what)).not.toContain('Phantom power off');
+});

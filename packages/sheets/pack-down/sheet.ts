@@ -136,10 +136,10 @@ function quietTable(context: Context): TableBlock {
 
 /** `Interface 1..4`; `house 3 to 5 and 8`, in few words. */
 function switchesWords(at: readonly PhantomSwitch[]): string {
-  const theirs = at.filter(({ theirs }) => theirs).map(({ where }) => where.replace(/^house /, ''));
+  const lines = at.flatMap(({ line }) => line ?? []);
   return list([
-    ...at.filter(({ theirs }) => !theirs).map(({ where }) => where),
-    ...(theirs.length > 0 ? [`house ${lineNumbers(theirs)}`] : []),
+    ...at.filter(({ line }) => line === undefined).map(({ where }) => where),
+    ...(lines.length > 0 ? [`house ${lineNumbers(lines)}`] : []),
   ]);
 }
 

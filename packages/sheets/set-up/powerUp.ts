@@ -4,6 +4,7 @@ import {
   type Checked,
   type Fix,
   isHarmed,
+  isTheirs,
   type Line,
   list,
   type Needy,
@@ -14,7 +15,7 @@ import {
   tidy,
   wholePath,
 } from '#engine';
-import type { Piece, Place } from '#rig';
+import type { Piece, Place, Rig } from '#rig';
 import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
@@ -91,6 +92,8 @@ export interface PhantomSwitch {
   /** `Interface 1..4`, `house 7`. */
   readonly where: string;
   readonly theirs: boolean;
+  /** Of the house's, by number, where it is at the end of one. */
+  readonly line?: string;
   /** One for all of several inputs. */
   readonly shared: boolean;
   readonly needs: readonly string[];
@@ -128,7 +131,7 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
     return {
       key,
       where,
-      theirs: false,
+      theirs: isTheirs(piece),
       shared: shared && sorted.length > 1,
       needs: alike([...needs].map(({ label }) => label)),
       harms,
@@ -145,6 +148,7 @@ export function phantomSwitches(context: Context): PhantomSwitch[] {
         key: `${run.id} ${piece.id}`,
         where: `house ${run.number}`,
         theirs: true,
+        line: run.number,
         shared: false,
         needs: [piece.label],
         harms: [],
@@ -200,7 +204,9 @@ function missing({ checked }: Context): TableRow[] {
 export function gainTable(context: Context): TableBlock {
   const { rig } = context.checked;
   const padded = new Set(rig.inputs.filter(({ pad }) => pad).map(({ place }) => place));
-  const rows = inputRows(context).filter(({ gainDb }) => gainDb !== undefined);
+  const all = inputRows(context).filter(({ gainDb }) => gainDb !== undefined);
+  const theirs = new Set(rig.inputs.flatMap(({ to, place }) => (isOfTheirs(rig, to.piece) ? place : [])));
+  const rows = all.filter(({ place }) => !theirs.has(place));
   // Behind a switch, two sources come to one input, which has one knob: the lower gain suits both.
   const knobs = [...grouped(rows, ({ written, key }) => written || key).values()];
   return stepTable({
@@ -233,8 +239,16 @@ export function gainTable(context: Context): TableBlock {
         }),
       ];
     }),
-    empty: 'No gain follows from the rig yet.',
+    remark: all.length > rows.length && rows.length > 0 ? THEIR_GAINS : undefined,
+    empty: all.length > 0 && rows.length === 0 ? THEIR_GAINS : 'No gain follows from the rig yet.',
   });
+}
+
+const THEIR_GAINS = 'What comes in on gear of the house’s has its gain from them.';
+
+function isOfTheirs(rig: Rig, id: string): boolean {
+  const piece = rig.pieces.get(id);
+  return piece !== undefined && isTheirs(piece);
 }
 
 function comesBySwitch({ checked }: Context, line: Line): boolean {
