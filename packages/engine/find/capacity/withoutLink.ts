@@ -3,7 +3,7 @@ import type { InputRun, Piece, Port, Rig } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { outAt } from '../../solve/arriving';
 import { openInputs, unfed } from '../../solve/links';
-import { signalLabel, socketName, socketText } from '../../solve/naming';
+import { signalLabel, socketText } from '../../solve/naming';
 import { type Network, socket } from '../../solve/network';
 import { canTake } from '../../solve/ports';
 import { BESIDE } from '../../words/beside';
@@ -55,7 +55,7 @@ function goingNowhere(net: Network): Finding[] {
   for (const { takes } of rig.inputs) if (takes?.kind === 'gear') linked.add(takes.id);
   const loose = kept
     .ofRig('hands on', rig, ['pieces'], handingOn)
-    .filter(({ piece }) => !linked.has(piece.id) && !piece.model.ports.some((port) => net.leaving.has(socket(piece, port).key)));
+    .filter(({ piece, ways }) => !linked.has(piece.id) && !ways.some((port) => net.leaving.has(socket(piece, port).key)));
   if (loose.length === 0) return [];
   const sent = new Map<string, Set<string>>();
   for (const mix of net.rig.mixes.values()) {
@@ -83,7 +83,7 @@ function goingNowhere(net: Network): Finding[] {
         {
           gear: piece.label,
           name: piece.name ?? '',
-          socket: socketName(socket(piece, output)) === piece.label ? output.id : socketName(socket(piece, output)),
+          socket: output.id,
           brings: undefined,
           names: sources.map(({ name }) => name),
           sources: sources.map(({ label }) => label),
@@ -102,11 +102,20 @@ function goingNowhere(net: Network): Finding[] {
   });
 }
 
+interface HandingOn {
+  readonly piece: Piece;
+  readonly output: Port;
+  /** All outputs by which the same comes out: by others, mixes leave. */
+  readonly ways: readonly Port[];
+}
+
 /** Gear that makes no mixes and hands on what comes in. */
-function handingOn({ pieces }: Pick<Rig, 'pieces'>): readonly { readonly piece: Piece; readonly output: Port }[] {
+function handingOn({ pieces }: Pick<Rig, 'pieces'>): readonly HandingOn[] {
   return [...pieces.values()].flatMap((piece) => {
     const output = piece.kind === 'gear' && !piece.model.mixes ? passingOn(piece) : undefined;
-    return output ? [{ piece, output }] : [];
+    if (!output) return [];
+    const ways = piece.model.ports.filter(({ tie }) => tie?.inputs.some((id) => output.tie?.inputs.includes(id)));
+    return [{ piece, output, ways }];
   });
 }
 
