@@ -7,6 +7,7 @@ import { isOneEarpiece } from '../../solve/earphones';
 import { isRadio } from '../../solve/mating';
 import { signalLabel } from '../../solve/naming';
 import { type Joint, type Network, stepOf } from '../../solve/network';
+import { seatsFor } from '../../solve/seats';
 import type { Way } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
@@ -20,6 +21,7 @@ export function oneEar(net: Network, ways: readonly Way[]): readonly Finding[] {
   return net.kept.once('one ear', undefined, [ways, pieces, performers, sources, mixes, outputs], () => [
     ...monoIntoOneSide(net, ways),
     ...stereoOnOneSide(net, ways),
+    ...stereoInOneEar(net, ways),
   ]);
 }
 
@@ -83,23 +85,26 @@ function playersOf(net: Network, { to: { piece, port } }: Joint): Piece[] {
 
 function stereoOnOneSide(net: Network, ways: readonly Way[]): Finding[] {
   return ways.flatMap(({ mix, line, end, how }) => {
-    if (!mix.stereo) return [];
     const sideOf = line.channel;
-    if (how === 'radio') {
-      if (sideOf !== 'left' && sideOf !== 'right') return [];
-      const port = line.joints.at(-1)?.to.port.id;
-      const packs = [...net.rig.pieces.values()].filter(
-        ({ hears, model }) => hears?.piece === end.piece.id && hears.port !== undefined && hears.port === port && model.sideSelect,
-      );
-      return packs.flatMap((pack) => told(net, mix, sideOf, pack.label, pack.hears?.place ?? pack.place));
-    }
-    if (how !== 'phones' || sideOf === 'right') return [];
-    return mix.for.flatMap((id) => {
-      const performer = net.rig.performers.get(id);
-      if (!performer || !isOneEarpiece(performer.ears)) return [];
-      return told(net, mix, 'left', `${performer.label}’s one earpiece`, performer.place);
-    });
+    if (!mix.stereo || how !== 'radio' || (sideOf !== 'left' && sideOf !== 'right')) return [];
+    const port = line.joints.at(-1)?.to.port.id;
+    const packs = [...net.rig.pieces.values()].filter(
+      ({ hears, model }) => hears?.piece === end.piece.id && hears.port !== undefined && hears.port === port && model.sideSelect,
+    );
+    return packs.flatMap((pack) => told(net, mix, sideOf, pack.label, pack.hears?.place ?? pack.place));
   });
+}
+
+/** By wire: once, however many sockets they may plug in at. */
+function stereoInOneEar(net: Network, ways: readonly Way[]): Finding[] {
+  const mixes = new Set(ways.flatMap(({ mix, how }) => (mix.stereo && how === 'phones' ? mix : [])));
+  return [...mixes].flatMap((mix) =>
+    [...new Set(mix.for)].flatMap((id) => {
+      const performer = net.rig.performers.get(id);
+      if (!performer || !isOneEarpiece(performer.ears) || seatsFor(net, id, mix.id).length === 0) return [];
+      return told(net, mix, 'left', `${performer.label}’s one earpiece`, performer.place);
+    }),
+  );
 }
 
 function told(net: Network, mix: Mix, side: Side, by: string, place: string): Finding[] {
