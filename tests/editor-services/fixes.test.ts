@@ -51,6 +51,18 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'a click that comes with the tracks: the tracks stay in the mix for the house': {
+    code: 'mixes/private-to-house',
+    rig: `${HEAD}source tape "Tape" is stereo-playback private right\ngear iface "Interface" is interface-4\ninput iface.3..4 takes tape\nmix hall mono for house { tape -3 dB }`,
+    offers: ['Write "tape.left"'],
+    makes: ['mix hall mono for house { tape.left -3 dB }'],
+  },
+  'what of a drum module is for the band alone': {
+    code: 'mixes/private-to-house',
+    rig: `${HEAD}source kit "Kit" is drum-module-direct private toms, cymbals\ngear iface "Interface" is interface-8\ninput iface.3..6 takes kit\nmix hall mono for house { kit -3 dB }`,
+    offers: ['Write "kit.kick" and put Kit snare into hall'],
+    makes: ['mix hall mono for house { kit.kick -3 dB  kit.snare -3 dB }'],
+  },
   'what sounds like a cue, and may be a bell': {
     code: 'mixes/may-be-private',
     rig: `${HEAD}source bell  "Cue bell"  is dynamic-mic  by ana  # brass\nhouse 1  takes bell`,

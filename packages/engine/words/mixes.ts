@@ -390,7 +390,7 @@ export const MIXES = {
       why: f.hearsHall
         ? 'It hears the loudspeakers that it comes out of: as soon as it is turned up there it howls, and before that all sounds hollow.'
         : 'The whole audience hears it in the loudspeakers, and it is meant for the band alone.',
-      cure: `${f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If ${f.hearsHall ? 'it goes into a recording, and never into the loudspeakers' : 'it is meant for the audience after all'}, write "public" at the end of its "source" line${orWhich(f)}.`,
+      cure: `${f.rest.length > 0 ? `Write ${list(f.rest.map((each) => `"${each}"`))} in that mix instead.` : f.mix ? 'Take it out of that mix.' : 'Delete the line.'} If ${f.hearsHall ? 'it goes into a recording, and never into the loudspeakers' : 'it is meant for the audience after all'}, write "public" at the end of its "source" line${orWhich(f)}.`,
     }),
     { brief: 'not for the audience', overrules: /^(levels|splits|connectors|phantom|house)\//, whatever: true },
   ),
@@ -418,6 +418,8 @@ interface ToAudience {
   readonly mix: string | undefined;
   readonly run: string | undefined;
   readonly ours: boolean;
+  /** What else of it comes into the mix, and may stay, as it is written. */
+  readonly rest: readonly string[];
   /** A microphone that looks at the audience. */
   readonly hearsHall: boolean;
   readonly channels: readonly string[];

@@ -557,6 +557,7 @@ class Lowering {
       if (!source) return [];
       const what = [source.name, send.channel].filter(Boolean).join('.');
       const mark = context.marks.set(sent(`${id}/send.${what}`), { node: send });
+      context.marks.set(`${mark}/source`, { node: send, property: 'source' });
       return [{ source: `source:${source.name}`, channel: send.channel, levelDb: levelDb ?? 0, panPercent: this.pan(send), place: mark }];
     });
     this.making.push([

@@ -23,6 +23,8 @@ interface Heard {
   readonly mix?: Mix;
   readonly place: Place;
   readonly out: Fix;
+  /** As it is sent into a mix. */
+  readonly levelDb?: number;
 }
 
 function heardByAudience(net: Network): Heard[] {
@@ -31,10 +33,10 @@ function heardByAudience(net: Network): Heard[] {
   const mixed = [...rig.mixes.values()].flatMap((mix) => {
     const run = byHouse.get(mix.id);
     if (!mix.house && !run) return [];
-    return mix.sends.flatMap(({ source: id, channel: output, place }): Heard[] => {
+    return mix.sends.flatMap(({ source: id, channel: output, levelDb, place }): Heard[] => {
       const source = rig.sources.get(id);
       const lines = () => net.linesOf(id).filter((line) => line.run.kind === 'input');
-      return source ? [{ source, output, lines, run, mix, place, out: { kind: 'remove-send', send: place } }] : [];
+      return source ? [{ source, output, lines, run, mix, place, out: { kind: 'remove-send', send: place }, levelDb }] : [];
     });
   });
   const alone = rig.house.flatMap((run): Heard[] => {
@@ -46,10 +48,33 @@ function heardByAudience(net: Network): Heard[] {
   return [...mixed, ...alone];
 }
 
-/** Whether something private is in what is taken of a source: by the output that is named, or by those whose lines come there. */
-function hasPrivate({ source, output, lines }: Heard): boolean {
-  if (output !== undefined || !source.privateOutputs) return isPrivate(source, output);
-  return lines().some(({ channel }) => channel !== undefined && isPrivate(source, channel));
+/** Its outputs that come there, where they are named or have a line; nothing where it has but one sound. */
+function outputsOf({ output, lines }: Heard): readonly string[] {
+  return output === undefined ? [...new Set(lines().flatMap(({ channel }) => channel ?? []))] : [output];
+}
+
+/** The source with no more of it private than comes there; nothing where none of that is. */
+function privateIn(heard: Heard): Source | undefined {
+  const { source } = heard;
+  if (!source.private || !source.privateOutputs) return source.private ? source : undefined;
+  const come = outputsOf(heard);
+  const privateOutputs = source.privateOutputs.filter((id) => come.includes(id));
+  return privateOutputs.length > 0 ? { ...source, privateOutputs } : undefined;
+}
+
+/** What else of it comes into a mix with what is private, as it is written: that may stay. */
+function restOf(heard: Heard): readonly string[] {
+  const { source, mix, output } = heard;
+  if (!mix || output !== undefined) return [];
+  return outputsOf(heard).flatMap((id) => (isPrivate(source, id) ? [] : `${source.name}.${id}`));
+}
+
+/** In a mix, the rest of it instead of all. */
+function withoutPrivate({ out, mix, place, levelDb }: Heard, [first, ...more]: readonly string[]): Fix {
+  if (first === undefined || !mix) return out;
+  const only: Fix = { kind: 'rewrite', place: `${place}/source`, with: first };
+  if (more.length === 0) return only;
+  return { kind: 'several', fixes: [only, ...more.map((source): Fix => ({ kind: 'add-send', mix: mix.id, source, levelDb }))] };
 }
 
 function told(rig: Rig, heard: Heard): Finding[] {
@@ -58,11 +83,14 @@ function told(rig: Rig, heard: Heard): Finding[] {
   const by = { mix: mix?.label, run: run && runName(rig, run) };
   if (model?.lineage.includes('house-feed') && !rig.noHouse)
     return [finding('mixes/back-to-house', place, { source: source.label, ...by }, { fixes: [out] })];
-  if (!hasPrivate(heard)) return [];
+  const part = privateIn(heard);
+  if (!part) return [];
+  const rest = restOf(heard);
   const channels = model?.ports.flatMap(({ direction, separate, id }) => (direction === 'output' && separate ? id : [])) ?? [];
   const figures = {
-    source: privatePart(source),
+    source: privatePart(part),
     ...by,
+    rest,
     ours: rig.noHouse !== undefined,
     hearsHall: model?.lineage.includes('audience-mic') === true,
     channels: source.privateOutputs ? [] : channels,
@@ -70,7 +98,7 @@ function told(rig: Rig, heard: Heard): Finding[] {
   if (source.soundsPrivate)
     return [finding('mixes/may-be-private', place, figures, { fixes: [out, { kind: 'set-privacy', source: source.id, to: 'public' }] })];
   const related = [{ place: source.place, says: BESIDE.forBandAlone(figures.source) }];
-  return [finding('mixes/private-to-house', place, figures, { related, fixes: [out] })];
+  return [finding('mixes/private-to-house', place, figures, { related, fixes: [withoutPrivate(heard, rest)] })];
 }
 
 /** The house line that takes each mix. */
