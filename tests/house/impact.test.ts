@@ -70,6 +70,31 @@ describe('a line of each kind', async () => {
     for (const number of ['1', '2', '3', '16']) expect(lineOf(checked, number)?.lossDb).toBeUndefined();
   });
 
+  it('so it is where the house’s own desk makes the mixes of our ears: by a split of ours, and not by one of theirs', async () => {
+    const { impact } = await checkedOf(
+      `rig "Tidal Finch, granary"
+performer odd "Odd"
+source voice   "Voice"    is dynamic-mic  by odd
+source fiddle  "Fiddle"   is clip-on-mic  by odd
+source horn    "Horn"     is dynamic-mic  by odd
+gear desk  "Monitor desk"  is interface-16  theirs
+gear split "House split"   is shared-split  theirs
+input desk.1  takes voice   via y-lead
+input desk.5  takes fiddle  via transformer-split.iso
+input desk.2  takes horn    via split.iso1
+house 1  takes voice
+house 2  takes fiddle
+house 3  takes horn  via split.1
+mix odd mono for odd { voice 0 dB  fiddle 0 dB  horn 0 dB }
+output desk.phones1 carries odd`,
+    );
+    expect(impact.lines.map(({ how, replugged, into }) => [how, replugged, into?.label])).toEqual([
+      ['tapped', true, 'Y-lead'],
+      ['isolated', true, 'Transformer split'],
+      ['untouched', false, undefined],
+    ]);
+  });
+
   it('tells each line in words that read well', () => {
     for (const line of checked.impact.lines) {
       const told = touching(checked.network, checked.supplies, line);

@@ -122,7 +122,7 @@ export function houseLines({ house }: Rig): HouseRun[] {
 function oursOf(net: Network, source: string): OurWay[] {
   return net.linesOf(source).flatMap((line) => {
     const { run, end } = line;
-    return run.kind === 'input' && arrives(line) && end && !isTheirs(end.piece) ? [{ run, path: wholePath(net, line) }] : [];
+    return run.kind === 'input' && arrives(line) && end ? [{ run, path: wholePath(net, line), onTheirs: isTheirs(end.piece) }] : [];
   });
 }
 
@@ -138,6 +138,8 @@ interface Looking {
 interface OurWay {
   readonly run: InputRun;
   readonly path: readonly Joint[];
+  /** It ends in gear of theirs, as a monitor desk: where it parts from a line of theirs in a split of theirs, nothing of ours is in either. */
+  readonly onTheirs: boolean;
 }
 
 /** What a line of theirs is told by, besides what is in its part of the rig: what of the gear on its way is a device, and fed by us. */
@@ -159,7 +161,7 @@ function lineOf(run: HouseRun, line: Line | undefined, looking: Looking): HouseL
   const path = wholePath(net, line);
   if (path.some((joint) => joint.clashes || (net.leaving.get(joint.from.key)?.length ?? 0) > 1)) return undefined;
   const theirs = theirWay(path, isDevice);
-  const ours = looking.ours(taken.id);
+  const ours = looking.ours(taken.id).filter((our) => !our.onTheirs || partsInOurs(theirs, our));
   let [parted, common, isolated] = [0, path.length, true];
   let otherOutput: Socket | undefined;
   let into: Piece | undefined;
@@ -229,6 +231,12 @@ function leavesAt({ path }: TheirWay, ours: readonly Joint[]): number | undefine
   let at = ours.length;
   while (at > 0 && path[at - 1] !== ours[at - 1]) at--;
   return at > 0 && at < path.length ? at : undefined;
+}
+
+function partsInOurs(theirs: TheirWay, { path }: OurWay): boolean {
+  const at = leavesAt(theirs, path);
+  const piece = at === undefined ? undefined : theirs.path[at - 1]?.to.piece;
+  return piece !== undefined && !isTheirs(piece);
 }
 
 /** What keeps the metal of the two apart behind the place where they part, on either side. */
