@@ -114,13 +114,20 @@ function unsplit(net: Network, snags: readonly [NoFreeLeg, ...NoFreeLeg[]]): Fin
   const takers = [...others, run];
   const ours = takers.find((each) => each.kind === 'input') ?? run;
   const theirs = takers.find((each) => each.kind === 'house');
-  const models = splitters(net, taken, ours, theirs);
+  const { port } = taken.from;
+  const isDigital = port.modes.length > 0 && port.modes.every(({ kind }) => kind === 'digital');
+  // Nothing joins a channel of a computer to a line of the house's: that is told there.
+  if (isDigital && port.connector === undefined && theirs) return [];
+  const models = isDigital ? [] : splitters(net, taken, ours, theirs);
+  const fixes: Fix[] = isDigital
+    ? [{ kind: 'remove', statement: run.id }]
+    : models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' }));
   return [
     finding(
       'splits/missing',
       `${run.id}/takes`,
       {
-        source: taken.from.port.separate && snags.length === 1 ? socketName(taken.from) : signalLabel(rig, signal),
+        source: port.separate && snags.length === 1 ? socketName(taken.from) : signalLabel(rig, signal),
         output: socketName(taken.from),
         takers: takers.map((each) => runName(rig, each)),
         models,
@@ -131,7 +138,7 @@ function unsplit(net: Network, snags: readonly [NoFreeLeg, ...NoFreeLeg[]]): Fin
       {
         about: others.map(({ id }) => id),
         related: others.map((each) => ({ place: `${each.id}/takes`, says: BESIDE.takesHere(runName(rig, each)) })),
-        fixes: models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' })),
+        fixes,
       },
     ),
   ];

@@ -17,7 +17,9 @@ export const CONNECTING = {
     (f) => ({
       what: `Nothing joins ${f.from} (${connector(f.ends[0])}) to ${f.to} (${connector(f.ends[1])}).`,
       why: 'No lead and no adapter carries the signal from the one to the other.',
-      cure: 'Take another output or another input, or put the right piece in between.',
+      cure: f.ends[0]
+        ? 'Take another output or another input, or put the right piece in between.'
+        : 'It has no plug, as a channel in a computer has none: plug it into such an input of the gear that makes the mixes. Whoever else wants it, as the house, gets a mix with it, by an output of that gear.',
     }),
     { short: () => ({ wrong: NOTHING_JOINS }) },
   ),

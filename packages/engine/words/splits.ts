@@ -3,6 +3,7 @@ import { capital, count, list, portList, spoken, stereoLead } from './phrases';
 import { NEEDS_SPLIT, problem, resting } from './problem';
 
 export const SPLITS = resting(['inputs', 'house'], {
+  /** `models`: what would split it; none where it is digital. */
   'splits/missing': problem<{
     source: string;
     output: string;
@@ -17,7 +18,10 @@ export const SPLITS = resting(['inputs', 'house'], {
       why: f.house
         ? 'One plug fits one socket: on the night either the house or your ears go without.'
         : 'One plug fits one socket: one of the two stays silent.',
-      cure: `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
+      cure:
+        f.models.length === 0
+          ? 'No lead and no box splits what is digital. Let one of them take it: what comes in once can go into every mix that is made there.'
+          : `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
     }),
     {
       brief: 'nothing splits it',
