@@ -51,6 +51,18 @@ interface Case {
 }
 
 const CASES: Readonly<Record<string, Case>> = {
+  'what is in a mix before the first line is written': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source v "Voice" is dynamic-mic\ngear iface "Interface" is interface-8-mic\nmix ana mono for ana { v 0 dB }`,
+    offers: ['Plug Voice into iface.1', 'Plug Voice into iface.2', 'Take Voice out of ana'],
+    makes: ['input iface.1 takes v'],
+  },
+  'a channel of a computer, which has no plug for light': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source c "Clock" is computer-channel\ngear iface "Interface" is interface-16\nmix ana mono for ana { c 0 dB }`,
+    offers: ['Plug Clock into iface.usb1', 'Plug Clock into iface.usb2', 'Take Clock out of ana'],
+    makes: ['input iface.usb1 takes c'],
+  },
   'a click that comes with the tracks: the tracks stay in the mix for the house': {
     code: 'mixes/private-to-house',
     rig: `${HEAD}source tape "Tape" is stereo-playback private right\ngear iface "Interface" is interface-4\ninput iface.3..4 takes tape\nmix hall mono for house { tape -3 dB }`,

@@ -3,12 +3,13 @@ import type { Mix, OutputRun, Performer, Piece, Rig, Send } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { freeAmplifiers, freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
+import { outOf } from '../../solve/arriving';
 import { returns } from '../../solve/circles';
 import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
-import { freeInputs, isNeedy } from '../../solve/ports';
+import { canTake, freeInputs } from '../../solve/ports';
 import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
@@ -143,15 +144,14 @@ function plugging(net: Network, source: string, name: string, free: readonly str
 /** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
 function suitableInputs(net: Network, source: string): string[] {
   const piece = net.rig.pieces.get(source);
-  const kinds = new Set(
-    piece?.model.ports.flatMap((port) => (port.direction === 'output' ? port.modes.map((mode) => mode.kind) : [])) ?? [],
-  );
-  const phantom = piece !== undefined && isNeedy(piece);
-  const devices = new Set(net.rig.inputs.map((run) => run.to.piece));
+  const arriving = piece ? outOf(piece.model, undefined) : [];
+  // Before the first line is written, what makes mixes.
+  const makers = [...net.rig.pieces.values()].flatMap(({ id, kind, model }) => (kind === 'gear' && model.mixes ? id : []));
+  const devices = new Set([...net.rig.inputs.map((run) => run.to.piece), ...makers]);
   return [...devices].flatMap((id) => {
     const device = net.rig.pieces.get(id);
     return (device ? freeInputs(net, device) : [])
-      .filter((port) => port.modes.some((mode) => kinds.has(mode.kind) && (!phantom || mode.kind !== 'mic' || mode.phantom !== undefined)))
+      .filter((port) => arriving.some((demand) => canTake(port, demand)))
       .map((port) => `${device?.name}.${port.id}`);
   });
 }
