@@ -188,7 +188,10 @@ class Follower {
   }
 
   private mixChannels(run: InputRun | HouseRun, mix: string, side: string | undefined): Channel[] | undefined {
-    const carrying = this.carrying.get(mix) ?? [];
+    const all = this.carrying.get(mix) ?? [];
+    const byWire = all.filter(({ open }) => open.some(isForDesk));
+    // What is for ears alone is taken where the mix comes out nowhere else: that is told there.
+    const carrying = byWire.length > 0 ? byWire : all;
     const chosen = side === undefined ? carrying : carrying.filter((line) => line.channel === side);
     if (chosen.length === 0) {
       if (run.kind === 'house') this.snags.push({ kind: 'not-carried', run, mix });
@@ -407,6 +410,11 @@ export function follow(rig: Rig): Followed {
 export function networkAtOnce(rig: Rig, followed: Followed): Network {
   const { steps, lines, bySignal } = followed;
   return network(rig, steps, lines, bySignal, new Kept(), () => followed);
+}
+
+/** A plug for a desk: no socket for earphones, and nothing on the air. */
+function isForDesk({ port }: Socket): boolean {
+  return kindsOut(port, ['line']).every((kind) => kind !== 'phones' && kind !== 'radio');
 }
 
 /** One network of all that was followed, of each part of a rig by itself. `rank`: the place of each run. */

@@ -12,14 +12,21 @@ const awayText = ({ wayM, riseM }: { wayM: number; riseM: number }, lengths: Len
 const ofWhom = (people: readonly string[]) => (people.length === 0 ? '' : ` of ${list(people, 'or')}`);
 
 export const CONNECTING = {
-  'connectors/no-mate': problem<{ from: string; to: string; run: string; ends: readonly [Connector | undefined, Connector | undefined] }>(
+  /** `inComputer`: it is a channel that comes out of no plug. */
+  'connectors/no-mate': problem<{
+    from: string;
+    to: string;
+    run: string;
+    ends: readonly [Connector | undefined, Connector | undefined];
+    inComputer: boolean;
+  }>(
     'error',
     (f) => ({
       what: `Nothing joins ${f.from} (${connector(f.ends[0])}) to ${f.to} (${connector(f.ends[1])}).`,
       why: 'No lead and no adapter carries the signal from the one to the other.',
-      cure: f.ends[0]
-        ? 'Take another output or another input, or put the right piece in between.'
-        : 'It has no plug, as a channel in a computer has none: plug it into such an input of the gear that makes the mixes. Whoever else wants it, as the house, gets a mix with it, by an output of that gear.',
+      cure: f.inComputer
+        ? `A channel in a computer has no plug. Take it at an input for such channels, on the gear that makes the mixes ("usb1"). Whoever else wants it, as the house, gets a mix with it, by an output of that gear.`
+        : 'Take another output or another input, or put the right piece in between.',
     }),
     { short: () => ({ wrong: NOTHING_JOINS }) },
   ),

@@ -50,9 +50,9 @@ function ofLead(
     const kinds = joint.from.port.modes.map((mode) => mode.kind);
     const free = movable ? freePortsFor(net, joint, kinds) : [];
     const fixes: Fix[] = free.slice(0, 3).map((port) => ({ kind: 'move', run: run.id, port }));
-    return [
-      finding('connectors/no-mate', place, { ...names, ends: [joint.from.port.connector, joint.to.port.connector] }, { about, fixes }),
-    ];
+    const ends = [joint.from.port.connector, joint.to.port.connector] as const;
+    const inComputer = ends[0] === undefined && kinds.includes('digital');
+    return [finding('connectors/no-mate', place, { ...names, ends, inComputer }, { about, fixes })];
   }
   const found = sides(net, joint, place);
   const wayM = wayAlong(each.fromAt, each.toAt);
