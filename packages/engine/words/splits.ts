@@ -20,7 +20,7 @@ export const SPLITS = resting(['inputs', 'house'], {
         : 'One plug fits one socket: one of the two stays silent.',
       cure:
         f.models.length === 0
-          ? 'No lead and no box splits what is digital. Let one of them take it: what comes in once can go into every mix that is made there.'
+          ? 'What is digital goes from one plug into one socket: no Y-lead and no split box is for it. Let one of them take it: what comes in once can go into every mix that is made there.'
           : `Add a split to the line of ${f.run}: "via ${f.models[0]}"${f.models[1] ? `, or "via ${f.models[1]}"` : ''}. The other line takes the side that is left.`,
     }),
     {
