@@ -130,10 +130,14 @@ export class RigParser extends LangiumParser {
       const [first, last] = [stretch[0] as Chunk, stretch.at(-1) as Chunk];
       // The places of mistakes are in many objects; reading them again is simpler than moving them.
       if (stretch.some(({ mistakes }) => mistakes)) return this.read(text, first.start + shift, last.end + shift, first.line + lines);
-      return stretch.map((chunk) => {
-        if (shift !== 0 || lines !== 0) for (const node of chunk.nodes) move(node, shift, lines);
-        return { ...chunk, start: chunk.start + shift, end: chunk.end + shift, line: chunk.line + lines };
-      });
+      // As their nodes, they belong to the new tree.
+      for (const chunk of shift !== 0 || lines !== 0 ? stretch : []) {
+        for (const node of chunk.nodes) move(node, shift, lines);
+        chunk.start += shift;
+        chunk.end += shift;
+        chunk.line += lines;
+      }
+      return stretch;
     });
     return [...head, ...middle, ...moved];
   }
