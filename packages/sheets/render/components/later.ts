@@ -1,15 +1,15 @@
 /** What is out of sight is drawn a little at a time, between one picture of the page and the next, so that none comes late. */
 import type { Component } from 'preact';
 
-/** So many rows take some 10 ms, and the browser then as long to lay the table out. */
-const ROWS_A_FRAME = 200;
+/** In ms, of each picture; the browser then takes as long again to lay out what has been drawn. */
+const MOST_A_FRAME = 8;
 
-const waiting = new Map<Component, number>();
+const waiting = new Set<Component>();
 let asked = false;
 
 /** Drawn again with what it has been given last, when its turn comes. */
-export function drawLater(component: Component, rows: number): void {
-  waiting.set(component, rows);
+export function drawLater(component: Component): void {
+  waiting.add(component);
   ask();
 }
 
@@ -21,15 +21,16 @@ export function drawnNow(component: Component): void {
 function ask(): void {
   if (asked) return;
   asked = true;
-  requestAnimationFrame(() => {
-    asked = false;
-    let left = ROWS_A_FRAME;
-    for (const [component, rows] of waiting) {
-      if (left <= 0) break;
-      left -= rows;
+  requestAnimationFrame(async () => {
+    const begun = performance.now();
+    for (const component of waiting) {
       waiting.delete(component);
       component.forceUpdate();
+      // It is drawn as soon as this waits.
+      await undefined;
+      if (performance.now() - begun > MOST_A_FRAME) break;
     }
+    asked = false;
     if (waiting.size > 0) ask();
   });
 }
