@@ -27,8 +27,8 @@
  *     money                    sum cents_s n_s + … <= what is left of the budget
  *     cuts                     sum of a set of columns <= its size - 1 (+ p_j)
  *
- * Its aims, in this order: musts, shoulds, coulds served; mixes kept as wide as they are written; the house's lines that depend on us,
- * that are re-plugged; what would be found wrong, and how wrong; the house's lines that metal joins to us; money; levels; changes; leads; their length; and of what is
+ * Its aims, in this order: musts, shoulds, coulds served; mixes kept as wide as they are written; the house's lines that depend on us;
+ * what would be found wrong, and how wrong; the house's lines that are re-plugged, which is nothing wrong; those that metal joins to us; money; levels; changes; leads; their length; and of what is
  * then still equal, what stands in order: first sources, and those in first blocks. After a loss the changes come before the house.
  */
 import type { Device, Landing } from './devices';

@@ -22,6 +22,7 @@ function ask(): void {
   if (asked) return;
   asked = true;
   requestAnimationFrame(async () => {
+    asked = false;
     const begun = performance.now();
     for (const component of waiting) {
       waiting.delete(component);
@@ -30,7 +31,6 @@ function ask(): void {
       await undefined;
       if (performance.now() - begun > MOST_A_FRAME) break;
     }
-    asked = false;
     if (waiting.size > 0) ask();
   });
 }
