@@ -39,7 +39,7 @@ export class Part extends Component<PartProps> {
     if (!isSameList(before.lit, this.marks.lit) || !isSameList(before.ticked, this.marks.ticked)) return true;
     if (saysTheSame(now, next)) return false;
     if (next.isNear) return true;
-    drawLater(this);
+    drawLater(this, next.rows.length);
     return false;
   }
 

@@ -1,15 +1,15 @@
 /** What is out of sight is drawn a little at a time, between one picture of the page and the next, so that none comes late. */
 import type { Component } from 'preact';
 
-/** In ms, of each picture; the browser then takes as long again to lay out what has been drawn. */
-const MOST_A_FRAME = 8;
+/** So many rows take some 10 ms, and the browser then as long to lay the table out. */
+const ROWS_A_FRAME = 200;
 
-const waiting = new Set<Component>();
+const waiting = new Map<Component, number>();
 let asked = false;
 
 /** Drawn again with what it has been given last, when its turn comes. */
-export function drawLater(component: Component): void {
-  waiting.add(component);
+export function drawLater(component: Component, rows: number): void {
+  waiting.set(component, rows);
   ask();
 }
 
@@ -21,15 +21,14 @@ export function drawnNow(component: Component): void {
 function ask(): void {
   if (asked) return;
   asked = true;
-  requestAnimationFrame(async () => {
+  requestAnimationFrame(() => {
     asked = false;
-    const begun = performance.now();
-    for (const component of waiting) {
+    let left = ROWS_A_FRAME;
+    for (const [component, rows] of waiting) {
+      if (left <= 0) break;
+      left -= rows;
       waiting.delete(component);
       component.forceUpdate();
-      // It is drawn as soon as this waits.
-      await undefined;
-      if (performance.now() - begun > MOST_A_FRAME) break;
     }
     if (waiting.size > 0) ask();
   });
