@@ -48,7 +48,7 @@ export * from './solve/network';
 export { type Standing, standingOf } from './solve/ownSound';
 export * from './solve/path';
 export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './solve/phantomVolts';
-export { canTake, type Demand, freePortsFor, gives48V, isHarmed, needsPhantom } from './solve/ports';
+export { canTake, type Demand, freePortsFor, gives48V, isDigital, isHarmed, needsPhantom } from './solve/ports';
 export { type Draw, drawOf, inUse, isComputer, isThing, onBatteries, onMains, receiverApart, runsOn } from './solve/power';
 export { choose, type Fixed, spacingHz, type Wanted } from './solve/radio/choose';
 export { type Allowance, type Close, type Coordination, coordination, type OnAir, type Trouble } from './solve/radio/coordination';

@@ -5,7 +5,7 @@ import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
 import { runName, signalLabel, socketName, socketText } from '../solve/naming';
 import { type Joint, type Network, type Snag, type Socket, socket, stepOf } from '../solve/network';
-import { gives48V, needsPhantom } from '../solve/ports';
+import { gives48V, isDigital, needsPhantom } from '../solve/ports';
 import { BESIDE } from '../words/beside';
 import { carriesTwo } from './connectors/sides';
 import { type Finding, finding } from './finding';
@@ -115,11 +115,11 @@ function unsplit(net: Network, snags: readonly [NoFreeLeg, ...NoFreeLeg[]]): Fin
   const ours = takers.find((each) => each.kind === 'input') ?? run;
   const theirs = takers.find((each) => each.kind === 'house');
   const { port } = taken.from;
-  const isDigital = port.modes.length > 0 && port.modes.every(({ kind }) => kind === 'digital');
+  const digital = isDigital(port);
   // Nothing joins a channel of a computer to a line of the house's: that is told there.
-  if (isDigital && port.connector === undefined && theirs) return [];
-  const models = isDigital ? [] : splitters(net, taken, ours, theirs);
-  const fixes: Fix[] = isDigital
+  if (digital && port.connector === undefined && theirs) return [];
+  const models = digital ? [] : splitters(net, taken, ours, theirs);
+  const fixes: Fix[] = digital
     ? [{ kind: 'remove', statement: run.id }]
     : models.map((model) => ({ kind: 'add-step', run: ours.id, model, where: 'first' }));
   return [

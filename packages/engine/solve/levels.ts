@@ -1,10 +1,11 @@
 /** The level at every input: from the sound, the source, its splits and loads; and what gain that needs. */
-import { type Mode, microphoneDbu, type Piece, type Port, type Rig, type Run, type SignalKind, type Source } from '#rig';
+import { type Mode, microphoneDbu, type Piece, type Rig, type Run, type SignalKind, type Source } from '#rig';
 import { type Conditions, modeFor, type OutputState, type PlugState, ratioDb, type Solution, solveFrom } from './circuit';
 import { size } from './complex';
 import { powerSum } from './decibels';
 import { type JointLead, metresOf } from './leads';
 import { type Joint, type Line, type Network, type Socket, socket } from './network';
+import { isDigital } from './ports';
 
 /** How far the loudest moment is above the usual level where nothing says: common practice, no source. */
 const USUAL_CREST_DB = 20;
@@ -153,10 +154,6 @@ export function levelsOf(rig: Rig, parts: readonly PartLevels[], partOf: (run: R
     of: (line) => partOf(line.run)?.byLine.get(line),
     at: (joint) => partOf(joint.runs[0])?.passing.get(joint),
   };
-}
-
-function isDigital({ modes }: Port): boolean {
-  return modes.length > 0 && modes.every(({ kind }) => kind === 'digital');
 }
 
 /** Solves each output once, and knows what reaches the outputs behind it. */

@@ -2,7 +2,7 @@
 import { CONNECTORS, type InputRun, type OutputRun, type Piece, type Port, type Rig } from '#rig';
 import { outAt } from './arriving';
 import { findPort, type Line, type Network, socket } from './network';
-import { canTake, freeInputs } from './ports';
+import { canTake, freeInputs, isDigital } from './ports';
 
 export interface Link {
   readonly run: InputRun;
@@ -99,8 +99,8 @@ function findUnfed(net: Network): ReadonlyMap<string, Unfed> {
   return found;
 }
 
-function isLink({ connector, modes }: Port): boolean {
-  return connector !== undefined && modes.length > 0 && modes.every(({ kind }) => kind === 'digital');
+function isLink(port: Port): boolean {
+  return port.connector !== undefined && isDigital(port);
 }
 
 function makersFor({ rig }: Network, piece: Piece, input: Port): Unfed['from'] {

@@ -90,3 +90,8 @@ export function freeInputs(net: Network, piece: Piece): readonly Port[] {
     piece.model.ports.filter((port) => port.direction === 'input' && !net.entering.has(socket(piece, port).key)),
   );
 }
+
+/** Numbers alone go through it, and no sound. */
+export function isDigital({ modes }: Port): boolean {
+  return modes.length > 0 && modes.every(({ kind }) => kind === 'digital');
+}

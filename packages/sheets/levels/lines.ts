@@ -1,5 +1,5 @@
 /** The level of each line at the socket where it ends, against what the socket takes: inputs of ours, and the house's. */
-import { type Arrival, arrives, dbfsOf, isUnstated, type Line, socket, socketName } from '#engine';
+import { type Arrival, arrives, dbfsOf, isDigital, isUnstated, type Line, socket, socketName } from '#engine';
 import type { HouseRun, InputRun, Model, Piece, Place, Rig, Taken } from '#rig';
 import type { Context } from '../shared/context';
 import { about } from '../shared/draft';
@@ -93,7 +93,7 @@ function isLink(rig: Rig, taken: Taken | undefined): boolean {
   const outputs = (rig.pieces.get(taken.id)?.model.ports ?? []).filter(
     ({ direction, id }) => direction === 'output' && (taken.port === undefined || taken.port === id),
   );
-  return outputs.every(({ modes }) => modes.length > 0 && modes.every(({ kind }) => kind === 'digital'));
+  return outputs.every(isDigital);
 }
 
 function houseLine(context: Context, run: HouseRun): LevelLine {
