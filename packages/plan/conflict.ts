@@ -2,7 +2,8 @@
  * Why not every must is served: the smallest set within those left that cannot stand together, found by leaving out one after the other and
  * keeping out whom the rest cannot do without; and the cheapest purchase with which all would be served.
  */
-import type { AimName, Asking } from './formulate';
+import { AIMS, type AimName } from './aims';
+import type { Asking } from './formulate';
 import { Programme, type Term } from './programme';
 import { type Purchase, purchasesOf } from './purchases';
 import { type Found, type Searching, search } from './search';
@@ -22,7 +23,9 @@ export interface Conflict {
   readonly cheapest?: { readonly cents: number; readonly purchases: readonly Purchase[]; readonly more: number; readonly all: boolean };
 }
 
-const CHEAPEST: readonly AimName[] = ['must', 'money', 'dependent', 'warnings', 'replugged', 'metal', 'leads', 'length'];
+/** Nothing to what is cheapest. */
+const NO_MATTER: ReadonlySet<AimName> = new Set(['should', 'could', 'width', 'levels', 'changes', 'order']);
+const CHEAPEST: readonly AimName[] = ['must', 'money', ...AIMS.filter((aim) => aim !== 'must' && aim !== 'money' && !NO_MATTER.has(aim))];
 
 export async function conflictOf(
   asking: Omit<Asking, 'cuts'>,

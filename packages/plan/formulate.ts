@@ -27,10 +27,9 @@
  *     money                    sum cents_s n_s + … <= what is left of the budget
  *     cuts                     sum of a set of columns <= its size - 1 (+ p_j)
  *
- * Its aims, in this order: musts, shoulds, coulds served; mixes kept as wide as they are written; the house's lines that depend on us;
- * what would be found wrong, and how wrong; the house's lines that are re-plugged, which is nothing wrong; those that metal joins to us; money; levels; changes; leads; their length; and of what is
- * then still equal, what stands in order: first sources, and those in first blocks. After a loss the changes come before the house.
+ * Its aims, in their order: `aims.ts`.
  */
+import { AIMS, type AimName } from './aims';
 import type { Device, Landing } from './devices';
 import { grouped } from './grouped';
 import { type LineChoice, type Lines, modelsOf, uses } from './lines';
@@ -39,27 +38,6 @@ import { type Aim, Programme, type Term } from './programme';
 import { idleUnits, MOST_BOUGHT, type Stock } from './stock';
 import { A_WARNING, type Verdict } from './trial';
 import type { Wanted, WantedMix, WantedSource } from './wanted';
-
-export const AIMS = [
-  'must',
-  'should',
-  'could',
-  'width',
-  'dependent',
-  'warnings',
-  'replugged',
-  'metal',
-  'money',
-  'levels',
-  'changes',
-  'leads',
-  'length',
-  'order',
-] as const;
-export type AimName = (typeof AIMS)[number];
-
-/** As AIMS, where something is lost and as little as can be is to change. */
-export const AFTER_A_LOSS: readonly AimName[] = [...AIMS.slice(0, 4), 'changes', ...AIMS.slice(4).filter((name) => name !== 'changes')];
 
 export interface Asking {
   readonly wanted: Wanted;

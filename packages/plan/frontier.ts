@@ -1,5 +1,6 @@
 /** What money buys: the best plan at the budget, then the best that costs less, and so on down to nothing. */
-import { AIMS, type AimName, type Asking } from './formulate';
+import { AIMS, type AimName } from './aims';
+import type { Asking } from './formulate';
 import { type Purchase, purchasesOf } from './purchases';
 import { type Found, type Searching, search } from './search';
 

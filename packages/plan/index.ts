@@ -1,7 +1,8 @@
+export { AFTER_A_LOSS, AIMS, type AimName } from './aims';
 export type { Assembled, NewGear, PlannedInput, PlannedOutput, PlannedPack } from './assemble';
 export type { Conflict, Must } from './conflict';
 export { type Change, changesOf, portText, rank, viaText } from './fixes';
-export { AFTER_A_LOSS, AIMS, type AimName, type Asking, type Formulated, formulate } from './formulate';
+export { type Asking, type Formulated, formulate } from './formulate';
 export type { Step } from './frontier';
 export { lexicographic } from './lexicographic';
 export { type LineChoice, uses } from './lines';

@@ -6,6 +6,7 @@
  */
 import { type Finding, floorLength, mates, placed, samePlace, statementOf, stockLength } from '#engine';
 import { freshId, type HouseRun, type InputRun, type Model, type Piece, type Port, type PortRef, type Position, type Rig } from '#rig';
+import { isBetter } from './aims';
 import type { Block } from './devices';
 import { isBox, type Offer, type Stock, type Unit } from './stock';
 import type { Trials, Verdict, Without } from './trial';
@@ -411,23 +412,6 @@ const MEASURES = ['dependent', 'replugged', 'metal', 'levels', 'leads', 'length'
 
 function isSame(one: Verdict, other: Verdict): boolean {
   return one.wrong === other.wrong && MEASURES.every((measure) => one[measure] === other[measure]);
-}
-
-/** In the order of the aims. */
-function isBetter(one: Verdict, other: Verdict): boolean {
-  const vector = (verdict: Verdict) => [
-    verdict.blocked ? 1 : 0,
-    verdict.dependent,
-    verdict.wrong,
-    verdict.replugged,
-    verdict.metal,
-    verdict.levels,
-    verdict.leads,
-    verdict.length,
-  ];
-  const [mine, theirs] = [vector(one), vector(other)];
-  const at = mine.findIndex((value, index) => value !== theirs[index]);
-  return at >= 0 && (mine[at] as number) < (theirs[at] as number);
 }
 
 /** Without those that another one on the same block betters, or equals, with no more boxes. */

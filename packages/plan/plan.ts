@@ -1,10 +1,11 @@
 /** A plan for what a rig has not written: what is wanted, from what, the best of it, and what is left out. */
 import { type Checked, check, costsOf, type Finding } from '#engine';
 import type { InputRun, Piece, Rig } from '#rig';
+import { AFTER_A_LOSS, AIMS, type AimName } from './aims';
 import type { Assembled } from './assemble';
 import { type Conflict, conflictOf } from './conflict';
 import { type Landing, landingOf, type Preset } from './devices';
-import { AFTER_A_LOSS, AIMS, type AimName, type Asking } from './formulate';
+import type { Asking } from './formulate';
 import { frontierOf, type Step } from './frontier';
 import type { Reached } from './lexicographic';
 import { type LineChoice, LineFinder, type Through, widthsOf } from './lines';

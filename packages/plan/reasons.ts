@@ -2,8 +2,9 @@
 import type { Finding } from '#engine';
 import type { Piece } from '#rig';
 import { Affordable, type Affording } from './affording';
+import type { AimName } from './aims';
 import type { Block } from './devices';
-import type { AimName, Asking, Columns } from './formulate';
+import type { Asking, Columns } from './formulate';
 import { type LineChoice, type LineFinder, type Refusal, uses } from './lines';
 import type { Hearing, ToHouse } from './listening';
 import { keepsTo, worth } from './programme';

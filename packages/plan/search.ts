@@ -4,8 +4,9 @@
  * solved again, to the end: the model stays linear, and the answer true.
  */
 import { type Checked, check, type Finding, statementOf } from '#engine';
+import type { AimName } from './aims';
 import { type Assembled, assemble } from './assemble';
-import { type AimName, type Asking, type Chosen, type Cut, type Formulated, formulate } from './formulate';
+import { type Asking, type Chosen, type Cut, type Formulated, formulate } from './formulate';
 import { type Best, type Limits, lexicographic } from './lexicographic';
 import type { Solver } from './solver';
 

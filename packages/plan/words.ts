@@ -2,9 +2,9 @@
 import { capital, count, type Fix, type Lengths, lengthText, list, onText, portList, say, signalLabel, tidy } from '#engine';
 import type { Piece, Rig } from '#rig';
 import type { Affording } from './affording';
+import type { AimName } from './aims';
 import type { Block } from './devices';
 import { portText } from './fixes';
-import type { AimName } from './formulate';
 import type { Step } from './frontier';
 import { type LineChoice, modelsOf } from './lines';
 import type { Plan } from './plan';
