@@ -90,6 +90,7 @@ const READ_TOO: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
   ['V/Pa', { dimension: 'sensitivity' }],
   ['dBV/Pa', { dimension: 'sensitivity', scale: 'from-decibels' }],
   ['mW', { dimension: 'power', factor: 1e-3 }],
+  ['dBA', { dimension: 'sound-level' }],
   ['PP3', { dimension: 'cells' }],
   ['C-cell', { dimension: 'cells' }],
   ['D-cell', { dimension: 'cells' }],
@@ -100,6 +101,8 @@ const READ_TOO: ReadonlyMap<string, UnitFacts> = new Map<string, UnitFacts>([
 
 /** Other ways people write a unit, in lower case without spaces. */
 const ALIASES: ReadonlyMap<string, string> = new Map([
+  ['db(a)', 'dBA'],
+  ['dbspl(a)', 'dBA'],
   ['metre', 'm'],
   ['metres', 'm'],
   ['meter', 'm'],

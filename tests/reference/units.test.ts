@@ -6,6 +6,7 @@ import {
   DB_SPL_OF_1_PA,
   DBU_OF_0_DBV,
   dbuOfVolts,
+  dimensionOf,
   fromBase,
   microphoneDbu,
   perMilliwatt,
@@ -108,6 +109,13 @@ describe('what data sheets give otherwise', () => {
 
   it('there is no level of no voltage', () => {
     for (const volts of [0, -1]) expect(Number.isFinite(toBase(volts, 'V'))).toBe(false);
+  });
+
+  // A-weighted levels are in decibels of the same 20 µPa (IEC 61672-1): levels in the ears and self-noise are given so.
+  it.each(['dBA', 'dba', 'dB(A)', 'dB (A)', 'dB SPL (A)'])('96 %s is a level of sound', (written) => {
+    const unit = canonicalUnit(written) as string;
+    expect(dimensionOf(unit)).toBe('sound-level');
+    expect(toBase(96, unit)).toBe(96);
   });
 
   // By definition: 0 dBV/Pa is 1 V/Pa. Pairs as data sheets print them side by side, from memory.
