@@ -62,6 +62,8 @@ const MOST_MADE = 4096;
 /** The names that there are. */
 export interface Naming {
   known(kinds: readonly Kind[]): readonly string[];
+  /** The names of what is called so on its label. */
+  labelled(label: string, kinds: readonly Kind[]): readonly string[];
   /** Another file that has a name of these kinds which nothing here uses. */
   elsewhere(name: string, kinds: readonly Kind[]): string | undefined;
 }
@@ -225,7 +227,7 @@ export class Context {
     return undefined;
   }
 
-  private meaning(name: string, what: string, kinds: readonly Kind[], { known, elsewhere }: Naming): Meant {
+  private meaning(name: string, what: string, kinds: readonly Kind[], { known, labelled, elsewhere }: Naming): Meant {
     const key = `${what} ${name}`;
     const before = this.meant.get(key);
     if (before) return before;
@@ -234,7 +236,8 @@ export class Context {
     // `squeeze-3 dB` reads as one name.
     const glued = /^(.+)-(\d+)$/.exec(name);
     const minus = what === 'source' && glued && names.includes(glued[1] as string) ? `${glued[1]} -${glued[2]}` : undefined;
-    const meant = { near: nearest(name, names), minus, file: elsewhere(name, kinds) };
+    const called = labelled(name, kinds);
+    const meant = { near: called.length > 0 ? called : nearest(name, names), minus, file: elsewhere(name, kinds) };
     this.meant.set(key, meant);
     return meant;
   }

@@ -103,6 +103,7 @@ class Lowering {
   private readonly tapes: Tapes;
   private readonly naming: Naming = {
     known: (kinds) => this.names(kinds),
+    labelled: (label, kinds) => this.labelled(label, kinds),
     elsewhere: (name, kinds) => this.elsewhere(name, kinds),
   };
   /** What the statement comes to that is being lowered. */
@@ -806,11 +807,23 @@ class Lowering {
     return kinds.flatMap((kind) => this.table.all(this.document, kind).map((declaration) => declaration.name));
   }
 
+  /** In whatever capitals, with or without spaces and hyphens. */
+  private labelled(written: string, kinds: readonly Kind[]): string[] {
+    const wanted = lettersOf(written);
+    const isCalledSo = ({ label = '' }: Declaration) => label.length >= wanted.length && lettersOf(label) === wanted;
+    const called = wanted === '' ? [] : kinds.flatMap((kind) => this.table.all(this.document, kind)).filter(isCalledSo);
+    return [...new Set(called.map(({ name }) => name))].slice(0, MOST_INSTEAD);
+  }
+
   /** Another file of the workspace that has a name which nothing here uses. A whole rig is not for others to use. */
   private elsewhere(name: string, kinds: readonly Kind[]): string | undefined {
     const mayLend = ({ document: { uri }, title }: Symbols) => title === undefined && this.workspace.mayUse(uri, this.document.uri);
     return this.table.elsewhere(this.document, name, kinds, mayLend);
   }
+}
+
+function lettersOf(words: string): string {
+  return words.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
 }
 
 interface KindNodes {

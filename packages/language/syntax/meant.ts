@@ -126,6 +126,7 @@ const OTHER_WORDS: Readonly<Record<string, readonly string[]>> = {
   own: ['our', 'their', 'theirs', 'house'],
   hears: ['receives', 'listens', 'from', 'via', 'channel'],
   on: ['frequency', 'freq', 'at'],
+  ears: ['earphones', 'headphones', 'phones', 'in-ears', 'earpieces'],
   at: ['position', 'pos', 'place', 'stands'],
   peak: ['max', 'maximum', 'loudest'],
   typical: ['usual', 'average', 'level', 'normal'],
@@ -167,6 +168,33 @@ export function statementMeant(written: string): StatementWord | undefined {
 export function isClause(word: string, statement: StatementWord): boolean {
   return CLAUSES[statement].includes(word);
 }
+
+/** What a word is said of that starts no clause of this statement, with how such a statement is called; nothing where that may be anything. */
+export function ownersOf(word: string, statement: StatementWord): readonly (readonly [StatementWord, string])[] {
+  if (isClause(word, statement) || ANYWHERE.has(word)) return [];
+  const owners = STATEMENT_WORDS.filter((each) => isClause(word, each)).map((each) => [each, CALLED[each]] as const);
+  const things = owners.filter(([each]) => !WHOLES.has(each));
+  return things.length > 0 ? things : owners;
+}
+
+/** In common speech of anything; a frequency and a kind of signal to us. */
+const ANYWHERE: ReadonlySet<string> = new Set(['on', 'mic']);
+
+/** Statements with words of their own that others have for something else. */
+const WHOLES: ReadonlySet<StatementWord> = new Set(['rig', 'house', 'model']);
+
+export const CALLED: Readonly<Record<StatementWord, string>> = {
+  rig: 'the rig as a whole',
+  use: 'a file that is used',
+  model: 'a model',
+  gear: 'gear',
+  performer: 'a performer',
+  source: 'a source',
+  input: 'an input',
+  house: 'a line of the house’s',
+  mix: 'a mix',
+  output: 'an output',
+};
 
 /** Whether a word at the start of a line, outside braces, goes on with this statement. */
 export function goesOn(word: string, statement: StatementWord): boolean {

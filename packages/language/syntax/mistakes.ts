@@ -1,13 +1,13 @@
 /** What a person meant where the parser stopped: a finding for each statement that could not be read whole. */
 import type { IRecognitionException, IToken } from 'chevrotain';
 import type { LangiumDocument, ParseResult } from 'langium';
-import { type Code, type FiguresOf, type Finding, type Fix, finding, list } from '#engine';
+import { type Code, capital, type FiguresOf, type Finding, type Fix, finding, list } from '#engine';
 import type { RigFile } from '../generated/ast';
 import { nearest } from '../near';
 import { takesBraces } from './chunks';
 import { isInFeet } from './feet';
 import type { RigLexingReport } from './lexer';
-import { AFTER, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, statementMeant, UNITS_AFTER } from './meant';
+import { AFTER, CALLED, clauseMeant, FIRST, isClause, isUnit, MISSING, NEXT, ownersOf, statementMeant, UNITS_AFTER } from './meant';
 import { mergeMarks } from './merge';
 import { exampleWith, isStatementWord, STATEMENT_WORDS, type StatementWord } from './words';
 
@@ -81,11 +81,33 @@ const UP_TO = /^[ \t]*(\d+)(?:[ \t]+"([^"\r\n]*)")?[ \t]+takes[ \t]+([\p{L}\p{N}
 
 const LAST_SOCKET = 'the last socket, as in iface.1..2';
 
+/** What may have a label; of a rig it is its title. */
+const LABELLED: ReadonlySet<StatementWord> = new Set(['rig', 'model', 'gear', 'performer', 'source', 'house', 'mix']);
+
+/** A statement on one line, up to where something does not fit: up to its name or number, and what stands behind. */
+const NAMED = /(^[ \t]*(?:rig|[a-z]+[ \t]+[^\s"\u201C]+))[ \t]+(\S.*?)[ \t]*$/;
+
+/** The same of a mix, up to its label where it has one. */
+const WIDE = /(^[ \t]*mix[ \t]+[^\s"\u201C]+(?:[ \t]+(?:"[^"]*"|\u201C[^\u201D]*\u201D))?)[ \t]+(\S.*?)[ \t]*$/;
+
 /** More names than these are no help. */
 const MOST_NAMED = 3;
 
 /** How much of a line before a mistake is looked at. */
 const MOST_LOOKED_AT = 400;
+
+/** What to do about what does not fit. */
+interface Hint {
+  readonly hint: string;
+  /** What may be written instead of all from there to there; of the token alone where that is not said. */
+  readonly fixes: readonly string[];
+  readonly from?: number;
+  readonly to?: number;
+  /** What it is, where that is not all that is written anew. */
+  readonly found?: string;
+  /** How it is written, where that is not a line of this statement's; empty where the hint says it. */
+  readonly example?: string;
+}
 
 interface Word {
   readonly start: number;
@@ -320,14 +342,9 @@ class Mistakes {
       return told('text/unexpected', token.startOffset, second.end, { found, hint: second.hint, example, statement }, fixes);
     }
     const [strangeBefore] = previous ? this.strangeBetween(previous.end, token.startOffset) : [];
-    const {
-      hint,
-      fixes,
-      from: earlier,
-      to = endOf(token),
-      shown,
-    } = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
-    const start = strangeBefore ? strangeBefore.offset : (earlier ?? token.startOffset);
+    const said = this.hint(token, previous, statement, inside === undefined ? undefined : missing, before);
+    const { hint, fixes, to = endOf(token) } = said;
+    const start = strangeBefore?.offset ?? said.from ?? token.startOffset;
     // `= voice` for `takes voice`.
     const verb = inside && missing === NEXT[statement] && token.tokenType.name === 'ID' ? VERB[statement] : undefined;
     return told(
@@ -335,9 +352,9 @@ class Mistakes {
       start,
       to,
       {
-        found: quoted(shorten(this.text.slice(start, to)).replace(/ \.\. ?/, '..')),
+        found: quoted(shorten(said.found ?? this.text.slice(start, to)).replace(/ \.\. ?/, '..')),
         hint,
-        example: shown ? undefined : example,
+        example: (said.example ?? example) || undefined,
         statement,
       },
       verb && (strangeBefore || fixes.length === 0) ? [`${verb} ${token.image}`] : strangeBefore ? [] : fixes,
@@ -356,20 +373,14 @@ class Mistakes {
     return told('text/no-braces', start, end, { statement, sockets: statement === 'source' || statement === 'gear' });
   }
 
-  /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. `shown`: the hint shows how it is written. */
-  private hint(
-    token: IToken,
-    previous: Word | undefined,
-    statement: StatementWord,
-    missing: string | undefined,
-    before: string,
-  ): { hint: string; fixes: string[]; from?: number; to?: number; shown?: true } {
-    const just = (hint: string) => ({ hint, fixes: [] as string[] });
+  /** What to do about a token that does not fit. `missing`: what should stand here, where something has to. */
+  private hint(token: IToken, previous: Word | undefined, statement: StatementWord, missing: string | undefined, before: string): Hint {
+    const just = (hint: string): Hint => ({ hint, fixes: [] });
     /** With these words instead of all from there to the end of the token. */
-    const write = (words: string, from: number | undefined, hint: string, to?: number) => ({ hint, fixes: [words], from, to });
+    const write = (words: string, from: number | undefined, hint: string, to?: number): Hint => ({ hint, fixes: [words], from, to });
     if (statement === 'model' && previous && FIGURES.has(token.image) && SOCKET.test(before)) {
       const hint = `Before ${quoted(token.image)} comes ${MISSING.SignalKind}, as in "${previous.image} line ${token.image}".`;
-      return { hint, fixes: [], shown: true };
+      return { hint, fixes: [], example: '' };
     }
     const end = endOf(token);
     const behind = this.text.slice(end, end + MOST_LOOKED_AT);
@@ -408,8 +419,40 @@ class Mistakes {
       return write(`, ${token.image}`, previous?.end, 'Put commas between the steps of a way: "via pad-20, y-lead".');
     if (missing === MISSING.At && isNumber(token))
       return write(`, ${token.image}`, previous?.end, `After ${this.wordBefore(previous as Word)} comes ${missing}.`);
-    if (missing === undefined) return just('Leave it out, or put it on a line of its own.');
-    return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
+    if (missing !== undefined) return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
+    if (token.tokenType.name === 'STRING') return this.label(token, statement, before);
+    if (statement === 'mix' && /^(mono|stereo)$/.test(token.image)) return this.width(token, before);
+    if (statement === 'house' && /\bown\s+mic\s*$/.test(before))
+      return { ...just('What their microphone is for stands in the label, as in house 8 "Lead vocal" own mic.'), example: '' };
+    const owners = ownersOf(token.image, statement);
+    const [owner] = owners;
+    if (!owner) return just('Leave it out, or put it on a line of its own.');
+    const whose = list(
+      owners.map(([, called]) => called),
+      'or',
+    );
+    const shown = exampleWith(owner[0], [token.image]);
+    return { ...just(`${quoted(token.image)} belongs to ${whose}.`), example: shown.split(/\s/).includes(token.image) ? shown : '' };
+  }
+
+  /** One that stands behind a clause, or where there is none. */
+  private label(token: IToken, statement: StatementWord, before: string): Hint {
+    const [what, behind] = statement === 'rig' ? ['title', '"rig"'] : ['label', `the ${statement === 'house' ? 'number' : 'name'}`];
+    if (!LABELLED.has(statement)) return { hint: `${capital(CALLED[statement])} has no label. Leave it out.`, fixes: [''] };
+    const [whole, head, clauses] = NAMED.exec(before) ?? [];
+    if (whole === undefined || head === undefined || clauses === undefined)
+      return { hint: `A ${what} stands behind ${behind}.`, fixes: [] };
+    if (/^["\u201C]/.test(clauses)) return { hint: `It has a ${what} already. Leave this one out.`, fixes: [''] };
+    return movedUp(token, whole, head, clauses, `A ${what} stands behind ${behind}`);
+  }
+
+  /** Whether a mix is mono or stereo, said behind whom it is for. */
+  private width(token: IToken, before: string): Hint {
+    const [whole, head, clauses] = WIDE.exec(before) ?? [];
+    if (whole === undefined || head === undefined || clauses === undefined)
+      return { hint: `"${token.image}" stands right behind the name of a mix.`, fixes: [] };
+    if (/^(mono|stereo)\b/.test(clauses)) return { hint: 'It is said already. Leave this one out.', fixes: [''] };
+    return movedUp(token, whole, head, clauses, `"${token.image}" stands behind ${/["\u201D]$/.test(head) ? 'the label' : 'the name'}`);
   }
 
   /** `lead vocal`, where something in this file is called lead-vocal. */
@@ -634,6 +677,17 @@ function told<C extends Code>(code: C, start: number, end: number, figures: Figu
   const place = `text@${start}..${end}`;
   const edits: Fix[] = fixes.map((text) => ({ kind: 'rewrite', place, with: text }));
   return { finding: finding(code, place, figures, { fixes: edits }), start, end };
+}
+
+/** What stands behind the clauses of a statement and belongs behind its head. */
+function movedUp({ image, startOffset }: IToken, whole: string, head: string, clauses: string, rule: string): Hint {
+  const last = /(?:"[^"]*"|\u201C[^\u201D]*\u201D|\S+)$/.exec(head)?.[0] ?? '';
+  return {
+    hint: `${rule}: ${last} ${image}.`,
+    fixes: [`${last} ${image} ${clauses}`],
+    from: startOffset - whole.length + head.length - last.length,
+    found: image,
+  };
 }
 
 function endOf(token: IToken): number {

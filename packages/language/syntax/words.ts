@@ -70,7 +70,7 @@ export const ENDINGS: Readonly<Record<StatementWord, readonly [start: string, en
   source: ['source voice "Lead vocal" is dynamic-mic', ['at 0 m, 2 m', 'on 863.1 MHz', ...HEARD, ...BOUGHT]],
   input: ['input iface.1 takes voice', ['gain 20 dB', 'phantom on']],
   house: ['house', ['at 4 m, 1 m', 'none', 'ours', 'is stage-box', '8 "Lead vocal" own mic', '8 "Lead vocal" takes voice via y-lead']],
-  mix: ['mix ada', ['for ada']],
+  mix: ['mix ada', ['stereo for ada']],
   output: ['output iface.3 carries ada', ['via headphone-amp']],
 };
 

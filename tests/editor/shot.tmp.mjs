@@ -1,0 +1,10 @@
+import { Workbench } from './workbench.mjs';
+const w = await Workbench.start({ vsix: 'dist/earloom.vsix', folder: '/tmp/shot', width: 1700, height: 1100 });
+await w.open('saturday.rig');
+await w.page.getByRole('button', { name: 'Open Sheets to the Side' }).click();
+await new Promise((r) => setTimeout(r, 6000));
+await w.page.screenshot({ path: '/tmp/shot/1.png' });
+await w.page.keyboard.press('Control+Shift+M');
+await new Promise((r) => setTimeout(r, 3000));
+await w.page.screenshot({ path: '/tmp/shot/2.png' });
+await w.stop?.(); process.exit(0);
