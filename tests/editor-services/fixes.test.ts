@@ -925,6 +925,15 @@ describe('a slip whose message says what to write', () => {
     ['gear box interface-4', 'gear box is interface-4'],
     ['input iface.1 = voice', 'input iface.1 takes voice'],
     ['input iface.1 voice', 'input iface.1 takes voice'],
+    ['mix all for ana, brik stereo { voice 0 dB }', 'mix all stereo for ana, brik { voice 0 dB }'],
+    ['mix all "All" for ana { voice 0 dB } mono', 'mix all "All" mono for ana { voice 0 dB }'],
+    ['mix all mono for ana stereo { voice 0 dB }', 'mix all mono for ana { voice 0 dB }'],
+    ['source oud is dynamic-mic by ana "Oud"', 'source oud "Oud" is dynamic-mic by ana'],
+    ['source oud is dynamic-mic "Oud" by ana', 'source oud "Oud" is dynamic-mic by ana'],
+    ['source oud is dynamic-mic “Oud” by ana', 'source oud “Oud” is dynamic-mic by ana'],
+    ['house 3 own mic "Oud"', 'house 3 "Oud" own mic'],
+    ['house 3 "Oud" own mic "Oud"', 'house 3 "Oud" own mic'],
+    ['input iface.1 takes voice "Voice"', 'input iface.1 takes voice'],
   ])('%s becomes %s', async (slip, meant) => {
     const bench = await open(`${HEAD}source voice is dynamic-mic\ngear iface is interface-4\n${slip}`);
     const located = bench.analysis().located.find(({ finding }) => finding.code.startsWith('text/')) as Located;
