@@ -400,7 +400,7 @@ export const MIXES = {
     cure: f.mix ? 'Take it out of that mix; in the ears it may stay.' : 'Delete the line; in the ears it may stay.',
   })),
   'mixes/may-be-private': problem<ToAudience>('warning', (f) => ({
-    what: `${reaches(f)}, and by its name it is a click, a cue or a talkback. Nothing else says so.`,
+    what: `${reaches(f)}, and by its name it is a click, a count-in, a cue or a talkback. Nothing else says so.`,
     why: 'If it is one, the whole audience hears it in the loudspeakers.',
     cure: `If it is meant for the audience, write "public" at the end of its "source" line${orWhich(f)}. Else ${f.mix ? 'take it out of that mix' : 'delete the line'}.`,
   })),

@@ -5,10 +5,20 @@ import type { Private } from '../generated/ast';
  * What is never meant for the audience. A source or its model can say so ("private", "public"); where neither does, its
  * name or label tells: common practice, no source.
  */
-const FOR_THE_BAND_ALONE = /(^|[^\p{L}])(click|clicks|clicktrack|metronome|talkback|talk-back|cue|cues|count-in)([^\p{L}]|$)/iu;
+const FOR_THE_BAND_ALONE = words('talkback|talk-back|cues?');
+const CLICK = words('clicks?|clicktrack|metronome|count[ -]?ins?|count[ -]?offs?');
+
+function words(these: string): RegExp {
+  return new RegExp(`(?<!\\p{L})(${these})(?!\\p{L})`, 'iu');
+}
 
 export function soundsPrivate(name: string, label: string | undefined): boolean {
-  return FOR_THE_BAND_ALONE.test(name) || (label !== undefined && FOR_THE_BAND_ALONE.test(label));
+  return [name, label ?? ''].some((called) => FOR_THE_BAND_ALONE.test(called) || isClick(called));
+}
+
+/** By what it is called. "Count" is one by itself, and not as a word among others. */
+export function isClick(called: string): boolean {
+  return CLICK.test(called) || called.toLowerCase() === 'count';
 }
 
 type Privacy = Pick<Source, 'private' | 'privateOutputs' | 'soundsPrivate'>;
