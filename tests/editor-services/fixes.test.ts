@@ -520,6 +520,19 @@ const CASES: Readonly<Record<string, Case>> = {
       'output iface.1 carries both via both-y.2, amp.left2',
     ],
   },
+  'one output for three people': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}performer cleo "Cleo"\n${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\nmix c mono for cleo { v 0 dB }\noutput iface.1 carries a via amp.left1\noutput iface.1 carries b via amp.left2\noutput iface.1 carries c via amp.left3`,
+    offers: ['Move b to Interface output 2 and move c to Interface output 3'],
+    makes: ['output iface.2 carries b via amp.left2', 'output iface.3 carries c via amp.left3'],
+    preferred: true,
+  },
+  'one line written three times': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp`,
+    offers: ['Delete Interface output 1 and delete Interface output 1'],
+    makes: [],
+  },
   'one line written twice': {
     code: 'capacity/output-taken-twice',
     rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp`,
