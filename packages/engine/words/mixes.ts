@@ -222,7 +222,7 @@ export const MIXES = {
         f.people.length === 0
           ? 'Nobody hears it.'
           : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
-      cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
+      cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp". For somebody who wears no earphones, end at a loudspeaker: "via floor-wedge".',
     }),
     { brief: 'nothing drives earphones', overrules: OF_THE_LEAD_TO_EARS },
   ),

@@ -339,7 +339,8 @@ function leftOut({ outputs }: Rig, { id }: Mix): Fix {
 function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: ReadonlySet<string>): Finding[] {
   const phones = carried.filter((way) => way.how === 'phones');
   const first = phones[0];
-  if (!first) return [];
+  // Whoever has no socket hears the loudspeaker.
+  if (!first || carried.some(({ how }) => how === 'loudspeaker')) return [];
   const onAir = carried.some((way) => way.how === 'radio');
   const people = mix.for.filter((id) => !onAir || !equipped.has(id));
   const count = new Set(phones.flatMap(({ end, line }) => [end.key, ...seatedAt(net, line).map(({ at }) => at.key)])).size;
@@ -484,8 +485,10 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
   }
   const equipped = new Set(receivers.flatMap((pack) => pack.for));
   const asked = new Set<string>();
+  const aloud = new Set(ways.flatMap(({ mix, how }) => (how === 'loudspeaker' ? mix : [])));
   for (const way of air) {
     for (const performer of way.mix.for) {
+      if (aloud.has(way.mix)) continue;
       const key = `${way.mix.id} ${performer}`;
       const instead = playing.get(performer);
       // What else a pack of theirs does is told of that.
