@@ -9,6 +9,7 @@ import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
+import { isTheirs } from '../../solve/path';
 import { canTake, freeInputs } from '../../solve/ports';
 import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
@@ -259,7 +260,7 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
       continue;
     }
     if (mix.house) {
-      if (taken || net.rig.noHouse) continue;
+      if (taken || net.rig.noHouse || (carried.length > 0 && carried.every(isKnownToHouse))) continue;
       const number = freeHouseNumber(net.rig);
       findings.push(
         finding(
@@ -316,6 +317,11 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
     );
   }
   return findings;
+}
+
+/** What the house's own desk makes, and what goes into a channel of it, or into a loudspeaker of theirs, that is written. */
+function isKnownToHouse({ line, end }: Way): boolean {
+  return (line.start !== undefined && isTheirs(line.start.piece)) || (end.port.direction === 'input' && isTheirs(end.piece));
 }
 
 /** Performers who have no mix, for one that is nobody's: of the same name first. */
