@@ -159,6 +159,19 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: [],
     makes: [],
   },
+  'a socket where a mix belongs: the mix that nothing carries, by way of it': {
+    code: 'text/unexpected',
+    rig: `${HEAD}${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\noutput iface.1 carries a via amp.left1\noutput iface.2 carries amp.left2`,
+    offers: ['Write "b via amp.left2"'],
+    makes: ['output iface.2 carries b via amp.left2'],
+  },
+  'a socket where a mix belongs, with more behind it, and two mixes that nothing carries': {
+    code: 'text/unexpected',
+    rig: `${HEAD}${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\noutput iface.2 carries amp.left2 via pad-20 # loud`,
+    offers: ['Write "a via amp.left2,"', 'Write "b via amp.left2,"'],
+    makes: ['output iface.2 carries a via amp.left2, pad-20 # loud'],
+    preferred: false,
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,
