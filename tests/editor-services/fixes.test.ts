@@ -63,6 +63,34 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Plug Clock into iface.usb1', 'Plug Clock into iface.usb2', 'Take Clock out of ana'],
     makes: ['input iface.usb1 takes c'],
   },
+  'both sides of what has two, on inputs beside each other': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source k "Keys" is stereo-keyboard\ngear iface "Interface" is interface-4\nmix ana mono for ana { k 0 dB }`,
+    offers: ['Plug Keys into iface.1..2', 'Plug Keys into iface.3..4', 'Take Keys out of ana'],
+    makes: ['input iface.1..2 takes k'],
+    preferred: true,
+  },
+  'both sides of what has two, on inputs apart': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source v is dynamic-mic\nsource k "Keys" is stereo-keyboard\nsource l "Lyre" is preamp-pickup\ngear iface "Interface" is interface-4\ninput iface.1 takes v\ninput iface.3 takes l\nmix ana mono for ana { v 0 dB  k 0 dB  l 0 dB }`,
+    offers: ['Plug Keys left into iface.2 and plug Keys right into iface.4', 'Take Keys out of ana'],
+    makes: ['input iface.2 takes k.left', 'input iface.4 takes k.right'],
+  },
+  'the left of what has two sides, where one input is left': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source v is dynamic-mic\nsource k "Keys" is stereo-keyboard\ngear iface "Interface" is interface-2\ninput iface.1 takes v\nmix ana mono for ana { v 0 dB  k 0 dB }`,
+    offers: ['Plug Keys left into iface.2', 'Take Keys out of ana'],
+    makes: ['input iface.2 takes k.left'],
+  },
+  'one more for a mix, with a socket of the amplifier that is there; before a mix of their own, in which nothing would be yet': {
+    code: 'mixes/no-mix',
+    rig: `${HEAD}${EARS}mix ana mono for ana { v 0 dB }\noutput iface.1 carries ana via amp.left1`,
+    offers: [
+      'Let Brik hear ana and carry ana on iface.2 through Amp left2',
+      'Add a mix for Brik and carry brik on iface.2 through a Headphone amplifier',
+    ],
+    makes: ['mix ana mono for ana, brik { v 0 dB }', 'output iface.2 carries ana via amp.left2'],
+  },
   'a click that comes with the tracks: the tracks stay in the mix for the house': {
     code: 'mixes/private-to-house',
     rig: `${HEAD}source tape "Tape" is stereo-playback private right\ngear iface "Interface" is interface-4\ninput iface.3..4 takes tape\nmix hall mono for house { tape -3 dB }`,
@@ -468,7 +496,10 @@ const CASES: Readonly<Record<string, Case>> = {
   'a mix of a name that is taken gets another': {
     code: 'mixes/no-mix',
     rig: `${HEAD}source brik "Brik's voice" is dynamic-mic by brik\ngear iface is interface-4\ninput iface.1 takes brik\nmix ana stereo for ana { brik 0 dB }\noutput iface.1..2 carries ana via headphone-amp`,
-    offers: ['Add a mix for Brik and carry brik-mix on iface.3 through a Headphone amplifier', 'Let Brik hear ana'],
+    offers: [
+      'Add a mix for Brik and carry brik-mix on iface.3 through a Headphone amplifier',
+      'Let Brik hear ana and carry ana on iface.3..4 through a Headphone amplifier',
+    ],
     makes: ['mix brik-mix mono for brik { brik 0 dB }', 'output iface.3    carries brik-mix via headphone-amp'],
   },
   'a microphone too many goes to the expander that is linked': {
@@ -543,7 +574,7 @@ const CASES: Readonly<Record<string, Case>> = {
   'one line written three times': {
     code: 'capacity/output-taken-twice',
     rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp`,
-    offers: ['Delete Interface output 1 and delete Interface output 1'],
+    offers: ['Delete Interface output 1'],
     makes: [],
   },
   'one line written twice': {

@@ -10,14 +10,15 @@ function loudestText(loudest: readonly string[], others: number): string {
 const OF_THE_LEAD_TO_EARS = /^connectors\/(mono-into-stereo|stereo-into-balanced|long-unbalanced|earphones-too-short)$/;
 
 export const MIXES = {
-  'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>(
+  /** `lines`: what would plug it in. */
+  'mixes/not-patched': problem<{ source: string; mixes: readonly string[]; lines: readonly string[] }>(
     'error',
     (f) => ({
       what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
       why: 'It is turned up, and nothing of it is heard.',
       cure:
-        f.free.length > 0
-          ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
+        f.lines.length > 0
+          ? `Plug it in: ${list(f.lines.map((line) => `"${line}"`))}. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
           : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
     }),
     { brief: 'something in it is not plugged in', restsOn: ['inputs'] },
