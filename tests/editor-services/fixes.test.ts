@@ -200,6 +200,12 @@ const CASES: Readonly<Record<string, Case>> = {
     makes: ['output iface.2 carries a via amp.left2, pad-20 # loud'],
     preferred: false,
   },
+  'both sides by one line, and one of them by the thru of a DI': {
+    code: 'connectors/long-unbalanced',
+    rig: `${HEAD.replace('"Ana"', '"Ana" at 4 m, 2 m')}source piano is stereo-keyboard by ana\ngear iface is interface-8-mic at -4 m, 4 m\ngear box is passive-di at 4 m, 2 m\nhouse 1 takes piano.left via box.out\ninput iface.5..6 takes piano`,
+    offers: ['Put a Stereo DI into iface input 5..6'],
+    makes: ['input iface.5..6 takes piano via stereo-di'],
+  },
   'a way without commas': {
     code: 'text/unexpected',
     rig: `${HEAD}source voice is dynamic-mic\ngear iface is interface-4\ninput iface.1 takes voice via y-lead pad-20`,
