@@ -2,7 +2,7 @@
  * Where lines can land: the gear that makes mixes, and what brings its inputs to it. Its free inputs are sorted into blocks of
  * neighbours that take the same, so that a plan chooses a block and not one of sixteen equal sockets.
  */
-import { channelsAt, isRadio, type Link, linksOf, mates, type Network } from '#engine';
+import { channelsAt, isRadio, isTheirs, type Link, linksOf, mates, type Network } from '#engine';
 import type { Piece, Port } from '#rig';
 import { grouped } from './grouped';
 import { isFree, type Stock, stretches, unitsOf } from './stock';
@@ -80,8 +80,11 @@ export function landingOf(
     devices.push({ id: devices.length, piece, stock, makes, linked: written.filter(({ from }) => from === piece) });
   };
   const landed = new Set(net.rig.inputs.map(({ to }) => to.piece));
-  for (const piece of net.rig.pieces.values()) {
-    if (piece.kind !== 'gear' || piece.holding?.how === 'theirs' || without.has(piece.id)) continue;
+  const there = [...net.rig.pieces.values()].filter(({ id, kind }) => kind === 'gear' && !without.has(id));
+  const oursMakes = there.some((piece) => piece.model.mixes && !isTheirs(piece));
+  for (const piece of there) {
+    // The house's desk makes the mixes where nothing of ours does.
+    if (isTheirs(piece) && (oursMakes || !piece.model.mixes)) continue;
     if (piece.model.mixes || landed.has(piece.id) || passesOn(piece)) add(piece);
   }
   const maker = devices.some(({ makes }) => makes);

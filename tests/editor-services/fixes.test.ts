@@ -63,6 +63,34 @@ const CASES: Readonly<Record<string, Case>> = {
     offers: ['Plug Clock into iface.usb1', 'Plug Clock into iface.usb2', 'Take Clock out of ana'],
     makes: ['input iface.usb1 takes c'],
   },
+  'both sides of what has two, on inputs beside each other': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source k "Keys" is stereo-keyboard\ngear iface "Interface" is interface-4\nmix ana mono for ana { k 0 dB }`,
+    offers: ['Plug Keys into iface.1..2', 'Plug Keys into iface.3..4', 'Take Keys out of ana'],
+    makes: ['input iface.1..2 takes k'],
+    preferred: true,
+  },
+  'both sides of what has two, on inputs apart': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source v is dynamic-mic\nsource k "Keys" is stereo-keyboard\nsource l "Lyre" is preamp-pickup\ngear iface "Interface" is interface-4\ninput iface.1 takes v\ninput iface.3 takes l\nmix ana mono for ana { v 0 dB  k 0 dB  l 0 dB }`,
+    offers: ['Plug Keys left into iface.2 and plug Keys right into iface.4', 'Take Keys out of ana'],
+    makes: ['input iface.2 takes k.left', 'input iface.4 takes k.right'],
+  },
+  'the left of what has two sides, where one input is left': {
+    code: 'mixes/not-patched',
+    rig: `${HEAD}source v is dynamic-mic\nsource k "Keys" is stereo-keyboard\ngear iface "Interface" is interface-2\ninput iface.1 takes v\nmix ana mono for ana { v 0 dB  k 0 dB }`,
+    offers: ['Plug Keys left into iface.2', 'Take Keys out of ana'],
+    makes: ['input iface.2 takes k.left'],
+  },
+  'one more for a mix, with a socket of the amplifier that is there; before a mix of their own, in which nothing would be yet': {
+    code: 'mixes/no-mix',
+    rig: `${HEAD}${EARS}mix ana mono for ana { v 0 dB }\noutput iface.1 carries ana via amp.left1`,
+    offers: [
+      'Let Brik hear ana and carry ana on iface.2 through Amp left2',
+      'Add a mix for Brik and carry brik on iface.2 through a Headphone amplifier',
+    ],
+    makes: ['mix ana mono for ana, brik { v 0 dB }', 'output iface.2 carries ana via amp.left2'],
+  },
   'a click that comes with the tracks: the tracks stay in the mix for the house': {
     code: 'mixes/private-to-house',
     rig: `${HEAD}source tape "Tape" is stereo-playback private right\ngear iface "Interface" is interface-4\ninput iface.3..4 takes tape\nmix hall mono for house { tape -3 dB }`,
@@ -158,6 +186,25 @@ const CASES: Readonly<Record<string, Case>> = {
     rig: `${HEAD}source v is dynamic-mic\nhouse 5..6 takes v`,
     offers: [],
     makes: [],
+  },
+  'a socket where a mix belongs: the mix that nothing carries, by way of it': {
+    code: 'text/unexpected',
+    rig: `${HEAD}${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\noutput iface.1 carries a via amp.left1\noutput iface.2 carries amp.left2`,
+    offers: ['Write "b via amp.left2"'],
+    makes: ['output iface.2 carries b via amp.left2'],
+  },
+  'a socket where a mix belongs, with more behind it, and two mixes that nothing carries': {
+    code: 'text/unexpected',
+    rig: `${HEAD}${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\noutput iface.2 carries amp.left2 via pad-20 # loud`,
+    offers: ['Write "a via amp.left2,"', 'Write "b via amp.left2,"'],
+    makes: ['output iface.2 carries a via amp.left2, pad-20 # loud'],
+    preferred: false,
+  },
+  'both sides by one line, and one of them by the thru of a DI': {
+    code: 'connectors/long-unbalanced',
+    rig: `${HEAD.replace('"Ana"', '"Ana" at 4 m, 2 m')}source piano is stereo-keyboard by ana\ngear iface is interface-8-mic at -4 m, 4 m\ngear box is passive-di at 4 m, 2 m\nhouse 1 takes piano.left via box.out\ninput iface.5..6 takes piano`,
+    offers: ['Put a Stereo DI into iface input 5..6'],
+    makes: ['input iface.5..6 takes piano via stereo-di'],
   },
   'a way without commas': {
     code: 'text/unexpected',
@@ -455,7 +502,10 @@ const CASES: Readonly<Record<string, Case>> = {
   'a mix of a name that is taken gets another': {
     code: 'mixes/no-mix',
     rig: `${HEAD}source brik "Brik's voice" is dynamic-mic by brik\ngear iface is interface-4\ninput iface.1 takes brik\nmix ana stereo for ana { brik 0 dB }\noutput iface.1..2 carries ana via headphone-amp`,
-    offers: ['Add a mix for Brik and carry brik-mix on iface.3 through a Headphone amplifier', 'Let Brik hear ana'],
+    offers: [
+      'Add a mix for Brik and carry brik-mix on iface.3 through a Headphone amplifier',
+      'Let Brik hear ana and carry ana on iface.3..4 through a Headphone amplifier',
+    ],
     makes: ['mix brik-mix mono for brik { brik 0 dB }', 'output iface.3    carries brik-mix via headphone-amp'],
   },
   'a microphone too many goes to the expander that is linked': {
@@ -519,6 +569,19 @@ const CASES: Readonly<Record<string, Case>> = {
       'output iface.1 carries both via both-y.1, amp.left1',
       'output iface.1 carries both via both-y.2, amp.left2',
     ],
+  },
+  'one output for three people': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}performer cleo "Cleo"\n${EARS}mix a mono for ana { v 0 dB }\nmix b mono for brik { v 0 dB }\nmix c mono for cleo { v 0 dB }\noutput iface.1 carries a via amp.left1\noutput iface.1 carries b via amp.left2\noutput iface.1 carries c via amp.left3`,
+    offers: ['Move b to Interface output 2 and move c to Interface output 3'],
+    makes: ['output iface.2 carries b via amp.left2', 'output iface.3 carries c via amp.left3'],
+    preferred: true,
+  },
+  'one line written three times': {
+    code: 'capacity/output-taken-twice',
+    rig: `${HEAD}${EARS}mix both mono for ana { v 0 dB }\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp\noutput iface.1 carries both via headphone-amp`,
+    offers: ['Delete Interface output 1'],
+    makes: [],
   },
   'one line written twice': {
     code: 'capacity/output-taken-twice',

@@ -47,6 +47,22 @@ describe('a list', () => {
     expect(format(Rig, plain.text).text).toBe(plain.text);
   });
 
+  it('has a click and a count-in out of the computer', () => {
+    const { text: rig } = imported(
+      stringify([
+        ['Ch', 'Name', 'Mic'],
+        ['1', 'Click', 'DI'],
+        ['2', 'Count in', 'DI'],
+        ['3', 'Tracks', 'DI'],
+      ]),
+    );
+    expect([...rig.matchAll(/^source .* is (\S+)/gm)].map(([, model]) => model)).toEqual([
+      'click-channel',
+      'click-channel',
+      'computer-channel',
+    ]);
+  });
+
   it('is set in columns whatever its letters are, and can allow nothing', async () => {
     const { text: rig } = imported(
       stringify([

@@ -52,6 +52,7 @@ const WORDS = [
     'sings',
     'bass clarinet',
     'click',
+    'count in',
     'talkback',
     'tracks',
     'drums, and voice',
@@ -211,6 +212,15 @@ it.each([
     });
     expect(written, text).toEqual(sources);
   }
+});
+
+it.each(['click', 'count in', 'count-in', 'Count', 'talkback'])('keeps from the house what is for the band alone: %s', async (alone) => {
+  const { rig } = (await analyseText(newRig(answers(`Bo drum and ${alone}`)))).lowered;
+  expect(rig.inputs.map(({ takes }) => rig.sources.get(takes?.id ?? '')?.label)).toEqual([
+    'Drum',
+    `${alone[0]?.toUpperCase()}${alone.slice(1)}`,
+  ]);
+  expect(rig.house.map(({ takes }) => takes?.id)).toEqual(['source:drum']);
 });
 
 it.each([

@@ -47,6 +47,18 @@ describe('a plan says', () => {
       ['all other musts'],
     ],
     [
+      'where the house’s desk makes the mixes, what goes into that',
+      `${head('  mains shared\n')}${BASE}gear mon "Monitor desk" is interface-8-mic at 1 m, 3 m theirs\n`,
+      ['input mon.2 takes voice', 'output mon.phones1 carries maja', 'It costs nothing'],
+      ['Nothing makes a mix'],
+    ],
+    [
+      'beside an interface of ours, nothing of the house’s desk',
+      `${head('  mains shared\n')}${BASE}gear mon "Monitor desk" is interface-8-mic at 1 m, 3 m theirs\n${IFACE}`,
+      ['input iface.2 takes voice', 'output iface.phones1 carries maja'],
+      ['mon.'],
+    ],
+    [
       'with nothing to spend, that there is room and what is missing',
       budget('0 EUR') + BASE + IFACE + HOUSE,
       [

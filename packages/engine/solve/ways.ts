@@ -8,7 +8,8 @@ export interface Way {
   readonly mix: Mix;
   readonly line: Line;
   readonly end: Socket;
-  readonly how: 'radio' | 'phones' | 'other';
+  /** By a loudspeaker: a wedge, for whoever wears no earphones. */
+  readonly how: 'radio' | 'phones' | 'loudspeaker' | 'other';
 }
 
 /** The same list as long as all that can touch one of them is the same. */
@@ -43,7 +44,8 @@ function wayOf(net: Network, line: Line): Way | undefined {
   if (!mix || !first) return undefined;
   const radio = ends.find((end) => isRadio(end.port));
   const phones = ends.find((end) => drivesEarphones(net, end));
-  return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : 'other' };
+  const bare = ends.every(({ piece }) => piece.model.lineage.includes('loudspeaker')) ? 'loudspeaker' : 'other';
+  return { mix, line, end: radio ?? phones ?? first, how: radio ? 'radio' : phones ? 'phones' : bare };
 }
 
 export function drivesEarphones(net: Network, at: Socket): boolean {

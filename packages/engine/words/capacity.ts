@@ -85,20 +85,35 @@ export const CAPACITY = {
     }),
     { brief: 'this number twice' },
   ),
-  /** `again`: the second line says nothing that the first does not say. */
-  'capacity/output-taken-twice': problem<{ port: string; mixes: readonly string[]; free: readonly string[]; again: boolean }>(
+  /** `mixes`: each once. `again`: no line after the first says anything that one before it does not say. */
+  'capacity/output-taken-twice': problem<{
+    port: string;
+    lines: number;
+    mixes: readonly string[];
+    free: readonly string[];
+    again: boolean;
+  }>(
     'error',
-    (f) => ({
-      what: f.mixes[0] === f.mixes[1] ? `${f.port} carries ${f.mixes[0]} twice.` : `${f.port} carries both ${list(f.mixes)}.`,
-      why: 'An output carries one mix at a time.',
-      cure:
-        f.mixes[0] === f.mixes[1]
-          ? `${f.again ? 'Delete one of the two lines. Or, if two people are to hear it there, let' : f.free.length > 0 ? `Carry it on another output as well: ${list(f.free.slice(0, 3), 'or')} is free. Or let` : 'Let'} both go through one split that has a name: "gear my-y is y-lead", then "via my-y.1" in one line and "via my-y.2" in the other.`
-          : f.free.length > 0
-            ? `Move one of them: ${list(f.free.slice(0, 3), 'or')} is free.`
-            : 'No output is free: let two people share a mix ("for a, b"), or bring gear with more outputs.',
-    }),
-    { brief: 'two mixes, one output', restsOn: ['neighbours'] },
+    (f) => {
+      const two = f.lines === 2;
+      const alike = f.mixes.length === 1;
+      const free = f.free.slice(0, Math.max(3, f.lines - 1));
+      const are = free.length === 1 || two ? 'is' : 'are';
+      return {
+        what: two
+          ? alike
+            ? `${f.port} carries ${f.mixes[0]} twice.`
+            : `${f.port} carries both ${list(f.mixes)}.`
+          : `${capital(count(f.lines, 'line'))} leave by ${f.port}, ${alike ? `all with ${f.mixes[0]}` : `with ${list(f.mixes)}`}.`,
+        why: alike ? 'One socket holds one plug.' : 'An output carries one mix at a time.',
+        cure: alike
+          ? `${f.again ? `Delete ${two ? 'one of the two lines' : 'all of these lines but one'}. Or, if ${two ? 'two people' : 'several'} are to hear it there, let` : free.length > 0 ? `Carry it on ${free.length === 1 || two ? 'another output' : 'other outputs'} as well: ${list(free, two ? 'or' : 'and')} ${are} free. Or let` : 'Let'} ${two ? 'both go through one split that has a name: "gear my-y is y-lead", then "via my-y.1" in one line and "via my-y.2" in the other' : 'all go through one split that has a name and a way for each: "via my-split.1" in the first line, "via my-split.2" in the second, and so on'}.`
+          : free.length > 0
+            ? `Move ${two ? 'one of them' : 'all but one'}: ${list(free, two ? 'or' : 'and')} ${are} free.`
+            : 'No output is free: let people share a mix ("for a, b"), or bring gear with more outputs.',
+      };
+    },
+    { brief: 'several plugs, one output', restsOn: ['neighbours'] },
   ),
   'capacity/too-few-inputs': problem<{
     gear: string;

@@ -82,8 +82,11 @@ export const CONNECTING = {
     /** All the leads that copper joins, as long as they are laid. */
     laidM: number;
     limitM: number;
-    /** A DI that stands there already: at the far end of it, or gone through by its thru. `output`: what to take instead, where that could be plugged in. */
-    di: { readonly label: string; readonly ahead?: true; readonly output?: string } | undefined;
+    /**
+     * A DI that stands there already: at the far end of it, or gone through by its thru. `output`: what to take instead, where that could be plugged
+     * in; `pair`: by this line comes the other side as well.
+     */
+    di: { readonly label: string; readonly ahead?: true; readonly output?: string; readonly pair?: boolean } | undefined;
   }>(
     'warning',
     (f, lengths) => ({
@@ -93,9 +96,11 @@ export const CONNECTING = {
         ? 'Take a balanced output (XLR) if it has one, or put a DI within reach of a short lead and go on balanced from there.'
         : f.di.ahead
           ? `Move ${f.di.label} within reach of a short lead: what comes out of it is balanced.`
-          : f.di.output
-            ? `Take the balanced output of the DI instead, into a microphone input: "via ${f.di.output}", or "via ${f.di.output}, y-lead" where another line has that.`
-            : `Move ${f.di.label} and ${f.to} closer together.`,
+          : f.di.output && f.di.pair
+            ? `Put a stereo DI before both sides ("via stereo-di"); or write a line for each, and let this one take the balanced output of ${f.di.label}, into a microphone input: "via ${f.di.output}".`
+            : f.di.output
+              ? `Take the balanced output of the DI instead, into a microphone input: "via ${f.di.output}", or "via ${f.di.output}, y-lead" where another line has that.`
+              : `Move ${f.di.label} and ${f.to} closer together.`,
     }),
     { short: ({ laidM, di }, _own, lengths) => ({ wrong: `${lengthText(laidM, lengths, 0)} unbalanced`, needs: di ? undefined : 'a DI' }) },
   ),

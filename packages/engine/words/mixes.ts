@@ -10,14 +10,15 @@ function loudestText(loudest: readonly string[], others: number): string {
 const OF_THE_LEAD_TO_EARS = /^connectors\/(mono-into-stereo|stereo-into-balanced|long-unbalanced|earphones-too-short)$/;
 
 export const MIXES = {
-  'mixes/not-patched': problem<{ source: string; name: string; mixes: readonly string[]; free: readonly string[] }>(
+  /** `lines`: what would plug it in. */
+  'mixes/not-patched': problem<{ source: string; mixes: readonly string[]; lines: readonly string[] }>(
     'error',
     (f) => ({
       what: `The ${f.mixes.length === 1 ? 'mix' : 'mixes'} ${list(f.mixes)} ${f.mixes.length === 1 ? 'contains' : 'contain'} ${f.source}, and no input of what makes ${f.mixes.length === 1 ? 'that mix' : 'those mixes'} takes it.`,
       why: 'It is turned up, and nothing of it is heard.',
       cure:
-        f.free.length > 0
-          ? `Plug it in: "input ${f.free[0]} takes ${f.name}". Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
+        f.lines.length > 0
+          ? `Plug it in: ${list(f.lines.map((line) => `"${line}"`))}. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`
           : `Plug it in, at an input that is free and suits it; where there is none, write a piece of gear with one first, such as an interface. Or take it out of the ${f.mixes.length === 1 ? 'mix' : 'mixes'}.`,
     }),
     { brief: 'something in it is not plugged in', restsOn: ['inputs'] },
@@ -222,7 +223,7 @@ export const MIXES = {
         f.people.length === 0
           ? 'Nobody hears it.'
           : `What ${list(f.people)} ${f.people.length === 1 ? 'hears' : 'hear'} there nothing says: it can be nothing, and it can be far too loud.`,
-      cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp".',
+      cure: 'Go through a headphone amp, a wired pack or a transmitter: "via headphone-amp". For somebody who wears no earphones, end at a loudspeaker: "via floor-wedge".',
     }),
     { brief: 'nothing drives earphones', overrules: OF_THE_LEAD_TO_EARS },
   ),
@@ -400,7 +401,7 @@ export const MIXES = {
     cure: f.mix ? 'Take it out of that mix; in the ears it may stay.' : 'Delete the line; in the ears it may stay.',
   })),
   'mixes/may-be-private': problem<ToAudience>('warning', (f) => ({
-    what: `${reaches(f)}, and by its name it is a click, a cue or a talkback. Nothing else says so.`,
+    what: `${reaches(f)}, and by its name it is a click, a count-in, a cue or a talkback. Nothing else says so.`,
     why: 'If it is one, the whole audience hears it in the loudspeakers.',
     cure: `If it is meant for the audience, write "public" at the end of its "source" line${orWhich(f)}. Else ${f.mix ? 'take it out of that mix' : 'delete the line'}.`,
   })),

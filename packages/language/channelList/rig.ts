@@ -3,6 +3,7 @@ import type { LangiumCoreServices } from 'langium';
 import { capital } from '#engine';
 import { MOST_COUNTED } from '#rig';
 import { format } from '../format';
+import { isClick } from '../lowering/privacy';
 import { isVoice } from '../newRig/people';
 import { idOf, names, quoted } from '../newRig/written';
 import { UnusableList } from './decode';
@@ -168,7 +169,7 @@ function kindOf(
 }
 
 function instrumentOf(label: string): string {
-  if (/\b(click|metronome)\b/i.test(label)) return 'click-channel';
+  if (isClick(label)) return 'click-channel';
   if (/\b(track|tracks|playback|computer|laptop|sampler?)\b/i.test(label)) return 'computer-channel';
   if (/\b(keys|keyboards?|synths?|piano|organ|modeller|drum (module|machine)|pads?|left|right|l|r)\b/i.test(label)) return 'modeller';
   if (/\b(double|upright|acoustic|fiddle|violin|viola|cello|banjo|mandolin|bouzouki)\b/i.test(label)) return 'piezo-pickup';

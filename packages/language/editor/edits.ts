@@ -78,7 +78,7 @@ export class Curing {
       case 'set-model':
         return this.setModel(fix.piece, fix.model);
       case 'add-input':
-        return this.add('Input', `Plug ${this.sourceLabel(fix.source)} into ${fix.port}${this.through(fix.via)}`, [
+        return this.add('Input', `Plug ${this.plugLabel(fix.source)} into ${fix.port}${this.through(fix.via)}`, [
           ['', `input ${fix.port}`],
           ['takes', `takes ${fix.source}`],
           ...this.viaPart(fix.via),
@@ -461,6 +461,14 @@ export class Curing {
   private sourceLabel(name: string): string {
     const { sources, pieces } = this.analysis.lowered.rig;
     return (sources.get(`source:${name}`) ?? pieces.get(`gear:${name}`))?.label ?? name;
+  }
+
+  /** Of a source, or of one of its channels: `Keys right`. */
+  private plugLabel(written: string): string {
+    const [name = '', channel] = written.split('.');
+    return this.analysis.lowered.rig.sources.has(`source:${name}`)
+      ? [this.sourceLabel(name), channel].filter(Boolean).join(' ')
+      : this.sourceLabel(written);
   }
 
   /** Of a mix, or of a channel of a source: `keys.right`. */

@@ -283,15 +283,17 @@ export function sendProposals(scene: Scene, there: readonly string[], withLevel:
 export function endProposals(scene: Scene, direction: 'input' | 'output'): Ranked[] {
   return [...scene.rig.pieces.values()].flatMap((piece): Ranked[] => {
     const ports = direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
-    if (piece.kind !== 'gear' || ports.length === 0 || piece.holding?.how === 'theirs' || piece.hears) return [];
-    // A DI or a split is gone through, not landed on.
     const mixer = piece.model.mixes !== undefined;
+    const theirs = piece.holding?.how === 'theirs';
+    // Of the house's, its desk may make our mixes.
+    if (piece.kind !== 'gear' || ports.length === 0 || (theirs && !mixer) || piece.hears) return [];
+    // A DI or a split is gone through, not landed on.
     const expander = ports.length > 2;
     const free = ports.filter((port) => scene.isFree(piece, port)).length;
     const detail = `${piece.label}, ${free === 0 ? `no ${direction} free` : `${free} of ${ports.length} free`}`;
     return [
       {
-        rank: (mixer ? 0 : expander ? 2 : 5) + (free === 0 ? 1 : 0),
+        rank: (mixer && !theirs ? 0 : mixer || expander ? 2 : 5) + (free === 0 ? 1 : 0),
         proposal: {
           kind: 'gear',
           label: piece.name ?? '',

@@ -525,7 +525,7 @@ class Lowering {
         highestHz: clauses.Highest && context.quantity(clauses.Highest.quantity, 'highest frequency', ['frequency'], POSITIVE),
         need: clauses.Need?.how ?? 'must',
         ...(instead.length > 0 ? { instead } : {}),
-        ...privacyOf(node, clauses.Private?.how, named, lowered),
+        ...privacyOf(node, clauses.Private, named, lowered),
         place,
       },
     ]);

@@ -391,6 +391,8 @@ class Mistakes {
       const whole = `${range[1]}..${last[1]}`;
       return write(whole, token.startOffset - before.length + range.index, `A range names the piece once: ${whole}.`, end + last[0].length);
     }
+    const socket = statement === 'output' && previous && token.image === '.' ? this.socketForMix(previous, before, end, behind) : undefined;
+    if (socket) return socket;
     if (/^[,:.]$/.test(token.image)) return { hint: 'Leave it out.', fixes: [''] };
     const word = clauseMeant(token.image, statement);
     if (word && word !== token.image && !isUnit(token.image)) return { hint: `Did you mean "${word}"?`, fixes: [word] };
@@ -453,6 +455,29 @@ class Mistakes {
       return { hint: `"${token.image}" stands right behind the name of a mix.`, fixes: [] };
     if (/^(mono|stereo)\b/.test(clauses)) return { hint: 'It is said already. Leave this one out.', fixes: [''] };
     return movedUp(token, whole, head, clauses, `"${token.image}" stands behind ${/["\u201D]$/.test(head) ? 'the label' : 'the name'}`);
+  }
+
+  /** `carries pa.left`: a socket where a mix belongs. Those that may be meant are the ones that nothing carries. */
+  private socketForMix(
+    gear: Word,
+    before: string,
+    end: number,
+    behind: string,
+  ): { hint: string; fixes: string[]; from: number; to: number; shown: true } | undefined {
+    const [rest, port, more = ''] = /^([\p{L}\p{N}_-]+)([ \t]+via\b)?/u.exec(behind) ?? [];
+    const from = /^\s*output\s+([^\s.]+)\S*\s+carries\s+\S+$/.exec(before)?.[1];
+    if (rest === undefined || from === undefined || from === gear.image) return undefined;
+    const statements = this.result.value.statements ?? [];
+    const carried = new Set(statements.flatMap((each) => (each.$type === 'Output' ? (each.mix?.$refText ?? []) : [])));
+    const left = statements.flatMap((each) => (each.$type === 'Mix' && each.name && !carried.has(each.name) ? each.name : []));
+    const written = (mix = '…') => `${mix} via ${gear.image}.${port}`;
+    return {
+      hint: `After "carries" comes the mix, and what it goes through behind "via": "carries ${written(left.length === 1 ? left[0] : undefined)}".`,
+      fixes: left.slice(0, MOST_NAMED).map((mix) => `${written(mix)}${more && ','}`),
+      from: gear.start,
+      to: end + rest.length,
+      shown: true,
+    };
   }
 
   /** `lead vocal`, where something in this file is called lead-vocal. */

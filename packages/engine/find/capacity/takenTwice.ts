@@ -1,9 +1,9 @@
 /** Sockets that two plugs are meant for, and lines that are written twice. */
-import { freshCount, type HouseRun, type OutputRun, type Run } from '#rig';
+import { freshCount, type HouseRun, type OutputRun, type Piece, type Run } from '#rig';
 import type { Fix } from '../../cure/fix';
 import { freeOutputs } from '../../cure/free';
 import { signalLabel, socketText } from '../../solve/naming';
-import { type Joint, type Network, socket, stepOf } from '../../solve/network';
+import { type Joint, type Network, push, socket, stepOf } from '../../solve/network';
 import { canTake, demandOf } from '../../solve/ports';
 import { BESIDE } from '../../words/beside';
 import { type Finding, finding } from '../finding';
@@ -140,12 +140,12 @@ function houseLinesTakenTwice(net: Network): Finding[] {
 
 function outputsTakenTwice(net: Network): Finding[] {
   const carriers = new Map<string, OutputRun>();
-  const findings: Finding[] = [];
+  /** By output, the lines that come to it after the first. */
+  const clashes = new Map<string, OutputRun[]>();
   for (const run of net.rig.outputs) {
-    const piece = net.rig.pieces.get(run.from.piece);
-    if (!piece) continue;
+    if (!net.rig.pieces.has(run.from.piece)) continue;
     for (const port of run.from.ports) {
-      const key = `${piece.id}.${port}`;
+      const key = `${run.from.piece}.${port}`;
       const first = carriers.get(key);
       if (!first) {
         carriers.set(key, run);
@@ -153,43 +153,75 @@ function outputsTakenTwice(net: Network): Finding[] {
       }
       // A mix that is not known is told by itself.
       if (first.carries === undefined || run.carries === undefined || samePlug(net, key, first, run)) continue;
-      const free = piece.model.ports
-        .filter((p) => p.direction === 'output' && !net.leaving.has(socket(piece, p).key) && p.modes[0]?.kind === 'line')
-        .map((p) => p.id);
-      const unwritten = free.filter(
-        (id) => !net.rig.outputs.some((other) => other.from.piece === piece.id && other.from.ports.includes(id)),
-      );
-      const places =
-        run.from.ports.length === 1
-          ? unwritten
-          : freeOutputs(net, true).flatMap((pair) =>
-              pair.startsWith(`${piece.name}.`) ? [pair.slice((piece.name ?? '').length + 1)] : [],
-            );
-      const moves: Fix[] = run.from.ports.length <= 2 ? places.slice(0, 3).map((id) => ({ kind: 'move', run: run.id, port: id })) : [];
-      const alike = first.carries !== run.carries && signalLabel(net.rig, first.carries) === signalLabel(net.rig, run.carries);
-      const again = first.carries === run.carries && first.from.ports.join() === run.from.ports.join() && sameWay(net, first, run);
-      const fixes: Fix[] = again ? [{ kind: 'remove', statement: run.id }] : [...moves, ...throughOneLead(net, first, run)];
-      findings.push(
-        finding(
-          'capacity/output-taken-twice',
-          `${run.id}/port`,
-          {
-            port: `${piece.name ?? piece.label}.${port}`,
-            mixes: [first, run].map((each) => (alike ? written(net, each) : signalLabel(net.rig, each.carries))),
-            free: unwritten.map((id) => `${piece.name ?? piece.label}.${id}`),
-            again,
-          },
-          { related: [{ place: `${first.id}/port`, says: BESIDE.leavesHere(signalLabel(net.rig, first.carries)) }], fixes },
-        ),
-      );
+      push(clashes, key, run);
       break;
     }
   }
-  return findings;
+  return [...clashes].map(([key, more]) => onOneOutput(net, key, carriers.get(key) as OutputRun, more));
 }
 
-/** Whether two lines are written alike, step by step: one of them may say nothing new. */
-function sameWay({ rig }: Network, first: OutputRun, second: OutputRun): boolean {
+function onOneOutput(net: Network, key: string, first: OutputRun, more: readonly OutputRun[]): Finding {
+  const { rig } = net;
+  const piece = rig.pieces.get(first.from.piece) as Piece;
+  const name = piece.name ?? piece.label;
+  const said = new Set(rig.outputs.flatMap(({ from }) => (from.piece === piece.id ? from.ports : [])));
+  const free = piece.model.ports.flatMap((port) =>
+    port.direction === 'output' && port.modes[0]?.kind === 'line' && !said.has(port.id) && !net.leaving.has(socket(piece, port).key)
+      ? port.id
+      : [],
+  );
+  const all = [first, ...more];
+  const second = more[0] as OutputRun;
+  const again = more.map((run, index) => all.slice(0, index + 1).some((before) => saysTheSame(net, before, run)));
+  const mixes = all.filter(({ carries }, index) => all.findIndex((each) => each.carries === carries) === index);
+  const labels = mixes.map(({ carries }) => signalLabel(rig, carries));
+  return finding(
+    'capacity/output-taken-twice',
+    `${second.id}/port`,
+    {
+      port: `${name}${key.slice(piece.id.length)}`,
+      lines: all.length,
+      // Two mixes with one label are told apart as they are written.
+      mixes: new Set(labels).size < labels.length ? mixes.map((run) => written(net, run)) : labels,
+      free: free.map((id) => `${name}.${id}`),
+      again: again.every(Boolean),
+    },
+    {
+      about: more.map(({ id }) => id),
+      related: all.flatMap((run) =>
+        run === second ? [] : [{ place: `${run.id}/port`, says: BESIDE.leavesHere(signalLabel(rig, run.carries)) }],
+      ),
+      fixes:
+        more.length > 1
+          ? eachElsewhere(more, again, free)
+          : again[0]
+            ? [{ kind: 'remove', statement: second.id }]
+            : [...elsewhere(net, piece, second, free), ...throughOneLead(net, first, second)],
+    },
+  );
+}
+
+/** On another output, or another pair of them. */
+function elsewhere(net: Network, piece: Piece, { id, from }: OutputRun, free: readonly string[]): Fix[] {
+  const pairs = () =>
+    freeOutputs(net, true).flatMap((pair) => (pair.startsWith(`${piece.name}.`) ? pair.slice(`${piece.name}.`.length) : []));
+  const ports = from.ports.length === 1 ? free : from.ports.length === 2 ? pairs() : [];
+  return ports.slice(0, 3).map((port) => ({ kind: 'move', run: id, port }));
+}
+
+/** All after the first on outputs of their own, where there are as many; but those that are there `again` go. */
+function eachElsewhere(more: readonly OutputRun[], again: readonly boolean[], free: readonly string[]): Fix[] {
+  const left = [...free];
+  const fixes = more.flatMap(({ id, from }, index): Fix[] => {
+    if (again[index]) return [{ kind: 'remove', statement: id }];
+    const port = from.ports.length === 1 ? left.shift() : undefined;
+    return port === undefined ? [] : [{ kind: 'move', run: id, port }];
+  });
+  return fixes.length === more.length ? [{ kind: 'several', fixes }] : [];
+}
+/** Whether two lines are written alike, step by step: the second says nothing new. */
+function saysTheSame({ rig }: Network, first: OutputRun, second: OutputRun): boolean {
+  if (first.carries !== second.carries || first.from.ports.join() !== second.from.ports.join()) return false;
   const asWritten = (id: string) => {
     const piece = rig.pieces.get(id);
     return piece?.kind === 'fresh' ? piece.model.id : id;

@@ -93,6 +93,10 @@ function longUnbalanced(
   const { from } = first.joint;
   const ahead = balancedFrom(joint.to.piece, [joint.to.port.id]);
   const line = net.linesThrough(joint)[0];
+  const pair = line?.run.kind === 'input' && line.run.to.ports.length > 1;
+  // A DI makes a microphone level of it, so the line has to end where one is wanted.
+  const box = () =>
+    from.piece.kind === 'source' && kind !== 'mic' && !ahead ? boxed(net, line, 'first').filter((fix) => fix.kind === 'add-step') : [];
   return [
     finding(
       'connectors/long-unbalanced',
@@ -103,17 +107,12 @@ function longUnbalanced(
         laidM: Math.max(copper.laidM, copper.needsM),
         limitM: LONG_UNBALANCED_M,
         di: instead
-          ? { label: instead.piece.label, output: takesFromBox(joint.to.piece, instead) ? socketText(instead) : undefined }
+          ? { label: instead.piece.label, output: takesFromBox(joint.to.piece, instead) ? socketText(instead) : undefined, pair }
           : ahead && { label: ahead.piece.label, ahead: true },
       },
       {
         about: [leadId(joint.from, joint.to)],
-        // A DI makes a microphone level of it, so the line has to end where one is wanted.
-        fixes: instead
-          ? notByThru(net, line, instead)
-          : from.piece.kind === 'source' && kind !== 'mic' && !ahead
-            ? boxed(net, line, 'first').filter((fix) => fix.kind === 'add-step')
-            : [],
+        fixes: instead && !pair ? notByThru(net, line, instead) : box(),
       },
     ),
   ];

@@ -4,6 +4,8 @@ import type { Fix } from '../../cure/fix';
 import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
 import { type Network, push } from '../../solve/network';
+import { seatsOf } from '../../solve/seats';
+import { waysOf } from '../../solve/ways';
 import { BESIDE } from '../../words/beside';
 import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
@@ -184,9 +186,10 @@ function byListener({ mixes }: Pick<Rig, 'mixes'>): ReadonlyMap<string, { readon
 function ownLeftOut(net: Network): Finding[] {
   const { rig, kept } = net;
   const heardBy = kept.ofRig('heard by', rig, ['mixes'], byListener);
+  const open = withOpenEars(net);
   return [...rig.performers.values()].flatMap((performer) => {
     const heard = heardBy.get(performer.id);
-    if (!heard) return [];
+    if (!heard || open.has(performer.id)) return [];
     // What is in no mix at all is told of there.
     const missing = playedBy(net, performer).filter(
       (source) => !heard.sources.has(source.id) && !unsent(net).has(source) && isMissed(net, source),
@@ -212,4 +215,12 @@ function ownLeftOut(net: Network): Finding[] {
       ),
     ];
   });
+}
+
+/** Whoever has a loudspeaker and nothing in the ears hears themselves as well. */
+function withOpenEars(net: Network): ReadonlySet<string> {
+  const packs = [...net.rig.pieces.values()].flatMap(({ hears, for: people }) => (hears ? people : []));
+  const seated = [...seatsOf(net).values()].flat().flatMap(({ own, performer }) => (own ? performer.id : []));
+  const closed = new Set([...packs, ...seated]);
+  return new Set(waysOf(net).flatMap(({ mix, how }) => (how === 'loudspeaker' ? mix.for.filter((id) => !closed.has(id)) : [])));
 }

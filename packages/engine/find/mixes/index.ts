@@ -1,7 +1,7 @@
 /** Who hears what: sends that lead nowhere, mixes nobody hears, performers without one, and what must not reach the audience. */
 import type { Mix, OutputRun, Performer, Piece, Rig, Send } from '#rig';
 import type { Fix } from '../../cure/fix';
-import { freeAmplifiers, freeHouseNumber, freeOutputs } from '../../cure/free';
+import { follows, freeAmplifiers, freeHouseNumber, freeOutputs } from '../../cure/free';
 import { wayOut } from '../../cure/wayOut';
 import { outOf } from '../../solve/arriving';
 import { returns } from '../../solve/circles';
@@ -9,6 +9,7 @@ import { unfed } from '../../solve/links';
 import { HARMFUL_DB_SPL, loudInEars } from '../../solve/loudInEars';
 import { signalLabel, socketName } from '../../solve/naming';
 import { findPort, type Network, push } from '../../solve/network';
+import { isTheirs } from '../../solve/path';
 import { canTake, freeInputs } from '../../solve/ports';
 import { seatedAt, seatsFor } from '../../solve/seats';
 import { router, type Way, waysOf } from '../../solve/ways';
@@ -16,7 +17,7 @@ import { BESIDE } from '../../words/beside';
 import { comingBack } from '../circles';
 import { type Finding, finding } from '../finding';
 import { audience, takenByHouse } from './audience';
-import { asMono, contents } from './contents';
+import { asMono, channelsOf, contents } from './contents';
 import { oneEar } from './oneEar';
 import { unheard } from './unsent';
 import { wired } from './wired';
@@ -73,17 +74,21 @@ function sends(net: Network): Finding[] {
   }
   for (const [source, { first, sends: unheard, mixes: wanting }] of unpatched) {
     const name = net.rig.sources.get(source)?.name ?? '';
-    const free = suitableInputs(net, source);
+    const plugs = plugging(net, source, name, suitableInputs(net, source)).slice(0, 2);
     const out: Fix[] = unheard.map((send) => ({ kind: 'remove-send', send: send.place }));
     const fixes: Fix[] = [
-      ...plugging(net, source, name, free.slice(0, 2)),
+      ...plugs.map((fixes): Fix => (fixes.length === 1 ? (fixes[0] as Plug) : { kind: 'several', fixes })),
       ...(out.length > 1 ? [{ kind: 'several' as const, fixes: out }] : out),
     ];
     findings.push(
       finding(
         'mixes/not-patched',
         first.place,
-        { source: signalLabel(net.rig, source), name, mixes: wanting.map((mix) => mix.label), free },
+        {
+          source: signalLabel(net.rig, source),
+          mixes: wanting.map((mix) => mix.label),
+          lines: plugs[0]?.map(({ port, source: takes, via }) => `input ${port} takes ${takes}${via ? ` via ${via}` : ''}`) ?? [],
+        },
         {
           related: [{ place: source, says: BESIDE.madeHere(signalLabel(net.rig, source)) }],
           fixes,
@@ -132,13 +137,38 @@ function sendsOf(rig: Rig, mix: Mix): { readonly once: readonly Send[]; readonly
   return { once: [...seen.values()], findings };
 }
 
-/** Into a free input as it is; through a split where somebody else has all it gives. */
-function plugging(net: Network, source: string, name: string, free: readonly string[]): Fix[] {
+type Plug = Extract<Fix, { kind: 'add-input' }>;
+
+/**
+ * Ways to plug a source in, each as the lines to write: into a free input as it is; with both its sides where it has two and there is room for
+ * them; through a split where somebody else has all it gives.
+ */
+function plugging(net: Network, source: string, name: string, free: readonly string[]): readonly (readonly Plug[])[] {
+  const plug = (port: string, takes = name): Plug => ({ kind: 'add-input', source: takes, port });
   const outputs = net.rig.pieces.get(source)?.model.ports.filter((port) => port.direction === 'output') ?? [];
   const taken = outputs.length > 0 && outputs.every((port) => net.leaving.has(`${source}.${port.id}`));
-  if (!taken) return free.map((port) => ({ kind: 'add-input', source: name, port }));
-  const splits = outputs.length === 1 && outputs[0]?.connector === 'xlr';
-  return splits ? free.map((port) => ({ kind: 'add-input', source: name, port, via: 'y-lead' })) : [];
+  if (taken) {
+    const splits = outputs.length === 1 && outputs[0]?.connector === 'xlr';
+    return splits ? free.map((port) => [{ ...plug(port), via: 'y-lead' }]) : [];
+  }
+  const [left, right] = channelsOf(net.rig, source);
+  const [one, other] = free;
+  if (left === undefined || right === undefined || one === undefined) return free.map((port) => [plug(port)]);
+  const pairs = pairsOf(free);
+  if (pairs.length > 0) return pairs.map((pair) => [plug(pair)]);
+  return [[plug(one, `${name}.${left}`), ...(other === undefined ? [] : [plug(other, `${name}.${right}`)])]];
+}
+
+/** Ports beside each other, each in one pair: `iface.3..4`. */
+function pairsOf(ports: readonly string[]): string[] {
+  const pairs: string[] = [];
+  for (let at = 0; at + 1 < ports.length; at++) {
+    const [one, next] = [ports[at] as string, ports[at + 1] as string];
+    if (!follows(one, next)) continue;
+    pairs.push(`${one}..${next.slice(next.indexOf('.') + 1)}`);
+    at++;
+  }
+  return pairs;
 }
 
 /** Free inputs that suit a source as it stands, as they are written: `iface.3`. */
@@ -259,7 +289,7 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
       continue;
     }
     if (mix.house) {
-      if (taken || net.rig.noHouse) continue;
+      if (taken || net.rig.noHouse || (carried.length > 0 && carried.every(isKnownToHouse))) continue;
       const number = freeHouseNumber(net.rig);
       findings.push(
         finding(
@@ -318,6 +348,11 @@ function heard(net: Network, ways: readonly Way[], back: ReadonlySet<string>): F
   return findings;
 }
 
+/** What the house's own desk makes, and what goes into a channel of it, or into a loudspeaker of theirs, that is written. */
+function isKnownToHouse({ line, end }: Way): boolean {
+  return (line.start !== undefined && isTheirs(line.start.piece)) || (end.port.direction === 'input' && isTheirs(end.piece));
+}
+
 /** Performers who have no mix, for one that is nobody's: of the same name first. */
 function listeners(rig: Rig, mix: Mix): Fix[] {
   const served = new Set([...rig.mixes.values()].flatMap((each) => each.for));
@@ -339,10 +374,11 @@ function leftOut({ outputs }: Rig, { id }: Mix): Fix {
 function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: ReadonlySet<string>): Finding[] {
   const phones = carried.filter((way) => way.how === 'phones');
   const first = phones[0];
-  if (!first) return [];
+  // Whoever has no socket hears the loudspeaker.
+  if (!first || carried.some(({ how }) => how === 'loudspeaker')) return [];
   const onAir = carried.some((way) => way.how === 'radio');
   const people = mix.for.filter((id) => !onAir || !equipped.has(id));
-  const count = new Set(phones.flatMap(({ end, line }) => [end.key, ...seatedAt(net, line).map(({ at }) => at.key)])).size;
+  const count = socketsOf(net, phones);
   if (people.length <= count) return [];
   // Where a line starts at a socket that is not there, that is told; with another one it comes out somewhere.
   const lines = net.linesOf(mix.id);
@@ -367,6 +403,11 @@ function sockets(net: Network, mix: Mix, carried: readonly Way[], equipped: Read
       },
     ),
   ];
+}
+
+/** How many pairs of earphones find a socket by these ways. */
+function socketsOf(net: Network, phones: readonly Way[]): number {
+  return new Set(phones.flatMap(({ end, line }) => [end.key, ...seatedAt(net, line).map(({ at }) => at.key)])).size;
 }
 
 /** Receivers: whether each performer whose mix goes out by radio has one, on the right side, that can pick that side. */
@@ -484,8 +525,10 @@ function packs(net: Network, ways: readonly Way[]): Finding[] {
   }
   const equipped = new Set(receivers.flatMap((pack) => pack.for));
   const asked = new Set<string>();
+  const aloud = new Set(ways.flatMap(({ mix, how }) => (how === 'loudspeaker' ? mix : [])));
   for (const way of air) {
     for (const performer of way.mix.for) {
+      if (aloud.has(way.mix)) continue;
       const key = `${way.mix.id} ${performer}`;
       const instead = playing.get(performer);
       // What else a pack of theirs does is told of that.
@@ -572,7 +615,17 @@ function aMixFor(net: Network, performer: Performer, sends: readonly string[], w
   const own: Fix[] =
     way.length > 0 ? [{ kind: 'several', fixes: [{ kind: 'add-mix', name, performer: performer.name, sends }, ...way] }] : [];
   const shared = [...new Set(ways.filter((each) => each.how === 'phones' && !each.mix.house).map((each) => each.mix))];
-  return [...own, ...shared.slice(0, 2).map((mix): Fix => ({ kind: 'add-listener', mix: mix.id, performer: performer.name }))];
+  return [...own, ...shared.slice(0, 2).map((mix) => toShare(net, mix, performer, ways))];
+}
+
+/** Somebody else's mix, with a socket of one's own where all that it comes out at are taken. */
+function toShare(net: Network, mix: Mix, performer: Performer, ways: readonly Way[]): Fix {
+  const listener: Fix = { kind: 'add-listener', mix: mix.id, performer: performer.name };
+  const phones = ways.filter((way) => way.mix === mix && way.how === 'phones');
+  const port = socketsOf(net, phones) > mix.for.length ? undefined : freeOutputs(net, mix.stereo)[0];
+  if (port === undefined) return listener;
+  const amplifier = phones[0] && !mix.stereo ? freeAmplifiers(net, phones[0].end.piece)[0] : undefined;
+  return { kind: 'several', fixes: [listener, { kind: 'add-output', mix: mix.name, port, via: amplifier ?? 'headphone-amp' }] };
 }
 
 /** Whether the gear that makes mixes has one left to make, in mono. */

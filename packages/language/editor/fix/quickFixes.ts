@@ -4,7 +4,7 @@ import type { Code, Finding, Fix } from '#engine';
 import type { Analysis, Located } from '../../analysis';
 import { type Cure, Curing } from '../edits';
 import type { RigEditorServices } from '../services';
-import { analyseWithAll, isCured, triesIn } from '../trial';
+import { analyseWithAll, isCured, isWorse, triesIn } from '../trial';
 import { renamings } from './renaming';
 import { TextualCures } from './textual';
 import { takesAway, triedCures } from './tried';
@@ -34,6 +34,8 @@ interface Proposal {
   readonly fix?: Fix;
   /** For the user to choose, even where it is the only one. */
   readonly choice?: boolean;
+  /** Once it was tried: it makes for something else that is to be put right, no graver than what it cures. */
+  readonly brings?: boolean;
 }
 
 export class QuickFixes {
@@ -54,10 +56,10 @@ export class QuickFixes {
     const good: Proposal[] = [];
     for (const proposal of this.proposals(analysis, located).slice(0, triesIn(analysis.document))) {
       const after = analyseWithAll(this.services, analysis.document, proposal.cure.changes);
-      if (after && isCured(after, analysis, finding)) good.push(proposal);
+      if (after && isCured(after, analysis, finding)) good.push({ ...proposal, brings: isWorse(after, analysis) });
       if (good.length === MOST) break;
     }
-    const offers = this.ranked(good);
+    const offers = this.ranked(cleanFirst(good));
     known.set(finding, offers);
     return offers;
   }
@@ -137,6 +139,14 @@ function merged(actions: readonly CodeAction[]): CodeAction[] {
     }
   }
   return [...found.values()];
+}
+
+/** What brings nothing comes before what brings something; what takes something out stays where it is. */
+function cleanFirst(proposals: readonly Proposal[]): Proposal[] {
+  const takes = ({ fix }: Proposal) => fix !== undefined && takesAway(fix);
+  const others = proposals.filter((each) => !takes(each));
+  const ordered = [...others.filter(({ brings }) => !brings), ...others.filter(({ brings }) => brings)];
+  return proposals.map((each) => (takes(each) ? each : (ordered.shift() as Proposal)));
 }
 
 /** A cure that puts things right by itself; one of many names is for the user to choose. */
