@@ -230,6 +230,9 @@ output iface.1 carries hall
       ...{ Source: 'Double bass', By: 'Gašper', Through: 'Bass DI out', 'Our input': 'Interface 2', House: '4', Leads: '2, 3' },
       ...Object.fromEntries(['neža', 'strings', 'reeds', 'gašper', 'maja'].map((mix) => [mix, '●'])),
     });
+    // A source that both desks take is one row: of how many lines there are nothing is said that its reader could count otherwise.
+    expect(matrix.remark).toMatch(/^These are too many to follow in a drawing: a row for each/);
+    expect(matrix.remark).not.toMatch(/\d/);
     const inputs = new Set(matrix.rows.map(({ cells }) => cells[titles.indexOf('Our input')]));
     expect(inputs.size - 1).toBe(ten.checked.network.lines.filter(({ run }) => run.kind === 'input').length);
     expect((await flow((await analyse(join(examples, 'choir.rig'))).checked)).blocks.map(({ kind }) => kind)).not.toContain('table');
