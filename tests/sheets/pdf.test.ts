@@ -160,6 +160,17 @@ describe('the words', () => {
     expect(wanted.filter((text) => !all.includes(bare(text)))).toEqual([]);
   });
 
+  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
+    'of %s are nowhere smaller than 6 pt, in drawings neither',
+    async (name) => {
+      const sheets = await made(join(EXAMPLES, name));
+      const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
+      const words = pages.flatMap(({ pieces }) => pieces.filter(({ text }) => text.trim() !== ''));
+      expect(words.length).toBeGreaterThan(500);
+      expect(words.filter(({ size }) => size < 6).map(({ text, size }) => `${text}: ${size}`)).toEqual([]);
+    },
+  );
+
   test('of a drawing are text', async () => {
     const sheets = (await made(join(EXAMPLES, 'choir.rig'))).filter(({ id }) => id === 'signal-flow');
     const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
