@@ -123,15 +123,16 @@ function standingWords(context: Context, pieces: readonly Piece[]): string {
     const own = areas.at(piece);
     if (!own) return undefined;
     const [player] = [...rig.performers.values()]
-      .flatMap(({ label, at }) => (at ? [{ label, metres: away(at, own) }] : []))
+      .flatMap((who) => (who.at ? [{ who, metres: away(who.at, own) }] : []))
       .filter(({ metres }) => metres <= AT_PLAYER_M + 1e-9)
       .sort((a, b) => a.metres - b.metres);
-    return player ? { who: player.label } : { where: positionWords(own, rig.settings) };
+    return player ? { who: player.who } : { where: positionWords(own, rig.settings) };
   });
   const who = unique(told.flatMap((each) => each?.who ?? []));
   const where = unique(told.flatMap((each) => each?.where ?? []));
   if (told.includes(undefined) || who.length + where.length > MOST_PLACES) return '';
-  return [...(who.length > 0 ? [`at ${list(who)}`] : []), ...where].join('; ');
+  // Two of one name are two.
+  return [...(who.length > 0 ? [`at ${list(alike(who.map(({ label }) => label)))}`] : []), ...where].join('; ');
 }
 
 /** Gear of the house's that our inputs and mixes go through, and what of it is worn. */
