@@ -133,13 +133,17 @@ function row(key: string, ...cells: string[]): TableBlock['rows'][number] {
 }
 
 describe('the words', () => {
-  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig'])(
-    'of every table of %s are there, in order, each row whole',
+  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
+    'of every table of %s are there, in order, each row whole and by itself on no page; on A4 no letter is smaller than 6 pt, in drawings neither',
     async (name) => {
       const sheets = await made(join(EXAMPLES, name));
       for (const paper of ['A4', 'Letter'] as const) {
         const { pages } = await read(await sheetsPdf(press, sheets, { paper }));
         expect(rowsMissing(sheets, pages)).toEqual([]);
+        expect(rowsAlone(sheets, pages)).toEqual([]);
+        const words = pages.flatMap(({ pieces }) => pieces.filter(({ text }) => text.trim() !== ''));
+        expect(words.length).toBeGreaterThan(500);
+        expect(words.filter(({ size }) => paper === 'A4' && size < 6).map(({ text, size }) => `${text}: ${size}`)).toEqual([]);
       }
     },
   );
@@ -159,17 +163,6 @@ describe('the words', () => {
     expect(wanted.length).toBeGreaterThan(10);
     expect(wanted.filter((text) => !all.includes(bare(text)))).toEqual([]);
   });
-
-  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
-    'of %s are nowhere smaller than 6 pt, in drawings neither',
-    async (name) => {
-      const sheets = await made(join(EXAMPLES, name));
-      const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
-      const words = pages.flatMap(({ pieces }) => pieces.filter(({ text }) => text.trim() !== ''));
-      expect(words.length).toBeGreaterThan(500);
-      expect(words.filter(({ size }) => size < 6).map(({ text, size }) => `${text}: ${size}`)).toEqual([]);
-    },
-  );
 
   test('of a drawing are text', async () => {
     const sheets = (await made(join(EXAMPLES, 'choir.rig'))).filter(({ id }) => id === 'signal-flow');
@@ -333,15 +326,6 @@ describe('pages', () => {
     const note = findings.map(({ what, why, cure, code }) => bare(`Error ${what} ${why} ${cure} ${code}`)).join('');
     for (let index = 0; index < 60; index++) expect(pages.filter(({ text }) => text.includes(`Row${index}:${note}`))).toHaveLength(1);
   });
-
-  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
-    'of %s leave no row of a table by itself on one of them',
-    async (name) => {
-      const sheets = await made(join(EXAMPLES, name));
-      const { pages } = await read(await sheetsPdf(press, sheets, { paper: 'A4' }));
-      expect(rowsAlone(sheets, pages)).toEqual([]);
-    },
-  );
 
   test('leave no row by itself, wherever a table ends, and a rule stands between any two', async () => {
     const row = (index: number) => ({ key: `${index}`, about: [], findings: [], cells: [`Row ${index}.`] });
