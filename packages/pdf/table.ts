@@ -26,6 +26,8 @@ import type { Type } from './type';
 /** In a cell, where nothing of ours is longer than a few. */
 const MOST_LINES = 20;
 const LEADING = 1.2;
+/** Between two rows, in points. */
+const RULE = 0.35;
 
 export interface Setting {
   readonly type: Type;
@@ -83,7 +85,8 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
     ],
     undefined,
   );
-  const body = block.rows.flatMap((entry, index) => {
+  const heights = block.rows.map((entry) => rowHeight(entry, columns, setting, sum));
+  const body = block.rows.map((entry, index) => {
     const group = groupAt(block.rows, index);
     const across = columns.length + (block.ticks ? 1 : 0);
     const whole = () => table.add('TR').add('TD', { span: across });
@@ -96,7 +99,7 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
   });
   const content = {
     layout: {
-      hLineWidth: (at: number) => (at === 0 ? 0 : at === 1 ? 1 : 0.35),
+      hLineWidth: (at: number) => (at === 0 ? 0 : at === 1 ? 1 : RULE),
       hLineColor: (at: number) => (at === 1 ? ACCENT : LINE),
       vLineWidth: () => 0,
       paddingLeft: () => 0,
@@ -104,10 +107,48 @@ export function tableContent(block: TableBlock, setting: Setting): { content: Co
       paddingTop: () => look.padding,
       paddingBottom: () => look.padding,
     },
-    table: { headerRows: 1, keepWithHeaderRows: 1, dontBreakRows: true, widths: [sum], body: [[head], ...body.map((each) => [each])] },
+    table: {
+      headerRows: 1,
+      keepWithHeaderRows: 1,
+      dontBreakRows: true,
+      widths: [sum],
+      body: [[head], ...neverAlone(body, heights, setting, sum).map((each) => [each])],
+    },
   };
-  const [first] = block.rows;
-  return { content, need: headHeight(columns, setting) + (first ? rowHeight(first, columns, setting, sum) : 0) };
+  const first = heights.slice(0, isTogether(heights, 0, setting) ? 2 : 1);
+  return { content, need: headHeight(columns, setting) + first.reduce((all, each) => all + each, 0) };
+}
+
+/** Two rows that take more of a page than this may come apart: what is saved for the eye is not worth the white. */
+const MOST_TOGETHER = 0.3;
+
+/** Whether this row and the next are not parted by the end of a page: the first two of a table, and its last two. */
+function isTogether(heights: readonly number[], at: number, { height }: Setting): boolean {
+  const ends = at === 0 || at === heights.length - 2;
+  return ends && at + 1 < heights.length && (heights[at] ?? 0) + (heights[at + 1] ?? 0) < height * MOST_TOGETHER;
+}
+
+/** No row stands by itself at the foot of a page or at the head of the next: two that stay together are one, with the rule between them. */
+function neverAlone(
+  entries: readonly (readonly ContentNode[])[],
+  heights: readonly number[],
+  setting: Setting,
+  width: number,
+): readonly ContentNode[] {
+  const { padding } = setting.look;
+  const rule = (): ContentNode => ({
+    canvas: [{ type: 'line', x1: 0, y1: 0, x2: width, y2: 0, lineWidth: RULE, lineColor: LINE }],
+    margin: [0, padding + RULE / 2, 0, padding + RULE / 2],
+  });
+  const [first, ...others] = entries;
+  const found: ContentNode[][] = first ? [[...first]] : [];
+  for (const [index, next] of others.entries()) {
+    const last = found.at(-1);
+    // What follows its row as it can is on its own already.
+    if (last?.length === 1 && next.length === 1 && isTogether(heights, index, setting)) last[0] = { stack: [...last, rule(), ...next] };
+    else found.push([...next]);
+  }
+  return found.flat();
 }
 
 /** The heading of rows that belong together stays with the first of them. */

@@ -13,7 +13,7 @@ import { radioSheet } from './radio/sheet';
 import { setUpSheet } from './set-up/sheet';
 import { nightOf, titleOf } from './shared/facts';
 import { finished } from './shared/finish';
-import { drafted } from './shared/grave';
+import { drafted, warned } from './shared/grave';
 import { inItsWords, toldApart } from './shared/toldApart';
 import { SHEET_IDS, SHEET_NAMES, type Sheet, type SheetId } from './sheet';
 import { shoppingSheet } from './shopping/sheet';
@@ -54,7 +54,7 @@ export function sheetOf(
   options: SheetOptions = {},
 ): Sheet | Promise<Sheet> {
   const nightly = (sheet: Sheet) => ({ ...sheet, facts: [...nightOf(checked.rig), ...sheet.facts] });
-  const whole = (sheet: Sheet) => finished(bounded(drafted(nightly(sheet), findings, checked)), checked.rig);
+  const whole = (sheet: Sheet) => finished(bounded(warned(drafted(nightly(sheet), findings, checked), findings)), checked.rig);
   const failed = (problem: unknown): Sheet => {
     // Nobody wants it any more.
     if (options.signal?.aborted) throw problem;

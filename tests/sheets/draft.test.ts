@@ -324,6 +324,59 @@ describe('the mark of a rig’s content', () => {
   ])('changes with %s', async (from, to) => expect(await of(text.replace(from, to))).not.toBe(await of(text)));
 });
 
+describe('a rig with warnings', async () => {
+  const duo = (behind: string) =>
+    analyseText(`rig "Larch, barn"
+    performer ina "Ina" at 0 m, 1 m
+    source voice "Voice" is dynamic-mic by ina
+    source harp "Harp" is piezo-pickup by ina
+    gear iface "Interface" is interface-8-mic at 1 m, 2 m
+    input iface.1 takes voice ${behind}
+    gear di "DI" is active-di at 0 m, 1 m
+    input iface.2 takes harp via di
+    house 1 "Voice" takes voice
+    house 2 "Harp" takes harp via di.thru, their-di
+    mix ina mono for ina { voice 0 dB harp 0 dB }
+    output iface.phones1 carries ina`);
+  const heads = async (rig: Awaited<ReturnType<typeof duo>>) => {
+    const sheets = await sheetsOf(rig.checked, foundBy(rig));
+    return SHEET_FORMATS.filter((format) => format !== 'csv').flatMap((format) =>
+      sheets.map(
+        (sheet) =>
+          [
+            `${sheet.id}, ${format}`,
+            /(\d+) warnings?(?: still open|,| and|\.|<)/.exec(renderSheet(sheet, format).replace(/\s+/g, ' '))?.[1],
+          ] as const,
+      ),
+    );
+  };
+
+  it('says so in the head of every sheet', async () => {
+    const rig = await duo('via y-lead');
+    const warnings = foundBy(rig).filter(({ severity }) => severity === 'warning').length;
+    expect(warnings).toBe(2);
+    expect(foundBy(rig).some(({ severity }) => severity === 'danger' || severity === 'error')).toBe(false);
+    const all = await heads(rig);
+    expect(all).toHaveLength(3 * SHEET_IDS.length);
+    for (const [where, told] of all) expect(told, where).toBe(String(warnings));
+  });
+
+  it('says so of those alone that are not allowed to stand', async () => {
+    const rig = await duo('via y-lead # allow phantom/reaches-house: tried with this house');
+    const [before, now] = [await duo('via y-lead'), rig].map((each) =>
+      foundBy(each).filter(({ severity, allowed }) => severity === 'warning' && allowed === undefined),
+    );
+    expect(now?.length).toBe((before?.length ?? 0) - 1);
+    for (const [where, told] of await heads(rig)) expect(told, where).toBe(now?.length ? String(now.length) : undefined);
+  });
+
+  it('says nothing of it where there are none', async () => {
+    const rig = await analyse(here('../../examples/first.rig'));
+    expect(foundBy(rig).every(({ severity }) => severity === 'note')).toBe(true);
+    for (const [where, told] of await heads(rig)) expect(told, where).toBeUndefined();
+  });
+});
+
 describe('the evening, where the rig says', async () => {
   const evening = ['Friday 4 December 2026', 'Old sawmill', 'Maja: 555 0123', 'Živa: 555 0199'];
   const [date, venue, ...contacts] = evening;

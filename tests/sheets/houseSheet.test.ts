@@ -25,6 +25,50 @@ function table(sheet: Sheet, id: string) {
 /** A two-column table as what stands beside each subject. */
 const told = (sheet: Sheet, id: string) => Object.fromEntries(table(sheet, id).rows.map((row) => row.cells as [string, string]));
 
+describe('what stands on the lines', () => {
+  const duo = async (at: (place: string) => string) =>
+    told(
+      await sheetOf(
+        'house',
+        (
+          await analyseText(`rig "Larch, barn"
+    performer ina "Ina" ${at('-1 m, 1.5 m')}
+    performer jo "Jo" ${at('1 m, 1.5 m')}
+    source voice "Voice" is dynamic-mic by ina
+    source gurdy "Hurdy-gurdy" is piezo-pickup by jo
+    source drone "Drone" is piezo-pickup by jo
+    gear iface "Interface" is interface-8-mic ${at('3 m, 4 m')}
+    gear di "Gurdy DI" is active-di ${at('1.2 m, 1.8 m')}
+    gear split "Split" is shared-split ${at('3 m, 3.5 m')}
+    input iface.1 takes voice via split.iso1
+    input iface.2 takes gurdy via di
+    input iface.3 takes drone via active-di
+    house 1 "Voice" takes voice via split.1
+    house 2 "Hurdy-gurdy" takes gurdy via di.thru, their-di
+    house 3 "Drone" takes drone via their-di
+    mix ina mono for ina { voice 0 dB }
+    output iface.phones1 carries ina`)
+        ).checked,
+      ),
+      'needs',
+    );
+
+  it('is said with its place, whoever brings it: by who plays there, else from the middle of the front edge', async () => {
+    const needs = await duo((place) => `at ${place}`);
+    // The DI stands half a metre from Jo.
+    expect(needs['We bring']).toBe(
+      'Split (1; 3 m left, 3.5 m back), Gurdy DI (2; at Jo), Active DI (3; at Jo), with the leads between them and our gear',
+    );
+    expect(needs['The house brings']).toBe('2 × House DI (2 and 3; at Jo)');
+  });
+
+  it('is said without one where the rig has none', async () => {
+    const needs = await duo(() => '');
+    expect(needs['We bring']).toBe('Split (1), Gurdy DI (2), Active DI (3), with the leads between them and our gear');
+    expect(needs['The house brings']).toBe('2 × House DI (2 and 3)');
+  });
+});
+
 describe('a line of each kind', async () => {
   const sheet = await of(here('../house/each-kind.rig'));
 
@@ -145,7 +189,7 @@ it('asks for the desk of the house’s that our ears are mixed on: which sockets
   );
   expect(told(sheet, 'asks').Desk).toBe('We need your monitor desk: four inputs, two mixes, two outputs; which, see below.');
   const needs = told(sheet, 'needs');
-  expect(needs['The house brings']).toBe('House split (1 and 2); for us: House monitor desk');
+  expect(needs['The house brings']).toBe('House split (1 and 2; 4 m left, 3 m back); for us: House monitor desk');
   expect(needs['On your desk']).toBe(
     'House monitor desk: inputs 1 Voice (from House split iso1), 2 Kora (from House split iso2), 5 Piano left, 6 Piano right; outputs 1 Ines (mono, to Transmitter left), 2 Kofi (mono, to Transmitter right); on leads of ours: 2 × 6.35 mm TS jack, 5 m; 2 × 6.35 mm TRS jack, 2 m. What goes into each mix: on our mixes sheet.',
   );

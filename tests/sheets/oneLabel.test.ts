@@ -18,8 +18,8 @@ const rigs = [
 ];
 
 const TAIL = /‹\d+›/g;
-/** What the sheets set behind a label that another has as well. */
-const APART = /(?<=\b(?:Guitar|Box|Ears|Ann)) \([^()]*\)/g;
+/** What the sheets set behind a label that another has as well; what begins with a line's number is told of each. */
+const APART = /(?<=\b(?:Guitar|Box|Ears|Ann)) \((?!\d)[^()]*\)/g;
 const KINDS = ['Guitar', 'Box', 'Ears', 'Ann'] as const;
 
 /** What is made fresh in a line, and the house's sockets, have no label of their own. */

@@ -78,7 +78,24 @@ function rowText({ columns, ticks, firstStep = 1 }: TableBlock, row: TableBlock[
 
 /** Every row of every table, one after the other; a row is on one page. */
 function rowsMissing(sheets: readonly Sheet[], pages: readonly Page[]): string[] {
+  return rowsFound(sheets, pages).missing;
+}
+
+/** Of tables that are on several pages, the pages with a row by itself, at the end of one page or at the start of the next. */
+function rowsAlone(sheets: readonly Sheet[], pages: readonly Page[]): string[] {
+  return [...rowsFound(sheets, pages).pagesOf].flatMap(([table, each]) => {
+    const [first, last] = [each[0], each.at(-1)];
+    const alone = (page: number | undefined) => each.filter((other) => other === page).length === 1;
+    return first === last
+      ? []
+      : [alone(first) ? `${table}: its first row` : '', alone(last) ? `${table}: its last row` : ''].filter(Boolean);
+  });
+}
+
+/** The rows that are nowhere, and of each table the page of each row. */
+function rowsFound(sheets: readonly Sheet[], pages: readonly Page[]) {
   const missing: string[] = [];
+  const pagesOf = new Map<string, number[]>();
   let page = 0;
   let at = 0;
   for (const sheet of sheets) {
@@ -94,10 +111,11 @@ function rowsMissing(sheets: readonly Sheet[], pages: readonly Page[]): string[]
           at = found + text.length;
         }
         if (found < 0) missing.push(`${sheet.id} ${block.id}: ${text}`);
+        else pagesOf.set(`${sheet.id} ${block.id}`, [...(pagesOf.get(`${sheet.id} ${block.id}`) ?? []), page]);
       }
     }
   }
-  return missing;
+  return { missing, pagesOf };
 }
 
 function table(rows: TableBlock['rows'], columns: TableBlock['columns'] = [{ title: 'Heading', names: true }]): Sheet {
@@ -115,13 +133,17 @@ function row(key: string, ...cells: string[]): TableBlock['rows'][number] {
 }
 
 describe('the words', () => {
-  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig'])(
-    'of every table of %s are there, in order, each row whole',
+  test.each(['first.rig', 'choir.rig', 'street.rig', 'ten.rig', 'three-nights/quayside.rig'])(
+    'of every table of %s are there, in order, each row whole and by itself on no page; on A4 no letter is smaller than 6 pt, in drawings neither',
     async (name) => {
       const sheets = await made(join(EXAMPLES, name));
       for (const paper of ['A4', 'Letter'] as const) {
         const { pages } = await read(await sheetsPdf(press, sheets, { paper }));
         expect(rowsMissing(sheets, pages)).toEqual([]);
+        expect(rowsAlone(sheets, pages)).toEqual([]);
+        const words = pages.flatMap(({ pieces }) => pieces.filter(({ text }) => text.trim() !== ''));
+        expect(words.length).toBeGreaterThan(500);
+        expect(words.filter(({ size }) => paper === 'A4' && size < 6).map(({ text, size }) => `${text}: ${size}`)).toEqual([]);
       }
     },
   );
@@ -303,6 +325,25 @@ describe('pages', () => {
     for (const { text } of pages) expect(text.split('Heading')).toHaveLength(2);
     const note = findings.map(({ what, why, cure, code }) => bare(`Error ${what} ${why} ${cure} ${code}`)).join('');
     for (let index = 0; index < 60; index++) expect(pages.filter(({ text }) => text.includes(`Row${index}:${note}`))).toHaveLength(1);
+  });
+
+  test('leave no row by itself, wherever a table ends, and a rule stands between any two', async () => {
+    const row = (index: number) => ({ key: `${index}`, about: [], findings: [], cells: [`Row ${index}.`] });
+    let broken = 0;
+    for (let many = 40; many <= 60; many++) {
+      const sheet = table(Array.from({ length: many }, (_, index) => row(index)));
+      const { pages } = await read(await sheetsPdf(press, [sheet], { paper: 'A4' }));
+      if (pages.length > 1) broken++;
+      expect(rowsMissing([sheet], pages)).toEqual([]);
+      expect(rowsAlone([sheet], pages), `${many} rows`).toEqual([]);
+      // As far apart at its end as everywhere else.
+      const heights = pages.flatMap(({ pieces }) => {
+        const ys = pieces.filter(({ text }) => /^Row \d+\.$/.test(text)).map(({ y }) => y);
+        return ys.slice(1).map((y, index) => (ys[index] ?? 0) - y);
+      });
+      for (const height of heights) expect(height).toBeCloseTo(heights[2] ?? 0, 0);
+    }
+    expect(broken).toBeGreaterThan(3);
   });
 
   test('hold a row with more findings than one of them, and lose none', async () => {

@@ -42,6 +42,22 @@ source air "Air" is digital-wireless-mic by brik`);
     for (const row of table(made, 'ranges')?.rows ?? []) expect(row.cells[4]).toMatch(/^(\d{4}-\d{2}-\d{2}|from memory)$/);
   });
 
+  it('says of a set without a frequency what the set-up and the house sheet say of it', async () => {
+    const { checked } = await analyseText(`${HEAD}
+source air "Air" is digital-wireless-mic by brik
+house 1 "Air" takes air.xlr`);
+    if (!checked) throw new Error('no rig');
+    const radio = table(await sheetOf('radio', checked), 'carriers')?.rows[0]?.cells[8];
+    expect(radio).toBe('looks for free channels');
+    for (const [id, rows] of [
+      ['set-up', 'radio'],
+      ['house', 'needs'],
+    ] as const) {
+      const told = table(await sheetOf(id, checked), rows)?.rows.map(({ cells }) => cells.join(' ')) ?? [];
+      expect(told.filter((row) => row.includes(`2.4 GHz, ${radio}`))).toHaveLength(1);
+    }
+  });
+
   it('has what a scan shows, in its row and drawn', async () => {
     const made = await sheet(`${HEAD.replace('avoid', 'scan "examples/mistakes/scan/rooms/mill.csv"  avoid')}
 source voice "Voice" is wireless-mic by ana on 863.5 MHz

@@ -332,15 +332,15 @@ describe('what sets itself, and what no knob goes to', async () => {
 
   it('has no frequency to be set where a set finds its channel, and says what is paired with what', () => {
     expect(tableOf(up, 'switches').rows.flatMap(({ unfinished, cells }) => (unfinished ? [cells] : []))).toEqual([]);
-    expect(cellsOf(up, 'switches')).toContainEqual(['Transmitter', '2.4 GHz, finds its own channel, stereo', 'left Ana']);
-    expect(cellsOf(up, 'switches')).toContainEqual(['Voice', '2.4 GHz, finds its own channel', 'paired with its receiver']);
+    expect(cellsOf(up, 'switches')).toContainEqual(['Transmitter', '2.4 GHz, looks for free channels, stereo', 'left Ana']);
+    expect(cellsOf(up, 'switches')).toContainEqual(['Voice', '2.4 GHz, looks for free channels', 'paired with its receiver']);
     expect(cellsOf(up, 'switches', 0, 1)).toContainEqual(["Ana's pack", expect.stringMatching(/, paired with Transmitter$/)]);
     expect(cellsOf(up, 'radio', 0, 1)).toEqual([
-      ['Transmitter', '2.4 GHz, finds its own channel'],
-      ['Voice', '2.4 GHz, finds its own channel'],
+      ['Transmitter', '2.4 GHz, looks for free channels'],
+      ['Voice', '2.4 GHz, looks for free channels'],
     ]);
     const house = cellsOf(houseSheet(checked), 'needs').find(([subject]) => subject === 'Radio')?.[1];
-    expect(house).toMatch(/finds its own channel\. Wi-Fi on 2\.4 GHz is in its way: tell us if your desk’s tablet is on it\.$/);
+    expect(house).toMatch(/looks for free channels\. Wi-Fi on 2\.4 GHz is in its way: tell us if your desk’s tablet is on it\.$/);
     expect(house).not.toContain('not said');
   });
 

@@ -104,3 +104,28 @@ it('who shares a mix by wire has a socket of their own: the nearest, and on ever
   expect(text).toContain('ada hears nothing');
   expect(text).toContain('bo hears nothing');
 });
+
+it('whoever is sent to a socket that another is sent to as well reads so on their own strip', async () => {
+  const rig = (outputs: string) => `rig "R"
+performer a "Ada"
+performer b "Bo"
+performer c "Cy"
+source v "Voice" is dynamic-mic by a
+gear iface "Interface" is interface-8-mic
+input iface.1 takes v
+mix duo mono for a, b { v 0 dB }
+mix c mono for c { v 0 dB }
+${outputs}
+output iface.phones2 carries c`;
+  const sockets = async (outputs: string) => cellsOf(mixesSheet((await analyseText(rig(outputs))).checked), 'strips', 0, 3);
+  expect(await sockets('output iface.phones1 carries duo')).toEqual([
+    ['Ada', 'earphones in Interface phones1, shared with Bo'],
+    ['Bo', 'earphones in Interface phones1, shared with Ada'],
+    ['Cy', 'earphones in Interface phones2'],
+  ]);
+  expect(await sockets('output iface.1 carries duo via headphone-amp\noutput iface.2 carries duo via headphone-amp')).toEqual([
+    ['Ada', expect.not.stringContaining('shared')],
+    ['Bo', expect.not.stringContaining('shared')],
+    ['Cy', 'earphones in Interface phones2'],
+  ]);
+});

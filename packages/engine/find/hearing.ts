@@ -1,9 +1,8 @@
 /** Ears: what can drive earphones to a level that harms at once, what cannot drive them far enough, what changes how they sound, and how long it lasts. */
 import type { Settings } from '#rig';
-import { CREST_OF_A_TONE_DB, DIRECTIVE_DBA, dailyExposureDb, dose, PEAK_LIMIT_DB } from '../solve/exposure';
+import { CREST_OF_A_TONE_DB, dailyExposureDb, dailyLawOf, dose, PEAK_LIMIT_DB } from '../solve/exposure';
 import type { Hearing } from '../solve/hearing';
 import { socketName } from '../solve/naming';
-import { isEuropeanUnion } from '../solve/radio/regions';
 import { BESIDE } from '../words/beside';
 import { type Finding, finding } from './finding';
 
@@ -81,7 +80,8 @@ function tooLong(settings: Settings): Finding[] {
   if (dbA === undefined || setS === undefined) return [];
   const seconds = checkS + setS;
   const days = { niosh: dose('niosh', dbA, seconds), osha: dose('osha', dbA, seconds) };
-  const exposureDb = isEuropeanUnion(settings) ? dailyExposureDb(dbA, seconds) : undefined;
-  if (exposureDb === undefined ? days.osha <= 1 : exposureDb <= DIRECTIVE_DBA.limit) return [];
-  return [finding('ears/too-long', 'rig/listening', { dbA, checkS, setS, days, exposureDb, limitDb: DIRECTIVE_DBA.limit })];
+  const law = dailyLawOf(settings);
+  const daily = law && { exposureDb: dailyExposureDb(dbA, seconds), limitDb: law.limit.dbA, law: law.name };
+  if (daily ? daily.exposureDb <= daily.limitDb : days.osha <= 1) return [];
+  return [finding('ears/too-long', 'rig/listening', { dbA, checkS, setS, days, daily })];
 }

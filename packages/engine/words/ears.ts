@@ -61,14 +61,13 @@ export const EARS_PROBLEMS = resting(['settings'], {
     setS: number;
     /** So many days' worth. */
     days: { readonly niosh: number; readonly osha: number };
-    /** Where the directive holds. */
-    exposureDb?: number;
-    limitDb: number;
+    /** Where a law that has a daily exposure is known. */
+    daily?: { readonly exposureDb: number; readonly limitDb: number; readonly law: string };
   }>('warning', (f) => ({
     what: `${f.checkS > 0 ? 'Sound check and set' : 'The set'} of ${hoursText(f.checkS + f.setS)} at ${decibels(f.dbA, 'dB(A)')} ${
-      f.exposureDb === undefined
+      f.daily === undefined
         ? `${f.checkS > 0 ? 'are' : 'is'} ${daysWorth(f.days.osha)} of what 29 CFR 1910.95 allows at work in the United States`
-        : `${f.checkS > 0 ? 'are' : 'is'} as much as ${decibels(f.exposureDb, 'dB(A)')} for eight hours, and at work ${decibels(f.limitDb, 'dB(A)')} is not to be exceeded (Directive 2003/10/EC, from memory)`
+        : `${f.checkS > 0 ? 'are' : 'is'} as much as ${decibels(f.daily.exposureDb, 'dB(A)')} for eight hours, and at work ${decibels(f.daily.limitDb, 'dB(A)')} is not to be exceeded (${f.daily.law})`
     }.`,
     why: `By what NIOSH recommends (publication 98-126: 85 dB(A) for 8 h, 3 dB more for half of it) it is ${daysWorth(f.days.niosh)}. Hearing that goes this way goes unnoticed, and does not come back.`,
     cure: 'Listen lower: 3 dB less is half as much. Earphones that shut out more of the stage need less; shorten the sound check, and rest your ears where it is quiet. If the level is a slip, put it right ("listening 90 dB SPL"). What is known of a level in somebody’s ears is an estimate.',

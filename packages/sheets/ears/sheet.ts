@@ -3,18 +3,19 @@ import {
   allowedS,
   type Checked,
   count,
-  DIRECTIVE_DBA,
   dailyExposureDb,
+  dailyLawOf,
   daysWorth,
   dose,
   type Finding,
   type Hearing,
-  isEuropeanUnion,
+  list,
   OSHA_MOST_DBA,
   ohms,
   socketName,
   tidy,
   USUAL_LISTENING_DB_SPL,
+  untilDailyS,
 } from '#engine';
 import type { Settings } from '#rig';
 import { counts } from '../patch-list/patchList';
@@ -128,21 +129,39 @@ function upTo(seconds: number): string {
   return duration(seconds, wholeDown);
 }
 
-function times({ listeningDbSpl }: Settings): TableBlock {
+const NIOSH_RULE = 'NIOSH publication 98-126 (recommended: 85 dB(A) for 8 h, 3 dB for half of it)';
+const TOGETHER = 'All that is loud that day counts together.';
+
+/** By the law of the place where it is known here, else by one that is more lenient than others: whoever plays there has to ask. */
+function times(settings: Settings): TableBlock {
+  const { listeningDbSpl } = settings;
+  const law = dailyLawOf(settings);
   const all = [...new Set([...LEVELS, ...(listeningDbSpl === undefined ? [] : [listeningDbSpl])])].sort((a, b) => a - b);
+  const steps = law ? [law.lower, law.upper, law.limit] : [];
   return {
     kind: 'table',
     id: 'times',
     title: 'How long until a day’s exposure is reached',
-    remark:
-      'By NIOSH publication 98-126 (recommended: 85 dB(A) for 8 h, 3 dB for half of it) and 29 CFR 1910.95, Table G-16 (law for workplaces in the United States: 90 dB(A) for 8 h, 5 dB for half of it). All that is loud that day counts together.',
-    columns: [{ title: 'Level', unit: 'dB(A)', number: true, names: true }, { title: 'NIOSH' }, { title: '29 CFR 1910.95' }],
+    remark: law
+      ? `By ${law.name}, as much as eight hours at ${list(steps.map(({ dbA }) => String(dbA)))} dB(A): employers have to act from the first and from the second on, and the third is not to be exceeded; of peaks it has ${list(steps.map(({ peakDbC }) => String(peakDbC)))} dB(C). A country may ask for more. Last, by ${NIOSH_RULE}. ${TOGETHER}`
+      : `By ${NIOSH_RULE} and 29 CFR 1910.95, Table G-16 (law for workplaces in the United States: 90 dB(A) for 8 h, 5 dB for half of it). Where you play, another law may hold and ask for more. ${TOGETHER}`,
+    columns: [
+      { title: 'Level', unit: 'dB(A)', number: true, names: true },
+      ...steps.map(({ dbA }) => ({ title: `Until ${dbA} dB(A)` })),
+      { title: 'NIOSH' },
+      ...(law ? [] : [{ title: '29 CFR 1910.95' }]),
+    ],
     rows: all.map((level) => ({
       key: String(level),
       about: [],
       findings: [],
       strong: level === listeningDbSpl,
-      cells: [level, upTo(allowedS('niosh', level)), level > OSHA_MOST_DBA ? 'not at all' : upTo(allowedS('osha', level))],
+      cells: [
+        level,
+        ...steps.map(({ dbA }) => upTo(untilDailyS(dbA, level))),
+        upTo(allowedS('niosh', level)),
+        ...(law ? [] : [level > OSHA_MOST_DBA ? 'not at all' : upTo(allowedS('osha', level))]),
+      ],
     })),
     empty: '',
   };
@@ -155,7 +174,7 @@ function evening(settings: Settings): TableBlock[] {
   const { setS, checkS = 0, listeningDbSpl } = settings;
   if (setS === undefined) return [];
   const level = listeningDbSpl ?? USUAL_LISTENING_DB_SPL;
-  const european = isEuropeanUnion(settings);
+  const law = dailyLawOf(settings);
   const spans: readonly (readonly [string, number])[] = [
     ...(checkS > 0 ? [['Sound check', checkS] as const] : []),
     ['Set', setS],
@@ -171,13 +190,12 @@ function evening(settings: Settings): TableBlock[] {
         listeningDbSpl === undefined
           ? `How loud you listen is not said; ${USUAL_LISTENING_DB_SPL} dB(A) is taken (common practice, no source; "listening 90 dB SPL" says otherwise).`
           : 'The level is the one that is written as "listening".'
-      } 100 % is a whole day’s exposure; ${MARK}: more than that.${european ? ` In the last column, the level which for eight hours is as much: employers have to act from ${DIRECTIVE_DBA.lower} and ${DIRECTIVE_DBA.upper} dB(A), and ${DIRECTIVE_DBA.limit} dB(A) is not to be exceeded, or it is marked as well (Directive 2003/10/EC, from memory).` : ''}`,
+      } 100 % is a whole day’s exposure; ${MARK}: more than that.${law ? ` In the last column, the level which for eight hours is as much: over ${law.limit.dbA} dB(A), which is not to be exceeded by ${law.name}, it is marked as well.` : ''}`,
       columns: [
         { title: 'What', names: true },
         { title: 'How long' },
         { title: 'Of NIOSH’s day', unit: '%', number: true },
-        { title: 'Of 29 CFR 1910.95’s day', unit: '%', number: true },
-        ...(european ? [{ title: 'Daily exposure', unit: 'dB(A)', number: true }] : []),
+        law ? { title: 'Daily exposure', unit: 'dB(A)', number: true } : { title: 'Of 29 CFR 1910.95’s day', unit: '%', number: true },
       ],
       rows: spans.map(([what, seconds]) => ({
         key: what,
@@ -187,8 +205,7 @@ function evening(settings: Settings): TableBlock[] {
           what,
           duration(seconds),
           shareCell(dose('niosh', level, seconds)),
-          shareCell(dose('osha', level, seconds)),
-          ...(european ? [exposureCell(dailyExposureDb(level, seconds))] : []),
+          law ? exposureCell(dailyExposureDb(level, seconds), law.limit.dbA) : shareCell(dose('osha', level, seconds)),
         ],
       })),
       empty: '',
@@ -203,7 +220,7 @@ function shareCell(share: number): string | number {
 }
 
 /** `86.5`, `88.7 (!)`. */
-function exposureCell(dbA: number): string {
+function exposureCell(dbA: number, limitDbA: number): string {
   const told = dbA.toFixed(1);
-  return Number(told) > DIRECTIVE_DBA.limit ? `${told} ${MARK}` : told;
+  return Number(told) > limitDbA ? `${told} ${MARK}` : told;
 }

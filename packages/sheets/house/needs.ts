@@ -13,9 +13,9 @@ import {
   socketName,
   statementOf,
 } from '#engine';
-import type { Piece, Place } from '#rig';
+import type { Piece, Place, Position } from '#rig';
 import { type ListedLead, plugsOf } from '../leads/list';
-import { positionWords } from '../set-up/areas';
+import { areasOf, positionWords } from '../set-up/areas';
 import { alike } from '../shared/alike';
 import { type Context, grouped } from '../shared/context';
 import { unique } from '../shared/draft';
@@ -65,14 +65,19 @@ function brings(context: Context, lines: readonly HandedLine[], leads: readonly 
     for (const piece of broughtFor(context, run)) if (piece.kind !== 'source') on.set(piece, [...(on.get(piece) ?? []), run.number]);
   }
   const told = (theirs: boolean) => {
-    const byLabel = new Map<string, { count: number; numbers: string[] }>();
+    const byLabel = new Map<string, { pieces: Piece[]; numbers: string[] }>();
     for (const [piece, numbers] of on) {
       if (isTheirs(piece) !== theirs) continue;
-      const there = byLabel.get(piece.label) ?? { count: 0, numbers: [] };
-      byLabel.set(piece.label, { count: there.count + 1, numbers: unique([...there.numbers, ...numbers]) });
+      const there = byLabel.get(piece.label) ?? { pieces: [], numbers: [] };
+      byLabel.set(piece.label, { pieces: [...there.pieces, piece], numbers: unique([...there.numbers, ...numbers]) });
     }
     return short(
-      [...byLabel].map(([label, { count, numbers }]) => `${count > 1 ? `${count} × ${label}` : label} (${lineNumbers(numbers)})`),
+      [...byLabel].map(([label, { pieces, numbers }]) => {
+        const said = [lineNumbers(numbers), lines.length > MOST_WITH_PLACES ? '' : standingWords(context, pieces)]
+          .filter(Boolean)
+          .join('; ');
+        return `${pieces.length > 1 ? `${pieces.length} × ${label}` : label} (${said})`;
+      }),
     );
   };
   const places = (theirs: boolean) =>
@@ -99,6 +104,35 @@ function brings(context: Context, lines: readonly HandedLine[], leads: readonly 
       ...houseFeeds(context).map(({ piece }) => piece.place),
     ]),
   ];
+}
+
+/** Of more lines than these all has to be short, to stay on one page. */
+const MOST_WITH_PLACES = 16;
+/** More places than these are found faster on the stage sheet. */
+const MOST_PLACES = 4;
+
+/** Sideways and back together: whoever looks for it at its player sees it (common practice, no source). */
+const AT_PLAYER_M = 0.5;
+
+/** Where it has to be to be plugged: `at Ina and Jo`, `2.6 m left, 3.8 m back`; nothing where that is not known of all. */
+function standingWords(context: Context, pieces: readonly Piece[]): string {
+  const { rig } = context.checked;
+  const areas = areasOf(context);
+  const away = (a: Position, b: Position) => Math.abs(a.x - b.x) + Math.abs(a.y - b.y);
+  const told = pieces.map((piece) => {
+    const own = areas.at(piece);
+    if (!own) return undefined;
+    const [player] = [...rig.performers.values()]
+      .flatMap((who) => (who.at ? [{ who, metres: away(who.at, own) }] : []))
+      .filter(({ metres }) => metres <= AT_PLAYER_M + 1e-9)
+      .sort((a, b) => a.metres - b.metres);
+    return player ? { who: player.who } : { where: positionWords(own, rig.settings) };
+  });
+  const who = unique(told.flatMap((each) => each?.who ?? []));
+  const where = unique(told.flatMap((each) => each?.where ?? []));
+  if (told.includes(undefined) || who.length + where.length > MOST_PLACES) return '';
+  // Two of one name are two.
+  return [...(who.length > 0 ? [`at ${list(alike(who.map(({ label }) => label)))}`] : []), ...where].join('; ');
 }
 
 /** Gear of the house's that our inputs and mixes go through, and what of it is worn. */

@@ -17,6 +17,8 @@ const ROW = 8.2;
 /** Right edges of the columns of figures. */
 const FIGURES = { gain: 156.5, headroom: 168.5, snr: 180 };
 const FIGURE = 11;
+/** The smallest letters, 6.2 pt. */
+const SMALL = 2.2;
 /** So many rows go on a page with what stands above them. */
 const MOST_ROWS = 24;
 /** Below any input's noise and above any output of ours, in dBu: what is beyond stands at the end of the scale. */
@@ -64,7 +66,7 @@ function drawingOf(lines: readonly LevelLine[], scale: Scale): Drawing {
   const shapes: Shape[] = [
     ...key.shapes,
     ...gridFigures(scale, top - 1.4),
-    words('dBu', { x: NAME, y: top - 1.4, size: 2.2, width: 8, anchor: 'end', role: 'muted' }),
+    words('dBu', { x: NAME, y: top - 1.4, size: SMALL, width: 8, anchor: 'end', role: 'muted' }),
     ...(ours ? [column('gain', FIGURES.gain, top), column('headroom', FIGURES.headroom, top)] : []),
     ...(lines.some(({ snrDb }) => snrDb !== undefined) ? [column('S/N', FIGURES.snr, top)] : []),
     ...gridLines(scale, top, bottom),
@@ -75,13 +77,13 @@ function drawingOf(lines: readonly LevelLine[], scale: Scale): Drawing {
 }
 
 function column(title: string, right: number, top: number): Shape {
-  return words(title, { x: right, y: top - 1.4, size: 2, width: FIGURE + 2, anchor: 'end', role: 'muted' });
+  return words(title, { x: right, y: top - 1.4, size: SMALL, width: FIGURE + 2, anchor: 'end', role: 'muted' });
 }
 
 function row(line: LevelLine, scale: Scale, y: number): Shape[] {
   const { place, usual = 0, peak = 0, gain, snrDb } = line;
   const middle = y + 3.2;
-  const small = { size: 2.1, width: FIGURE, anchor: 'end', y: y + 6.5 } as const;
+  const small = { size: SMALL, width: FIGURE, anchor: 'end', y: y + 6.5 } as const;
   const cell = { size: 2.7, width: FIGURE, anchor: 'end', y: y + 3.9 } as const;
   const clips = gain !== undefined && gain.headroomDb < 0;
   const shapes: Shape[] = [

@@ -1,7 +1,7 @@
 /** What each listener has in the pocket: a strip to tear off, with all that they need when nobody is beside them. It says what it means without the headings, which stay on the sheet. */
 import { list, panDb, socketName } from '#engine';
 import type { Context } from '../shared/context';
-import { about } from '../shared/draft';
+import { about, unique } from '../shared/draft';
 import { frequencyOf } from '../shared/frequency';
 import { type Listening, listeningOf } from '../shared/listening';
 import { tableRow } from '../shared/tableRow';
@@ -32,7 +32,7 @@ export function stripTable(context: Context): TableBlock[] {
             performer.label,
             mix.label,
             channels.length > 0 ? `from ${list(channels)}` : NOT_SETTLED,
-            at ? `earphones in ${socketName(at)}` : NOT_SETTLED,
+            at ? `earphones in ${socketName(at)}${besideWords(each, all)}` : NOT_SETTLED,
             sideWords(each),
             sender ? (frequencyOf(sender) ?? 'not stated') : 'by wire',
             `you hear ${hears(context, each)}`,
@@ -50,6 +50,13 @@ export function stripTable(context: Context): TableBlock[] {
       remark: 'Cut along the lines; with the pack it goes to whoever wears it.',
     },
   ];
+}
+
+/** Who else is sent to the same socket: each of them reads it on a strip of their own, and finds it taken. */
+function besideWords({ performer, at }: Listening, all: readonly Listening[]): string {
+  const others = all.filter((each) => each.performer !== performer && at !== undefined && each.at?.key === at.key);
+  const labels = unique(others.map((each) => each.performer.label));
+  return labels.length > 0 ? `, shared with ${list(labels)}` : '';
 }
 
 /** Of an output or a socket that no line of the rig names. */

@@ -14,6 +14,7 @@ import {
 import type { Guard } from '#rig';
 import type { Context } from '../shared/context';
 import { about, unique } from '../shared/draft';
+import { HOPS } from '../shared/frequency';
 import type { RowDraft } from '../shared/rows';
 import { tableRow } from '../shared/tableRow';
 import type { Column } from '../sheet';
@@ -56,7 +57,7 @@ export function carrierRows(context: Context, air: Coordination): RowDraft[] {
         set.kind === 'hopping' ? 'by itself' : set.tunesHz && spanText(set.tunesHz.low, set.tunesHz.high),
         carrier && nearestCarrier(air, carrier),
         carrier && nearest.get(carrier),
-        carrier ? known(air, carrier) : set.kind === 'hopping' ? 'looks for free channels' : undefined,
+        carrier ? known(air, carrier) : set.kind === 'hopping' ? HOPS : undefined,
       ],
       {
         place: set.piece.place,

@@ -20,6 +20,14 @@ export function drafted(sheet: Sheet, findings: readonly Finding[], { rig }: Pic
   return sheet.counts ? { ...sheet, draft } : { ...sheet, draft, blocks: sheet.blocks.map((block) => marked(block, grave, rig)) };
 }
 
+/** Says on a sheet that shows no findings how many warnings there still are in the rig: what is found grave, a draft says. */
+export function warned(sheet: Sheet, findings: readonly Finding[]): Sheet {
+  const open = findings.filter(({ allowed, severity }) => allowed === undefined && severity === 'warning').length;
+  return sheet.counts || open === 0
+    ? sheet
+    : { ...sheet, facts: [...sheet.facts, `${open} ${open === 1 ? 'warning' : 'warnings'} still open`] };
+}
+
 /** What of a statement is told in rows of its own: a frequency, what a pack hears, a gain, a pad. */
 const APART = /\/(?:on|hears|gain|pad)$/;
 

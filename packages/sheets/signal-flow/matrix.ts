@@ -69,7 +69,7 @@ export function matrixOf(checked: Checked): TableBlock | undefined {
     kind: 'table',
     id: 'matrix',
     title: 'What comes in',
-    remark: `${lines.length} lines are too many to follow in a drawing: each row is one, from its source to our input, to the house’s line and into mixes (${HEARD}).`,
+    remark: `These are too many to follow in a drawing: a row for each that comes in, with its way to our input, its line at the house and the mixes that it is in (${HEARD}).`,
     columns,
     rows,
     empty: 'Nothing comes in yet.',

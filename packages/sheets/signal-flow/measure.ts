@@ -3,12 +3,12 @@ import { broken, fitted, widthOf } from '../draw/words';
 import type { Node, Row } from './graph';
 
 export const TITLE_MM = 2.9;
-export const UNDER_MM = 2.3;
-export const ROW_MM = 2.5;
+export const UNDER_MM = 2.6;
+export const ROW_MM = 2.6;
 
 export const PAD = 1.6;
 const TITLE_LINE = 4.2;
-const UNDER_LINE = 3.1;
+const UNDER_LINE = 3.4;
 const ROW_LINE = 3.9;
 /** Between what is written left and right on one line. */
 const GUTTER = 2.5;

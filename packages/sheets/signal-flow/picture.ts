@@ -15,15 +15,15 @@ interface Page {
 /** A4 less the margins that printers need and the words above a drawing; Letter is no smaller across. */
 const ACROSS: Page = { width: 250, height: 150 };
 const UPRIGHT: Page = { width: 180, height: 225 };
-/** Letters of rows are 2 mm then: small print, and still read at arm's length. */
-const LEAST_SCALE = 0.8;
+/** The smallest letters are 6 pt then, 2.12 mm: small print, and still read at arm's length. */
+const LEAST_SCALE = 0.8155;
 /** Larger letters than these help nobody. */
 const MOST_SCALE = 1.6;
 /** The numbers at both ends of a lead. */
-const NUMBER_MM = 2.3;
+const NUMBER_MM = 2.6;
 
 const MARGIN = 1;
-const KEY_MM = 2.4;
+const KEY_MM = 2.6;
 const KEY_HEIGHT = 6;
 const KEY_LINE = 9;
 

@@ -42,6 +42,10 @@ export function isEuropeanUnion({ region, country }: Pick<Settings, 'region' | '
   return region !== undefined && (known(region) === EUROPE || EUROPEAN_UNION.has(region.toUpperCase()));
 }
 
+export function isUnitedKingdom({ region, country }: Pick<Settings, 'region' | 'country'>): boolean {
+  return known(country ?? region) === UNITED_KINGDOM;
+}
+
 /** The range that a carrier lies in with all of its width, those without a licence first. */
 export function rangeFor({ ranges }: RadioRegion, hz: number, bandwidthHz: number): RadioRange | undefined {
   const within = ranges.filter((range) => isInside(range, hz, bandwidthHz));
