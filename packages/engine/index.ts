@@ -45,6 +45,7 @@ export { type MetalPath, metalPaths } from './solve/metalPaths';
 export { type Costs, costsOf, type Paid, paidIn } from './solve/money';
 export * from './solve/naming';
 export * from './solve/network';
+export { withOpenEars } from './solve/openEars';
 export { type Standing, standingOf } from './solve/ownSound';
 export * from './solve/path';
 export { guaranteedVolts, P48_MOST_A, padLegOhm, phantomVolts } from './solve/phantomVolts';
@@ -68,7 +69,7 @@ export {
 export { type Seat, seatedAt, seatsFor } from './solve/seats';
 export { SignalPath, type Step as PathStep, type Stop, stopKey, writtenAt } from './solve/signalPath';
 export type { Needy, Supplies, Supply, Way as PhantomWay } from './solve/supply';
-export { driverOf } from './solve/ways';
+export { driverOf, waysOfMix } from './solve/ways';
 export { type Step, type Taking, WhatIf } from './whatIf';
 export { briefly, type Code, type FiguresOf, message, PROBLEMS, say } from './words';
 export { repluggedOf, type Touching, touchLong, touchShort } from './words/house';

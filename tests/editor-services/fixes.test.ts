@@ -91,6 +91,12 @@ const CASES: Readonly<Record<string, Case>> = {
     ],
     makes: ['mix ana mono for ana, brik { v 0 dB }', 'output iface.2 carries ana via amp.left2'],
   },
+  'an output of a DI that another line has, with a split behind it: the other takes a side of that': {
+    code: 'splits/leg-taken-twice',
+    rig: `${HEAD}source g "Gurdy" is piezo-pickup by ana\ngear iface "Interface" is interface-8-mic\ngear gdi "Gurdy DI" is active-di\ninput iface.2 takes g via gdi\nhouse 2 takes g via gdi.out, y-lead`,
+    offers: ['Take Gurdy DI out of Interface input 2', 'Go through gdi.thru instead of gdi.out'],
+    makes: ['input iface.2 takes g', 'house 2 takes g via gdi.out, y-lead'],
+  },
   'a click that comes with the tracks: the tracks stay in the mix for the house': {
     code: 'mixes/private-to-house',
     rig: `${HEAD}source tape "Tape" is stereo-playback private right\ngear iface "Interface" is interface-4\ninput iface.3..4 takes tape\nmix hall mono for house { tape -3 dB }`,

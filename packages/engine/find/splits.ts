@@ -1,5 +1,5 @@
 /** Sources that more desks take than there are legs for, legs named that are not there, and splits nobody needs. */
-import { CONNECTORS, type InputRun, type Piece, type Port, type Rig, type Run } from '#rig';
+import { CONNECTORS, type InputRun, type Piece, type Port, type PortRef, type Rig, type Run } from '#rig';
 import { boxed } from '../cure/boxes';
 import type { Fix } from '../cure/fix';
 import { pairFrom } from '../cure/free';
@@ -182,9 +182,14 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
     const free = siblings(piece).filter(
       (port) => !net.leaving.has(socket(piece, port).key) && port.tie?.inputs.some((input) => leg.tie?.inputs.includes(input)),
     );
+    // Behind a split on this line, the other finds a side of that by itself.
+    const behind = same || other.via.length !== 1 ? undefined : splitBehind(rig, snag.run, snag.ref);
     const fixes: Fix[] = same
       ? []
-      : free.map((port) => ({ kind: 'replace-step', step: snag.ref.place, with: socketText(socket(piece, port)) }));
+      : [
+          ...(behind ? [{ kind: 'remove-step' as const, step: `${other.id}/via.0` }] : []),
+          ...free.map((port): Fix => ({ kind: 'replace-step', step: snag.ref.place, with: socketText(socket(piece, port)) })),
+        ];
     return [
       finding(
         'splits/leg-taken-twice',
@@ -193,6 +198,7 @@ function fromSnag(net: Network, snag: Snag): Finding[] {
           leg: socketName(snag.socket),
           takers: [runName(rig, other), runName(rig, snag.run)],
           free: free.map((port) => socketText(socket(piece, port))),
+          behind: behind?.label,
           same,
         },
         { related: [{ place: other.place, says: BESIDE.hasLeg(runName(rig, other)) }], fixes },
@@ -285,6 +291,12 @@ function otherSide(net: Network, run: Run, signal: string, channels: readonly st
 /** Outputs that a splitter's input feeds alike: passed on as they come, so that one is as good as another. */
 function siblings(piece: Piece) {
   return piece.model.ports.filter((port) => port.direction === 'output' && port.tie !== undefined);
+}
+
+/** The split that a line goes through behind one of its steps. */
+function splitBehind(rig: Rig, { via }: Run, step: PortRef): Piece | undefined {
+  const behind = via.slice(via.indexOf(step) + 1).flatMap(({ piece }) => rig.pieces.get(piece) ?? []);
+  return via.includes(step) ? behind.find(isSplitter) : undefined;
 }
 
 function isSplitter(piece: Piece): boolean {

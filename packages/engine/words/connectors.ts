@@ -99,7 +99,7 @@ export const CONNECTING = {
           : f.di.output && f.di.pair
             ? `Put a stereo DI before both sides ("via stereo-di"); or write a line for each, and let this one take the balanced output of ${f.di.label}, into a microphone input: "via ${f.di.output}".`
             : f.di.output
-              ? `Take the balanced output of the DI instead, into a microphone input: "via ${f.di.output}", or "via ${f.di.output}, y-lead" where another line has that.`
+              ? `Take the balanced output of the DI instead, into a microphone input: "via ${f.di.output}", or, where another line has that, "via ${f.di.output}, y-lead" here and no "via" there: that line takes the free side by itself.`
               : `Move ${f.di.label} and ${f.to} closer together.`,
     }),
     { short: ({ laidM, di }, _own, lengths) => ({ wrong: `${lengthText(laidM, lengths, 0)} unbalanced`, needs: di ? undefined : 'a DI' }) },

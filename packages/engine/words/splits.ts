@@ -47,16 +47,25 @@ export const SPLITS = resting(['inputs', 'house'], {
       short: () => ({ wrong: 'more inputs than it has channels' }),
     },
   ),
-  'splits/leg-taken-twice': problem<{ leg: string; takers: readonly string[]; free: readonly string[]; same: boolean }>(
+  /** `behind`: the split that the second of them goes through next. */
+  'splits/leg-taken-twice': problem<{
+    leg: string;
+    takers: readonly string[];
+    free: readonly string[];
+    behind: string | undefined;
+    same: boolean;
+  }>(
     'error',
     (f) => ({
       what: f.same ? `${f.leg} feeds two sockets from one line, ${f.takers[0]}.` : `${f.leg} feeds both ${list(f.takers)}.`,
       why: 'One plug fits one socket: one of the two gets nothing.',
       cure: f.same
         ? `Write one line for each socket, each by a side of its own${f.free.length > 0 ? `: ${list(f.free.slice(0, 3), 'or')} is free` : ''}.`
-        : f.free.length > 0
-          ? `Use a side that is free: ${list(f.free.slice(0, 3), 'or')}.`
-          : 'None of its outputs is free: use a split with one more.',
+        : f.behind
+          ? `Leave "via" out at ${f.takers[0]}: it takes the free side of ${f.behind}.${f.free.length > 0 ? ` Or use a side that is free: ${list(f.free.slice(0, 3), 'or')}.` : ''}`
+          : f.free.length > 0
+            ? `Use a side that is free: ${list(f.free.slice(0, 3), 'or')}.`
+            : 'None of its outputs is free: use a split with one more.',
     }),
     { short: () => ({ wrong: 'that leg is taken' }) },
   ),

@@ -25,24 +25,24 @@ export function stripTable(context: Context): TableBlock[] {
         { title: 'For help' },
       ],
       rows: all.map((each) => {
-        const { performer, mix, channels, at, sender } = each;
+        const { performer, mix, channels, at, loudspeakers, sender } = each;
         return tableRow(
           `${performer.id} ${mix.id}`,
           [
             performer.label,
             mix.label,
             channels.length > 0 ? `from ${list(channels)}` : NOT_SETTLED,
-            at ? `earphones in ${socketName(at)}${besideWords(each, all)}` : NOT_SETTLED,
+            at ? `earphones in ${socketName(at)}${besideWords(each, all)}` : list(loudspeakers.map(({ label }) => label)) || NOT_SETTLED,
             sideWords(each),
             sender ? (frequencyOf(sender) ?? 'not stated') : 'by wire',
             `you hear ${hears(context, each)}`,
-            HELP,
+            `${at || loudspeakers.length === 0 ? HELP : HELP_ALOUD} ${SIGN}`,
           ],
           {
             name: performer.label,
             place: performer.place,
             about: about(performer.place, mix.place),
-            unfinished: !at || channels.length === 0,
+            unfinished: (!at && loudspeakers.length === 0) || channels.length === 0,
           },
         );
       }),
@@ -62,7 +62,8 @@ function besideWords({ performer, at }: Listening, all: readonly Listening[]): s
 /** Of an output or a socket that no line of the rig names. */
 const NOT_SETTLED = 'not settled yet';
 
-function sideWords({ mix, side, only }: Listening): string {
+function sideWords({ mix, loudspeakers, side, only }: Listening): string {
+  if (loudspeakers.length > 0) return mix.stereo ? 'stereo' : 'mono';
   if (side !== undefined) return `side ${side}: the same in both ears`;
   if (only) return `the ${only} side alone`;
   return mix.stereo ? 'stereo' : 'mono: the same in both ears';
@@ -79,5 +80,8 @@ function hears({ checked: { rig } }: Context, { mix, only }: Listening): string 
   return list(names) || (mix.sends.length > 0 ? 'nothing' : 'nothing yet');
 }
 
-/** Whatever is wrong with ears is first of all out of them. On stage nobody telephones, and whoever is asked may be the listener. */
-const HELP = 'Nothing, or too loud: ears out, knob down. One arm up, then point to your ear, until whoever sits at the rig looks.';
+/** Whatever is wrong with ears is first of all out of them. */
+const HELP = 'Nothing, or too loud: ears out, knob down.';
+const HELP_ALOUD = 'Nothing, too loud, or it howls: its knob down.';
+/** On stage nobody telephones, and whoever is asked may be the listener. */
+const SIGN = 'One arm up, then point to your ear, until whoever sits at the rig looks.';

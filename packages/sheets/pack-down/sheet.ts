@@ -1,5 +1,5 @@
 /** Packing down: safe first, then what is the house's back as it was, then everything counted into its case. */
-import { type Checked, type Finding, type HouseLine, list, plugName, wholePath } from '#engine';
+import { type Checked, type Finding, type HouseLine, list, plugName, wholePath, withOpenEars } from '#engine';
 import { lineNumbers } from '../house/counted';
 import { type TheirLeads, theirLeads } from '../house/leads';
 import { handedLines, intoTheirSocket } from '../house/lines';
@@ -92,8 +92,10 @@ const stillOff = (what: string) => `See that ${what} is still off: it must never
 
 /** Off in the other order than on: what drives ears and loudspeakers before what feeds it, the mains last. */
 function quietTable(context: Context): TableBlock {
-  const { rig } = context.checked;
-  const listeners = [...rig.performers.values()].filter(({ id }) => [...rig.mixes.values()].some((mix) => mix.for.includes(id)));
+  const { rig, network } = context.checked;
+  const open = withOpenEars(network);
+  const heard = new Set([...rig.mixes.values()].flatMap((mix) => mix.for));
+  const listeners = [...rig.performers.values()].filter(({ id }) => heard.has(id) && !open.has(id));
   const never = keptOff(context.checked);
   const off = poweredGroups(areasOf(context))
     .map((each) => ({ ...each, pieces: each.pieces.filter((piece) => !never.has(piece)) }))

@@ -1,5 +1,16 @@
 /** What each performer wears in their ears, the socket it goes into, and what fits the two together. */
-import { isRadio, leadBetween, lengthText, type Socket, seatsFor, shortages, shortEarphones, socket, socketName } from '#engine';
+import {
+  isRadio,
+  leadBetween,
+  lengthText,
+  type Socket,
+  seatsFor,
+  shortages,
+  shortEarphones,
+  socket,
+  socketName,
+  withOpenEars,
+} from '#engine';
 import { CONNECTORS, type Model, type Performer, type Port } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -15,7 +26,7 @@ export interface Earphones {
   readonly fit: string;
 }
 
-/** Of everybody who has a mix, or earphones. */
+/** Of everybody who has earphones, or a mix that they do not hear by a loudspeaker alone. */
 export function earphonesOf(context: Context): readonly Earphones[] {
   return context.once('earphones', allEarphones);
 }
@@ -23,9 +34,10 @@ export function earphonesOf(context: Context): readonly Earphones[] {
 function allEarphones(context: Context): readonly Earphones[] {
   const { rig, network, leads } = context.checked;
   const short = shortEarphones(network, leads);
+  const open = withOpenEars(network);
   return [...rig.performers.values()].flatMap((performer) => {
     const mixes = [...rig.mixes.values()].filter((mix) => mix.for.includes(performer.id));
-    if (mixes.length === 0 && !performer.ears) return [];
+    if ((mixes.length === 0 || open.has(performer.id)) && !performer.ears) return [];
     const sockets = mixes.flatMap((mix) => [
       ...rig.outputs.filter((run) => run.carries === mix.id).flatMap((run) => byAir(context, run.id, performer)),
       ...seatsFor(network, performer.id, mix.id).flatMap(({ at }) => (at.port.direction === 'output' ? at : [])),
@@ -39,7 +51,7 @@ function allEarphones(context: Context): readonly Earphones[] {
 }
 
 export interface Served {
-  /** So many can plug their earphones in and hear a mix. */
+  /** So many can hear a mix: by earphones that they can plug in, or by a loudspeaker. */
   readonly count: number;
   /** Who cannot; of people who share fewer sockets than they are, all, for who of them goes without is not said. */
   readonly without: readonly Performer[];
@@ -47,7 +59,9 @@ export interface Served {
 
 /** Of all performers. A socket takes one pair of earphones. */
 export function servedOf(context: Context): Served {
-  const performers = [...context.checked.rig.performers.values()];
+  const { rig, network } = context.checked;
+  const open = withOpenEars(network);
+  const performers = [...rig.performers.values()].filter(({ id }) => !open.has(id));
   const sockets = new Map<string, number>();
   const numberOf = ({ key }: Socket) => sockets.get(key) ?? sockets.set(key, sockets.size).size - 1;
   const listening = new Map(earphonesOf(context).map((each) => [each.performer, each.sockets]));
@@ -55,7 +69,7 @@ export function servedOf(context: Context): Served {
   const short = shortages(wishes);
   const without = new Set(short.flatMap(({ lefts }) => lefts));
   const missing = short.reduce((sum, { lefts, rights }) => sum + lefts.length - rights.length, 0);
-  return { count: performers.length - missing, without: performers.filter((_, index) => without.has(index)) };
+  return { count: rig.performers.size - missing, without: performers.filter((_, index) => without.has(index)) };
 }
 
 /** The phones sockets of the packs with which a listener hears a run. */

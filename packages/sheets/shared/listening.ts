@@ -1,5 +1,5 @@
 /** How each listener is reached: by which outputs, which pack or amplifier, on which side of it, at which frequency. */
-import { isOneEarpiece, type Line, type Side, type Socket, seatsFor, socket, socketName } from '#engine';
+import { isOneEarpiece, type Line, type Side, type Socket, seatsFor, socket, socketName, waysOfMix } from '#engine';
 import type { Mix, Performer, Piece } from '#rig';
 import type { Context } from './context';
 import { unique } from './draft';
@@ -12,6 +12,8 @@ export interface Listening {
   readonly channels: readonly string[];
   /** What the earphones are plugged into; nothing where that is not settled. */
   readonly at?: Socket;
+  /** The loudspeakers that it is heard by, without earphones. */
+  readonly loudspeakers: readonly Piece[];
   /** What sends to it, by radio. */
   readonly sender?: Piece;
   /** One side of a sender with two, for a pack that takes one. */
@@ -48,11 +50,16 @@ function heardBy(context: Context, performer: Performer, mix: Mix): Listening {
     performer,
     mix,
     channels,
+    loudspeakers: at ? [] : loudspeakersOf(context, mix),
     ...(at ? { at } : {}),
     ...(sender ? { sender } : {}),
     ...(side ? { side } : {}),
     ...(mix.stereo && only ? { only } : {}),
   };
+}
+
+function loudspeakersOf({ checked: { network } }: Context, mix: Mix): Piece[] {
+  return unique(waysOfMix(network, mix).flatMap(({ end, how }) => (how === 'loudspeaker' ? end.piece : [])));
 }
 
 function byWire({ checked }: Context, performer: Performer, mix: Mix): Way | undefined {

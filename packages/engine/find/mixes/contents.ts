@@ -4,8 +4,7 @@ import type { Fix } from '../../cure/fix';
 import { memoryOf } from '../../solve/memory';
 import { signalLabel } from '../../solve/naming';
 import { type Network, push } from '../../solve/network';
-import { seatsOf } from '../../solve/seats';
-import { waysOf } from '../../solve/ways';
+import { withOpenEars } from '../../solve/openEars';
 import { BESIDE } from '../../words/beside';
 import { tidy } from '../../words/phrases';
 import { type Finding, finding } from '../finding';
@@ -189,6 +188,7 @@ function ownLeftOut(net: Network): Finding[] {
   const open = withOpenEars(net);
   return [...rig.performers.values()].flatMap((performer) => {
     const heard = heardBy.get(performer.id);
+    // Whoever has nothing in the ears hears themselves as well.
     if (!heard || open.has(performer.id)) return [];
     // What is in no mix at all is told of there.
     const missing = playedBy(net, performer).filter(
@@ -215,12 +215,4 @@ function ownLeftOut(net: Network): Finding[] {
       ),
     ];
   });
-}
-
-/** Whoever has a loudspeaker and nothing in the ears hears themselves as well. */
-function withOpenEars(net: Network): ReadonlySet<string> {
-  const packs = [...net.rig.pieces.values()].flatMap(({ hears, for: people }) => (hears ? people : []));
-  const seated = [...seatsOf(net).values()].flat().flatMap(({ own, performer }) => (own ? performer.id : []));
-  const closed = new Set([...packs, ...seated]);
-  return new Set(waysOf(net).flatMap(({ mix, how }) => (how === 'loudspeaker' ? mix.for.filter((id) => !closed.has(id)) : [])));
 }
