@@ -11,6 +11,7 @@
  *   npm run bench -- plan      only plans, by their lines
  *   npm run bench -- outside   only a key in a statement, at its end, in a comment, beside a JSON and a YAML language server
  *   npm run bench -- allocations  only what a key allocates, stage by stage
+ *   npm run bench -- sheets    only a sheet that is looked at while somebody types
  *   npm run bench -- many      only folders of many files: 1,000 rigs, a chain of 3,000 `use`
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
