@@ -998,6 +998,7 @@ describe('a slip whose message says what to write', () => {
     ['house 3 "Oud" own mic "Oud"', 'house 3 "Oud" own mic'],
     ['input iface.1 takes voice "Voice"', 'input iface.1 takes voice'],
     ['input iface.1 "Voice" takes voice', 'input iface.1 takes voice'],
+    ['source oud is dynamic-mic by ana (spare', 'source oud is dynamic-mic by ana spare'],
     ['source oud is dynamic-mic by ana.left at 1 m, 2 m', 'source oud is dynamic-mic by ana at 1 m, 2 m'],
     ['mix all mono for ana { }\noutput iface.1 carries all.left via wired-pack', 'output iface.1 carries all via wired-pack'],
   ])('%s becomes %s', async (slip, meant) => {
