@@ -47,8 +47,8 @@ export class Layout {
     const before = /[ \t]*$/.exec(this.text.slice(lineStart, start))?.[0].length ?? 0;
     const after = /^[ \t]*/.exec(this.text.slice(end))?.[0].length ?? 0;
     if (start - before > lineStart) {
-      // Between two words a gap has to stay.
-      return this.edit(start - before, end, '');
+      // Between two words a gap has to stay: the one before it, where it stands right before the second.
+      return this.edit(/[\p{L}\p{N}_"]/u.test(this.text.charAt(end)) ? start : start - before, end, '');
     }
     const rest = this.text.slice(end + after);
     const lineBreak = /^(?:\r\n|\n|\r)/.exec(rest)?.[0].length ?? 0;

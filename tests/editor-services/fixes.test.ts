@@ -1003,6 +1003,10 @@ describe('a slip whose message says what to write', () => {
     ['house 3 own mic "Oud"', 'house 3 "Oud" own mic'],
     ['house 3 "Oud" own mic "Oud"', 'house 3 "Oud" own mic'],
     ['input iface.1 takes voice "Voice"', 'input iface.1 takes voice'],
+    ['input iface.1 "Voice" takes voice', 'input iface.1 takes voice'],
+    ['source oud is dynamic-mic by ana (spare', 'source oud is dynamic-mic by ana spare'],
+    ['source oud is dynamic-mic by ana.left at 1 m, 2 m', 'source oud is dynamic-mic by ana at 1 m, 2 m'],
+    ['mix all mono for ana { }\noutput iface.1 carries all.left via wired-pack', 'output iface.1 carries all via wired-pack'],
   ])('%s becomes %s', async (slip, meant) => {
     const bench = await open(`${HEAD}source voice is dynamic-mic\ngear iface is interface-4\n${slip}`);
     const located = bench.analysis().located.find(({ finding }) => finding.code.startsWith('text/')) as Located;

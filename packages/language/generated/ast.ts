@@ -9,7 +9,7 @@ import * as langium from 'langium';
 export const RigTerminals = {
     WS: /[\s\uFEFF]+/,
     COMMENT: /#[^\r\n]*/,
-    A_WEIGHTED: /dB[ \t]*(SPL[ \t]*)?\(A\)/,
+    A_WEIGHTED: /[dD][bB][ \t]*([sS][pP][lL][ \t]*)?\([aA]\)/,
     ID: /[A-Za-z_\u00AA\u00B5\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE10-\uFEFC\uFF10-\uFFDC][A-Za-z0-9_\-\u00AA\u00B5\u00B7\u00BA\u00C0-\u00D6\u00D8-\u00F6\u00F8-\u1FFF\u200D\u2126\u2600-\u27BF\u2C00-\u2FEF\u3005-\uD7FF\uD800-\uDFFF\uF900-\uFDFF\uFE0F\uFE10-\uFEFC\uFF10-\uFFDC]*/,
     NUMBER: /[+\-\u2212\u2013]?[0-9]+([.,][0-9]+)?/,
     STRING: /"[^"\r\n]*"?|\u201C[^\u201D\r\n]*\u201D?/,

@@ -117,7 +117,7 @@ const CLAUSES: Readonly<Record<StatementWord, readonly string[]>> = {
 
 /** Other words for ours: common in speech, no source. */
 const OTHER_WORDS: Readonly<Record<string, readonly string[]>> = {
-  via: ['through', 'thru', 'with', 'using', 'over'],
+  via: ['through', 'thru', 'with', 'using', 'over', 'to', 'into'],
   takes: ['carries', 'carry', 'gets', 'get', 'from', 'has', 'receives', 'plug', 'plugs'],
   carries: ['carry', 'takes', 'sends', 'send', 'plays', 'play', 'feeds', 'feed', 'gives', 'give', 'has'],
   is: ['are', 'type', 'as', 'model'],
@@ -148,16 +148,24 @@ const OTHER_STATEMENTS: Readonly<Record<StatementWord, readonly string[]>> = {
   output: ['out', 'outputs', 'send'],
 };
 
-function meant<W extends string>(written: string, ours: readonly W[], others: Readonly<Record<string, readonly string[]>>): W | undefined {
+function meant<W extends string>(
+  written: string,
+  ours: readonly W[],
+  others: Readonly<Record<string, readonly string[]>>,
+  isSlip = true,
+): W | undefined {
   const word = written.toLowerCase();
   return (
-    ours.find((each) => each === word) ?? ours.find((each) => others[each]?.includes(word)) ?? (nearest(word, ours)[0] as W | undefined)
+    ours.find((each) => each === word) ??
+    ours.find((each) => others[each]?.includes(word)) ??
+    (isSlip ? (nearest(word, ours)[0] as W | undefined) : undefined)
   );
 }
 
-/** The clause of a statement that somebody meant by another word, or by a slip of the keys. */
+/** The clause of a statement that somebody meant by another word, or by a slip of the keys. What other things have for a clause is no slip. */
 export function clauseMeant(written: string, statement: StatementWord): string | undefined {
-  return meant(written, CLAUSES[statement], OTHER_WORDS);
+  const isOthers = ownersOf(written, statement).some(([owner]) => !WHOLES.has(owner));
+  return meant(written, CLAUSES[statement], OTHER_WORDS, !isOthers);
 }
 
 export function statementMeant(written: string): StatementWord | undefined {

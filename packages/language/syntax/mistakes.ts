@@ -159,10 +159,12 @@ class Mistakes {
       this.addAt('text/unclosed-quote', quote, { text: shorten(quote.image.slice(1)) }, [...closed, `${written}"`]);
     }
     for (const brace of report?.unclosed ?? []) this.add('text/unclosed-brace', brace.offset, brace.offset + 1, { of: brace.of });
+    const spaced = new Set<number>();
     for (const { before, after } of report?.spacedDots ?? []) {
       // Where the piece or the socket is left out, the words beside it are others, and the parser has stopped there.
       if (isStatementWord(before.image) || isVerb(before.image) || isVerb(after.image)) continue;
       const instead = `${before.image}.${after.image}`;
+      spaced.add(this.lineStart(before.startOffset));
       this.add('text/spaced-dot', before.startOffset, endOf(after), { instead }, [instead]);
     }
     for (const { before, dot, statement, first } of report?.socketsLeftOut ?? []) {
@@ -180,6 +182,8 @@ class Mistakes {
       this.add('text/dash-range', before.startOffset, endOf(after), { written, instead }, [instead]);
     }
     for (const error of this.result.parserErrors) {
+      // A dot with a gap beside it is told already, wherever the parser stops at it.
+      if (error.token.image === '.' && spaced.has(this.lineStart(error.token.startOffset))) continue;
       // Where a statement has ended too early, the mistake is at its end, and not where the next one starts.
       const last = (error as { previousToken?: IToken }).previousToken;
       const line = this.lineStart(this.offsetOf(last && this.startsLine(error.token) ? last : error.token));
@@ -393,15 +397,17 @@ class Mistakes {
     }
     const socket = statement === 'output' && previous && token.image === '.' ? this.socketForMix(previous, before, end, behind) : undefined;
     if (socket) return socket;
+    const part = token.image === '.' && /\S$/.test(before) ? /^[\p{L}\p{N}_][\p{L}\p{N}_-]*/u.exec(behind)?.[0] : undefined;
+    if (part) return write('', token.startOffset, 'Leave it out.', end + part.length);
     if (/^[,:.]$/.test(token.image)) return { hint: 'Leave it out.', fixes: [''] };
+    if ((statement === 'input' || statement === 'output') && !before.includes('.'))
+      return just('The socket comes first, with its gear and a dot, as in iface.1.');
     const word = clauseMeant(token.image, statement);
     if (word && word !== token.image && !isUnit(token.image)) return { hint: `Did you mean "${word}"?`, fixes: [word] };
     if (statement === 'rig' && previous?.image === 'rig') {
       const title = `${token.image}${/^[^"\u201C#\r\n]*/.exec(behind)?.[0] ?? ''}`.trimEnd();
       return write(`"${title}"`, undefined, 'A title stands in quotes.', token.startOffset + title.length);
     }
-    if ((statement === 'input' || statement === 'output') && !before.includes('.'))
-      return just('The socket comes first, with its gear and a dot, as in iface.1.');
     const name = new RegExp(`^\\s*${statement}\\s+(\\S+)\\s+$`).exec(before)?.[1];
     if (statement === 'mix' && (name === 'mono' || name === 'stereo'))
       return write(`${token.image} ${name}`, previous?.start, `The name comes first: "mix ${token.image} ${name}".`);
@@ -421,6 +427,8 @@ class Mistakes {
       return write(`, ${token.image}`, previous?.end, 'Put commas between the steps of a way: "via pad-20, y-lead".');
     if (missing === MISSING.At && isNumber(token))
       return write(`, ${token.image}`, previous?.end, `After ${this.wordBefore(previous as Word)} comes ${missing}.`);
+    if (token.tokenType.name === 'STRING' && missing === NEXT[statement] && !LABELLED.has(statement))
+      return this.label(token, statement, before);
     if (missing !== undefined) return just(previous ? `After ${this.wordBefore(previous)} comes ${missing}.` : `Here comes ${missing}.`);
     if (token.tokenType.name === 'STRING') return this.label(token, statement, before);
     if (statement === 'mix' && /^(mono|stereo)$/.test(token.image)) return this.width(token, before);
@@ -442,6 +450,8 @@ class Mistakes {
     const [what, behind] = statement === 'rig' ? ['title', '"rig"'] : ['label', `the ${statement === 'house' ? 'number' : 'name'}`];
     if (!LABELLED.has(statement)) return { hint: `${capital(CALLED[statement])} has no label. Leave it out.`, fixes: [''] };
     const [whole, head, clauses] = NAMED.exec(before) ?? [];
+    if (statement === 'house' && head !== undefined && !/\d$/.test(head))
+      return { hint: 'Only a line of the house’s with a number has a label. Leave it out.', fixes: [''] };
     if (whole === undefined || head === undefined || clauses === undefined)
       return { hint: `A ${what} stands behind ${behind}.`, fixes: [] };
     if (/^["\u201C]/.test(clauses)) return { hint: `It has a ${what} already. Leave this one out.`, fixes: [''] };
@@ -458,25 +468,27 @@ class Mistakes {
   }
 
   /** `carries pa.left`: a socket where a mix belongs. Those that may be meant are the ones that nothing carries. */
-  private socketForMix(
-    gear: Word,
-    before: string,
-    end: number,
-    behind: string,
-  ): { hint: string; fixes: string[]; from: number; to: number; shown: true } | undefined {
+  private socketForMix(gear: Word, before: string, end: number, behind: string): Hint | undefined {
     const [rest, port, more = ''] = /^([\p{L}\p{N}_-]+)([ \t]+via\b)?/u.exec(behind) ?? [];
     const from = /^\s*output\s+([^\s.]+)\S*\s+carries\s+\S+$/.exec(before)?.[1];
-    if (rest === undefined || from === undefined || from === gear.image) return undefined;
+    if (rest === undefined || port === undefined || from === undefined) return undefined;
     const statements = this.result.value.statements ?? [];
+    const kinds = new Set(statements.flatMap((each) => ('name' in each && each.name === gear.image ? each.$type : [])));
+    const dotted = { from: gear.start, to: end + port.length };
+    if (!kinds.has('Gear') && kinds.has('Mix'))
+      return { hint: `An output carries all of a mix: "carries ${gear.image}".`, fixes: [gear.image], ...dotted };
+    // What leaves by a piece is not what goes into it, and a source goes nowhere but in.
+    if (from === gear.image || (!kinds.has('Gear') && kinds.has('Source')))
+      return { hint: `After "carries" comes ${AFTER.carries}.`, fixes: [], ...dotted };
     const carried = new Set(statements.flatMap((each) => (each.$type === 'Output' ? (each.mix?.$refText ?? []) : [])));
     const left = statements.flatMap((each) => (each.$type === 'Mix' && each.name && !carried.has(each.name) ? each.name : []));
     const written = (mix = '…') => `${mix} via ${gear.image}.${port}`;
+    const range = behind.startsWith('..', port.length);
     return {
       hint: `After "carries" comes the mix, and what it goes through behind "via": "carries ${written(left.length === 1 ? left[0] : undefined)}".`,
-      fixes: left.slice(0, MOST_NAMED).map((mix) => `${written(mix)}${more && ','}`),
+      fixes: range ? [] : left.slice(0, MOST_NAMED).map((mix) => `${written(mix)}${more && ','}`),
       from: gear.start,
       to: end + rest.length,
-      shown: true,
     };
   }
 

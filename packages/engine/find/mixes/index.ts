@@ -53,13 +53,20 @@ function sends(net: Network): Finding[] {
   const routes = router(net);
   // Of gear that no mix comes to, that is all there is to say.
   const loose = unfed(net);
+  // What makes a mix that leaves by a socket which is not there nobody knows.
+  const astray = new Set(
+    rig.outputs.flatMap(({ carries, from }) => {
+      const piece = rig.pieces.get(from.piece);
+      return carries !== undefined && piece && !from.ports.some((id) => findPort(piece, id, 'output')) ? carries : [];
+    }),
+  );
   const landings = new Map<string, string[]>();
   for (const run of rig.inputs) if (run.takes?.kind === 'source') push(landings, run.takes.id, run.to.piece);
   const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
   for (const mix of rig.mixes.values()) {
     const devices = carriedBy.get(mix.id);
     const comesTo = (device: string) =>
-      !devices || !rig.pieces.has(device) || devices.some((from) => loose.has(from) || routes(from).has(device));
+      !devices || astray.has(mix.id) || !rig.pieces.has(device) || devices.some((from) => loose.has(from) || routes(from).has(device));
     const { once, findings: wrong } = kept.once('sends', mix, [rig.sources, rig.mixes, rig.pieces], () => sendsOf(rig, mix));
     for (const each of wrong) findings.push(each);
     for (const send of once) {
