@@ -295,8 +295,9 @@ function siblings(piece: Piece) {
 
 /** The split that a line goes through behind one of its steps. */
 function splitBehind(rig: Rig, { via }: Run, step: PortRef): Piece | undefined {
-  const behind = via.slice(via.indexOf(step) + 1).flatMap(({ piece }) => rig.pieces.get(piece) ?? []);
-  return via.includes(step) ? behind.find(isSplitter) : undefined;
+  const at = via.indexOf(step);
+  const behind = at < 0 ? [] : via.slice(at + 1);
+  return behind.flatMap(({ piece }) => rig.pieces.get(piece) ?? []).find(isSplitter);
 }
 
 function isSplitter(piece: Piece): boolean {

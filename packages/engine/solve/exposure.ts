@@ -52,7 +52,8 @@ interface DailyAndPeak {
 
 /**
  * Directive 2003/10/EC, Article 3: 80, 85 and 87 dB(A) with peaks of 112, 140 and 200 Pa, which are 135, 137 and 140 dB. The United Kingdom has
- * the same in Regulation 4 of the Control of Noise at Work Regulations 2005 (SI 2005/1643).
+ * the same in Regulation 4 of the Control of Noise at Work Regulations 2005 (SI 2005/1643). Both as others quote them; decibels of the peaks by
+ * arithmetic.
  */
 const DAILY = {
   lower: { dbA: 80, peakDbC: 135 },

@@ -2,6 +2,7 @@
 import { AstUtils } from 'langium';
 import {
   isRadio,
+  isTheirs,
   type Lengths,
   lengthUnit,
   list,
@@ -284,7 +285,7 @@ export function endProposals(scene: Scene, direction: 'input' | 'output'): Ranke
   return [...scene.rig.pieces.values()].flatMap((piece): Ranked[] => {
     const ports = direction === 'input' ? inputsOf(piece.model) : outputsOf(piece.model);
     const mixer = piece.model.mixes !== undefined;
-    const theirs = piece.holding?.how === 'theirs';
+    const theirs = isTheirs(piece);
     // Of the house's, its desk may make our mixes.
     if (piece.kind !== 'gear' || ports.length === 0 || (theirs && !mixer) || piece.hears) return [];
     // A DI or a split is gone through, not landed on.

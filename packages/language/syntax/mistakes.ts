@@ -449,22 +449,22 @@ class Mistakes {
   private label(token: IToken, statement: StatementWord, before: string): Hint {
     const [what, behind] = statement === 'rig' ? ['title', '"rig"'] : ['label', `the ${statement === 'house' ? 'number' : 'name'}`];
     if (!LABELLED.has(statement)) return { hint: `${capital(CALLED[statement])} has no label. Leave it out.`, fixes: [''] };
-    const [whole, head, clauses] = NAMED.exec(before) ?? [];
-    if (statement === 'house' && head !== undefined && !/\d$/.test(head))
+    const match = NAMED.exec(before);
+    const [, head = '', clauses = ''] = match ?? [];
+    if (statement === 'house' && match && !/\d$/.test(head))
       return { hint: 'Only a line of the house’s with a number has a label. Leave it out.', fixes: [''] };
-    if (whole === undefined || head === undefined || clauses === undefined)
-      return { hint: `A ${what} stands behind ${behind}.`, fixes: [] };
+    if (!match) return { hint: `A ${what} stands behind ${behind}.`, fixes: [] };
     if (/^["\u201C]/.test(clauses)) return { hint: `It has a ${what} already. Leave this one out.`, fixes: [''] };
-    return movedUp(token, whole, head, clauses, `A ${what} stands behind ${behind}`);
+    return movedUp(token, match, `A ${what} stands behind ${behind}`);
   }
 
   /** Whether a mix is mono or stereo, said behind whom it is for. */
   private width(token: IToken, before: string): Hint {
-    const [whole, head, clauses] = WIDE.exec(before) ?? [];
-    if (whole === undefined || head === undefined || clauses === undefined)
-      return { hint: `"${token.image}" stands right behind the name of a mix.`, fixes: [] };
+    const match = WIDE.exec(before);
+    const [, head = '', clauses = ''] = match ?? [];
+    if (!match) return { hint: `"${token.image}" stands right behind the name of a mix.`, fixes: [] };
     if (/^(mono|stereo)\b/.test(clauses)) return { hint: 'It is said already. Leave this one out.', fixes: [''] };
-    return movedUp(token, whole, head, clauses, `"${token.image}" stands behind ${/["\u201D]$/.test(head) ? 'the label' : 'the name'}`);
+    return movedUp(token, match, `"${token.image}" stands behind ${/["\u201D]$/.test(head) ? 'the label' : 'the name'}`);
   }
 
   /** `carries pa.left`: a socket where a mix belongs. Those that may be meant are the ones that nothing carries. */
@@ -716,8 +716,9 @@ function told<C extends Code>(code: C, start: number, end: number, figures: Figu
   return { finding: finding(code, place, figures, { fixes: edits }), start, end };
 }
 
-/** What stands behind the clauses of a statement and belongs behind its head. */
-function movedUp({ image, startOffset }: IToken, whole: string, head: string, clauses: string, rule: string): Hint {
+/** What stands behind the clauses of a statement and belongs behind its head, by the `match` of both up to there. */
+function movedUp({ image, startOffset }: IToken, match: RegExpExecArray, rule: string): Hint {
+  const [whole, head = '', clauses = ''] = match;
   const last = /(?:"[^"]*"|\u201C[^\u201D]*\u201D|\S+)$/.exec(head)?.[0] ?? '';
   return {
     hint: `${rule}: ${last} ${image}.`,

@@ -36,7 +36,7 @@ export function stripTable(context: Context): TableBlock[] {
             sideWords(each),
             sender ? (frequencyOf(sender) ?? 'not stated') : 'by wire',
             `you hear ${hears(context, each)}`,
-            `${at || loudspeakers.length === 0 ? HELP : HELP_ALOUD} ${SIGN}`,
+            `${loudspeakers.length > 0 ? HELP_ALOUD : HELP} ${SIGN}`,
           ],
           {
             name: performer.label,

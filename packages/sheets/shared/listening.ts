@@ -12,7 +12,7 @@ export interface Listening {
   readonly channels: readonly string[];
   /** What the earphones are plugged into; nothing where that is not settled. */
   readonly at?: Socket;
-  /** The loudspeakers that it is heard by, without earphones. */
+  /** The loudspeakers that it is heard by where nothing is plugged in. */
   readonly loudspeakers: readonly Piece[];
   /** What sends to it, by radio. */
   readonly sender?: Piece;

@@ -219,6 +219,7 @@ function eachElsewhere(more: readonly OutputRun[], again: readonly boolean[], fr
   });
   return fixes.length === more.length ? [{ kind: 'several', fixes }] : [];
 }
+
 /** Whether two lines are written alike, step by step: the second says nothing new. */
 function saysTheSame({ rig }: Network, first: OutputRun, second: OutputRun): boolean {
   if (first.carries !== second.carries || first.from.ports.join() !== second.from.ports.join()) return false;

@@ -53,20 +53,14 @@ function sends(net: Network): Finding[] {
   const routes = router(net);
   // Of gear that no mix comes to, that is all there is to say.
   const loose = unfed(net);
-  // What makes a mix that leaves by a socket which is not there nobody knows.
-  const astray = new Set(
-    rig.outputs.flatMap(({ carries, from }) => {
-      const piece = rig.pieces.get(from.piece);
-      return carries !== undefined && piece && !from.ports.some((id) => findPort(piece, id, 'output')) ? carries : [];
-    }),
-  );
+  const lost = kept.ofRig('astray', rig, ['outputs', 'pieces'], astray);
   const landings = new Map<string, string[]>();
   for (const run of rig.inputs) if (run.takes?.kind === 'source') push(landings, run.takes.id, run.to.piece);
   const unpatched = new Map<string, { first: Send; sends: Send[]; mixes: Mix[] }>();
   for (const mix of rig.mixes.values()) {
     const devices = carriedBy.get(mix.id);
     const comesTo = (device: string) =>
-      !devices || astray.has(mix.id) || !rig.pieces.has(device) || devices.some((from) => loose.has(from) || routes(from).has(device));
+      !devices || lost.has(mix.id) || !rig.pieces.has(device) || devices.some((from) => loose.has(from) || routes(from).has(device));
     const { once, findings: wrong } = kept.once('sends', mix, [rig.sources, rig.mixes, rig.pieces], () => sendsOf(rig, mix));
     for (const each of wrong) findings.push(each);
     for (const send of once) {
@@ -142,6 +136,16 @@ function sendsOf(rig: Rig, mix: Mix): { readonly once: readonly Send[]; readonly
     );
   }
   return { once: [...seen.values()], findings };
+}
+
+/** The mixes that leave by a socket which is not there: what makes them nobody knows. */
+function astray({ outputs, pieces }: Pick<Rig, 'outputs' | 'pieces'>): ReadonlySet<string> {
+  return new Set(
+    outputs.flatMap(({ carries, from }) => {
+      const piece = pieces.get(from.piece);
+      return carries !== undefined && piece && !from.ports.some((id) => findPort(piece, id, 'output')) ? carries : [];
+    }),
+  );
 }
 
 type Plug = Extract<Fix, { kind: 'add-input' }>;
